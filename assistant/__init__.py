@@ -1,0 +1,1 @@
+"""Rackcall: the spoken diagnosis of a tripped rack compressor."""

@@ -1,0 +1,1 @@
+"""Microphone, speaker, recogniser, voice: the rooms that touch the machine."""

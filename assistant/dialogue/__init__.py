@@ -1,0 +1,1 @@
+"""How a call goes. Pure: no file, clock or sound is touched here."""

@@ -1,0 +1,1 @@
+"""Words in, words out. Pure."""

@@ -1,0 +1,88 @@
+"""What a question is to the ear, what an utterance can mean to it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from assistant.language.vocabulary import Units
+
+Value = float | str | bool
+"""A number in the site's unit; a choice, `yes`, `no` or a non-numeric answer (`over_range`,
+`below_resolution`, `none_present`, `not_fitted`, `not_measurable`); True for an acknowledgement."""
+
+
+@dataclass(frozen=True)
+class Question:
+    """What is listened for, complete: the recogniser and the parser need nothing else."""
+
+    asking: str
+    """An id of the vocabulary; `confirm` when a value is asked back; `command` for a bare go-ahead."""
+    also: tuple[str, ...] = ()
+    """Further ids that may be answered in the same breath, in this order."""
+    units: Units = "us"
+    of: str = ""
+    """For `confirm`: the id whose value is asked back."""
+    value: Value | None = None
+    """For `confirm`: the value asked back."""
+    local: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
+    """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people; added to the grammar's own."""
+    go_ahead: tuple[str, ...] = ("done", "ready")
+    """For `command`: the words that go ahead."""
+    all_good: Mapping[str, Value] = field(default_factory=dict)
+    """What "all good" answers, id to value, for a question about several things at once."""
+    limits: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    """Plausible range of this question, id to (low, high) in the site's unit, where the profile narrows it."""
+    refused: tuple[Value, ...] = ()
+    """Values the technician refused at read-back: not offered a second time."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One reading inside an answer."""
+
+    id: str
+    value: Value
+    unit: str | None = None
+    low: float | None = None
+    """Lower end of an unsteady reading; `value` is then the mean."""
+    high: float | None = None
+    doubt: str = ""
+    """Why it must be asked back whatever the recogniser's confidence: a short spoken question, or empty."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The question is answered, for one id or several."""
+
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True)
+class Command:
+    """A word that steers the call. `correct` may name a reading; `skip` may carry the reason."""
+
+    name: str
+    about: str = ""
+    """For `correct`: the id of the reading named. For `skip`: `unknown`, `not_measurable` or empty."""
+
+
+@dataclass(frozen=True)
+class Confirmed:
+    """Yes or no to a value asked back. "No, twelve" carries the new value as an answer of its own."""
+
+    yes: bool
+    instead: Part | None = None
+
+
+@dataclass(frozen=True)
+class AskFor:
+    """Understood, but no answer: what to say instead ("Say the number.")."""
+
+    say: str
+
+
+@dataclass(frozen=True)
+class NotUnderstood:
+    """No answer and no command."""
+
+
+Meaning = Answer | Command | Confirmed | AskFor | NotUnderstood

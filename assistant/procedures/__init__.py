@@ -1,0 +1,1 @@
+"""What is asked, in which order: data, and the proof that it is safe."""

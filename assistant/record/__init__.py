@@ -1,0 +1,1 @@
+"""What is kept of a call: the log and the pages made from it."""

@@ -1,0 +1,1 @@
+"""What readings mean. Pure."""
