@@ -1,7 +1,13 @@
 """What is heard, what is asked for, what goes on record."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
 from datetime import datetime
+from typing import Any, get_args
+
+from assistant.language.meaning import Question, Value
+
+# ---- what is heard
 
 
 @dataclass(frozen=True)
@@ -34,3 +40,285 @@ class Silence:
     """Nothing was heard until a time the dialogue asked to be woken at."""
 
     at: datetime
+
+
+# ---- what goes on record: each a line of the log, in the past tense
+
+
+@dataclass(frozen=True)
+class CallOpened:
+    site: str
+    profile: str
+    """SHA-256 of the profile's text."""
+    program: str
+    days_since_trip: tuple[int, ...] = ()
+    """Days since each earlier trip of any machine here in the last 90 days, where earlier logs know it."""
+
+
+@dataclass(frozen=True)
+class StepEntered:
+    step: str
+    phase: str
+
+
+@dataclass(frozen=True)
+class CautionGiven:
+    caution: str
+    form: str
+    """`full` or `short`."""
+
+
+@dataclass(frozen=True)
+class CautionAcknowledged:
+    caution: str
+    said: str
+
+
+@dataclass(frozen=True)
+class WordsHeard:
+    """Everything that was heard, whether or not it counted."""
+
+    said: str
+    meaning: str
+    """`answer`, `asked back`, `command`, `not understood`, `no answer`."""
+    confidence: float = 1.0
+    audio: str = ""
+
+
+@dataclass(frozen=True)
+class ReadingTaken:
+    id: str
+    value: Value
+    unit: str | None
+    step: str
+    said: str
+    confirmed: str
+    """`read back` in the next prompt, or `asked back` and confirmed."""
+    corrected: bool = False
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True)
+class StepDone:
+    """A bare go-ahead was given."""
+
+    step: str
+    said: str
+
+
+@dataclass(frozen=True)
+class StepSkipped:
+    step: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class StepReopened:
+    """The technician went back to it."""
+
+    step: str
+
+
+@dataclass(frozen=True)
+class ObligationOpened:
+    id: str
+    step: str
+    detail: str = ""
+
+
+@dataclass(frozen=True)
+class ObligationCleared:
+    id: str
+    step: str
+
+
+@dataclass(frozen=True)
+class ObligationHandedOver:
+    id: str
+    owner: str
+    hours: float
+
+
+@dataclass(frozen=True)
+class ProofEnded:
+    """The proof of absence of voltage no longer holds."""
+
+    reason: str
+
+
+@dataclass(frozen=True)
+class WaitEnded:
+    step: str
+
+
+@dataclass(frozen=True)
+class PowerOffOrdered:
+    """The seconds of the feed test were spent before the answers came."""
+
+    seconds: float
+
+
+@dataclass(frozen=True)
+class ValueDerived:
+    id: str
+    value: float
+    unit: str
+    source: tuple[str, ...]
+    """Ids it was worked out from."""
+
+
+@dataclass(frozen=True)
+class NotComputed:
+    """A calculation outside its range, with what was said instead of a number."""
+
+    id: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Concluded:
+    cause: str
+    standing: str
+    evidence: tuple[str, ...]
+    action: str
+
+
+@dataclass(frozen=True)
+class NoteTaken:
+    text: str
+    audio: str = ""
+
+
+@dataclass(frozen=True)
+class EmergencyDeclared:
+    said: str
+
+
+@dataclass(frozen=True)
+class EmergencyOver:
+    said: str
+
+
+@dataclass(frozen=True)
+class CallHeld:
+    said: str
+
+
+@dataclass(frozen=True)
+class CallContinued:
+    said: str
+
+
+@dataclass(frozen=True)
+class FinishAsked:
+    """Close early: make safe, then close."""
+
+    reason: str
+
+
+@dataclass(frozen=True)
+class CallResumed:
+    """Taken up again after an interruption. Every proof and every live caution is void."""
+
+    reason: str
+
+
+@dataclass(frozen=True)
+class CallSealed:
+    summary: str
+
+
+Fact = (
+    CallOpened | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
+    | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
+    | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
+    | EmergencyOver | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
+)  # fmt: skip
+
+
+def _kind(name: str) -> str:
+    return "".join("_" + c.lower() if c.isupper() else c for c in name).lstrip("_")
+
+
+FACTS: Mapping[str, type[Any]] = {_kind(t.__name__): t for t in get_args(Fact)}
+"""Every kind of line a log may hold, by its name there."""
+
+
+def as_record(fact: Fact) -> dict[str, Any]:
+    """A fact as the fields of a log line: its kind, then its own."""
+    return {"kind": _kind(type(fact).__name__), **asdict(fact)}
+
+
+def from_record(record: Mapping[str, Any]) -> Fact:
+    """The fact of a log line.
+
+    Raises:
+        ValueError: the kind is not known, or a field is missing or strange.
+    """
+    kind = record.get("kind")
+    if kind not in FACTS:
+        raise ValueError(f"unknown kind {kind!r}")
+    cls = FACTS[str(kind)]
+    names = {f.name for f in fields(cls)}
+    given = {k: tuple(v) if isinstance(v, list) else v for k, v in record.items() if k in names}
+    try:
+        fact: Fact = cls(**given)
+    except TypeError as error:
+        raise ValueError(f"{kind}: {error}") from error
+    return fact
+
+
+# ---- what is asked of the world
+
+
+@dataclass(frozen=True)
+class Record:
+    """Put this on disk before anything more is spoken."""
+
+    fact: Fact
+    at: datetime
+
+
+@dataclass(frozen=True)
+class Say:
+    purpose: str
+    """`caution`, `ask`, `readback`, `derived`, `conclusion` or `info`."""
+    text: str
+    urgent: bool = False
+
+
+@dataclass(frozen=True)
+class Listen:
+    question: Question
+    step: str
+    kind: str
+    unit: str | None
+    wake_at: datetime | None = None
+    """Give a `Silence` at this time if nothing was heard."""
+    quiet: bool = False
+    """No reminder, no tone above speech: the live window."""
+
+
+@dataclass(frozen=True)
+class Wait:
+    """Let time pass; commands are still heard."""
+
+    until: datetime
+    step: str
+
+
+@dataclass(frozen=True)
+class Manner:
+    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now)."""
+
+    word: str
+
+
+@dataclass(frozen=True)
+class Ended:
+    state: str
+    """`sealed` or `interrupted`."""
+
+
+Effect = Record | Say | Listen | Wait | Manner | Ended

@@ -1,0 +1,337 @@
+"""The published commands: parses words, prints, exit codes; no work of its own."""
+
+import argparse
+import json
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+OK, DIFFERENT, WRONG, MISSING = 0, 1, 2, 3
+
+
+class Trouble(Exception):
+    """What stopped a command, as a clear sentence, with its exit code."""
+
+    def __init__(self, words: str, code: int) -> None:
+        super().__init__(words)
+        self.code = code
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command. Returns the exit code."""
+    options = _parser().parse_args(argv)
+    run: Callable[[argparse.Namespace], int] = options.run
+    try:
+        return run(options)
+    except Trouble as trouble:
+        print(f"rackcall: {trouble}", file=sys.stderr)
+        return trouble.code
+    except KeyboardInterrupt:
+        print("\nrackcall: interrupted; 'rackcall resume' goes on from here", file=sys.stderr)
+        return MISSING
+    except BrokenPipeError:
+        sys.stderr.close()
+        return MISSING
+    except (ValueError, OSError) as error:
+        return _named(error)
+
+
+def _named(error: Exception) -> int:
+    """Faults that the rooms name themselves, by where they come from."""
+    missing = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceMissing"}
+    name = type(error).__name__
+    code = MISSING if name in missing else DIFFERENT if name == "LogDamaged" else WRONG
+    words = str(error)
+    if isinstance(error, OSError) and error.filename and name not in missing:
+        words = f"{error.filename}: {error.strerror}"
+    print(f"rackcall: {words}", file=sys.stderr)
+    return code
+
+
+# ---- parts that several commands share
+
+
+def _calls(options: argparse.Namespace) -> Path:
+    if options.calls:
+        return Path(options.calls)
+    from platformdirs import user_data_path
+
+    return user_data_path("rackcall") / "calls"
+
+
+def _site(options: argparse.Namespace):  # type: ignore[no-untyped-def]
+    from assistant.profile import DEMO_SITE, ProfileFaults, load_profile
+
+    try:
+        return load_profile(Path(options.profile) if options.profile else DEMO_SITE)
+    except ProfileFaults as faults:
+        raise Trouble(str(faults), WRONG) from faults
+
+
+def _call_folder(options: argparse.Namespace, name: str) -> Path:
+    """A call by its path, or by its name under the calls' folder."""
+    for path in (Path(name), _calls(options) / name):
+        if path.exists():
+            return path
+    raise Trouble(f"there is no call '{name}', neither as a path nor in {_calls(options)}", WRONG)
+
+
+def _carry(options: argparse.Namespace, front, clock, call: Path | None = None) -> str:  # type: ignore[no-untyped-def]
+    from assistant.session import new_call, resumed_call, run
+
+    site = _site(options)
+    started = resumed_call(site, call, clock) if call else new_call(site, _calls(options), clock)
+    dialogue, effects, log = started
+    with log:
+        return run(dialogue, effects, log, front)
+
+
+def _clock(options: argparse.Namespace):  # type: ignore[no-untyped-def]
+    from assistant.session import Clock
+
+    start = None
+    if getattr(options, "start", None):
+        try:
+            start = datetime.fromisoformat(options.start)
+        except ValueError as error:
+            raise Trouble(f"--start {options.start}: not a time such as 2026-03-01T22:10:00-05:00", WRONG) from error
+        if start.tzinfo is None:
+            raise Trouble(f"--start {options.start}: the offset is missing, as in 22:10:00-05:00", WRONG)
+    return Clock(getattr(options, "clock", "real") == "simulated", start)
+
+
+# ---- the commands
+
+
+def _type(options: argparse.Namespace) -> int:
+    from assistant.fronts import KeyboardFront
+
+    clock = _clock(options)
+    return OK if _carry(options, KeyboardFront(clock), clock) == "sealed" else MISSING
+
+
+def _resume(options: argparse.Namespace) -> int:
+    from assistant.fronts import KeyboardFront
+    from assistant.session import latest_open
+
+    call = _call_folder(options, options.call) if options.call else latest_open(_calls(options))
+    if call is None:
+        raise Trouble(f"no interrupted call in {_calls(options)}", WRONG)
+    clock = _clock(options)
+    if options.pipe:
+        from assistant.fronts import PipeFront
+
+        return OK if _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock, call) == "sealed" else OK
+    if options.talk:
+        from assistant.live import talk
+
+        return OK if talk(_site(options), _calls(options), call) == "sealed" else MISSING
+    return OK if _carry(options, KeyboardFront(clock), clock, call) == "sealed" else MISSING
+
+
+def _lazy_ear():  # type: ignore[no-untyped-def]
+    """The recogniser, loaded at the first sound file and not before."""
+    from assistant.dialogue.events import Listen
+
+    ears: list[object] = []
+
+    def hear(file: Path, listen: Listen) -> tuple[str, bool, float] | None:
+        from assistant.devices.hear import FileEar
+
+        if not ears:
+            ears.append(FileEar())
+        return ears[0].hear(file, listen.question)  # type: ignore[attr-defined, no-any-return]
+
+    return hear
+
+
+def _pipe(options: argparse.Namespace) -> int:
+    from assistant.fronts import PipeFront
+
+    clock = _clock(options)
+    _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock)
+    return OK
+
+
+def _talk(options: argparse.Namespace) -> int:
+    from assistant.live import talk
+
+    return OK if talk(_site(options), _calls(options), None, headset=options.headset) == "sealed" else MISSING
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from assistant.replay import demo
+
+    return demo(_site(options), _calls(options), print)
+
+
+def _replay(options: argparse.Namespace) -> int:
+    from assistant.replay import replay
+
+    snr = options.snr
+    if (options.noise is None) != (snr is None):
+        raise Trouble("--noise and --snr go together", WRONG)
+    worst = OK
+    for folder in options.dirs:
+        worst = max(worst, replay(Path(folder), print, Path(options.noise) if options.noise else None, snr))
+    return worst
+
+
+def _hear(options: argparse.Namespace) -> int:
+    from assistant.devices.hear import hear_files, hear_manifest
+    from assistant.language.vocabulary import vocabulary
+
+    if options.manifest:
+        rows = hear_manifest(Path(options.manifest))
+    elif options.asking and options.files:
+        if options.asking != "command" and options.asking not in vocabulary():
+            raise Trouble(f"'{options.asking}' is not an id of the vocabulary", WRONG)
+        rows = hear_files([Path(f) for f in options.files], options.asking)
+    else:
+        raise Trouble("say --asking ID FILE..., or --manifest CSV", WRONG)
+    bad = 0
+    for row in rows:
+        print(json.dumps(row, ensure_ascii=False), flush=True)
+        bad += row.get("status") == "error"
+    return WRONG if bad else OK
+
+
+def _show(options: argparse.Namespace) -> int:
+    from assistant.record.show import as_text
+
+    print(as_text(_call_folder(options, options.call)))
+    return OK
+
+
+def _report(options: argparse.Namespace) -> int:
+    from assistant.record.report import write_report
+
+    folder = _call_folder(options, options.call)
+    print(write_report(folder, Path(options.out) if options.out else None))
+    return OK
+
+
+def _verify(options: argparse.Namespace) -> int:
+    from assistant.record.log import LogDamaged, events_file, read
+
+    worst = OK
+    for name in options.calls_given:
+        folder = _call_folder(options, name)
+        try:
+            found = read(folder)
+        except LogDamaged as error:
+            print(f"{error}")
+            worst = DIFFERENT
+            continue
+        except OSError as error:
+            raise Trouble(f"{events_file(folder)}: {error.strerror}", WRONG) from error
+        state = "sealed" if found.sealed else "not sealed"
+        torn = "; the last line is torn and does not count" if found.torn else ""
+        print(f"{folder}: whole, {len(found.lines)} lines, {state}{torn}")
+    return worst
+
+
+def _procedure(options: argparse.Namespace) -> int:
+    from assistant.procedures.proof import prove
+    from assistant.procedures.steps import ProcedureFault
+
+    try:
+        result = prove(_site(options), Path(options.folder) if options.folder else None)
+    except ProcedureFault as fault:
+        print(fault)
+        return DIFFERENT
+    for complaint in result.complaints[:20]:
+        print(complaint)
+    print(result.summary())
+    return DIFFERENT if result.complaints else OK
+
+
+def _profile(options: argparse.Namespace) -> int:
+    from assistant.profile import ProfileFaults, load_profile
+
+    try:
+        site = load_profile(Path(options.file))
+    except ProfileFaults as faults:
+        missing_file = not Path(options.file).is_file()
+        print("\n".join(faults.faults), file=sys.stderr if missing_file else sys.stdout)
+        return WRONG if missing_file else DIFFERENT
+    count = sum(len(r.compressors) for r in site.racks)
+    print(f"{options.file}: good; {len(site.racks)} racks, {count} compressors")
+    return OK
+
+
+def _model(options: argparse.Namespace) -> int:
+    from assistant.devices.model import ModelMissing, fetch, model_folder
+
+    try:
+        print(model_folder())
+    except ModelMissing:
+        print(fetch(lambda words: print(words, file=sys.stderr)))
+    return OK
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="rackcall",
+        description="Takes a refrigeration technician through a tripped rack compressor, by voice, offline.",
+        epilog="Guidance only: the maker's instructions, local codes and licensed practice come first.",
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    def add(name: str, run: Callable[[argparse.Namespace], int], words: str, profile: bool = True) -> argparse.ArgumentParser:
+        sub = commands.add_parser(name, help=words, description=words)
+        sub.set_defaults(run=run)
+        sub.add_argument("--calls", metavar="DIR", help="where calls are kept")
+        if profile:
+            sub.add_argument("--profile", metavar="FILE", help="the site's profile; the demo site without it")
+        return sub
+
+    add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
+    sub = add("talk", _talk, "a live call: microphone in, speech out")
+    sub.add_argument("--headset", action="store_true", help="the microphone does not hear the speaker")
+    add("type", _type, "the same call from the keyboard")
+    sub = add("resume", _resume, "go on where an interrupted call stopped")
+    sub.add_argument("call", nargs="?", help="the call; the latest that is not sealed without it")
+    sub.add_argument("--pipe", action="store_true", help="over stdin and stdout, as JSON Lines")
+    sub.add_argument("--talk", action="store_true", help="by voice")
+    _clock_options(sub)
+    sub = add("pipe", _pipe, "a call driven over stdin and stdout, JSON Lines both ways")
+    _clock_options(sub)
+    sub = add("replay", _replay, "run recorded calls and compare each log with its expected one", profile=False)
+    sub.add_argument("dirs", nargs="+", metavar="DIR")
+    sub.add_argument("--noise", metavar="FILE")
+    sub.add_argument("--snr", type=float, metavar="DB")
+    sub = add("hear", _hear, "the recogniser alone: one JSON line per file", profile=False)
+    sub.add_argument("--asking", metavar="ID")
+    sub.add_argument("--manifest", metavar="CSV")
+    sub.add_argument("files", nargs="*", metavar="FILE")
+    sub = add("show", _show, "a call's log, readable in the terminal", profile=False)
+    sub.add_argument("call")
+    sub = add("report", _report, "a call as one HTML page", profile=False)
+    sub.add_argument("call")
+    sub.add_argument("--out", metavar="FILE")
+    sub = add("verify", _verify, "is a log whole and unaltered", profile=False)
+    sub.add_argument("calls_given", nargs="+", metavar="CALL")
+    sub = commands.add_parser("procedure", help="prove the safety rules on every path")
+    kinds = sub.add_subparsers(required=True, metavar="WHAT")
+    check = kinds.add_parser("check", help="prove the safety rules on every path")
+    check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
+    check.add_argument("--profile", metavar="FILE")
+    check.set_defaults(run=_procedure, calls=None)
+    sub = commands.add_parser("profile", help="what is wrong with a site's profile, line by line")
+    kinds = sub.add_subparsers(required=True, metavar="WHAT")
+    check = kinds.add_parser("check", help="what is wrong with a site's profile, line by line")
+    check.add_argument("file")
+    check.set_defaults(run=_profile, calls=None)
+    add("model", _model, "fetch the speech model, or say where it is", profile=False)
+    return parser
+
+
+def _clock_options(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--clock", choices=("real", "simulated"), default="real")
+    sub.add_argument("--start", metavar="RFC3339")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

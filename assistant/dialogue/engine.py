@@ -1,0 +1,582 @@
+"""The call: words and time in, effects out. No file, clock or sound is touched here."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from assistant.dialogue import events as e
+from assistant.dialogue import prompts
+from assistant.dialogue.findings import found, holds, live_refused, settled
+from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.dialogue.phases import Phases
+from assistant.dialogue.state import FEED_BUDGET_S, State
+from assistant.language.grammar import understand
+from assistant.language.meaning import (
+    Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Value,
+)  # fmt: skip
+from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import sentence, spoken_cause, spoken_value
+from assistant.procedures.steps import Step
+from assistant.profile import Site
+
+Judge = Callable[[State], Iterable[e.Fact]]
+"""What the readings mean: values derived and conclusions that are not on record yet."""
+
+LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
+"""Commands that leave a step: each is asked back first."""
+
+
+class Dialogue:
+    """One call. `receive` gives what is to be done; the call itself changes only by facts."""
+
+    def __init__(
+        self,
+        site: Site,
+        steps: tuple[Step, ...],
+        judge: Judge,
+        understand: Callable[[Question, str], Meaning] = understand,
+    ) -> None:
+        self.understand = understand
+        self.steps = steps
+        self.run = [s for s in steps if not s.proof and not s.gate]
+        self.proof = {s.asking: s for s in steps if s.proof}
+        self.gates = [s for s in steps if s.gate]
+        self.state = State(site, {s.id: s for s in steps})
+        self.phases = Phases()
+        self.judge = judge
+        self.now = datetime.min
+        self.out: list[e.Effect] = []
+        # What is not on record: it is asked again after an interruption.
+        self.question: Question | None = None
+        self.pending: list[tuple[Part, str]] = []
+        self.pending_command = ""
+        self.correcting = ""
+        self.noting = False
+        self.refused: dict[str, list[Value]] = {}
+        self.completes = ""
+        self.back_words: list[str] = []
+        self.spoken_conclusions: set[tuple[str, str]] = set()
+
+    # ---- in
+
+    def open(self, at: datetime, fact: e.CallOpened) -> list[e.Effect]:
+        """Begin a call."""
+        self.now, self.out = at, []
+        self._record(fact)
+        self._info(prompts.opening(self.state.site, fact))
+        return self._go_on()
+
+    def take_up(self, facts: Iterable[tuple[datetime, e.Fact]]) -> None:
+        """Bring the call to where a log ends, without an effect."""
+        for at, fact in facts:
+            self.now = at
+            self._apply(fact)
+
+    def resume(self, at: datetime, reason: str) -> list[e.Effect]:
+        """Go on after an interruption: every proof and every live caution is void."""
+        self.now, self.out = at, []
+        self.spoken_conclusions = {(c.cause, c.standing) for c in self.state.conclusions.values()}
+        self._record(e.CallResumed(reason))
+        self._info("Taken up again. " + prompts.where(self.state))
+        return self._go_on()
+
+    def receive(self, heard: e.Heard | e.Unclear | e.Silence) -> list[e.Effect]:
+        """What follows from something heard, or from time going by."""
+        self.now, self.out = max(self.now, heard.at), []
+        if self.state.sealed:
+            return [e.Ended("sealed")]
+        self._lapse()
+        match heard:
+            case e.Silence():
+                pass
+            case e.Unclear():
+                self._record(e.WordsHeard(heard.words, "not understood", 0.0))
+                self._info("It is too loud to hear you. Come closer, or say it again." if heard.too_loud else "Say again.")
+            case e.Heard():
+                self._hear(heard)
+        return self._go_on()
+
+    # ---- facts
+
+    def _record(self, fact: e.Fact) -> None:
+        self._apply(fact)
+        self.out.append(e.Record(fact, self.now))
+
+    def _apply(self, fact: e.Fact) -> None:
+        if isinstance(fact, e.StepEntered):
+            self.phases.enter(fact.phase)
+        if isinstance(fact, e.CallSealed):
+            if self.state.open:
+                raise ValueError(f"cannot seal: {', '.join(self.state.open)} still open")
+            self.phases.enter("sealed")
+        self.state.apply(fact, self.now)
+        if isinstance(fact, e.StepEntered | e.StepReopened):
+            self.state.position = self._index(fact.step)
+
+    def _index(self, step_id: str) -> int:
+        return next((i for i, s in enumerate(self.run) if s.id == step_id), self.state.position)
+
+    def _lapse(self) -> None:
+        """What ends by time alone: the proof away from the panel, the seconds of the feed."""
+        s = self.state
+        if s.dead and s.panel_at and self.now - s.panel_at > timedelta(minutes=s.site.dead_minutes):
+            self._record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
+        if s.power_on_at and not s.over_budget and s.seconds_on(self.now) >= FEED_BUDGET_S:
+            self._record(e.PowerOffOrdered(s.seconds_on(self.now)))
+            self._say("caution", "Power off.", urgent=True)
+
+    def _due(self) -> e.Fact | None:
+        """The next fact that what is on record makes true."""
+        s = self.state
+        if s.to_clear:
+            id_, step = s.to_clear[0]
+            if id_ in s.open:
+                return e.ObligationCleared(id_, step)
+            s.to_clear.pop(0)
+        if s.to_open:
+            id_, step, detail = s.to_open[0]
+            return e.ObligationOpened(id_, step, detail)
+        if s.to_hand_over:
+            id_, owner, hours = s.to_hand_over[0]
+            return e.ObligationHandedOver(id_, owner, hours)
+        if s.stay_out and not s.finishing:
+            return e.FinishAsked("the room is not safe to enter")
+        ever = {*s.open, *s.handed_over, *s.cleared}
+        if s.phase == "close" and s.started_at and "no_cause_reset" not in ever and not (settled(s) and found(s)):
+            return e.ObligationOpened("no_cause_reset", s.step)
+        return next(iter(self.judge(s)), None)
+
+    def _settle_facts(self) -> None:
+        while (fact := self._due()) is not None:
+            self._record(fact)
+            match fact:
+                case e.ObligationOpened(id="liquid_in_compressor"):
+                    self._caution_words("liquid_in_machine")
+                case e.FinishAsked():
+                    self._say("caution", "Stay out. Ventilate from outside.", urgent=True)
+                case e.Concluded(standing="proven" | "supported"):
+                    key = (fact.cause, fact.standing)
+                    if key not in self.spoken_conclusions:
+                        self.spoken_conclusions.add(key)
+                        self._say("conclusion", f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}")
+                case e.ValueDerived():
+                    words = prompts.derived(fact)
+                    if words:
+                        self._say("derived", words)
+                case e.NotComputed():
+                    self._say("derived", fact.reason)
+
+    # ---- out
+
+    def _say(self, purpose: str, text: str, urgent: bool = False) -> None:
+        if text:
+            self.out.append(e.Say(purpose, text, urgent))
+
+    def _info(self, text: str) -> None:
+        self._say("info", text)
+
+    def _go_on(self) -> list[e.Effect]:
+        """Record what is due, then ask the next thing."""
+        self._settle_facts()
+        s = self.state
+        if s.sealed:
+            self.out.append(e.Ended("sealed"))
+        elif s.emergency:
+            self._listen(Question("command", go_ahead=("continue",)), "emergency")
+        elif s.held:
+            self._listen(Question("command", go_ahead=("continue",)), "hold")
+        elif self.noting:
+            self._say("ask", "Go ahead.")
+            self._listen(Question("note"), "note")
+        elif self.pending_command:
+            self._say("ask", LEAVING[self.pending_command])
+            self._listen(Question("confirm", of=self.pending_command, value=s.step), s.step)
+        elif self.pending:
+            self._ask_back()
+        elif self.correcting:
+            self._say("ask", sentence(vocabulary()[self.correcting].say).rstrip(".") + "?")
+            self._listen(self._question((self.correcting,), None), s.step)
+        else:
+            self._ask_next()
+        return self.out
+
+    def _ask_back(self) -> None:
+        part, _ = self.pending[0]
+        words = ", ".join(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in self.pending)
+        self._say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
+        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units()), self.state.step)
+
+    def _units(self) -> str:  # type: ignore[return]
+        return self.state.site.units
+
+    def _listen(self, question: Question, step: str) -> None:
+        self.question = question
+        entry = vocabulary().get(question.asking)
+        kind = entry.kind if entry else "yes_no" if question.asking == "confirm" else "acknowledge"
+        unit = entry.unit(self._units()) if entry else None  # type: ignore[arg-type]
+        s = self.state
+        wake = None
+        if s.power_on_at and s.jumper_is_in and not s.over_budget and "valve_closed.injection" not in s.open:
+            wake = self.now + timedelta(seconds=max(0.0, FEED_BUDGET_S - s.seconds_on(self.now)))
+        self.out.append(e.Listen(question, step, kind, unit, wake, quiet=s.power_on_at is not None))
+
+    def _question(self, ids: tuple[str, ...], step: Step | None) -> Question:
+        first = ids[0]
+        return Question(
+            asking=first,
+            also=ids[1:],
+            units=self._units(),  # type: ignore[arg-type]
+            local=prompts.local_words(self.state, ids),
+            go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
+            all_good=step.all_good if step and len(ids) > 1 else {},
+            limits=prompts.limits(self.state, ids),
+            refused=tuple(self.refused.get(first, ())),
+            pending=self.completes,
+            now=self.now,
+        )
+
+    # ---- which step
+
+    def _ask_next(self) -> None:
+        for _ in range(len(self.steps) * 2):
+            step = self._before(self._target())
+            if step is None:
+                self._settle_facts()
+                continue
+            caution = self._caution_wanted(step)
+            if caution:
+                self._ask_caution(step, caution)
+                return
+            until = self._wait_until(step)
+            if until and until > self.now and step.id not in self.state.waited:
+                self._info(f"Next in {prompts.minutes(until - self.now)}.")
+                self.out.append(e.Wait(until, step.id))
+                self.question = Question("command", go_ahead=("continue",))
+                return
+            if until and step.id not in self.state.waited:
+                self._record(e.WaitEnded(step.id))
+            self._ask_step(step)
+            return
+        raise RuntimeError("no step can be asked")  # the proof of the procedure excludes it
+
+    def candidates(self) -> Iterable[Step]:
+        """Steps of the run that may come next, in order: not passed, not answered, and safe if closing early."""
+        s = self.state
+        for step in self.run[max(s.position, 0) :]:
+            if step.id not in s.answered and (step.safe or not s.finishing):
+                yield step
+
+    def _applies(self, step: Step) -> bool:
+        return all(holds(self.state, name) for name in step.when)
+
+    def _target(self) -> Step:
+        step = next((c for c in self.candidates() if self._applies(c)), None)
+        if step is None or step.id == "consent":
+            left = self._still_to_clear()
+            if left:
+                return left
+        if step is None:
+            return next(c for c in self.run if c.id == "consent")
+        return step
+
+    def _still_to_clear(self) -> Step | None:
+        """The step that deals with the most dangerous thing still open."""
+        s = self.state
+        for id_, rule in OBLIGATIONS.items():
+            if id_ not in s.open:
+                continue
+            step = next((c for c in self.run if id_ in c.clears), None)
+            if step and not (rule.hand_over == "locked" and s.locked):
+                return step
+            name = "leave_locked" if rule.hand_over == "locked" else "hand_over"
+            if id_ != "panel_cover" and rule.hand_over != "never":
+                return s.steps[name]
+            if step:
+                return step
+        return None
+
+    def _before(self, step: Step) -> Step | None:
+        """The step itself, or what must be done before it. None: it was passed over, look again."""
+        s = self.state
+        if step.act == "hands_in" or "power_off" in step.needs and (s.powered or not s.locked):
+            if not s.dead:
+                return self.proof[s.proof_needed()[len(s.proof)]]
+        if step.act in ("live", "power_on"):
+            why = live_refused(s) or ("The seconds are spent." if s.over_budget else "")
+            if why:
+                self._record(e.StepSkipped(step.id, why))
+                self._info(why)
+                return None
+            gate = next((g for g in self.gates if g.id not in s.answered), None)
+            if gate:
+                return gate
+        if step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked):
+            self._record(e.StepSkipped(step.id, "start not blocked"))
+            return None
+        return step
+
+    def _caution_wanted(self, step: Step) -> str | None:
+        names = [*step.cautions]
+        if step.act == "live" or step.act == "power_on":
+            names = ["live", "live_place", *names] if not self.state.power_on_at else []
+        rack = self.state.rack
+        applies = {
+            "probe_in_gas": rack is None or rack.probe.mount == "in_gas",
+            "flammable": rack is None or rack.flammable,
+            "carbon_dioxide": rack is None or rack.refrigerant == "R744",
+        }
+        for name in names:
+            plain = name.rstrip("?")
+            if plain not in self.state.acknowledged and (plain == name or applies[plain]):
+                return plain
+        return None
+
+    def _caution_words(self, name: str) -> None:
+        words = prompts.caution(name, full=name not in self.state.given)
+        form = "short" if name in self.state.given else "full"
+        self._record(e.CautionGiven(name, form))
+        self._say("caution", words)
+
+    def _ask_caution(self, step: Step, name: str) -> None:
+        self._caution_words(name)
+        self._listen(Question("command", go_ahead=("understood", "okay", "done", "yes")), f"{step.id}/{name}")
+
+    def _wait_until(self, step: Step) -> datetime | None:
+        s = self.state
+        if step.watch_round and s.started_at:
+            minutes = s.site.watch_minutes
+            return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
+        if step.wait_minutes_after_power_off and s.power_off_at:
+            return s.power_off_at + timedelta(minutes=step.wait_minutes_after_power_off)
+        if step.wait_minutes:
+            since = s.taken_at.get("crankcase_heater", self.now)
+            return since + timedelta(minutes=step.wait_minutes)
+        return None
+
+    def _ask_step(self, step: Step) -> None:
+        s = self.state
+        if s.step != step.id or step.id in s.answered:
+            self._record(e.StepEntered(step.id, step.phase))
+            self._settle_facts()
+        ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not self._given(i, step))
+        words = ". ".join(dict.fromkeys(w for w in self.back_words if w))
+        self.back_words = []
+        if words:
+            self._say("readback", sentence(words))
+        whole = len(ids) == 1 + len(step.also)
+        self._say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
+        self._listen(self._question(ids, step), step.id)
+
+    def _given(self, id_: str, step: Step) -> bool:
+        taken = self.state.readings.get(id_)
+        at = self.state.taken_at.get(id_)
+        entered = self.state.entered_at
+        return taken is not None and taken.step == step.id and at is not None and entered is not None and at >= entered
+
+    # ---- hearing
+
+    def _hear(self, heard: e.Heard) -> None:
+        question = self.question or Question("command")
+        meaning = self.understand(question, heard.words)
+        self.completes = ""
+        if isinstance(meaning, Command) and meaning.name == "emergency":
+            self._emergency(heard)
+            return
+        self._record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
+        if self.state.emergency or self.state.held:
+            self._while_stopped(meaning, heard)
+        elif self.noting and isinstance(meaning, Answer):
+            self.noting = False
+            self._record(e.NoteTaken(heard.words, heard.audio))
+            self._info("Noted.")
+        else:
+            self._answer(meaning, heard)
+
+    def _while_stopped(self, meaning: Meaning, heard: e.Heard) -> None:
+        s = self.state
+        if isinstance(meaning, Command) and meaning.name == "repeat" and s.emergency:
+            self._info(prompts.emergency(s.site))
+        elif isinstance(meaning, Command) and meaning.name == "finish" and s.emergency:
+            self._record(e.EmergencyOver(heard.words))
+            self._record(e.FinishAsked("after the emergency"))
+        elif isinstance(meaning, Command | Answer):
+            over = isinstance(meaning, Answer) or meaning.name == "continue"
+            if over:
+                self._record(e.EmergencyOver(heard.words) if s.emergency else e.CallContinued(heard.words))
+
+    def _emergency(self, heard: e.Heard) -> None:
+        self._record(e.EmergencyDeclared(heard.words))
+        self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
+        self._say("caution", prompts.emergency(self.state.site), urgent=True)
+
+    def _answer(self, meaning: Meaning, heard: e.Heard) -> None:
+        match meaning:
+            case Command():
+                self._command(meaning, heard)
+            case Confirmed():
+                self._confirmed(meaning, heard)
+            case AskFor():
+                self.completes = meaning.pending
+                self._info(meaning.say)
+            case NotUnderstood():
+                self._info("Say again.")
+            case Answer(parts=parts):
+                self._take(parts, heard)
+
+    def _take(self, parts: tuple[Part, ...], heard: e.Heard) -> None:
+        doubtful = [p for p in parts if p.doubt or prompts.doubt(self.state, p)]
+        if not heard.sure:
+            self.pending = [(p, heard.words) for p in parts]
+            return
+        for part in parts:
+            if part not in doubtful:
+                self._take_one(part, heard.words, "read back")
+        self.pending = [(replace(p, doubt=p.doubt or prompts.doubt(self.state, p)), heard.words) for p in doubtful]
+
+    def _go_ahead(self, heard: e.Heard) -> None:
+        s = self.state
+        step = self._before(self._target())
+        caution = self._caution_wanted(step) if step else None
+        if caution:
+            if not heard.sure:
+                self._info("Say understood.")
+                return
+            self._record(e.CautionAcknowledged(caution, heard.words))
+        elif step and step.asking == "command" and s.step == step.id:
+            self._record(e.StepDone(step.id, heard.words))
+
+    def _take_one(self, part: Part, words: str, confirmed: str) -> None:
+        s = self.state
+        step = s.steps[s.step]
+        refusal = prompts.refusal(s, part)
+        corrected = bool(self.correcting) or (
+            part.id in s.readings and s.readings[part.id].step == s.step and not step.proof and not step.watch_round
+            and s.step not in s.answered and self._given(part.id, step)
+        )  # fmt: skip
+        where = s.readings[part.id].step if self.correcting and part.id in s.readings else s.step
+        if refusal and not refusal.startswith("!"):
+            self._info(refusal)
+            return
+        self._record(
+            e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high)
+        )
+        self.refused.pop(part.id, None)
+        self.correcting = ""
+        if refusal:
+            self._say("caution", refusal[1:], urgent=True)
+        self.back_words.append(spoken_value(part.id, part.value, part.unit))
+        if part.id == "close_consent" and part.value is True:
+            self._settle_facts()
+            if not s.open:
+                summary = prompts.summary(s)
+                self._record(e.CallSealed(summary))
+                self._info("Closed and sealed.")
+
+    def _confirmed(self, meaning: Confirmed, heard: e.Heard) -> None:
+        if self.pending_command:
+            name, self.pending_command = self.pending_command, ""
+            if meaning.yes:
+                self._leave(name, heard.words)
+            return
+        pending, self.pending = self.pending, []
+        if meaning.yes:
+            for part, words in pending:
+                self._take_one(replace(part, doubt=""), words, "asked back")
+            return
+        for part, _ in pending:
+            self.refused.setdefault(part.id, []).append(part.value)
+        if meaning.instead is not None:
+            self._take((meaning.instead,), replace(heard, sure=heard.sure))
+
+    # ---- commands
+
+    def _command(self, command: Command, heard: e.Heard) -> None:
+        s = self.state
+        match command.name:
+            case "continue":
+                question = self.question
+                if question and question.asking == "command" and any(w in heard.words for w in question.go_ahead):
+                    self._go_ahead(heard)
+                else:
+                    self._info("Say again.")
+            case "repeat":
+                self.pending_command = ""
+            case "cancel":
+                self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
+                self._info("Never mind, then.")
+            case "skip" if command.about and self.question and self.question.asking not in ("command", "confirm"):
+                self._leave("skip", heard.words)
+            case "skip" | "back" | "finish":
+                self.pending_command = command.name
+            case "correct":
+                self._correct(command.about)
+            case "hold":
+                self._record(e.CallHeld(heard.words))
+                self._info("Holding. Say continue.")
+            case "note":
+                self.noting = True
+            case "slower" | "faster" | "louder" | "softer" | "stop":
+                self.out.append(e.Manner(command.name))
+            case "help":
+                self._info(prompts.HELP)
+            case "review":
+                self._info(prompts.review(s))
+            case "where":
+                self._info(prompts.where(s))
+            case "why":
+                self._info(prompts.why(s))
+
+    def _correct(self, id_: str) -> None:
+        s = self.state
+        if not id_:
+            last = next((r for r in reversed(list(s.readings)) if r not in ("close_consent",)), "")
+            id_ = last
+        if id_ not in s.readings:
+            self._info("That is not on record.")
+        elif vocabulary()[id_].kind == "acknowledge":
+            self._info("That was done, not measured. Say go back.")
+        else:
+            self.correcting = id_
+
+    def _leave(self, name: str, words: str) -> None:
+        s = self.state
+        if name == "finish":
+            if not s.finishing:
+                self._record(e.FinishAsked(words))
+            return
+        step = s.steps.get(s.step)
+        if step is None:
+            return
+        if name == "skip":
+            if step.required:
+                self._info("That cannot be skipped.")
+            else:
+                self._record(e.StepSkipped(step.id, words))
+            return
+        earlier = self._last_plain()
+        if earlier is None:
+            self._info("Nothing before this can be taken back. Say correction and the reading's name.")
+        else:
+            self._record(e.StepReopened(earlier.id))
+
+    def _last_plain(self) -> Step | None:
+        """The last step answered that may be asked again: a question, with no change of power or lock since."""
+        for id_ in reversed(self.state.order):
+            step = self.state.steps[id_]
+            if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
+                return None
+            if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
+                return step
+        return None
+
+
+def _label(meaning: Meaning, heard: e.Heard) -> str:
+    match meaning:
+        case Answer() | Confirmed():
+            return "answer" if heard.sure else "asked back"
+        case Command(name=name):
+            return f"command: {name}"
+        case AskFor():
+            return "no answer"
+        case _:
+            return "not understood"

@@ -1,0 +1,1 @@
+def judge(s): return ()

@@ -1,0 +1,442 @@
+"""What is true in a call: the facts so far, added up. It changes only through `apply`."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from assistant.dialogue import events as e
+from assistant.language.meaning import Value
+from assistant.procedures.steps import Step
+from assistant.profile import Compressor, Rack, Site
+
+PROOF_READINGS = ("panel_tag", "locked_out", "meter_proved_before", "dead_volts.power", "dead_volts.control",
+                  "dead_volts.drive", "meter_proved_after")  # fmt: skip
+DEAD_LIMIT_V = 3.0
+"""Absence of voltage, low-impedance setting. Common practice."""
+FEED_BUDGET_S = 30.0
+"""Seconds of feed into a standing compressor a call may spend. Common practice."""
+
+
+@dataclass
+class State:
+    site: Site
+    steps: dict[str, Step]
+    readings: dict[str, e.ReadingTaken] = field(default_factory=dict)
+    taken_at: dict[str, datetime] = field(default_factory=dict)
+    """When each reading was last taken."""
+    series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
+    """The rounds of the watch: time, and the watch readings of that round."""
+    answered: dict[str, str] = field(default_factory=dict)
+    """Step to `done` or `skipped`."""
+    skip_reasons: dict[str, str] = field(default_factory=dict)
+    waited: set[str] = field(default_factory=set)
+    order: list[str] = field(default_factory=list)
+    """Steps answered, in the order they were."""
+    position: int = -1
+    """Index in the run of the last step entered: only later ones are asked, unless one was reopened."""
+    step: str = ""
+    phase: str = "front"
+    entered_at: datetime | None = None
+    open: dict[str, e.ObligationOpened] = field(default_factory=dict)
+    handed_over: dict[str, e.ObligationHandedOver] = field(default_factory=dict)
+    cleared: set[str] = field(default_factory=set)
+    to_open: list[tuple[str, str, str]] = field(default_factory=list)
+    """Obligations a fact has made true and that are not yet on record: id, step, detail."""
+    to_clear: list[tuple[str, str]] = field(default_factory=list)
+    to_hand_over: list[tuple[str, str, float]] = field(default_factory=list)
+    given: set[str] = field(default_factory=set)
+    """Cautions spoken in full."""
+    acknowledged: set[str] = field(default_factory=set)
+    """Cautions acknowledged; the live ones only since the latest power-on."""
+    locked: bool = False
+    powered: bool = True
+    proof: tuple[str, ...] = ()
+    """Readings of the proof of absence of voltage made so far, in order."""
+    dead: bool = False
+    panel_at: datetime | None = None
+    """Last time anything was said from the panel while it was proved dead."""
+    locked_at: datetime | None = None
+    power_on_at: datetime | None = None
+    power_off_at: datetime | None = None
+    tested: bool = False
+    """The power went on in this call for a live test."""
+    fed_s: float = 0.0
+    was_fed: bool = False
+    start_is_blocked: bool = False
+    jumper_is_in: bool = False
+    leads_are_on: bool = False
+    over_budget: bool = False
+    contacts: list[str] = field(default_factory=list)
+    """Open contacts found."""
+    two_open: bool = False
+    choice: str = ""
+    """`repaired` or `left`, once asked."""
+    reset_done: bool = False
+    started_at: datetime | None = None
+    derived: dict[str, e.ValueDerived] = field(default_factory=dict)
+    not_computed: dict[str, str] = field(default_factory=dict)
+    conclusions: dict[str, e.Concluded] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+    emergency: bool = False
+    held: bool = False
+    finishing: bool = False
+    stay_out: bool = False
+    sealed: bool = False
+    opened: bool = False
+
+    # ---- looking
+
+    def value(self, id_: str) -> Value | None:
+        taken = self.readings.get(id_)
+        return None if taken is None else taken.value
+
+    def number(self, id_: str) -> float | None:
+        value = self.value(id_)
+        return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+    @property
+    def rack(self) -> Rack | None:
+        return next((r for r in self.site.racks if r.id == self.value("rack")), None)
+
+    @property
+    def compressor(self) -> Compressor | None:
+        rack = self.rack
+        return rack and next((c for c in rack.compressors if c.id == self.value("compressor")), None)
+
+    def proof_needed(self) -> tuple[str, ...]:
+        """The readings a proof is made of, in order, on this machine."""
+        panel = self.rack.panel if self.rack else None
+        drive = panel is None or panel.drive or panel.capacitors
+        return tuple(r for r in PROOF_READINGS if drive or r != "dead_volts.drive")
+
+    def seconds_on(self, now: datetime) -> float:
+        """Seconds of feed spent, up to now. They do not count with the hand valve shut (S15)."""
+        return self.fed_s + self._feeding_s(now)
+
+    def _feeding_s(self, now: datetime) -> float:
+        feeding = self.powered and self.power_on_at and self.jumper_is_in and "valve_closed.injection" not in self.open
+        return (now - self.power_on_at).total_seconds() if feeding and self.power_on_at else 0.0
+
+    # ---- changing
+
+    def apply(self, fact: e.Fact, at: datetime) -> None:
+        """Take a fact in. The same facts in the same order give the same state, live and on resume."""
+        if self.sealed:
+            raise ValueError("the call is sealed; nothing follows")
+        getattr(self, "_" + type(fact).__name__)(fact, at)
+
+    def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
+        self.opened = True
+
+    def _StepEntered(self, fact: e.StepEntered, at: datetime) -> None:
+        self.step, self.phase, self.entered_at = fact.step, fact.phase, at
+        step = self.steps[fact.step]
+        for id_ in step.opens:
+            self._will_open(id_, step.id)
+
+    def _CautionGiven(self, fact: e.CautionGiven, at: datetime) -> None:
+        self.given.add(fact.caution)
+
+    def _CautionAcknowledged(self, fact: e.CautionAcknowledged, at: datetime) -> None:
+        self.acknowledged.add(fact.caution)
+
+    def _WordsHeard(self, fact: e.WordsHeard, at: datetime) -> None:
+        pass
+
+    def _ReadingTaken(self, fact: e.ReadingTaken, at: datetime) -> None:
+        self.readings[fact.id] = fact
+        self.taken_at[fact.id] = at
+        if self.dead:
+            self.panel_at = at
+        self._consequences(fact, at)
+        step = self.steps.get(fact.step)
+        if step and not fact.corrected and all(self._given_here(i, step) for i in (step.asking, *step.also)):
+            self._done(step)
+
+    def _given_here(self, id_: str, step: Step) -> bool:
+        taken = self.readings.get(id_)
+        return taken is not None and taken.step == step.id
+
+    def _done(self, step: Step) -> None:
+        self.answered[step.id] = "done"
+        self.order.append(step.id)
+        for id_ in step.clears:
+            if id_ in self.open:
+                self.to_clear.append((id_, step.id))
+
+    def _StepDone(self, fact: e.StepDone, at: datetime) -> None:
+        step = self.steps[fact.step]
+        if step.id == "repaired":
+            self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
+        if step.id == "reset":
+            self.reset_done = True
+        if step.id == "start":
+            self.started_at = at
+        if step.id == "unblock_start":
+            self.start_is_blocked = False
+        if step.id == "leads_off":
+            self.leads_are_on = False
+        if step.id == "seat_coil" and "coil_seated" in self.readings:
+            self.answered["coil_back"] = "done"
+        if self.dead:
+            self.panel_at = at
+        self._done(step)
+
+    def _StepSkipped(self, fact: e.StepSkipped, at: datetime) -> None:
+        self.answered[fact.step] = "skipped"
+        self.skip_reasons[fact.step] = fact.reason
+        self.order.append(fact.step)
+        step = self.steps[fact.step]
+        stimulus_in = self.jumper_is_in or "jumper_fitted" in self.open
+        if "injection_feed" in (step.asking, *step.also) and stimulus_in and step.phase == "live":
+            if "injection_feed" not in self.readings or self.readings["injection_feed"].step != step.id:
+                self._will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
+
+    def _StepReopened(self, fact: e.StepReopened, at: datetime) -> None:
+        self.answered.pop(fact.step, None)
+        if fact.step in self.order:
+            self.order.remove(fact.step)
+
+    def _ObligationOpened(self, fact: e.ObligationOpened, at: datetime) -> None:
+        self.to_open = [t for t in self.to_open if t[0] != fact.id]
+        self.open[fact.id] = fact
+        self.handed_over.pop(fact.id, None)
+
+    def _ObligationCleared(self, fact: e.ObligationCleared, at: datetime) -> None:
+        self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
+        self.open.pop(fact.id, None)
+        self.cleared.add(fact.id)
+
+    def _ObligationHandedOver(self, fact: e.ObligationHandedOver, at: datetime) -> None:
+        self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]
+        self.open.pop(fact.id, None)
+        self.handed_over[fact.id] = fact
+
+    def _ProofEnded(self, fact: e.ProofEnded, at: datetime) -> None:
+        self._end_proof(keep_lock=self.locked)
+
+    def _WaitEnded(self, fact: e.WaitEnded, at: datetime) -> None:
+        self.waited.add(fact.step)
+
+    def _PowerOffOrdered(self, fact: e.PowerOffOrdered, at: datetime) -> None:
+        self.over_budget = True
+        for step in self.steps.values():
+            # What was not seen in the window counts as not known: S16 is served by the same rule as a skip.
+            if step.act == "live" and step.asking == "injection_feed" and step.id not in self.answered:
+                self._StepSkipped(e.StepSkipped(step.id, "the seconds were spent"), at)
+
+    def _ValueDerived(self, fact: e.ValueDerived, at: datetime) -> None:
+        self.derived[fact.id] = fact
+
+    def _NotComputed(self, fact: e.NotComputed, at: datetime) -> None:
+        self.not_computed[fact.id] = fact.reason
+
+    def _Concluded(self, fact: e.Concluded, at: datetime) -> None:
+        self.conclusions[fact.cause] = fact
+
+    def _NoteTaken(self, fact: e.NoteTaken, at: datetime) -> None:
+        self.notes.append(fact.text)
+
+    def _EmergencyDeclared(self, fact: e.EmergencyDeclared, at: datetime) -> None:
+        self.emergency = True
+        self._end_proof(keep_lock=self.locked)
+
+    def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
+        self.emergency = False
+
+    def _CallHeld(self, fact: e.CallHeld, at: datetime) -> None:
+        self.held = True
+
+    def _CallContinued(self, fact: e.CallContinued, at: datetime) -> None:
+        self.held = False
+
+    def _FinishAsked(self, fact: e.FinishAsked, at: datetime) -> None:
+        self.finishing = True
+
+    def _CallResumed(self, fact: e.CallResumed, at: datetime) -> None:
+        self.held = self.emergency = False
+        # Nobody knows what was done meanwhile: tag and lock are asked again too (S4, S5).
+        self._end_proof(keep_lock=False)
+        self.acknowledged -= {"live", "live_place"}
+
+    def _CallSealed(self, fact: e.CallSealed, at: datetime) -> None:
+        self.sealed, self.phase = True, "sealed"
+
+    # ---- what readings bring with them
+
+    def _will_open(self, id_: str, step: str, detail: str = "") -> None:
+        if id_ not in self.open and id_ not in [t[0] for t in self.to_open]:
+            self.to_open.append((id_, step, detail))
+
+    def _end_proof(self, keep_lock: bool) -> None:
+        self.dead = False
+        self.proof = ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered else ()
+
+    def _consequences(self, fact: e.ReadingTaken, at: datetime) -> None:
+        id_, value = fact.id, fact.value
+        if id_ in PROOF_READINGS:
+            self._proof_step(fact, at)
+        handler = getattr(self, "_on_" + id_.replace(".", "_"), None)
+        if handler:
+            handler(value, fact, at)
+        if id_.startswith("safety_volts.") or id_ == "contactor_coil_volts":
+            self._across(id_, value)
+        if id_.startswith("watch.") and isinstance(value, (int, float)):
+            if not self.series or fact.step != self.readings_step:
+                self.series.append((at, {}))
+                self.readings_step = fact.step
+            self.series[-1][1][id_] = float(value)
+
+    readings_step: str = ""
+
+    def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
+        if fact.id == "locked_out" and fact.value is True:
+            self.locked = True
+            self.locked_at = self.locked_at or at
+        if fact.id == "panel_tag":
+            self.proof = ()
+        good = fact.value is True or fact.id == "panel_tag" and self._tag_agrees(fact.value)
+        if fact.id.startswith("dead_volts."):
+            number = self.number(fact.id)
+            good = number is not None and number <= DEAD_LIMIT_V
+        if fact.corrected:
+            if not good:
+                self._end_proof(keep_lock=self.locked)
+            return
+        needed = self.proof_needed()
+        if not good or needed[: len(self.proof) + 1] != (*self.proof, fact.id):
+            if not fact.id.startswith("dead_volts.") or good:
+                self.proof = self.proof if good else ()
+            self.dead = False
+            return
+        self.proof = (*self.proof, fact.id)
+        if self.proof == needed and self.locked:
+            self.dead, self.powered = True, False
+            self.panel_at = at
+            self.power_off_at = self.power_off_at or at
+
+    def _tag_agrees(self, value: Value) -> bool:
+        compressor = self.compressor
+        return compressor is not None and value == compressor.tag
+
+    def _on_control_power_on(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.powered, self.power_on_at, self.tested = True, at, True
+        self.dead, self.proof = False, ()
+
+    def _on_control_power_off(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.fed_s += self._feeding_s(at)
+        self.was_fed = self.was_fed or self.jumper_is_in
+        self.powered, self.power_on_at, self.power_off_at = False, None, at
+        # The live caution holds for one power-on only (S8). The lock stayed on: tag and lock stand (S2).
+        self.acknowledged -= {"live", "live_place"}
+        self._end_proof(keep_lock=True)
+
+    def _on_lock_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.locked, self.powered = False, True
+        self._end_proof(keep_lock=False)
+
+    def _on_start_prevented(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.start_is_blocked = value is True
+
+    def _on_jumper_fitted(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.jumper_is_in = value is True
+
+    def _on_jumper_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.jumper_is_in = False
+
+    def _on_leads_clipped(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.leads_are_on = value is True
+
+    def _on_injection_feed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if self.started_at is None and value in ("feeding", "weak"):
+            self._will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
+
+    def _on_injection_after(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "feeding":
+            self._will_open("liquid_in_compressor", fact.step, "feeding with power off")
+
+    def _on_injection_hand_valve(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "closed":
+            self._will_open("valve_closed.injection", fact.step, "as found")
+        elif value == "open" and "valve_closed.injection" in self.open:
+            self.to_clear.append(("valve_closed.injection", fact.step))
+
+    def _on_switch_position(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "hand":
+            self._will_open("switch_in_hand", fact.step, "as found")
+
+    def _on_defrost_disabled(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "yes":
+            self._will_open("defrost_disabled", fact.step)
+
+    def _on_part_left_in_use(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        kinds = {"borrowed": "part_borrowed", "temporary": "part_borrowed", "substitute": "reset_substitute"}
+        if value in kinds:
+            self._will_open(kinds[str(value)], fact.step)
+
+    def _on_leak_repaired(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "no":
+            self._will_open("leak_open", fact.step)
+        elif "leak_open" in self.open:
+            self.to_clear.append(("leak_open", fact.step))
+
+    def _on_leak_found(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "yes":
+            self._will_open("leak_open", fact.step)
+
+    def _on_detector_state(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        closed = any(r.closed_room for r in self.site.racks) if self.rack is None else self.rack.closed_room
+        self.stay_out = value == "alarm" or (value in ("dead", "none") and closed)
+
+    def _on_crankcase_temperature(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if "liquid_in_compressor" in self.open and self.liquid_is_out():
+            self.to_clear.append(("liquid_in_compressor", fact.step))
+
+    def liquid_is_out(self) -> bool:
+        """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
+        dew = self.derived.get("rack_suction_dew")
+        warm = self.number("crankcase_temperature")
+        return (
+            self.value("injection_after") == "stopped"
+            and self.value("crankcase_heater") == "on"
+            and "liquid_oil" in self.waited
+            and self.value("oil_level") in ("low", "normal")
+            and warm is not None
+            and dew is not None
+            and warm >= dew.value + 20
+        )
+
+    def _on_follow_up_owner(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        step = self.steps.get(fact.step)
+        if step and "locked_out" in step.hands_over:
+            self._hand_over_locked(str(value))
+
+    def _hand_over_locked(self, owner: str) -> None:
+        for id_ in ("panel_cover", "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection",
+                    "liquid_in_compressor", "locked_out"):  # fmt: skip
+            if id_ in self.open:
+                self.to_hand_over.append((id_, owner, 0.0))
+
+    def _on_follow_up_in_hours(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        from assistant.dialogue.obligations import OBLIGATIONS
+
+        owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
+        if step and "*" in step.hands_over and owner is not None and isinstance(value, (int, float)):
+            for id_ in list(self.open):
+                rule = OBLIGATIONS[id_]
+                if rule.hand_over == "owner" and (not rule.within_hours or value <= rule.within_hours):
+                    self.to_hand_over.append((id_, str(owner), float(value)))
+
+    def _on_chain_dead_check(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        if value == "two":
+            self.two_open = True
+        elif value != "none" and value not in self.contacts:
+            self.contacts.append(str(value))
+
+    def _across(self, id_: str, value: Value) -> None:
+        names = {"oil_pressure": "oil", "high_pressure": "high pressure", "low_pressure": "low pressure",
+                 "motor_protection": "motor", "discharge_temperature": "discharge"}  # fmt: skip
+        name = names.get(id_.partition(".")[2])
+        rack = self.rack
+        if name and rack and isinstance(value, (int, float)) and value >= 0.85 * rack.panel.control_volts:
+            if name not in self.contacts:
+                self.contacts.append(name)

@@ -1,0 +1,52 @@
+"""Values, read-backs, cautions and conclusions as they are spoken."""
+
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from assistant.language.meaning import Value
+from assistant.language.numbers import spoken_number
+from assistant.language.vocabulary import vocabulary
+
+_UNITS = {"psig": "", "psi": "pounds", "V": "volts", "A": "amps", "ohm": "ohms", "F": "degrees", "C": "degrees",
+          "lb": "pounds", "kg": "kilos", "min": "minutes", "percent": "percent", "Hz": "hertz", "bar": "bar",
+          "barg": "bar", "Mohm": "meg", "qt": "quarts", "l": "liters", "1": ""}  # fmt: skip
+_WORDS = {"over_range": "over range", "below_resolution": "shorted", "none_present": "none",
+          "not_fitted": "not fitted", "not_measurable": "not measurable", "someone_else": "someone else's"}  # fmt: skip
+
+
+@cache
+def cautions() -> dict[str, dict[str, str]]:
+    """Every caution's `short` and `full` form by its name."""
+    with open(Path(__file__).with_name("cautions.toml"), "rb") as file:
+        return tomllib.load(file)
+
+
+def spoken_value(id_: str, value: Value, unit: str | None) -> str:
+    """A value as it is read back: the number first, then its unit; nothing for an acknowledgement."""
+    if value is True:
+        return ""
+    if isinstance(value, (int, float)):
+        kind = vocabulary()[id_].kind
+        words = spoken_number(float(value), kind)
+        if words.endswith((" k", " meg")):
+            return words
+        return f"{words} {_UNITS.get(unit or '', '')}".strip()
+    return _WORDS.get(value, value)
+
+
+def sentence(words: str) -> str:
+    """First letter large, a full stop at the end."""
+    words = words.strip()
+    return words and words[0].upper() + words[1:] + ("" if words[-1] in ".?!" else ".")
+
+
+CAUSES = {
+    "probe_wiring_faulty": "probe lead or connector", "module_no_output": "injection module",
+    "module_no_supply": "no supply to the module", "injection_wiring_open": "broken wire to the coil",
+}  # fmt: skip
+
+
+def spoken_cause(cause: str) -> str:
+    """A cause in the trade's words."""
+    return CAUSES.get(cause, cause.replace("_", " "))

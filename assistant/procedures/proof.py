@@ -1,0 +1,273 @@
+"""The exhaustive walk: every way through the procedure, with every command at every step.
+
+The walk drives the dialogue itself. A finding that rests on measurement or judgement (`FREE`) comes out either
+way, so that no way is missed; what is safe or not is decided by the dialogue's own state and watched by the
+monitor of `rules.py`, which shares no code with it. Two calls are the same when everything that later decides
+about safety is the same; acknowledged cautions other than the live ones only ever grow and each step checks its
+own, so they do not tell calls apart.
+"""
+
+import copy
+from collections import deque
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+from assistant.dialogue import events as e
+from assistant.dialogue.engine import Dialogue
+from assistant.dialogue.findings import FREE, holds
+from assistant.dialogue.phases import FORWARD, Refused
+from assistant.language.meaning import Answer, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.vocabulary import vocabulary
+from assistant.procedures.rules import Monitor, Watched
+from assistant.procedures.steps import Step, load_steps
+from assistant.profile import Rack, Site
+
+START = datetime(2026, 1, 1, tzinfo=timezone.utc)
+_COMMANDS = ("skip", "back", "finish", "hold", "repeat", "emergency")
+_NUMBERS: dict[str, tuple[Value, ...]] = {"volts": (0.0, 5.0, 120.0), "temperature": (40.0, 200.0)}
+_SAFETY_IDS = ("ladder_kind", "clothing_meets_label", "detector_state", "injection_hand_valve", "coil_seated",
+               "live_or_dead", "injection_after", "crankcase_heater", "oil_level", "refrigerant_label",
+               "cylinder_checked", "service_valves_open", "others_clear", "rack")  # fmt: skip
+
+
+@dataclass
+class Proof:
+    states: int = 0
+    ways: int = 0
+    """Changes of state that were tried."""
+    asked: set[str] = field(default_factory=set)
+    complaints: list[str] = field(default_factory=list)
+    never_asked: list[str] = field(default_factory=list)
+    cut_short: bool = False
+
+    def summary(self) -> str:
+        end = "; the walk was cut short" if self.cut_short else ""
+        bad = f"{len(self.complaints)} ways break a rule" if self.complaints else "no way breaks a rule"
+        return f"{self.states} situations, {self.ways} ways on from them, {len(self.asked)} steps asked: {bad}{end}"
+
+
+class _Follower:
+    """The referee's table without its machine, which costs too much to build for each of a million calls."""
+
+    def __init__(self, state: str) -> None:
+        self.state = state
+
+    def enter(self, phase: str) -> None:
+        if phase != self.state and phase not in FORWARD[self.state]:
+            raise Refused(f"no way from {self.state} to {phase}")
+        self.state = phase
+
+
+class _Walker(Dialogue):
+    """The dialogue with its free findings answered by a script, and words taken for their meaning."""
+
+    script: list[bool]
+    used: int
+    settled_free: dict[str, bool]
+
+    def _applies(self, step: Step) -> bool:
+        s = self.state
+        real = [n for n in step.when if n.lstrip("!") not in FREE]
+        if not all(holds(s, n) for n in real):
+            return False
+        if len(real) == len(step.when):
+            return True
+        if step.id not in self.settled_free:
+            taken = self.script[self.used] if self.used < len(self.script) else False
+            self.used += 1
+            self.settled_free[step.id] = taken
+        return self.settled_free[step.id]
+
+    def fork(self) -> "_Walker":
+        twin = copy.copy(self)
+        twin.state = copy.copy(self.state)
+        for name, value in vars(self.state).items():
+            if isinstance(value, (dict, list, set)):
+                setattr(twin.state, name, copy.copy(value))
+        twin.phases = _Follower(self.phases.state)  # type: ignore[assignment]
+        twin.settled_free = dict(self.settled_free)
+        twin.pending, twin.back_words = list(self.pending), []
+        twin.refused, twin.spoken_conclusions = {}, set(self.spoken_conclusions)
+        return twin
+
+
+def _understand(question: Question, words: str) -> Meaning:
+    return _MEANINGS.get(words, NotUnderstood())
+
+
+_MEANINGS: dict[str, Meaning] = {}
+
+
+def _word(meaning: Meaning) -> str:
+    key = repr(meaning)
+    _MEANINGS[key] = meaning
+    return key
+
+
+def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...]:
+    entry = vocabulary()[id_]
+    if entry.kind == "acknowledge":
+        return (True,)
+    if entry.kind == "yes_no":
+        return ("yes", "no")
+    if entry.kind == "choice":
+        values = [*entry.choices, *dict.fromkeys(question.local.get(id_, {}).values())]
+        if rack and id_ in ("panel_tag", "refrigerant_label"):
+            # One that agrees and one that does not stand for all.
+            good = [v for v in values if v == rack.refrigerant or v in {c.tag for c in rack.compressors}][:2]
+            return tuple(dict.fromkeys([*good, *values[-1:]]))
+        if id_ in ("compressor", "first_to_trip", "site", "follow_up_owner"):
+            return tuple(values[:1])
+        return tuple(dict.fromkeys(values))
+    if entry.kind == "free":
+        return ("words",)
+    if id_ == "follow_up_in_hours":
+        return (24.0, 300.0)
+    return _NUMBERS.get(entry.kind, (10.0,))
+
+
+def _answers(question: Question, rack: Rack | None) -> Iterator[Meaning]:
+    if question.asking == "command":
+        for words in question.go_ahead[:1] + tuple(w for w in question.go_ahead if "leave" in w):
+            yield Command("continue", words)
+    elif question.asking == "confirm":
+        yield Confirmed(True)
+        yield Confirmed(False)
+    elif question.asking == "note":
+        yield Answer((Part("note", "words"),))
+    else:
+        for value in _values(question.asking, question, rack):
+            first = Part(question.asking, value)
+            rest = tuple(Part(i, _values(i, question, rack)[0]) for i in question.also)
+            yield Answer((first, *rest))
+            if question.also:
+                yield Answer((first,))
+        for i in question.also:
+            for value in _values(i, question, rack)[1:]:
+                yield Answer((Part(i, value),))
+
+
+def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
+    s = d.state
+    q = d.question
+    gates = tuple(s.answered.get(g.id) for g in d.gates)
+    done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
+    dew = s.number("crankcase_temperature")
+    return (
+        s.step, s.position, q and q.asking, q and q.of, q and q.also, d.pending_command, tuple(p[0].id for p in d.pending),
+        d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
+        s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, frozenset(s.open), frozenset(s.handed_over),
+        "liquid_in_compressor" in s.cleared, s.choice, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
+        s.emergency, s.held, s.sealed, tuple(s.value(i) for i in _SAFETY_IDS), gates, done, dew,
+        frozenset(s.waited & {"liquid_oil"}), frozenset(s.acknowledged & {"live", "live_place"}),
+        w.dead, w.chain, w.powered, w.locked, w.lock_stayed, w.blocked, w.stimulus, w.budget_spent, w.resets,
+    )  # fmt: skip
+
+
+def _inputs(d: _Walker) -> Iterator[tuple[str, e.Heard | e.Silence | str]]:
+    """Everything that may come next: answers, commands, time going by, a kill and a resume."""
+    at = d.now + timedelta(seconds=5)
+    question = d.question or Question("command")
+    for meaning in _answers(question, d.state.rack):
+        text = meaning.about if isinstance(meaning, Command) else _word(meaning)
+        if isinstance(meaning, Command):
+            _MEANINGS[text] = Command("continue")
+        yield text, e.Heard(text, at)
+    for name in _COMMANDS:
+        yield name, e.Heard(_word(Command(name)), at)
+    for id_ in ("dead_volts.power", "injection_feed"):
+        if id_ in d.state.readings and not d.correcting:
+            yield f"correct {id_}", e.Heard(_word(Command("correct", id_)), at)
+    yield "silence", e.Silence(d.now + timedelta(seconds=40))
+    yield "an hour", e.Silence(d.now + timedelta(hours=1))
+    yield "resume", "resume"
+
+
+def _runs(d: _Walker, heard: e.Heard | e.Silence | str) -> Iterator[tuple[_Walker, list[e.Effect]]]:
+    """The call after one input, once for each way its free findings can come out."""
+    stack: list[list[bool]] = [[]]
+    while stack:
+        script = stack.pop()
+        twin = d.fork()
+        twin.script, twin.used = script, 0
+        if isinstance(heard, str):
+            effects = twin.resume(twin.now + timedelta(minutes=1), "killed")
+        else:
+            effects = twin.receive(heard)
+        yield twin, list(effects)
+        for k in range(len(script), twin.used):
+            stack.append(script + [False] * (k - len(script)) + [True])
+
+
+def _first(site: Site, steps: tuple[Step, ...]) -> _Walker:
+    walker = _Walker(site, steps, lambda s: (), _understand)
+    walker.script, walker.used, walker.settled_free = [], 0, {}
+    return walker
+
+
+def _skip_waits(d: _Walker, effects: list[e.Effect]) -> list[e.Effect]:
+    """Waits are walked through at once: time goes by, nothing else happens."""
+    while effects and isinstance(effects[-1], e.Wait):
+        effects = effects + d.receive(e.Silence(effects[-1].until))
+    return effects
+
+
+def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Proof:
+    """Walk every way of the procedure on a site's profile.
+
+    Args:
+        site: the profile; one rack of each kind is walked.
+        folder: a folder of procedures, or the package's own.
+        at_most: situations after which the walk is cut short, and says so.
+
+    Raises:
+        ProcedureFault: the procedure cannot be loaded.
+    """
+    steps = load_steps(folder)
+    monitor = Monitor(site, {s.id: s for s in steps})
+    proof = Proof()
+    first = _first(site, steps)
+    effects = first.open(START, e.CallOpened(site.name, "", "proof"))
+    seen: set[tuple[object, ...]] = set()
+    queue: deque[tuple[_Walker, Watched, tuple[str, ...]]] = deque()
+
+    def arrive(d: _Walker, w: Watched, effects: list[e.Effect], way: tuple[str, ...]) -> None:
+        w = monitor.watch(w, _skip_waits(d, effects))
+        proof.ways += 1
+        if isinstance(effects[-1], e.Listen):
+            proof.asked.add(effects[-1].step)
+        if w.complaints:
+            proof.complaints += [f"{c}: {' > '.join(way[-8:])}" for c in w.complaints]
+            return
+        key = _key(d, w)
+        if key not in seen and not d.state.sealed:
+            seen.add(key)
+            queue.append((d, w, way))
+
+    arrive(first, Watched(), effects, ("open",))
+    while queue and not proof.cut_short:
+        d, w, way = queue.popleft()
+        for name, heard in _inputs(d):
+            try:
+                for twin, effects in _runs(d, heard):
+                    arrive(twin, w, effects, (*way, f"{d.state.step}:{name[:40]}"))
+            except (ValueError, RuntimeError, KeyError, IndexError) as error:
+                proof.complaints.append(f"the call broke ({type(error).__name__}: {error}): {' > '.join((*way, name)[-8:])}")
+        proof.cut_short = len(seen) >= at_most or len(proof.complaints) > 200
+    proof.states = len(seen)
+    proof.never_asked = [s.id for s in _expected(steps, site) if s.id not in proof.asked]
+    proof.complaints += [] if proof.cut_short else [f"step '{i}' is never reached" for i in proof.never_asked]
+    return proof
+
+
+def _expected(steps: Iterable[Step], site: Site) -> Iterator[Step]:
+    """Steps that some rack of this site can reach."""
+    panels = [r.panel for r in site.racks]
+    for step in steps:
+        if "drive_or_capacitors" in step.when and not any(p.drive or p.capacitors for p in panels):
+            continue
+        if "isolator_stops_rack" in step.when and not any(p.control_isolator_stops == "rack" for p in panels):
+            continue
+        yield step

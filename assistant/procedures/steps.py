@@ -1,0 +1,109 @@
+"""The steps of a call, read from the TOML files beside this one and checked as they are read."""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+
+FILES = ("front", "machine", "live_chain", "injection", "liquid", "restore", "watch", "close")
+"""The run of steps, in order."""
+PROOF_FILE = "prove_dead"
+GATE_FILE = "live_work"
+PHASES = ("front", "machine", "panel", "live", "liquid", "restore", "watch", "close", "sealed")
+ACTS = ("", "hands_in", "live", "power_on", "power_off", "unlock", "start")
+NEEDS = ("power_off",)
+
+
+class ProcedureFault(ValueError):
+    """A procedure that cannot be used, with the file, the step and what is wrong."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing the technician does or says."""
+
+    id: str
+    phase: str
+    ask: str
+    asking: str
+    also: tuple[str, ...] = ()
+    act: str = ""
+    """One of `ACTS`: what the technician's hands do, which decides what must hold first."""
+    needs: tuple[str, ...] = ()
+    when: tuple[str, ...] = ()
+    """Findings by name, all of which must hold; `!` before one turns it round; `open:` names an obligation."""
+    cautions: tuple[str, ...] = ()
+    """Spoken and acknowledged before the step; with `?` only where the profile makes it apply."""
+    opens: tuple[str, ...] = ()
+    """Obligations that are open from the moment this step is asked."""
+    clears: tuple[str, ...] = ()
+    hands_over: tuple[str, ...] = ()
+    all_good: Mapping[str, Value] = field(default_factory=dict)
+    go_ahead: tuple[str, ...] = ()
+    required: bool = False
+    """It cannot be skipped."""
+    safe: bool = False
+    """It is still asked when the call is closed early."""
+    proof: bool = False
+    gate: bool = False
+    watch_round: int = 0
+    wait_minutes: float = 0
+    wait_minutes_after_power_off: float = 0
+
+
+def _step(raw: Mapping[str, Any], file: str) -> Step:
+    known = {f.name for f in fields(Step)}
+    name = raw.get("id", "?")
+    for key in raw:
+        if key not in known:
+            raise ProcedureFault(f"{file}.toml, step '{name}': '{key}' is not known")
+    for key in ("id", "phase", "ask", "asking"):
+        if key not in raw:
+            raise ProcedureFault(f"{file}.toml, step '{name}': '{key}' is missing")
+    step = Step(**{key: tuple(value) if isinstance(value, list) else value for key, value in raw.items()})
+    ids = [i for i in (step.asking, *step.also) if i != "command"]
+    for id_ in ids:
+        if id_ not in vocabulary():
+            raise ProcedureFault(f"{file}.toml, step '{name}': '{id_}' is not an id of the vocabulary")
+    if step.phase not in PHASES:
+        raise ProcedureFault(f"{file}.toml, step '{name}': there is no phase '{step.phase}'")
+    if step.act not in ACTS:
+        raise ProcedureFault(f"{file}.toml, step '{name}': there is no act '{step.act}'")
+    for need in step.needs:
+        if need not in NEEDS:
+            raise ProcedureFault(f"{file}.toml, step '{name}': there is no need '{need}'")
+    return step
+
+
+def load_steps(folder: Path | None = None) -> tuple[Step, ...]:
+    """Every step: the run in order, then the proof of absence of voltage, then the gates of live work.
+
+    Raises:
+        ProcedureFault: a file is missing or a step is wrong; names both.
+    """
+    folder = folder or Path(__file__).parent
+    steps: list[Step] = []
+    for file in (*FILES, PROOF_FILE, GATE_FILE):
+        try:
+            data = tomllib.loads((folder / f"{file}.toml").read_text(encoding="utf-8"))
+        except OSError as error:
+            raise ProcedureFault(f"{folder / file}.toml: {error.strerror}") from error
+        except tomllib.TOMLDecodeError as error:
+            raise ProcedureFault(f"{file}.toml: {error}") from error
+        steps += [_step(raw, file) for raw in data.get("step", [])]
+    seen: set[str] = set()
+    for step in steps:
+        if step.id in seen:
+            raise ProcedureFault(f"step '{step.id}' stands twice")
+        seen.add(step.id)
+    return tuple(steps)
+
+
+@cache
+def all_steps() -> tuple[Step, ...]:
+    return load_steps()

@@ -1,0 +1,365 @@
+"""The site's profile: load it, or name every fault with its line."""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+DEMO_SITE = Path(__file__).with_name("demo_site.toml")
+REFRIGERANTS = (
+    "R22", "R134a", "R404A", "R407A", "R407C", "R407F", "R410A", "R448A", "R449A", "R454A", "R454C",
+    "R455A", "R507A", "R290", "R744",
+)  # fmt: skip
+FLAMMABLE = frozenset({"R454A", "R454C", "R455A", "R290"})
+CONTACTS = ("oil", "high pressure", "low pressure", "motor", "discharge")
+
+
+class ProfileFaults(ValueError):
+    """What is wrong with a profile, one sentence a fault, each with its line."""
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__("\n".join(faults))
+        self.faults = faults
+
+
+@dataclass(frozen=True)
+class Contact:
+    name: str
+    """One of `CONTACTS`."""
+    strip: int
+    """Number on the panel's strip: what the technician is asked by."""
+    kind: str
+    """`mechanical`, or `held` closed by a powered module: open says nothing while its supply is off."""
+
+
+@dataclass(frozen=True)
+class Panel:
+    control_volts: float
+    control_isolator_stops: str
+    """`compressor` or `rack`: what the only control switch stops."""
+    drive: bool
+    capacitors: bool
+    contacts: tuple[Contact, ...]
+    fuses: tuple[str, ...]
+    ways_to_block_start: str
+    rated_amps: float
+
+
+@dataclass(frozen=True)
+class Probe:
+    kind: str
+    mount: str
+    place: str
+    r25_ohm: float
+    beta_k: float
+    trip_degf: float
+    inject_degf: float
+    test_plug: str
+
+    @property
+    def feed_test_possible(self) -> bool:
+        """The test plug makes the module see a hot probe (S13). A plain jumper does so for an NTC only."""
+        return (self.kind, self.test_plug) in {
+            ("ntc", "jumper"), ("ntc", "resistor"), ("ptc", "resistor"), ("rtd", "resistor"),
+        }  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Injection:
+    coil_ohms: float
+    coil_volts: float
+    line_in_sight: bool
+
+
+@dataclass(frozen=True)
+class Compressor:
+    id: str
+    tag: str
+    """Words on the tag of its disconnect."""
+
+
+@dataclass(frozen=True)
+class Rack:
+    id: str
+    spoken: tuple[str, ...]
+    refrigerant: str
+    full_charge_lb: float
+    suction_set_point_psig: float
+    head_minimum_psig: float
+    condenser_fans: int
+    liquid_lift_ft: float
+    liquid_line_psi: tuple[float, ...]
+    closed_room: bool
+    panel: Panel
+    probe: Probe
+    injection: Injection
+    compressors: tuple[Compressor, ...]
+
+    @property
+    def flammable(self) -> bool:
+        return self.refrigerant in FLAMMABLE
+
+
+@dataclass(frozen=True)
+class Person:
+    id: str
+    spoken: tuple[str, ...]
+    name: str
+
+
+@dataclass(frozen=True)
+class Site:
+    name: str
+    spoken: tuple[str, ...]
+    street_address: str
+    emergency_number: str
+    roof_access: str
+    main_disconnect: str
+    ventilation_switch: str
+    eyewash: str
+    altitude_ft: float
+    units: str
+    category: str
+    watch_minutes: tuple[float, ...]
+    dead_minutes: float
+    racks: tuple[Rack, ...]
+    people: tuple[Person, ...]
+    source: str = field(default="", compare=False)
+    """The file it came from."""
+
+
+_ONE_OF: Mapping[str, tuple[str, ...]] = {
+    "units": ("us", "si"),
+    "category": ("commercial refrigeration", "industrial process refrigeration", "comfort cooling"),
+    "refrigerant": REFRIGERANTS,
+    "control_isolator_stops": ("compressor", "rack"),
+    "contact.name": CONTACTS,
+    "contact.kind": ("mechanical", "held"),
+    "probe.kind": ("ntc", "ptc", "rtd", "thermostat"),
+    "mount": ("clamp", "dry_well", "in_gas"),
+    "place": ("head", "line"),
+    "test_plug": ("jumper", "resistor", "none"),
+}
+_RANGE: Mapping[str, tuple[float, float]] = {
+    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "full_charge_lb": (0.1, 50000),
+    "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
+    "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
+    "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
+    "coil_ohms": (0.5, 20000), "coil_volts": (12, 600),
+}  # fmt: skip
+
+
+class _Reader:
+    """Takes values out of the parsed TOML and collects what is wrong."""
+
+    def __init__(self, text: str, name: str) -> None:
+        self.lines = text.splitlines()
+        self.name = name
+        self.faults: list[str] = []
+
+    def line_of(self, key: str, after: int = 0) -> int:
+        """The first line from `after` on that sets `key` or opens the table of that name."""
+        pattern = re.compile(
+            rf"^\s*(\[+[\w.]*\b{re.escape(key)}\]+|{re.escape(key)}\s*=|\{{.*\b{re.escape(key)}\s*=)"
+        )
+        for number, line in enumerate(self.lines[after:], after + 1):
+            if pattern.match(line):
+                return number
+        return after or 1
+
+    def fault(self, key: str, after: int, words: str) -> None:
+        self.faults.append(f"{self.name}, line {self.line_of(key, after)}: {words}")
+
+    def take(self, table: Mapping[str, Any], key: str, kind: type | tuple[type, ...], after: int,
+             rule: str = "") -> Any:  # fmt: skip
+        where = rule or key
+        if key not in table:
+            self.faults.append(f"{self.name}, line {after or 1}: '{key}' is missing in this part")
+            return _nothing(kind)
+        value = table[key]
+        if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
+            self.fault(key, after, f"'{key}' is {value!r}; {_kind_words(kind)} is wanted")
+            return _nothing(kind)
+        if where in _ONE_OF and value not in _ONE_OF[where]:
+            self.fault(key, after, f"'{key}' is {value!r}; it is one of: {', '.join(_ONE_OF[where])}")
+        if where in _RANGE:
+            low, high = _RANGE[where]
+            if not low <= value <= high:
+                self.fault(key, after, f"'{key}' is {value}; it lies between {low:g} and {high:g}")
+        return value
+
+    def unknown(self, table: Mapping[str, Any], known: set[str], after: int) -> None:
+        for key in table:
+            if key not in known:
+                self.fault(key, after, f"'{key}' is not known here")
+
+
+def _nothing(kind: type | tuple[type, ...]) -> Any:
+    first = kind[0] if isinstance(kind, tuple) else kind
+    return first()
+
+
+def _kind_words(kind: type | tuple[type, ...]) -> str:
+    names = {str: "text in quotes", bool: "true or false", list: "a list", dict: "a table"}
+    return names.get(kind if isinstance(kind, type) else kind[0], "a number")
+
+
+_NUMBER = (int, float)
+_TEXT = {"name", "street_address", "emergency_number", "roof_access", "main_disconnect", "ventilation_switch",
+         "eyewash"}  # fmt: skip
+
+
+def _words(reader: _Reader, table: Mapping[str, Any], after: int) -> tuple[str, ...]:
+    spoken = reader.take(table, "spoken", list, after)
+    for words in spoken:
+        if not isinstance(words, str) or not re.fullmatch(r"[a-z' ]+", words):
+            reader.fault("spoken", after, f"{words!r}: spoken words are lower-case letters and spaces")
+    if not spoken:
+        reader.fault("spoken", after, "'spoken' needs at least one phrase")
+    return tuple(str(words) for words in spoken)
+
+
+def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
+    take = reader.take
+    contacts = []
+    for item in take(table, "contacts", list, after):
+        contacts.append(
+            Contact(
+                take(item, "name", str, after, "contact.name"),
+                take(item, "strip", int, after, "strip"),
+                # An unknown kind counts as held: open then proves nothing.
+                take({"kind": "held"} | item, "kind", str, after, "contact.kind"),
+            )
+        )
+    if len({c.strip for c in contacts}) < len(contacts):
+        reader.fault("contacts", after, "two contacts have the same number on the strip")
+    known = {"control_volts", "control_isolator_stops", "drive", "capacitors", "contacts", "fuses",
+             "ways_to_block_start", "rated_amps"}  # fmt: skip
+    reader.unknown(table, known, after)
+    return Panel(
+        take(table, "control_volts", _NUMBER, after),
+        take(table, "control_isolator_stops", str, after),
+        take(table, "drive", bool, after),
+        take(table, "capacitors", bool, after),
+        tuple(contacts),
+        tuple(take(table, "fuses", list, after)),
+        take(table, "ways_to_block_start", str, after),
+        take(table, "rated_amps", _NUMBER, after),
+    )
+
+
+def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
+    take = reader.take
+    probe = Probe(
+        take(table, "kind", str, after, "probe.kind"),
+        # An unknown mount is treated as in the gas everywhere: but the profile must say it (S28).
+        take(table, "mount", str, after),
+        take(table, "place", str, after),
+        take(table, "r25_ohm", _NUMBER, after),
+        take(table, "beta_k", _NUMBER, after),
+        take(table, "trip_degf", _NUMBER, after),
+        take(table, "inject_degf", _NUMBER, after),
+        take(table, "test_plug", str, after),
+    )
+    reader.unknown(table, set(Probe.__dataclass_fields__), after)
+    if probe.inject_degf >= probe.trip_degf:
+        reader.fault("inject_degf", after, "'inject_degf' must lie under 'trip_degf'")
+    return probe
+
+
+def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
+    take = reader.take
+    compressors = tuple(
+        Compressor(take(c, "id", str, after), take(c, "tag", str, after))
+        for c in take(table, "compressor", list, after)
+    )
+    if not compressors:
+        reader.fault("compressor", after, "a rack needs at least one compressor")
+    if len({c.tag for c in compressors}) < len(compressors):
+        reader.fault("tag", after, "two compressors have the same tag: the tag must tell them apart")
+    injection = take(table, "injection", dict, after)
+    line = reader.line_of("injection", after)
+    reader.unknown(injection, {"coil_ohms", "coil_volts", "line_in_sight"}, line)
+    known = set(Rack.__dataclass_fields__) - {"compressors"} | {"compressor"}
+    reader.unknown(table, known, after)
+    return Rack(
+        id=take(table, "id", str, after),
+        spoken=_words(reader, table, after),
+        refrigerant=take(table, "refrigerant", str, after),
+        full_charge_lb=take(table, "full_charge_lb", _NUMBER, after),
+        suction_set_point_psig=take(table, "suction_set_point_psig", _NUMBER, after),
+        head_minimum_psig=take(table, "head_minimum_psig", _NUMBER, after),
+        condenser_fans=take(table, "condenser_fans", int, after),
+        liquid_lift_ft=take(table, "liquid_lift_ft", _NUMBER, after),
+        liquid_line_psi=tuple(take(table, "liquid_line_psi", list, after)),
+        closed_room=take(table, "closed_room", bool, after),
+        panel=_panel(reader, take(table, "panel", dict, after), reader.line_of("panel", after)),
+        probe=_probe(reader, take(table, "probe", dict, after), reader.line_of("probe", after)),
+        injection=Injection(
+            take(injection, "coil_ohms", _NUMBER, line),
+            take(injection, "coil_volts", _NUMBER, line),
+            take(injection, "line_in_sight", bool, line),
+        ),
+        compressors=compressors,
+    )
+
+
+def load_profile(path: Path = DEMO_SITE) -> Site:
+    """The site's profile.
+
+    Raises:
+        ProfileFaults: the file is missing, no TOML, or has faults; each named with its line.
+    """
+    try:
+        text = path.read_text(encoding="utf-8")
+    except OSError as error:
+        raise ProfileFaults([f"{path}: {error.strerror or error}"]) from error
+    except UnicodeDecodeError as error:
+        raise ProfileFaults([f"{path}: not a text file in UTF-8"]) from error
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ProfileFaults([f"{path.name}: {error}"]) from error
+    reader = _Reader(text, path.name)
+    head = reader.take(data, "site", dict, 1)
+    line = reader.line_of("site")
+    reader.unknown(data, {"site", "rack", "person"}, 0)
+    reader.unknown(
+        head, _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes"}, line
+    )
+    racks, after = [], 0
+    for table in reader.take(data, "rack", list, 1):
+        after = next(
+            (n for n, t in enumerate(reader.lines[after:], after + 1) if t.strip() == "[[rack]]"), after
+        )
+        racks.append(_rack(reader, table, after))
+    if not racks:
+        reader.faults.append(f"{path.name}, line 1: a site needs at least one [[rack]]")
+    minutes = reader.take(head, "watch_minutes", list, line)
+    if sorted(minutes) != minutes or not minutes:
+        reader.fault("watch_minutes", line, "'watch_minutes' is a rising list of minutes")
+    person_line = reader.line_of("person")
+    site = Site(
+        **{key: reader.take(head, key, str, line) for key in sorted(_TEXT)},
+        spoken=_words(reader, head, line),
+        altitude_ft=reader.take(head, "altitude_ft", _NUMBER, line),
+        units=reader.take(head, "units", str, line),
+        category=reader.take(head, "category", str, line),
+        watch_minutes=tuple(minutes),
+        dead_minutes=reader.take(head, "dead_minutes", _NUMBER, line),
+        racks=tuple(racks),
+        people=tuple(
+            Person(
+                reader.take(p, "id", str, person_line),
+                _words(reader, p, person_line),
+                reader.take(p, "name", str, person_line),
+            )
+            for p in reader.take(data, "person", list, 1)
+        ),
+        source=str(path),
+    )
+    if reader.faults:
+        raise ProfileFaults(reader.faults)
+    return site
