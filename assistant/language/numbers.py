@@ -139,7 +139,8 @@ def _measured(words: tuple[str, ...]) -> Quantity | None:
     if unit and head_words in (("a",), ("an",)):
         return Quantity(Decimal(1), unit)
     value = _unsigned(head_words)
-    return None if value is None else Quantity(value, unit, odd=_pattern(head_words) == "ssp")
+    odd = _pattern(head_words) == "ssp" or (unit == "ounce" and value is not None and value > 15)
+    return None if value is None else Quantity(value, unit, odd)
 
 
 def _split_unit(words: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
@@ -155,6 +156,8 @@ def _pounds_and_ounces(words: tuple[str, ...]) -> Quantity | None:
         tail = words[cut + 1 :] if words[cut] == "and" else words[cut:]
         unit, head = _split_unit(words[:cut])
         pounds, ounces = _whole(head), _below_hundred(tail)
+        if not unit and head and head[-1] in _TEN and tail[:1] and tail[0] in _ONES:
+            continue  # "twenty four ounces" is one number, asked back
         if pounds is not None and ounces is not None and ounces < 16 and unit in ("", "pound"):
             return Quantity(Decimal(pounds) + Decimal(ounces) / 16, "pound")
     return None
