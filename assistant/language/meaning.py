@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 
 from assistant.language.vocabulary import Units
 
 Value = float | str | bool
 """A number in the site's unit; a choice, `yes`, `no` or a non-numeric answer (`over_range`,
-`below_resolution`, `none_present`, `not_fitted`, `not_measurable`); True for an acknowledgement."""
+`below_resolution`, `none_present`, `not_fitted`, `not_measurable`); True for an acknowledgement, or
+`someone_else` when another person's lock is found."""
 
 
 @dataclass(frozen=True)
@@ -20,19 +22,24 @@ class Question:
     """Further ids that may be answered in the same breath, in this order."""
     units: Units = "us"
     of: str = ""
-    """For `confirm`: the id whose value is asked back."""
+    """For `confirm`: the id whose value is asked back. For any other question: the id whose value its prompt
+    read back, so that "no, twelve" corrects that one."""
     value: Value | None = None
     """For `confirm`: the value asked back."""
     local: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
-    """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people; added to the grammar's own."""
+    """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people."""
     go_ahead: tuple[str, ...] = ("done", "ready")
-    """For `command`: the words that go ahead."""
+    """For `command`: the words that go ahead; each means `Command("continue")`."""
     all_good: Mapping[str, Value] = field(default_factory=dict)
     """What "all good" answers, id to value, for a question about several things at once."""
     limits: Mapping[str, tuple[float, float]] = field(default_factory=dict)
-    """Plausible range of this question, id to (low, high) in the site's unit, where the profile narrows it."""
+    """Plausible range, id to (low, high) in the site's unit, where the profile narrows it."""
     refused: tuple[Value, ...] = ()
     """Values the technician refused at read-back: not offered a second time."""
+    pending: str = ""
+    """`AskFor.pending` of the answer before, when this question asks for the rest of it."""
+    now: datetime | None = None
+    """The site's clock, for "since midnight"; without it such an answer is asked for in minutes."""
 
 
 @dataclass(frozen=True)
@@ -78,6 +85,9 @@ class AskFor:
     """Understood, but no answer: what to say instead ("Say the number.")."""
 
     say: str
+    pending: str = ""
+    """What the next words complete, with {} where they go: after "Ohms or k?", "ten {}"; after
+    "How many inches?", "{} inches". To be handed back in `Question.pending`."""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,117 @@
+"""Several readings in one breath: which words belong to which."""
+
+import itertools
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+from assistant.language.meaning import AskFor, Command, Part, Question
+from assistant.language.numbers import words
+from assistant.language.quantities import NUMBER_KINDS, asked_back, limits
+from assistant.language.vocabulary import vocabulary
+
+One = Callable[[Question, str, str], Part | AskFor | Command | None]
+_ALL = re.compile(
+    r"(?:all three(?: the same)?(?: at)?|all balanced at|balanced at|all the same at|same on all three) (.+)"
+)
+_BETWEEN = words("and then with rack number compressor machine the store at on")
+SOUND_ALIKE = "bcdegptvz"
+"""Letters that nobody tells apart in noise."""
+_EVEN = 1.6  # readings of one set (three lines, three windings) seldom lie further apart; common practice
+
+
+def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One) -> tuple[Part, ...]:
+    """The readings that all these words say, in the order of `ids`; empty when they say none or not clearly.
+
+    Numbers come in the order of the ids, choices in any order; either may be left out. Where the words can be
+    cut in several ways, the way whose readings of one set lie close together is taken, else it is asked back.
+    """
+    if match := _ALL.fullmatch(text):
+        return _alike(question, ids, match[1], one)
+    if any(id in question.local for id in ids) and (found := _names(question, ids, text)):
+        return found
+    ways = _ways(question, list(ids), text.split(), one)
+    ways = [way for way in ways if way]
+    if not ways:
+        return ()
+    fewest = min(len(way) for way in ways)
+    likely = [way for way in ways if _plausible(question, way)] or ways
+    even = [way for way in likely if _even(way)]
+    best = min(even or likely, key=lambda way: (len(way) - fewest, -len(str(way))))
+    rivals = {tuple((p.id, p.value) for p in way) for way in (even or likely)}
+    parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
+    return parts if len(rivals) == 1 else tuple(_doubted(question, part) for part in parts)
+
+
+def _doubted(question: Question, part: Part) -> Part:
+    if part.doubt or not isinstance(part.value, float):
+        return part
+    return replace(part, doubt=asked_back(vocabulary()[part.id], question.units, part.value))
+
+
+def _alike(question: Question, ids: tuple[str, ...], text: str, one: One) -> tuple[Part, ...]:
+    """ "All three four eighty": the same value for every id of the first one's set, read back."""
+    same_set = [id for id in ids if id.split(".")[0] == ids[0].split(".")[0]]
+    parts = [one(question, id, text) for id in same_set]
+    if len(parts) < 3 or not all(isinstance(part, Part) for part in parts):
+        return ()
+    return tuple(_doubted(question, part) for part in parts if isinstance(part, Part))
+
+
+def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> list[tuple[Part, ...]]:
+    """Every way to cut all the words into answers for different ids."""
+    if not tokens:
+        return [()]
+    if tokens[0] in _BETWEEN and (rest := _ways(question, left, tokens[1:], one)):
+        return rest
+    found: list[tuple[Part, ...]] = []
+    numeric = [id for id in left if vocabulary()[id].kind in NUMBER_KINDS]
+    for id in left:
+        for cut in range(1, len(tokens) + 1):
+            part = one(question, id, " ".join(tokens[:cut]))
+            # A number is for the first id that waits for one; only a word of another set may pass it by.
+            out_of_turn = id in numeric and id != numeric[0]
+            if isinstance(part, Part) and not out_of_turn:
+                rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
+                found += [(part, *way) for way in rest]
+    return found
+
+
+def _plausible(question: Question, way: tuple[Part, ...]) -> bool:
+    for part in way:
+        span = limits(question, vocabulary()[part.id])
+        if span and isinstance(part.value, float) and not span[0] <= part.value <= span[1]:
+            return False
+    return True
+
+
+def _even(way: tuple[Part, ...]) -> bool:
+    """The readings of each set lie within `_EVEN` of each other."""
+    for _, group in itertools.groupby(way, key=lambda part: part.id.split(".")[0]):
+        values = [abs(part.value) for part in group if isinstance(part.value, float)]
+        if len(values) > 1 and max(values) > _EVEN * min(values):
+            return False
+    return True
+
+
+def _names(question: Question, ids: tuple[str, ...], text: str) -> tuple[Part, ...]:
+    """Site, rack, compressor: the longest name of each, over words that names may share ("rack b two")."""
+    tokens = text.split()
+    covered: set[int] = set()
+    parts: list[Part] = []
+    for id in ids:
+        local = question.local.get(id, {})
+        spans = [
+            (len(name.split()), start, name)
+            for name in local
+            for start in range(len(tokens) - len(name.split()) + 1)
+            if tokens[start : start + len(name.split())] == name.split()
+        ]
+        if not spans:
+            continue
+        length, start, name = max(spans, key=lambda span: (span[0], span[1]))
+        covered |= set(range(start, start + length))
+        letters = set(name.split()) & set(SOUND_ALIKE)
+        parts.append(Part(id, local[name], doubt=f"{name.capitalize()}?" if letters else ""))
+    rest = [token for i, token in enumerate(tokens) if i not in covered]
+    return tuple(parts) if len(parts) > 1 and all(token in _BETWEEN for token in rest) else ()

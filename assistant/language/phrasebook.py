@@ -1,0 +1,190 @@
+"""The grammars of `grammars/`: their phrases with their tags, their rules as automata."""
+
+import warnings
+from collections.abc import Iterator
+from functools import cache
+
+from assistant.paths import data_folder
+
+with warnings.catch_warnings():
+    # The library calls its parser by names that the parser has deprecated.
+    warnings.simplefilter("ignore", DeprecationWarning)
+    import jsgf
+    from jsgf.expansions import (
+        AlternativeSet,
+        Expansion,
+        Literal,
+        NamedRuleRef,
+        OptionalGrouping,
+        RequiredGrouping,
+        Sequence,
+    )
+
+Automaton = tuple[dict[str, int], ...]
+"""Deterministic: for each state, the next state by word. State 0 starts; the key '' marks a final state."""
+
+
+@cache
+def _rules(grammar: str) -> dict[str, Expansion]:
+    path = data_folder("grammars") / f"{grammar}.jsgf"
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)
+        return {rule.name: rule.expansion for rule in jsgf.parse_grammar_file(str(path)).rules}
+
+
+def rules(grammar: str) -> tuple[str, ...]:
+    """Names of the rules of this grammar, in the order of its file."""
+    return tuple(_rules(grammar))
+
+
+@cache
+def tagged(grammar: str, rule: str) -> dict[str, str]:
+    """Every phrase of a rule with its tag, in the order of the file; a hyphen in a tag stands for a space.
+
+    Empty when the grammar has no such rule.
+
+    >>> tagged("choices", "sight_glass")["flashing"]
+    'bubbles'
+    """
+    expansion = _rules(grammar).get(rule)
+    found: dict[str, str] = {}
+    for words, tag in _expand(grammar, expansion) if expansion else ():
+        found.setdefault(" ".join(words), tag.replace("-", " "))
+    return found
+
+
+def _expand(grammar: str, node: Expansion) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Every phrase below a node with the tag nearest to the root."""
+    for words, tag in _expand_untagged(grammar, node):
+        yield words, node.tag or tag
+
+
+def _expand_untagged(grammar: str, node: Expansion) -> Iterator[tuple[tuple[str, ...], str]]:
+    match node:
+        case Literal():
+            yield tuple(node.text.split()), ""
+        case NamedRuleRef():
+            yield from _expand(grammar, _rules(grammar)[node.name])
+        case OptionalGrouping():
+            yield (), ""
+            yield from _expand(grammar, node.child)
+        case AlternativeSet():
+            for child in node.children:
+                yield from _expand(grammar, child)
+        case Sequence() | RequiredGrouping():
+            yield from _expand_row(grammar, list(node.children))
+        case _:
+            raise TypeError(f"{grammar}.jsgf uses {type(node).__name__}, which phrases cannot be listed from")
+
+
+def _expand_row(grammar: str, row: list[Expansion]) -> Iterator[tuple[tuple[str, ...], str]]:
+    if not row:
+        yield (), ""
+        return
+    for first, tag in _expand(grammar, row[0]):
+        for rest, later in _expand_row(grammar, row[1:]):
+            yield first + rest, tag or later
+
+
+class _Arrows:
+    """A non-deterministic automaton while it grows: arrows by state, '' for a free step."""
+
+    def __init__(self, grammar: str) -> None:
+        self.grammar = grammar
+        self.arrows: list[list[tuple[str, int]]] = []
+
+    def state(self) -> int:
+        self.arrows.append([])
+        return len(self.arrows) - 1
+
+    def build(self, node: Expansion, start: int, end: int) -> None:
+        match node:
+            case Literal():
+                words = node.text.split()
+                for word in words[:-1]:
+                    between = self.state()
+                    self.arrows[start].append((word, between))
+                    start = between
+                self.arrows[start].append((words[-1], end))
+            case NamedRuleRef():
+                self.build(_rules(self.grammar)[node.name], start, end)
+            case OptionalGrouping():
+                self.arrows[start].append(("", end))
+                self.build(node.child, start, end)
+            case AlternativeSet():
+                for child in node.children:
+                    first = self.state()
+                    self.arrows[start].append(("", first))
+                    self.build(child, first, end)
+            case Sequence() | RequiredGrouping():
+                for child in node.children[:-1]:
+                    between = self.state()
+                    self.build(child, start, between)
+                    start = between
+                self.build(node.children[-1], start, end)
+            case _:
+                raise TypeError(f"{self.grammar}.jsgf uses {type(node).__name__}")
+
+    def closure(self, states: frozenset[int]) -> frozenset[int]:
+        found, waiting = set(states), list(states)
+        while waiting:
+            for word, to in self.arrows[waiting.pop()]:
+                if not word and to not in found:
+                    found.add(to)
+                    waiting.append(to)
+        return frozenset(found)
+
+
+def automaton(grammar: str, rule: str, phrases: tuple[str, ...] = ()) -> Automaton:
+    """A rule, with further whole phrases, as a minimal deterministic automaton over words.
+
+    Raises:
+        KeyError: the grammar has no such rule.
+    """
+    net = _Arrows(grammar)
+    start, end = net.state(), net.state()
+    net.build(_rules(grammar)[rule], start, end)
+    for phrase in phrases:
+        net.build(Literal(phrase), start, end)
+    return _minimal(*_deterministic(net, start, end))
+
+
+def _deterministic(net: _Arrows, start: int, end: int) -> tuple[list[dict[str, int]], list[bool]]:
+    first = net.closure(frozenset({start}))
+    number, waiting = {first: 0}, [first]
+    arrows: list[dict[str, int]] = []
+    final: list[bool] = []
+    while len(arrows) < len(waiting):
+        here = waiting[len(arrows)]
+        targets: dict[str, set[int]] = {}
+        for state in here:
+            for word, to in net.arrows[state]:
+                if word:
+                    targets.setdefault(word, set()).add(to)
+        row: dict[str, int] = {}
+        for word, states in sorted(targets.items()):
+            there = net.closure(frozenset(states))
+            if there not in number:
+                number[there] = len(waiting)
+                waiting.append(there)
+            row[word] = number[there]
+        arrows.append(row)
+        final.append(end in here)
+    return arrows, final
+
+
+def _minimal(arrows: list[dict[str, int]], final: list[bool]) -> Automaton:
+    """States that accept the same words are one; refined until nothing splits."""
+    block = [int(is_final) for is_final in final]
+    count = 0
+    while len(set(block)) != count:
+        count = len(set(block))
+        names: dict[tuple[int, tuple[tuple[str, int], ...]], int] = {}
+        block = [
+            names.setdefault((block[i], tuple((w, block[to]) for w, to in row.items())), len(names))
+            for i, row in enumerate(arrows)
+        ]
+    merged: dict[int, dict[str, int]] = {}
+    for i, row in enumerate(arrows):
+        merged[block[i]] = {word: block[to] for word, to in row.items()} | ({"": 1} if final[i] else {})
+    return tuple(merged[name] for name in range(len(merged)))
