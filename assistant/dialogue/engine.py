@@ -48,6 +48,7 @@ class Dialogue:
         self.out: list[e.Effect] = []
         # What is not on record: it is asked again after an interruption.
         self.question: Question | None = None
+        self.asked_at = ""
         self.pending: list[tuple[Part, str]] = []
         self.pending_command = ""
         self.correcting = ""
@@ -210,7 +211,7 @@ class Dialogue:
         return self.state.site.units
 
     def _listen(self, question: Question, step: str) -> None:
-        self.question = question
+        self.question, self.asked_at = question, step
         entry = vocabulary().get(question.asking)
         kind = entry.kind if entry else "yes_no" if question.asking == "confirm" else "acknowledge"
         unit = entry.unit(self._units()) if entry else None  # type: ignore[arg-type]
@@ -358,7 +359,7 @@ class Dialogue:
         if s.step != step.id or step.id in s.answered:
             self._record(e.StepEntered(step.id, step.phase))
             self._settle_facts()
-        ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not self._given(i, step))
+        ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
         words = ". ".join(dict.fromkeys(w for w in self.back_words if w))
         self.back_words = []
         if words:
@@ -366,12 +367,6 @@ class Dialogue:
         whole = len(ids) == 1 + len(step.also)
         self._say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
         self._listen(self._question(ids, step), step.id)
-
-    def _given(self, id_: str, step: Step) -> bool:
-        taken = self.state.readings.get(id_)
-        at = self.state.taken_at.get(id_)
-        entered = self.state.entered_at
-        return taken is not None and taken.step == step.id and at is not None and entered is not None and at >= entered
 
     # ---- hearing
 
@@ -451,7 +446,7 @@ class Dialogue:
         refusal = prompts.refusal(s, part)
         corrected = bool(self.correcting) or (
             part.id in s.readings and s.readings[part.id].step == s.step and not step.proof and not step.watch_round
-            and s.step not in s.answered and self._given(part.id, step)
+            and s.step not in s.answered and s.given_here(part.id, step)
         )  # fmt: skip
         where = s.readings[part.id].step if self.correcting and part.id in s.readings else s.step
         if refusal and not refusal.startswith("!"):
@@ -561,9 +556,12 @@ class Dialogue:
 
     def _last_plain(self) -> Step | None:
         """The last step answered that may be asked again: a question, with no change of power or lock since."""
-        for id_ in reversed(self.state.order):
-            step = self.state.steps[id_]
+        s = self.state
+        for id_ in reversed(s.order):
+            step = s.steps[id_]
             if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
+                return None
+            if s.finishing and not step.safe or not self.phases.allows(step.phase):
                 return None
             if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
                 return step

@@ -219,6 +219,8 @@ FINDINGS: dict[str, Finding] = {
     "heater_is_on": lambda s: s.value("crankcase_heater") == "on",
     "restore_wanted": _restore,
     "restore_allowed": _restore_allowed,
+    "made_ready": lambda s: s.value("service_valves_open") is True and s.value("others_clear") is True
+    and "panel_cover" not in s.open,
     "locked_long": lambda s: bool(s.locked_at and s.entered_at and (s.entered_at - s.locked_at).total_seconds() >= 3600),
     "liquid_was_in": lambda s: "liquid_in_compressor" in s.cleared,
     "reset_allowed": lambda s: not s.reset_done,

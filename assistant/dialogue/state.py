@@ -36,6 +36,8 @@ class State:
     step: str = ""
     phase: str = "front"
     entered_at: datetime | None = None
+    given_ids: set[str] = field(default_factory=set)
+    """Readings taken since the step was entered."""
     open: dict[str, e.ObligationOpened] = field(default_factory=dict)
     handed_over: dict[str, e.ObligationHandedOver] = field(default_factory=dict)
     cleared: set[str] = field(default_factory=set)
@@ -129,6 +131,7 @@ class State:
 
     def _StepEntered(self, fact: e.StepEntered, at: datetime) -> None:
         self.step, self.phase, self.entered_at = fact.step, fact.phase, at
+        self.given_ids = set()
         step = self.steps[fact.step]
         for id_ in step.opens:
             self._will_open(id_, step.id)
@@ -148,13 +151,16 @@ class State:
         if self.dead:
             self.panel_at = at
         self._consequences(fact, at)
+        if fact.step == self.step:
+            self.given_ids.add(fact.id)
         step = self.steps.get(fact.step)
-        if step and not fact.corrected and all(self._given_here(i, step) for i in (step.asking, *step.also)):
+        unanswered = step is not None and step.id not in self.answered and step.id == self.step
+        if step and unanswered and all(self.given_here(i, step) for i in (step.asking, *step.also)):
             self._done(step)
 
-    def _given_here(self, id_: str, step: Step) -> bool:
-        taken = self.readings.get(id_)
-        return taken is not None and taken.step == step.id
+    def given_here(self, id_: str, step: Step) -> bool:
+        """The reading was taken at this step since it was last entered."""
+        return step.id == self.step and id_ in self.given_ids
 
     def _done(self, step: Step) -> None:
         self.answered[step.id] = "done"
@@ -193,6 +199,7 @@ class State:
 
     def _StepReopened(self, fact: e.StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
+        self.step = ""
         if fact.step in self.order:
             self.order.remove(fact.step)
 

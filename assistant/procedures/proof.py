@@ -54,8 +54,11 @@ class _Follower:
     def __init__(self, state: str) -> None:
         self.state = state
 
+    def allows(self, phase: str) -> bool:
+        return phase == self.state or phase in FORWARD[self.state]
+
     def enter(self, phase: str) -> None:
-        if phase != self.state and phase not in FORWARD[self.state]:
+        if not self.allows(phase):
             raise Refused(f"no way from {self.state} to {phase}")
         self.state = phase
 
@@ -118,6 +121,8 @@ def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...
             # One that agrees and one that does not stand for all.
             good = [v for v in values if v == rack.refrigerant or v in {c.tag for c in rack.compressors}][:2]
             return tuple(dict.fromkeys([*good, *values[-1:]]))
+        if id_ == "rack":
+            return tuple(_KINDS)
         if id_ in ("compressor", "first_to_trip", "site", "follow_up_owner"):
             return tuple(values[:1])
         return tuple(dict.fromkeys(values))
@@ -126,6 +131,21 @@ def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...
     if id_ == "follow_up_in_hours":
         return (24.0, 300.0)
     return _NUMBERS.get(entry.kind, (10.0,))
+
+
+_KINDS: list[str] = []
+"""The racks that stand for all: one of each kind of panel."""
+
+
+def _kinds(site: Site) -> list[str]:
+    kinds: dict[tuple[object, ...], str] = {}
+    for rack in site.racks:
+        panel, probe = rack.panel, rack.probe
+        drive = panel.drive or panel.capacitors
+        key = (panel.control_isolator_stops, drive, probe.feed_test_possible, probe.mount == "in_gas", rack.flammable,
+               rack.refrigerant == "R744", rack.closed_room)  # fmt: skip
+        kinds.setdefault(key, rack.id)
+    return list(kinds.values())
 
 
 def _answers(question: Question, rack: Rack | None) -> Iterator[Meaning]:
@@ -156,7 +176,7 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
-        s.step, s.position, q and q.asking, q and q.of, q and q.also, d.pending_command, tuple(p[0].id for p in d.pending),
+        s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command, tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, frozenset(s.open), frozenset(s.handed_over),
         "liquid_in_compressor" in s.cleared, s.choice, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
@@ -226,6 +246,7 @@ def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Pro
         ProcedureFault: the procedure cannot be loaded.
     """
     steps = load_steps(folder)
+    _KINDS[:] = _kinds(site)
     monitor = Monitor(site, {s.id: s for s in steps})
     proof = Proof()
     first = _first(site, steps)
@@ -253,7 +274,7 @@ def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Pro
             try:
                 for twin, effects in _runs(d, heard):
                     arrive(twin, w, effects, (*way, f"{d.state.step}:{name[:40]}"))
-            except (ValueError, RuntimeError, KeyError, IndexError) as error:
+            except (ValueError, RuntimeError, KeyError, IndexError, AttributeError) as error:
                 proof.complaints.append(f"the call broke ({type(error).__name__}: {error}): {' > '.join((*way, name)[-8:])}")
         proof.cut_short = len(seen) >= at_most or len(proof.complaints) > 200
     proof.states = len(seen)
