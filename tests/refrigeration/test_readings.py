@@ -176,7 +176,7 @@ def test_every_refrigerant_has_a_chart_from_end_to_end_with_dew_over_bubble(name
     steps = [
         entry.lowest_pa * (entry.highest_pa / entry.lowest_pa) ** (i / 12) * (1 - 1e-9 * i) for i in range(13)
     ]
-    pairs = [(refrigerant.bubble_k(max(p, entry.lowest_pa), name), refrigerant.dew_k(max(p, entry.lowest_pa), name))
-             for p in steps]  # fmt: skip
+    at = [max(pressure, entry.lowest_pa) for pressure in steps]
+    pairs = [(refrigerant.bubble_k(pressure, name), refrigerant.dew_k(pressure, name)) for pressure in at]
     assert all(bubble <= dew + 1e-6 for bubble, dew in pairs)
     assert all(a[1] < b[1] and a[0] < b[0] for a, b in pairwise(pairs))
