@@ -1,0 +1,197 @@
+"""What is known when a diagnosis is made: readings, what follows from them, facts, and the site."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import inf
+from typing import Literal
+
+from assistant.language.meaning import Value
+from assistant.refrigeration.probe import ProbeCurve
+
+Standing = Literal["proven", "supported", "suspected", "ruled_out"]
+Verdict = tuple[Standing, tuple[str, ...]]
+"""A standing and the ids it rests on. No verdict at all is None: the cause stays open."""
+
+FACTS: dict[str, str] = {
+    "standing_over_an_hour": "the machine stood over an hour: probe and pipe have one temperature",
+    "probe_in_bath": "the probe was read in ice or boiling water, its temperature corrected for altitude",
+    "dead_when_coil_read": "the injection coil was read dead with one wire lifted",
+    "starter_dead_when_read": "the starter coil was read dead with one wire lifted",
+    "feed_test_run": "power was on with the stimulus in",
+    "stimulus_right": "the stimulus was the profile's for this probe kind",
+    "timer_elapsed": "the module's start delay or lockout time had run out",
+    "low_impedance": "module output and coil volts were read on the low impedance setting",
+    "coil_volts_stimulus_out": "injection_coil_volts was read with power back and the stimulus out",
+    "probe_cool": "the probe was cooler than its injection temperature while the coil was read",
+    "five_minutes_power_off": "injection_outlet_temperature was read with power off for five minutes",
+    "valve_opened_or_replaced": "the injection valve was opened or replaced",
+    "feed_seen_after": "the feed was seen after that repair",
+    "strainer_opened_plugged": "the injection strainer was opened and found plugged",
+    "head_fan_broken": "the head fan is broken, unplugged, or wired to run always and stopped",
+    "reset_tried": "the protection was reset once on this call",
+    "several_off": "two or more of the rack tripped on the same protection",
+    "several_modules_dead": "two or more modules were found without supply",
+    "at_load": "the rack carried its load while the drop was read",
+    "rack_steady": "no defrost, no reclaim, no winter flooding while the receiver was read",
+    "charge_restored": "a weighed charge brought glass and receiver level back",
+    "liquid_valve_part_closed": "a valve of the liquid line was found part closed",
+    "glass_full_upstream": "a glass upstream of that valve is full",
+    "standing_fits_no_table": "standing pressure and temperature agree with no refrigerant's table",
+    "retrofit_changed_oil": "a retrofit of this rack changed the oil",
+    "leak_at_seal": "the leak was found at a gasket or seal",
+    "every_fan_called": "the control calls every condenser fan",
+    "injection_shut": "injection was shut, or is proven dead, while the discharge was read",
+    "injection_seen_running": "the injection line was seen cold while the machine ran",
+    "pump_down_failed_twice": "the pump-down would not reach or hold, twice",
+    "watch_done": "the watch after the restart was completed",
+    "settled": "the watch met every condition of settled",
+    "all_checked": "every reading of the procedure was taken",
+    "probe_hot_now": "the probe is still hot",
+    "contact_open:discharge_temperature": "the discharge temperature contact was found open",
+    "contact_closed:oil_pressure": "this contact was found closed when checked dead",
+    "contact_closed:high_pressure": "this contact was found closed when checked dead",
+    "contact_closed:low_pressure": "this contact was found closed when checked dead",
+    "contact_closed:motor_protection": "this contact was found closed when checked dead",
+    "contact_closed:discharge_temperature": "this contact was found closed when checked dead",
+}
+"""Every fact a rule looks at. A fact that is absent was not established; it is never the opposite."""
+
+
+@dataclass(frozen=True)
+class SiteFacts:
+    """The site's profile as far as calculation and diagnosis need it.
+
+    A default is common practice and is overridden by the profile. None: not in the profile.
+    """
+
+    refrigerant: str = ""
+    altitude_ft: float = 0.0
+    control_volts: float | None = None
+    coil_volts_rated: float | None = None
+    """Rated volts of the injection coil; the control voltage where the profile has none."""
+    coil_ohms: float | None = None
+    """Good resistance of the injection coil [ohm]."""
+    starter_coil_ohms: float | None = None
+    probe_kind: Literal["ntc", "ptc", "rtd", "thermostat"] = "ntc"
+    probe_curve: ProbeCurve | None = None
+    probe_tolerance_delta_degf: float = 8.0
+    meter_top_ohm: float = 2_000_000.0
+    """Top range of the technician's ohmmeter. Over range says nothing about a probe that reads higher."""
+    trip_temperature_degf: float = 225.0
+    """Trip of the discharge protection; 225 is the line limit of the trade press. Heads act at 270 to 310."""
+    discharge_reset: Literal["manual", "automatic"] = "manual"
+    output_own_feed: bool = True
+    """The module's output is a dry contact with a feed of its own."""
+    drier_good_delta_degf: float = 2.0
+    drier_bad_delta_degf: float = 3.0
+    receiver_low_percent: float = 10.0
+    receiver_normal_percent: float = 20.0
+    design_superheat_delta_degf: float = 30.0
+    superheat_low_delta_degf: float = 20.0
+    superheat_high_delta_degf: float = 40.0
+    return_gas_high_degf: float = 65.0
+    band_fall_delta_degf: float = 20.0
+    ratio_limit: float | None = None
+    """The maker's map for this refrigerant; there is no common limit."""
+    condensing_limit_delta_degf: float = 15.0
+    """Low temperature, remote, air-cooled, at full load."""
+    condenser_fans: int | None = None
+    head_minimum_psig: float | None = None
+    head_over_minimum_delta_psi: float = 10.0
+    suction_set_point_psig: float | None = None
+    design_suction_degf: float | None = None
+    neighbour_over_delta_degf: float = 25.0
+    """Discharge this much over a running neighbour at the same pressures is well above it."""
+    valve_cold_delta_degf: float = 20.0
+    warm_air_degf: float = 40.0
+    """Air warmer than this floods no condenser for winter."""
+    lift_ft: float = 0.0
+    drier_delta_psi: float = 2.0
+    """Drop of a clean drier at load: 1 to 2 psi."""
+    liquid_line_delta_psi: float = 0.0
+    full_charge_lb: float | None = None
+    leak_category: str = "commercial refrigeration"
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is known when a diagnosis is made."""
+
+    readings: Mapping[str, Value] = field(default_factory=dict)
+    """Vocabulary id to value in US units: psig, degF, ohm, V, lb; a choice, `yes`, `no`, `over_range`."""
+    derived: Mapping[str, float] = field(default_factory=dict)
+    """Derived id (`derive.DERIVED`) to value."""
+    facts: frozenset[str] = frozenset()
+    """Names from `FACTS`."""
+    site: SiteFacts = field(default_factory=SiteFacts)
+
+    def has(self, *facts: str) -> bool:
+        """Whether every one of these facts was established."""
+        return all(fact in self.facts for fact in facts)
+
+    def says(self, reading: str, *values: str) -> bool:
+        """Whether the reading was answered with one of these words."""
+        return self.readings.get(reading) in values
+
+    def number(self, reading: str) -> float | None:
+        """The reading as a number; None when it is missing or was no number."""
+        value = self.readings.get(reading)
+        return None if value is None or isinstance(value, bool | str) else float(value)
+
+    def ohm(self, reading: str) -> float | None:
+        """Resistance [ohm]: over range is infinite, below resolution is zero."""
+        if self.says(reading, "over_range"):
+            return inf
+        return 0.0 if self.says(reading, "below_resolution") else self.number(reading)
+
+    def live(self, reading: str, rated_v: float | None = None) -> bool | None:
+        """Whether a voltage is there; None when it is missing or between the two (a ghost, a poor contact).
+
+        There: 85 percent of the rating (or 18 V where none is known). Not there: under 5 percent or 3 V.
+        """
+        volts = 0.0 if self.says(reading, "none_present") else self.number(reading)
+        if volts is None:
+            return None
+        rated = rated_v or self.site.control_volts
+        if volts >= (0.85 * rated if rated else 18.0):
+            return True
+        return False if volts <= max(3.0, 0.05 * (rated or 0.0)) else None
+
+    def coil_live(self) -> bool | None:
+        """Whether the injection coil has its voltage."""
+        return self.live("injection_coil_volts", self.site.coil_volts_rated)
+
+    def within(self, derived: str, low: float, high: float) -> bool:
+        """Whether a derived value is known and between two limits, both allowed."""
+        value = self.derived.get(derived)
+        return value is not None and low <= value <= high
+
+    def over(self, name: str, limit: float) -> bool:
+        """Whether a derived value or a numeric reading is known and over a limit."""
+        value = self.derived.get(name)
+        value = self.number(name) if value is None else value
+        return value is not None and value > limit
+
+    def known(self, *names: str) -> tuple[str, ...]:
+        """Those of the names that are in the case: evidence lists nothing that was not there."""
+        return tuple(n for n in names if n in self.readings or n in self.derived or n in self.facts)
+
+    def steady(self) -> bool:
+        """Whether the rack was steady when its receiver was read."""
+        quiet = self.says("defrost_state", "none") and self.says("heat_reclaim", "off", "none")
+        return self.has("rack_steady") or (
+            quiet and self.over("ambient_temperature", self.site.warm_air_degf)
+        )
+
+
+@dataclass(frozen=True)
+class Conclusion:
+    """One cause with its standing."""
+
+    cause: str
+    """An id of causes.csv."""
+    standing: Standing
+    evidence: tuple[str, ...]
+    """Vocabulary, derived and fact ids it rests on."""
+    action: str
+    """What to do, one short spoken sentence."""

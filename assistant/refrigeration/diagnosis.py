@@ -1,0 +1,82 @@
+"""Which causes hold, and how well: the standing of every cause from what is known.
+
+Proven: its own proving test was read. Supported, suspected: less. Ruled out: its test came back good.
+A cause that is not in the answer stays open. No CoolProp, no I/O.
+"""
+
+from assistant.refrigeration import chain_causes, conditions_causes, injection_causes, liquid_causes
+from assistant.refrigeration.actions import action
+from assistant.refrigeration.case import FACTS, Case, Conclusion, SiteFacts, Standing, Verdict
+
+__all__ = ["FACTS", "Case", "Conclusion", "SiteFacts", "Standing", "diagnose", "rules"]
+
+_ORDER: dict[Standing, int] = {"proven": 0, "supported": 1, "suspected": 2, "ruled_out": 3}
+CRANKCASE_COLD_DELTA_DEGF = 20.0
+"""A crankcase less than this over the suction's dew point holds liquid. Common practice."""
+
+
+def rules() -> tuple[str, ...]:
+    """Every cause that is judged here, by its id."""
+    return (*_RULES, "liquid_slugged", "no_fault_found")
+
+
+_RULES = {
+    **chain_causes.RULES,
+    **injection_causes.RULES,
+    **liquid_causes.RULES,
+    **conditions_causes.RULES,
+}
+
+
+def _liquid_slugged(case: Case, found: dict[str, Verdict]) -> Verdict | None:
+    """A leaking valve, or high or foaming oil over a cold crankcase."""
+    leaking = found.get("injection_valve_leaking")
+    if leaking is not None and leaking[0] in ("proven", "supported"):
+        return leaking
+    wet = case.says("oil_level", "high", "foaming")
+    warm = case.derived.get("crankcase_superheat")
+    if not wet or warm is None:
+        return None
+    return ("proven", ("oil_level", "crankcase_superheat")) if warm < CRANKCASE_COLD_DELTA_DEGF else None
+
+
+def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
+    """Everything measured and within limits, and the watch settled; not settled is only suspected."""
+    explained = any(standing in ("proven", "supported") for standing, _ in found.values())
+    if explained or not case.has("all_checked", "watch_done"):
+        return None
+    return ("proven" if case.has("settled") else "suspected"), case.known(
+        "all_checked", "watch_done", "settled"
+    )
+
+
+def diagnose(case: Case) -> tuple[Conclusion, ...]:
+    """Every cause that has a standing, the best proven first.
+
+    Args:
+        case: readings in US units, derived values, facts and the site.
+
+    Returns:
+        Conclusions. A cause left out has no verdict: it is open, not ruled out.
+
+    >>> found = diagnose(Case({"injection_hand_valve": "closed"}))
+    >>> found[0].cause, found[0].standing
+    ('injection_hand_valve_closed', 'proven')
+    """
+    found: dict[str, Verdict] = {}
+    for cause, rule in _RULES.items():
+        verdict = rule(case)
+        if verdict is not None:
+            found[cause] = verdict
+    for cause, last in (("liquid_slugged", _liquid_slugged), ("no_fault_found", _no_fault_found)):
+        verdict = last(case, found)
+        if verdict is not None:
+            found[cause] = verdict
+    others = (standing for cause, (standing, _) in found.items() if cause != "after_defrost")
+    if "after_defrost" in found and any(standing in ("proven", "supported") for standing in others):
+        found["after_defrost"] = "suspected", found["after_defrost"][1]  # then not all readings are normal
+    conclusions = [
+        Conclusion(cause, standing, evidence, action(cause, standing))
+        for cause, (standing, evidence) in found.items()
+    ]
+    return tuple(sorted(conclusions, key=lambda one: _ORDER[one.standing]))

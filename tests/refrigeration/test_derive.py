@@ -1,0 +1,106 @@
+"""What is computed from a call's readings, and what is not."""
+
+from typing import Any
+
+import pytest
+
+from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+from assistant.refrigeration.case import SiteFacts
+from assistant.refrigeration.derive import DERIVED, derive, values
+from assistant.refrigeration.probe import ProbeCurve
+
+CURVE = ProbeCurve(r25_ohm=100_000.0, beta_k=4000.0)
+SITE = SiteFacts(refrigerant="R449A", probe_curve=CURVE, full_charge_lb=400.0)
+RUNNING: dict[str, Value] = {
+    "suction_pressure": 8.0, "suction_temperature": 5.0, "discharge_pressure": 232.0,
+    "discharge_temperature": 201.0,
+    "ambient_temperature": 86.0, "liquid_pressure": 227.0, "liquid_temperature": 90.0,
+}  # fmt: skip
+
+
+def test_a_running_machine_gives_the_worked_job_s_values() -> None:
+    found = values(derive(RUNNING, SITE, "running"))
+    # scenarios.json, S1
+    wanted = {
+        "superheat": 27.893, "ratio": 10.87, "condensing_difference": 15.745, "subcooling": 5.941,
+        "discharge_band_low": 205.99, "discharge_band_high": 240.475, "discharge_margin": 24.0,
+        "implied_efficiency": 0.778,
+    }  # fmt: skip
+    assert {name: found[name] for name in wanted} == pytest.approx(wanted, abs=0.06)
+
+
+@pytest.mark.parametrize("state", ["off", "just tripped"])
+def test_a_standing_machine_s_own_values_are_not_computed_from(state: Any) -> None:
+    readings = RUNNING | {"rack_suction_pressure": 12.0, "rack_discharge_pressure": 210.0}
+    found = derive(readings, SITE, state)
+    for name in ("superheat", "discharge_band_high", "discharge_margin", "implied_efficiency"):
+        assert found[name].value is None
+        assert found[name].reason.startswith("This machine is not running")
+    assert found["ratio"].from_ids == ("rack_suction_pressure", "rack_discharge_pressure")
+
+
+def test_without_the_rack_s_headers_a_standing_machine_has_no_ratio() -> None:
+    assert "ratio" not in derive(RUNNING, SITE, "off")
+
+
+def test_gas_without_superheat_gets_a_reason_and_no_discharge_temperature() -> None:
+    found = derive(RUNNING | {"suction_temperature": -30.0}, SITE, "running")
+    assert found["superheat"].value == pytest.approx(-7.1, abs=0.1)
+    assert found["discharge_band_high"].value is None
+    assert "no superheat" in found["discharge_band_high"].reason
+
+
+def test_carbon_dioxide_over_its_critical_point_gets_a_reason() -> None:
+    found = derive({"rack_discharge_pressure": 1300.0}, SiteFacts(refrigerant="R744"), "off")
+    assert "critical point" in found["condensing_temperature"].reason
+
+
+def test_the_probe_is_compared_in_degrees_at_its_pipe_s_temperature() -> None:
+    readings: dict[str, Value] = {
+        "probe_ohms.module_end": 5250.0, "probe_ohms.cleaned": 8050.0, "probe_pipe_temperature": 201.0
+    }  # fmt: skip
+    found = values(derive(readings, SITE, "off"))
+    assert found["probe_error_delta_degf"] == pytest.approx(27.07, abs=0.05)
+    assert found["probe_error_cleaned_delta_degf"] == pytest.approx(0.09, abs=0.05)
+
+
+def test_an_open_or_shorted_probe_has_no_temperature_but_the_curve_s_ohms_are_there_to_compare() -> None:
+    for words in ("over_range", "below_resolution"):
+        found = values(derive({"probe_ohms": words, "probe_pipe_temperature": 90.0}, SITE, "off"))
+        assert set(found) == {"probe_curve_ohms"}
+
+
+def test_words_are_never_turned_into_numbers() -> None:
+    words = dict.fromkeys(vocabulary(), "not_measurable")
+    assert derive(words, SITE, "running") == {}
+
+
+def test_nothing_is_derived_from_nothing() -> None:
+    assert derive({}, SITE, "running") == {}
+    assert derive(RUNNING, SiteFacts(), "running").keys() == {"ratio", "discharge_margin"}
+
+
+def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None:
+    readings: dict[str, Value] = RUNNING | {
+        "oil_pump_pressure": 60.0, "crankcase_pressure": 9.0, "crankcase_temperature": 70.0,
+        "line_volts.ab": 480.0, "line_volts.bc": 478.0, "line_volts.ca": 474.0,
+        "line_amps.a": 31.0, "line_amps.b": 30.2, "line_amps.c": 32.1,
+        "winding_ohms.ab": 4.1, "winding_ohms.bc": 4.1, "winding_ohms.ca": 4.2,
+        "idle_condenser_pressure": 180.0, "liquid_out_temperature": 85.0, "probe_pipe_temperature": 90.0,
+        "probe_ohms": 70000.0, "probe_ohms.module_end": 70000.0, "probe_ohms.cleaned": 72000.0,
+        "refrigerant_added": 40.0, "days_since_last_addition": 60.0,
+    }  # fmt: skip
+    found = derive(readings, SITE, "running")
+    assert found.keys() == DERIVED.keys()
+    for one in found.values():
+        assert one.value is not None, one
+        assert one.from_ids
+        assert set(one.from_ids) <= vocabulary().keys()
+    assert found["leak_rate"].value == pytest.approx(60.83, abs=0.01)
+    assert found["net_oil"].value == 51.0
+
+
+def test_oil_pressure_of_a_machine_that_is_off_says_nothing() -> None:
+    found = derive({"oil_pump_pressure": 9.0, "crankcase_pressure": 9.0}, SITE, "off")
+    assert found["net_oil"].value is None

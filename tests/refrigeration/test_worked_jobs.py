@@ -1,0 +1,152 @@
+"""The six worked jobs of scenarios.json: every derived value, from the raw readings alone.
+
+Their values were computed by a separate script on CoolProp's slow general calls; ours take the fast ones.
+"""
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from assistant.refrigeration import circuit, discharge, electrical, leak, liquid_feed, probe, units
+
+JOBS = json.loads(Path(__file__).with_name("scenarios.json").read_text(encoding="utf-8"))["scenarios"]
+CASES = [(job, name) for job in JOBS for name in job["derived"]]
+
+
+def _suction(job: dict[str, Any]) -> discharge.Suction:
+    readings = job["readings"]
+    return discharge.Suction(
+        readings["suction_gauge"], readings["return_gas_temp"], readings["discharge_gauge"],
+        job["refrigerant"],
+        job["altitude_ft"],
+    )  # fmt: skip
+
+
+def _changed(job: dict[str, Any], name: str) -> tuple[discharge.Suction, str]:
+    kind, number, wanted = re.fullmatch(r"what_if_(return_gas|head)_(-?\d+)_?(.*)", name).groups()  # type: ignore[union-attr]
+    at = _suction(job)
+    field = "return_gas_degf" if kind == "return_gas" else "discharge_psig"
+    values = {**at.__dict__, field: float(number)}
+    return discharge.Suction(**values), wanted
+
+
+def _feed(job: dict[str, Any], number: str) -> liquid_feed.Feed:
+    readings = job["readings"]
+    losses = liquid_feed.Losses(
+        readings["lift_ft"], readings["drier_drop_psi"], readings["line_drop_psi_to_compressor"][number]
+    )
+    where = job["refrigerant"], job["altitude_ft"]
+    return liquid_feed.liquid_feed(readings["liquid_gauge"], readings["liquid_temp"], losses, *where)
+
+
+def _from_feed(job: dict[str, Any], name: str) -> float:
+    number, wanted = re.fullmatch(r"compressor_(\d)_(.+)", name).groups()  # type: ignore[union-attr]
+    feed = _feed(job, number)
+    return {
+        "static_loss": feed.static_delta_psi,
+        "feed_abs": feed.valve_psig + units.atmosphere_psia(job["altitude_ft"]),
+        "required_subcooling": feed.required_subcooling_delta_degf,
+        "flash_margin": feed.flash_margin_delta_degf,
+        "flash_quality": 100.0 * feed.vapour_mass_fraction,
+        "flash_volume": 100.0 * feed.vapour_volume_fraction,
+    }[wanted]
+
+
+def _injection(job: dict[str, Any], target_degf: float) -> discharge.Injection:
+    readings = job["readings"]
+    uncooled = discharge.discharge_degf(_suction(job), 0.65)
+    return discharge.injection_needed(
+        _suction(job), uncooled, target_degf, readings["liquid_gauge"], readings["liquid_temp"]
+    )
+
+
+def _circuit(job: dict[str, Any], name: str) -> float | None:
+    readings, where = job["readings"], (job["refrigerant"], job["altitude_ft"])
+    low, high, air = readings["suction_gauge"], readings["discharge_gauge"], readings["condenser_air_in"]
+    values = {
+        "atmospheric_pressure": lambda: units.atmosphere_psia(job["altitude_ft"]),
+        "suction_abs": lambda: units.psia_from_psig(low, job["altitude_ft"]),
+        "discharge_abs": lambda: units.psia_from_psig(high, job["altitude_ft"]),
+        "suction_dew": lambda: circuit.dew_degf(low, *where),
+        "suction_superheat": lambda: circuit.superheat_delta_degf(low, readings["return_gas_temp"], *where),
+        "compression_ratio": lambda: circuit.compression_ratio(low, high, job["altitude_ft"]),
+        "condensing_dew": lambda: circuit.dew_degf(high, *where),
+        "condensing_bubble": lambda: circuit.bubble_degf(high, *where),
+        "condensing_midpoint": lambda: circuit.midpoint_degf(high, *where),
+        "condensing_td_midpoint": lambda: circuit.condensing_difference_delta_degf(high, air, *where),
+        "condensing_td_dew": lambda: circuit.dew_degf(high, *where) - air,
+        "liquid_bubble": lambda: circuit.bubble_degf(readings["liquid_gauge"], *where),
+        "subcooling": lambda: circuit.subcooling_delta_degf(
+            readings["liquid_gauge"], readings["liquid_temp"], *where
+        ),
+        "suction_line_gain": lambda: (
+            circuit.superheat_delta_degf(low, readings["return_gas_temp"], *where)
+            - readings["case_superheat_degF"]
+        ),
+    }
+    return values[name]() if name in values else None
+
+
+def _electrical_and_probe(job: dict[str, Any], name: str) -> float:
+    readings = job["readings"]
+    if name.endswith("_unbalance"):
+        return electrical.unbalance_percent(readings["voltages" if name.startswith("voltage") else "amps"])
+    if name == "leak_rate_annualized":
+        return leak.annualized_percent(
+            readings["refrigerant_added_lb"], readings["full_charge_lb"], readings["days_since_last_addition"]
+        )
+    curve = probe.ProbeCurve(r25_ohm=readings["probe_R25_ohms"], beta_k=readings["probe_beta_K"])
+    ohms = readings["probe_ohms_in_place" if name.endswith("in_place") else "probe_ohms_after_cleaning"]
+    if name.startswith("probe_temp"):
+        return curve.degf(ohms)
+    return probe.probe_error_delta_degf(curve, ohms, readings["reference_thermometer_on_line"])
+
+
+def _derived(job: dict[str, Any], name: str) -> float:
+    line = job["readings"]["discharge_line_temp"]
+    value = _circuit(job, name)
+    if value is not None:
+        return value
+    if name == "isentropic_discharge_temp":
+        return discharge.discharge_degf(_suction(job), 1.0)
+    if name.startswith("expected_discharge_temp_eta_"):
+        return discharge.discharge_degf(_suction(job), float(name.rpartition("_")[2]))
+    if name == "margin_to_line_limit_225F":
+        return discharge.margin_delta_degf(line, 225.0)
+    if name == "estimated_valve_temp":
+        return discharge.valve_degf(line)
+    if name == "implied_isentropic_efficiency":
+        return discharge.implied_efficiency(_suction(job), line)
+    if name.startswith("injection_mass"):
+        needed = _injection(job, float(name.rpartition("_")[2]))
+        return needed.fraction if "fraction" in name else needed.per_suction_gas
+    if name.startswith("what_if"):
+        changed, wanted = _changed(job, name)
+        if wanted == "ratio":
+            return circuit.compression_ratio(changed.suction_psig, changed.discharge_psig, job["altitude_ft"])
+        before = discharge.discharge_degf(_suction(job), 0.65) if wanted == "change" else 0.0
+        return discharge.discharge_degf(changed, 0.65) - before
+    if name.startswith("compressor_"):
+        return _from_feed(job, name)
+    return _electrical_and_probe(job, name)
+
+
+@pytest.mark.parametrize(("job", "name"), CASES, ids=[f"{job['id']}-{name}" for job, name in CASES])
+def test_a_worked_job_gives_its_value(job: dict[str, Any], name: str) -> None:
+    wanted = job["derived"][name]
+    allowed = max(abs(wanted["value"]) * 0.005, 0.0006)  # the file keeps three decimals
+    if wanted["unit"] == "degF":
+        allowed = 0.5
+    assert abs(_derived(job, name) - wanted["value"]) <= min(allowed, wanted["tolerance"]), wanted
+
+
+def test_the_fallback_is_taken_where_the_direct_flash_of_a_blend_fails() -> None:
+    from CoolProp.CoolProp import PQ_INPUTS, AbstractState
+
+    state = AbstractState("HEOS", "R407F.mix")
+    with pytest.raises(ValueError, match="solver_rho_Tp"):
+        state.update(PQ_INPUTS, units.pa_from_psig(326.0), 0.0)
+    assert circuit.bubble_degf(326.0, "R407F") == pytest.approx(119.306, abs=0.05)
