@@ -10,10 +10,10 @@ from typing import Protocol
 
 from assistant.dialogue import events as e
 from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.judgement import judge
+from assistant.dialogue.judgement import Judge
 from assistant.procedures.steps import all_steps
 from assistant.profile import DEMO_SITE, Site
-from assistant.record.log import EVENTS, LogDamaged, Log, facts, read
+from assistant.record.log import EVENTS, Log, LogDamaged, facts, read
 
 WORDS_PER_S = 2.6
 """Pace of speech on the simulated clock: measured on the voice at 160 words a minute."""
@@ -82,7 +82,7 @@ def run(dialogue: Dialogue, effects: list[e.Effect], log: Log, front: Front) -> 
 def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[e.Effect], Log]:
     """A new call and its log, in a folder of its own under `calls`."""
     at = clock.now()
-    dialogue = Dialogue(site, all_steps(), judge)
+    dialogue = Dialogue(site, all_steps(), Judge())
     log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
     opened = e.CallOpened(site.name, profile_hash(site), program(), tuple(_earlier(calls, site, at, log.folder)))
     return dialogue, dialogue.open(at, opened), log
@@ -95,7 +95,7 @@ def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[e
         LogDamaged: the log is damaged or sealed.
     """
     log = Log(call)
-    dialogue = Dialogue(site, all_steps(), judge)
+    dialogue = Dialogue(site, all_steps(), Judge())
     known = list(facts(call))
     if not known:
         opened = e.CallOpened(site.name, profile_hash(site), program(), ())

@@ -419,6 +419,10 @@ class Dialogue:
                 self._take(parts, heard)
 
     def _take(self, parts: tuple[Part, ...], heard: e.Heard) -> None:
+        if len(parts) > 1 and any(p.doubt for p in parts) and not parts[0].id == "site":
+            # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
+            # the others are asked for one by one.
+            parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
         doubtful = [p for p in parts if p.doubt or prompts.doubt(self.state, p)]
         if not heard.sure:
             self.pending = [(p, heard.words) for p in parts]

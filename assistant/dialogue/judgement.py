@@ -1,1 +1,175 @@
-def judge(s): return ()
+"""What the readings of a call mean: hands them to the refrigeration room and brings back what is new."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from assistant.dialogue import events as e
+from assistant.dialogue.findings import found, settled
+from assistant.dialogue.state import State
+from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+from assistant.profile import Rack
+from assistant.refrigeration import units
+from assistant.refrigeration.case import Case, SiteFacts
+from assistant.refrigeration.derive import Derived, derive, values
+from assistant.refrigeration.diagnosis import diagnose
+from assistant.refrigeration.leak import annualized_percent
+from assistant.refrigeration.probe import ProbeCurve
+
+_RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
+_AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "refrigerant_low", "return_gas_hot",
+                           "head_high", "suction_low", "capacity_control_stuck", "condenser_fouled",
+                           "condenser_fan_failed", "head_fan_failed"})  # fmt: skip
+"""Causes that readings after a repair may still speak for; the others were decided before it."""
+_CONTACTS = {"oil": "oil_pressure", "high pressure": "high_pressure", "low pressure": "low_pressure",
+             "motor": "motor_protection", "discharge": "discharge_temperature"}  # fmt: skip
+
+
+class Judge:
+    """Remembers the last answer, since the same readings mean the same."""
+
+    def __init__(self) -> None:
+        self._key: object = None
+        self._facts: list[e.Fact] = []
+
+    def __call__(self, s: State) -> Iterator[e.Fact]:
+        if s.rack is None:
+            return
+        key = (
+            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, s.reset_done,
+            s.power_off_at, len(s.series),
+        )  # fmt: skip
+        if key != self._key:
+            self._key, self._facts = key, list(_facts(s, s.rack))
+        yield from (f for f in self._facts if _new(s, f))
+
+
+def judge(s: State) -> Iterator[e.Fact]:
+    """The same without memory."""
+    return Judge()(s)
+
+
+def _new(s: State, fact: e.Fact) -> bool:
+    match fact:
+        case e.ValueDerived(id=id_, value=value):
+            return id_ not in s.derived or s.derived[id_].value != value
+        case e.NotComputed(id=id_, reason=reason):
+            return s.not_computed.get(id_) != reason
+        case e.Concluded(cause=cause, standing=standing):
+            before = s.conclusions.get(cause)
+            if before is None:
+                return True
+            if before.standing == standing:
+                return False
+            return not s.choice or _RANK[standing] > _RANK[before.standing]
+    return False
+
+
+def _facts(s: State, rack: Rack) -> Iterator[e.Fact]:
+    site = site_facts(s, rack)
+    readings = _readings(s)
+    derived = derive(readings, site, "running" if s.started_at else "off")
+    yield from _derived(derived)
+    numbers = values(derived)
+    if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_outlet":
+        numbers["surroundings_degf"] = float(readings["ambient_temperature"])
+    if s.fed_s:
+        yield e.ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
+    yield from _leak(s, rack, readings)
+    case = Case(readings, numbers, frozenset(_established(s, rack)), site)
+    got = {c.cause: c for c in diagnose(case)}
+    for cause, c in got.items():
+        if not s.choice or cause in _AFTER_REPAIR:
+            yield e.Concluded(cause, c.standing, tuple(c.evidence), c.action)
+    for cause, before in s.conclusions.items():
+        if cause not in got and not s.choice and before.standing in ("proven", "supported"):
+            yield e.Concluded(cause, "suspected", (), "A reading it rested on was changed.")
+
+
+def _derived(derived: dict[str, Derived]) -> Iterator[e.Fact]:
+    for one in derived.values():
+        if one.value is None:
+            yield e.NotComputed(one.id, one.reason)
+        else:
+            yield e.ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids)
+
+
+def _leak(s: State, rack: Rack, readings: dict[str, Value]) -> Iterator[e.Fact]:
+    added = readings.get("refrigerant_added")
+    if isinstance(added, (int, float)) and added > 0:
+        # Without an earlier addition on record the rule takes 365 days.
+        rate = annualized_percent(float(added), rack.full_charge_lb, None)
+        yield e.ValueDerived("leak_rate_annualizing", round(rate, 2), "percent", ("refrigerant_added",))
+
+
+def site_facts(s: State, rack: Rack) -> SiteFacts:
+    """The profile as the diagnosis takes it."""
+    place = next((i for i, c in enumerate(rack.compressors) if c.id == s.value("compressor")), 0)
+    line = rack.liquid_line_psi[min(place, len(rack.liquid_line_psi) - 1)] if rack.liquid_line_psi else 0.0
+    curve = ProbeCurve("ntc", rack.probe.r25_ohm, rack.probe.beta_k) if rack.probe.kind == "ntc" else None
+    return SiteFacts(
+        refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
+        coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
+        probe_kind=rack.probe.kind,  # type: ignore[arg-type]
+        probe_curve=curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
+        head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
+        lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
+        leak_category=s.site.category,
+    )  # fmt: skip
+
+
+def _readings(s: State) -> dict[str, Value]:
+    """The readings in US units; after a repair, the injection readings as they were before it."""
+    taken = dict(s.readings)
+    if s.choice:
+        taken |= {i: r for i, r in s.readings_before_repair.items() if i.startswith(("injection_", "valve_", "head_fan"))}
+    return {i: to_us(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
+
+
+def to_us(value: Value, unit: str | None, kind: str) -> Value:
+    """A value in the US unit of its reading."""
+    us = {"C": "F", "barg": "psi", "bar": "psi", "kg": "lb"}.get(unit or "")
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or us is None:
+        return value
+    return units.convert(float(value), "bar" if unit == "barg" else str(unit), us, difference=kind == "difference")
+
+
+def _established(s: State, rack: Rack) -> Iterator[str]:
+    taken = s.readings
+    pipe_at = s.taken_at.get("probe_pipe_temperature")
+    stood = s.number("alarm_minutes_ago")
+    if pipe_at and stood is not None and s.opened_at and pipe_at - s.opened_at + timedelta(minutes=stood) > timedelta(hours=1):
+        yield "standing_over_an_hour"
+    checks = {
+        "dead_when_coil_read": "injection_coil_ohms" in taken and taken["injection_coil_ohms"].step == "coil",
+        "starter_dead_when_read": "starter_coil_ohms" in taken,
+        "feed_test_run": s.tested,
+        "stimulus_right": s.tested and rack.probe.feed_test_possible,
+        "timer_elapsed": s.timer_elapsed,
+        # The prompts of the live steps ask for the low impedance setting.
+        "low_impedance": s.tested,
+        "five_minutes_power_off": "injection_outlet_temperature" in taken,
+        "reset_tried": s.reset_done,
+        "several_off": (s.number("tripped_count") or 0) >= 2,
+        "at_load": (s.number("running_count") or 0) >= 1 and s.value("defrost_state") == "none",
+        "every_fan_called": s.number("condenser_fans_called") == rack.condenser_fans,
+        "injection_seen_running": "injection_feed" in taken and taken["injection_feed"].step == "watch_injection"
+        and s.value("injection_feed") == "feeding",
+        "watch_done": s.answered.get("watch_last") == "done",
+        "settled": settled(s),
+        "all_checked": "skipped" not in s.answered.values() and not s.finishing and not s.choice,
+        "probe_hot_now": (s.number("probe_pipe_temperature") or 0) > rack.probe.inject_degf,
+        "charge_restored": (s.number("refrigerant_added") or 0) > 0 and s.value("sight_glass") == "full"
+        and (s.number("receiver_level") or 0) >= 20 and taken["sight_glass"].step == "glass_after_charge",
+    }  # fmt: skip
+    yield from (name for name, true in checks.items() if true)
+    if s.choice == "repaired" and "injection_valve_stuck_closed" in found(s):
+        yield "valve_opened_or_replaced"
+        if checks["injection_seen_running"]:
+            yield "feed_seen_after"
+    for contact in rack.panel.contacts:
+        name = _CONTACTS[contact.name]
+        if contact.name in s.contacts:
+            yield f"contact_open:{name}"
+        elif s.value("chain_dead_check") in (*_CONTACTS, "none"):
+            yield f"contact_closed:{name}"

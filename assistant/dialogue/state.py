@@ -73,6 +73,11 @@ class State:
     choice: str = ""
     """`repaired` or `left`, once asked."""
     reset_done: bool = False
+    readings_before_repair: dict[str, e.ReadingTaken] = field(default_factory=dict)
+    timer_elapsed: bool = False
+    """The module's output was read ten seconds or more after power on."""
+    opened_at: datetime | None = None
+    watch_step: str = ""
     started_at: datetime | None = None
     derived: dict[str, e.ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
@@ -127,7 +132,7 @@ class State:
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
     def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
-        self.opened = True
+        self.opened, self.opened_at = True, at
 
     def _StepEntered(self, fact: e.StepEntered, at: datetime) -> None:
         self.step, self.phase, self.entered_at = fact.step, fact.phase, at
@@ -172,6 +177,7 @@ class State:
     def _StepDone(self, fact: e.StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
         if step.id == "repaired":
+            self.readings_before_repair = dict(self.readings)
             self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
         if step.id == "reset":
             self.reset_done = True
@@ -288,12 +294,10 @@ class State:
         if id_.startswith("safety_volts.") or id_ == "contactor_coil_volts":
             self._across(id_, value)
         if id_.startswith("watch.") and isinstance(value, (int, float)):
-            if not self.series or fact.step != self.readings_step:
+            if not self.series or fact.step != self.watch_step:
                 self.series.append((at, {}))
-                self.readings_step = fact.step
+                self.watch_step = fact.step
             self.series[-1][1][id_] = float(value)
-
-    readings_step: str = ""
 
     def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
         if fact.id == "locked_out" and fact.value is True:
@@ -336,6 +340,9 @@ class State:
         # The live caution holds for one power-on only (S8). The lock stayed on: tag and lock stand (S2).
         self.acknowledged -= {"live", "live_place"}
         self._end_proof(keep_lock=True)
+
+    def _on_module_output_volts(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.timer_elapsed = bool(self.power_on_at and (at - self.power_on_at).total_seconds() >= 10)
 
     def _on_lock_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
         self.locked, self.powered = False, True
@@ -400,7 +407,7 @@ class State:
 
     def liquid_is_out(self) -> bool:
         """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
-        dew = self.derived.get("rack_suction_dew")
+        dew = self.derived.get("suction_dew_degf")
         warm = self.number("crankcase_temperature")
         return (
             self.value("injection_after") == "stopped"
