@@ -23,6 +23,7 @@ def found(s: State) -> list[str]:
         c.cause
         for c in s.conclusions.values()
         if c.standing in ("proven", "supported") and c.cause not in LEAD_ONLY and c.cause != "no_fault_found"
+        and not (c.cause == "probe_failed" and not {"probe_ohms", "probe_ohms.cleaned"} & set(s.readings))
     ]
 
 
@@ -99,7 +100,7 @@ def _seconds_left(s: State) -> bool:
 def blockers(s: State) -> list[str]:
     """Open obligations that forbid a start, but for the lock and the cover, which come off on the way."""
     way = {"locked_out", "panel_cover"}
-    if s.answered.get("first_start_valve") == "done":
+    if s.answered.get("first_start_valve") == "done" or s.step == "first_start_valve":
         # The throttled first start is the one exception: the suction valve is opened with eyes on it.
         way.add("valve_closed.suction")
     return [o for o in s.open if OBLIGATIONS[o].blocks_start and o not in way]
@@ -175,10 +176,9 @@ FINDINGS: dict[str, Finding] = {
     "drive_or_capacitors": lambda s: "dead_volts.drive" in s.proof_needed(),
     "discharge_branch": lambda s: _in_question(s) and _discharge(s),
     "undecided": lambda s: not _decided(s),
-    "probe_off_at_module_end": lambda s: not _decided(s)
-    and _odd(s, "probe_ohms.module_end", "probe_error_delta_degf"),
+    "probe_off_at_module_end": lambda s: _odd(s, "probe_ohms.module_end", "probe_error_delta_degf"),
     "probe_off_at_probe": lambda s: not (PROBE_FAULTS - {"probe_failed"}) & set(found(s))
-    and _odd(s, "probe_ohms", "probe_error_at_probe_delta_degf"),
+    and _probe_off(s, "probe_error_at_probe_delta_degf"),
     "probe_comes_out": lambda s: s.rack is not None and s.rack.probe.mount in ("clamp", "dry_well"),
     "probe_was_cleaned": lambda s: s.value("probe_cleaned") == "yes",
     "module_has_fuse": lambda s: s.rack is not None and "module output" in s.rack.panel.fuses,

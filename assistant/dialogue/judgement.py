@@ -79,11 +79,20 @@ def _facts(s: State, rack: Rack) -> Iterator[e.Fact]:
     case = Case(readings, numbers, frozenset(_established(s, rack)), site)
     got = {c.cause: c for c in diagnose(case)}
     for cause, c in got.items():
+        if cause == "no_fault_found" and (s.choice or found(s)):
+            continue
         if not s.choice or cause in _AFTER_REPAIR:
-            yield e.Concluded(cause, c.standing, tuple(c.evidence), c.action)
+            yield e.Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action)
     for cause, before in s.conclusions.items():
         if cause not in got and not s.choice and before.standing in ("proven", "supported"):
             yield e.Concluded(cause, "suspected", (), "A reading it rested on was changed.")
+
+
+def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
+    """Dirt reads like a failed probe until it was cleaned: off the curve condemns no probe that can be cleaned."""
+    can_be_cleaned = rack.probe.mount in ("clamp", "dry_well") and "probe_ohms.cleaned" not in s.readings
+    off = isinstance(s.value("probe_ohms"), float)
+    return "supported" if cause == "probe_failed" and standing == "proven" and off and can_be_cleaned else standing
 
 
 def _derived(derived: dict[str, Derived]) -> Iterator[e.Fact]:
@@ -123,6 +132,7 @@ def _readings(s: State) -> dict[str, Value]:
     taken = dict(s.readings)
     if s.choice:
         taken |= {i: r for i, r in s.readings_before_repair.items() if i.startswith(("injection_", "valve_", "head_fan"))}
+    taken |= {i: r for i, r in s.readings_before_charge.items() if i in ("receiver_level", "sight_glass")}
     return {i: to_us(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
 
 

@@ -74,6 +74,7 @@ class State:
     """`repaired` or `left`, once asked."""
     reset_done: bool = False
     readings_before_repair: dict[str, e.ReadingTaken] = field(default_factory=dict)
+    readings_before_charge: dict[str, e.ReadingTaken] = field(default_factory=dict)
     timer_elapsed: bool = False
     """The module's output was read ten seconds or more after power on."""
     opened_at: datetime | None = None
@@ -140,6 +141,8 @@ class State:
         step = self.steps[fact.step]
         for id_ in step.opens:
             self._will_open(id_, step.id)
+        if step.id == "charge":
+            self.readings_before_charge = dict(self.readings)
 
     def _CautionGiven(self, fact: e.CautionGiven, at: datetime) -> None:
         self.given.add(fact.caution)
