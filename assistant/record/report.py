@@ -1,0 +1,113 @@
+"""One call as a self-contained HTML page, from its log alone."""
+
+import os
+import tempfile
+from datetime import datetime
+from html import escape
+from pathlib import Path
+
+from assistant.record.log import DiskTrouble, events_file
+from assistant.record.plot import watch_plot
+from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, name_of, tell, value_of
+
+_STYLE = """
+body{font:16px/1.5 Georgia,serif;max-width:58rem;margin:2rem auto;padding:0 1.2rem;color:#222;background:#fdfcf9}
+h1{font-size:1.6rem;margin:0 0 .2rem}h2{font-size:1.1rem;margin:2rem 0 .4rem;border-bottom:1px solid #bbb}
+table{border-collapse:collapse;width:100%;font-size:.92rem}td,th{text-align:left;padding:.25rem .6rem .25rem 0;vertical-align:top}
+tr+tr td{border-top:1px solid #e4e1d8}.lead{font-size:1.15rem;margin:.8rem 0}.quiet{color:#666}
+.mark{font-weight:bold}.open{border-left:4px solid #222;padding-left:.6rem}
+svg{max-width:100%;height:auto}@media print{body{margin:0}}
+"""
+
+
+def _rows(rows: list[tuple[str, ...]], head: tuple[str, ...]) -> str:
+    """A table; its cells are text and are escaped here."""
+    top = "".join(f"<th>{escape(h)}</th>" for h in head)
+    body = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in rows)
+    return f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _clock(at: datetime | None) -> str:
+    return f"{at:%H:%M:%S}" if at else ""
+
+
+def _conclusions(s: Story) -> str:
+    parts = []
+    for c in s.best():
+        if c.standing == "ruled_out":
+            continue
+        evidence = []
+        for id_ in c.evidence:
+            reading, derived = s.last(id_), s.derived.get(id_)
+            value = value_of(reading) if reading else f"{derived.value:g} {derived.unit}".strip() if derived else "yes"
+            evidence.append(f"{name_of(id_)}: {value}")
+        parts.append((f"{cause_of(c)}", STANDINGS[c.standing], "; ".join(evidence), c.action))
+    ruled_out = ", ".join(cause_of(c) for c in s.best() if c.standing == "ruled_out")
+    table = _rows(parts, ("cause", "standing", "rests on", "what to do")) if parts else "<p>No cause was found.</p>"
+    return table + (f'<p class="quiet">Ruled out: {escape(ruled_out)}.</p>' if ruled_out else "")
+
+
+def _holds(s: Story) -> str:
+    rows = [
+        (_clock(h.opened), h.say, h.state, _clock(h.cleared) or (f"due {h.due:%Y-%m-%d %H:%M}" if h.due else ""))
+        for h in s.holds
+    ]
+    return _rows(rows, ("since", "what", "state", "until")) if rows else "<p>Nothing was hooked up or left.</p>"
+
+
+def _readings(s: Story) -> str:
+    rows = [
+        (_clock(at), name_of(r.id), value_of(r), f"“{r.said}”", r.confirmed + (", corrected" if r.corrected else ""))
+        for at, r in s.readings
+    ]
+    return _rows(rows, ("time", "reading", "value", "said", "confirmed"))
+
+
+def page(s: Story) -> str:
+    """The whole page as HTML."""
+    open_ = [h for h in s.holds if h.state == "still open"]
+    lead = s.summary or "The call is not closed."
+    warn = f'<p class="open mark">Still open: {escape(", ".join(h.say for h in open_))}.</p>' if open_ else ""
+    derived = [(name_of(d.id), f"{d.value:g} {d.unit}", ", ".join(name_of(i) for i in d.source)) for d in s.derived.values()]
+    derived += [(name_of(i), "not computed", why) for i, why in s.not_computed.items()]
+    minutes = (s.ended - s.began).total_seconds() / 60
+    lists = [
+        ("Cautions acknowledged", s.cautions), ("Skipped", [(a, f"{k.step.replace('_', ' ')}: {k.reason}") for a, k in s.skipped]),
+        ("Notes", s.notes), ("Interruptions", s.breaks),
+    ]  # fmt: skip
+    tail = "".join(
+        f"<h2>{title}</h2>{_rows([(_clock(at), words) for at, words in rows], ('time', ''))}" for title, rows in lists if rows
+    )
+    plot = watch_plot(s)
+    return f"""<!doctype html><html lang="en"><head><meta charset="utf-8">
+<meta name="viewport" content="width=device-width,initial-scale=1"><title>{escape(s.site)} {s.began:%Y-%m-%d}</title>
+<style>{_STYLE}</style></head><body>
+<h1>{escape(s.site)}, rack {escape(s.rack or "?")}, compressor {escape(s.compressor or "?")}</h1>
+<p class="quiet">{s.began:%A %Y-%m-%d %H:%M} to {s.ended:%H:%M}, {minutes:.0f} minutes. The log is {s.state}, {len(s.log.lines)} lines,
+last hash {s.log.last_hash[:12]}.</p>
+<p class="lead">{escape(lead)}</p>{warn}
+<h2>Conclusions</h2>{_conclusions(s)}
+<h2>Hooked up, locked, or left</h2>{_holds(s)}
+{f"<h2>Watch after the start</h2>{plot}" if plot else ""}
+<h2>Readings</h2>{_readings(s)}
+<h2>Worked out</h2>{_rows(derived, ("value", "", "from"))}
+{tail}
+<p class="quiet">{GUIDANCE}</p></body></html>"""
+
+
+def write_report(call: Path, out: Path | None = None) -> Path:
+    """Write the page beside the log, or where it is wanted; whole or not at all.
+
+    Raises:
+        LogDamaged: the log is damaged.
+        DiskTrouble: the page cannot be written.
+    """
+    text = page(tell(call))
+    target = out or events_file(call).with_name("report.html")
+    try:
+        with tempfile.NamedTemporaryFile("w", dir=target.parent, delete=False, encoding="utf-8") as file:
+            file.write(text)
+        os.replace(file.name, target)
+    except OSError as error:
+        raise DiskTrouble(f"cannot write {target}: {error.strerror}") from error
+    return target

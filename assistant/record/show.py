@@ -1,0 +1,45 @@
+"""A call's log, readable in the terminal."""
+
+from pathlib import Path
+
+from assistant.record.story import GUIDANCE, STANDINGS, cause_of, name_of, tell, value_of
+
+
+def as_text(call: Path) -> str:
+    """The call as lines of text.
+
+    Raises:
+        LogDamaged: the log is damaged; names the line.
+    """
+    s = tell(call)
+    out = [
+        f"{s.site}, rack {s.rack or '?'}, compressor {s.compressor or '?'}",
+        f"{s.began:%Y-%m-%d %H:%M} to {s.ended:%H:%M}, {s.state}" + ("; last line torn, left out" if s.log.torn else ""),
+        s.summary, "", "CONCLUSIONS",
+    ]  # fmt: skip
+    for c in s.best():
+        if c.standing != "ruled_out":
+            out.append(f"  {cause_of(c)}: {STANDINGS[c.standing]}. {c.action}")
+            out.append(f"      from {', '.join(name_of(i) for i in c.evidence)}")
+    ruled_out = [cause_of(c) for c in s.best() if c.standing == "ruled_out"]
+    if ruled_out:
+        out.append(f"  ruled out: {', '.join(ruled_out)}")
+    out += ["", "READINGS"]
+    for at, r in s.readings:
+        mark = " corrected" if r.corrected else ""
+        out.append(f"  {at:%H:%M:%S}  {name_of(r.id):38} {value_of(r):22} \"{r.said}\" {r.confirmed}{mark}")
+    out += ["", "WORKED OUT"]
+    out += [f"  {name_of(d.id):38} {d.value:g} {d.unit}" for d in s.derived.values()]
+    out += [f"  {name_of(i):38} not computed: {why}" for i, why in s.not_computed.items()]
+    out += ["", "HOOKED UP OR LEFT"]
+    for h in s.holds:
+        due = f", due {h.due:%Y-%m-%d %H:%M}" if h.due else ""
+        end = f" at {h.cleared:%H:%M:%S}" if h.cleared else ""
+        out.append(f"  {h.opened:%H:%M:%S}  {h.say}: {h.state}{end}{due}")
+    for title, rows in (
+        ("CAUTIONS ACKNOWLEDGED", s.cautions), ("SKIPPED", [(a, f"{k.step}: {k.reason}") for a, k in s.skipped]),
+        ("NOTES", s.notes), ("INTERRUPTIONS", s.breaks),
+    ):  # fmt: skip
+        if rows:
+            out += ["", title, *(f"  {at:%H:%M:%S}  {words}" for at, words in rows)]
+    return "\n".join([*out, "", GUIDANCE])

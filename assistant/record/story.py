@@ -1,0 +1,161 @@
+"""What a log tells: its facts sorted for a reader. The pages and the terminal are made from this alone."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from assistant.dialogue import events as e
+from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import spoken_cause
+from assistant.record.log import Reading, read
+
+GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
+STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
+
+
+@dataclass
+class Hold:
+    """One thing that was left unsafe or temporary, and what became of it."""
+
+    id: str
+    opened: datetime
+    cleared: datetime | None = None
+    owner: str = ""
+    due: datetime | None = None
+
+    @property
+    def say(self) -> str:
+        return OBLIGATIONS[self.id].say
+
+    @property
+    def state(self) -> str:
+        if self.cleared:
+            return "cleared"
+        return f"handed over to {self.owner}" if self.owner else "still open"
+
+
+@dataclass
+class Story:
+    path: Path
+    log: Reading
+    site: str = ""
+    rack: str = ""
+    compressor: str = ""
+    readings: list[tuple[datetime, e.ReadingTaken]] = field(default_factory=list)
+    derived: dict[str, e.ValueDerived] = field(default_factory=dict)
+    not_computed: dict[str, str] = field(default_factory=dict)
+    conclusions: dict[str, e.Concluded] = field(default_factory=dict)
+    holds: list[Hold] = field(default_factory=list)
+    notes: list[tuple[datetime, str]] = field(default_factory=list)
+    skipped: list[tuple[datetime, e.StepSkipped]] = field(default_factory=list)
+    cautions: list[tuple[datetime, str]] = field(default_factory=list)
+    breaks: list[tuple[datetime, str]] = field(default_factory=list)
+    """Interruptions, emergencies, holds."""
+    summary: str = ""
+
+    @property
+    def began(self) -> datetime:
+        return self.log.lines[0].at
+
+    @property
+    def ended(self) -> datetime:
+        return self.log.lines[-1].at
+
+    @property
+    def state(self) -> str:
+        return "sealed" if self.log.sealed else "not sealed"
+
+    def best(self) -> list[e.Concluded]:
+        """Conclusions in the order of their standing; ruled out last."""
+        rank = list(STANDINGS)
+        return sorted(self.conclusions.values(), key=lambda c: rank.index(c.standing))
+
+    def last(self, id_: str) -> e.ReadingTaken | None:
+        return next((r for _, r in reversed(self.readings) if r.id == id_), None)
+
+
+def tell(call: Path) -> Story:
+    """The story of a call's log.
+
+    Raises:
+        LogDamaged: the log is damaged; names the line.
+        ValueError: it holds no line.
+    """
+    log = read(call)
+    if not log.lines:
+        raise ValueError(f"{call}: the log holds no whole line")
+    story = Story(call, log)
+    for line in log.lines:
+        _add(story, line.at, line.fact)
+    return story
+
+
+def _add(story: Story, at: datetime, fact: e.Fact) -> None:
+    match fact:
+        case e.CallOpened(site=site):
+            story.site = site
+        case e.ReadingTaken():
+            story.readings.append((at, fact))
+            if fact.id == "rack":
+                story.rack = str(fact.value).upper()
+            if fact.id == "compressor":
+                story.compressor = str(fact.value)
+        case e.ValueDerived():
+            story.derived[fact.id] = fact
+        case e.NotComputed(id=id_, reason=reason):
+            story.not_computed[id_] = reason
+        case e.Concluded():
+            story.conclusions[fact.cause] = fact
+        case e.ObligationOpened(id=id_):
+            story.holds.append(Hold(id_, at))
+        case e.ObligationCleared(id=id_):
+            _hold(story, id_).cleared = at
+        case e.ObligationHandedOver(id=id_, owner=owner, hours=hours):
+            hold = _hold(story, id_)
+            hold.owner, hold.due = owner, at + timedelta(hours=hours) if hours else None
+        case e.NoteTaken(text=text):
+            story.notes.append((at, text))
+        case e.StepSkipped():
+            story.skipped.append((at, fact))
+        case e.CautionAcknowledged(caution=caution):
+            story.cautions.append((at, caution.replace("_", " ")))
+        case e.CallResumed(reason=reason):
+            story.breaks.append((at, f"resumed: {reason}"))
+        case e.EmergencyDeclared():
+            story.breaks.append((at, "emergency declared"))
+        case e.ProofEnded(reason=reason):
+            story.breaks.append((at, f"proof of absence of voltage ended: {reason}"))
+        case e.PowerOffOrdered(seconds=seconds):
+            story.breaks.append((at, f"power off ordered after {seconds:.0f} s of feed"))
+        case e.FinishAsked(reason=reason):
+            story.breaks.append((at, f"closed early: {reason}"))
+        case e.CallSealed(summary=summary):
+            story.summary = summary
+        case _:
+            pass
+
+
+def _hold(story: Story, id_: str) -> Hold:
+    return next(h for h in reversed(story.holds) if h.id == id_)
+
+
+def name_of(id_: str) -> str:
+    """A reading's or a derived value's name as the trade says it."""
+    entry = vocabulary().get(id_)
+    return entry.say if entry else id_.replace("_delta_degf", "").replace("_degf", "").replace("_", " ")
+
+
+def value_of(reading: e.ReadingTaken) -> str:
+    """A value as it is written: number and unit, or the word."""
+    value = reading.value
+    if value is True:
+        return "done"
+    if isinstance(value, (int, float)):
+        unit = "" if reading.unit in (None, "1") else f" {reading.unit}"
+        return f"{value:g}{unit}" + (f" ({reading.low:g} to {reading.high:g})" if reading.low is not None and reading.high is not None else "")
+    return {"over_range": "over range", "below_resolution": "below resolution", "none_present": "none present"}.get(value, value)
+
+
+def cause_of(conclusion: e.Concluded) -> str:
+    return spoken_cause(conclusion.cause)
