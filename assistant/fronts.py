@@ -99,7 +99,7 @@ class PipeFront:
             return "say is text"
         self.clock.advance(float(after))
         if "say" in message:
-            words = " ".join(message["say"].lower().replace(",", " ").split())
+            words = " ".join(message["say"].lower().replace(",", " , ").split())
             self.clock.advance(0.8)
             self.clock.speak(words)
             return e.Heard(words, self.clock.now()) if words else e.Unclear(self.clock.now())
@@ -158,7 +158,7 @@ class KeyboardFront:
         line = next(self.lines, "")
         if not line:
             return None
-        words = " ".join(line.lower().replace(",", " ").split())
+        words = " ".join(line.lower().replace(",", " , ").split())
         now = self.clock.now()
         return e.Heard(words, now) if words else e.Unclear(now)
 

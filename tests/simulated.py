@@ -44,7 +44,7 @@ class Rack:
         self.asked.append(ask["asking"])
         id_ = ask["asking"]
         if id_ == "confirm":
-            return "yes"
+            return self._confirm(ask)
         if id_ == "command":
             return self._command(ask)
         if id_ in self.words:
@@ -52,6 +52,17 @@ class Rack:
         self._act(id_)
         also = [self._say(i) for i in ask.get("also", [])]
         return " ".join([self._say(id_), *also])
+
+    def _confirm(self, ask: dict[str, Any]) -> str:
+        """Yes when what is asked back is what was meant."""
+        from assistant.language.grammar import understand
+        from assistant.language.meaning import Answer, Question
+
+        if ask["of"] in ("site", "rack", "compressor", "panel_tag", "skip", "back", "finish"):
+            return "yes"
+        meant = understand(Question(ask["of"]), self._say(ask["of"]))
+        same = isinstance(meant, Answer) and meant.parts[0].value == ask["value"]
+        return "yes" if same else "no"
 
     def _command(self, ask: dict[str, Any]) -> str:
         step = ask["step"]

@@ -34,9 +34,7 @@ class Dialogue:
         site: Site,
         steps: tuple[Step, ...],
         judge: Judge,
-        understand: Callable[[Question, str], Meaning] = understand,
     ) -> None:
-        self.understand = understand
         self.steps = steps
         self.run = [s for s in steps if not s.proof and not s.gate]
         self.proof = {s.asking: s for s in steps if s.proof}
@@ -372,7 +370,7 @@ class Dialogue:
 
     def _hear(self, heard: e.Heard) -> None:
         question = self.question or Question("command")
-        meaning = self.understand(question, heard.words)
+        meaning = self._meaning(question, heard.words)
         self.completes = ""
         if isinstance(meaning, Command) and meaning.name == "emergency":
             self._emergency(heard)
@@ -386,6 +384,20 @@ class Dialogue:
             self._info("Noted.")
         else:
             self._answer(meaning, heard)
+
+    def _meaning(self, question: Question, words: str) -> Meaning:
+        """What words mean; commas, where a keyboard gives them, part the readings of one breath."""
+        pieces = [p.strip() for p in words.split(",") if p.strip()]
+        plain = " ".join(pieces)
+        ids = (question.asking, *question.also)
+        if 1 < len(pieces) <= len(ids):
+            parts: list[Part] = []
+            for id_, piece in zip(ids, pieces, strict=False):
+                alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)
+                parts += alone.parts if isinstance(alone, Answer) else ()
+            if len(parts) == len(pieces):
+                return Answer(tuple(parts))
+        return understand(question, plain)
 
     def _while_stopped(self, meaning: Meaning, heard: e.Heard) -> None:
         s = self.state
@@ -565,7 +577,8 @@ class Dialogue:
             step = s.steps[id_]
             if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
                 return None
-            if s.finishing and not step.safe or not self.phases.allows(step.phase):
+            near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
+            if not near or s.finishing and not step.safe:
                 return None
             if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
                 return step

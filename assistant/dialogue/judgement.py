@@ -71,7 +71,7 @@ def _facts(s: State, rack: Rack) -> Iterator[e.Fact]:
     derived = derive(readings, site, "running" if s.started_at else "off")
     yield from _derived(derived)
     numbers = values(derived)
-    if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_outlet":
+    if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_air":
         numbers["surroundings_degf"] = float(readings["ambient_temperature"])
     if s.fed_s:
         yield e.ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))

@@ -39,10 +39,6 @@ class Phases:
             self, states=list(PHASES), transitions=rows, initial="front", auto_transitions=False, send_event=False
         )
 
-    def allows(self, phase: str) -> bool:
-        """Is there a way to that phase from here."""
-        return phase == self.state or phase in FORWARD[self.state]
-
     def enter(self, phase: str) -> None:
         """Go to a phase, or stay.
 

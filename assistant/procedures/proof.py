@@ -18,6 +18,7 @@ from assistant.dialogue import events as e
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.phases import FORWARD, Refused
+from assistant.dialogue.state import State
 from assistant.language.meaning import Answer, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Value
 from assistant.language.vocabulary import vocabulary
 from assistant.procedures.rules import Monitor, Watched
@@ -27,9 +28,21 @@ from assistant.profile import Rack, Site
 START = datetime(2026, 1, 1, tzinfo=timezone.utc)
 _COMMANDS = ("skip", "back", "finish", "hold", "repeat", "emergency")
 _NUMBERS: dict[str, tuple[Value, ...]] = {"volts": (0.0, 5.0, 120.0), "temperature": (40.0, 200.0)}
-_SAFETY_IDS = ("ladder_kind", "clothing_meets_label", "detector_state", "injection_hand_valve", "coil_seated",
-               "live_or_dead", "injection_after", "crankcase_heater", "oil_level", "refrigerant_label",
-               "cylinder_checked", "service_valves_open", "others_clear", "rack")  # fmt: skip
+_LIVE_IDS = ("ladder_kind", "clothing_meets_label", "detector_state", "injection_hand_valve", "live_or_dead")
+_CHARGE_IDS = ("refrigerant_label", "cylinder_checked")
+_START_IDS = ("injection_after", "crankcase_heater", "oil_level", "service_valves_open", "others_clear")
+
+
+def _safety_values(s: State) -> tuple[object, ...]:
+    """The readings on which a safety rule still rests. "Go back" stays within a phase, so that what only earlier
+    phases look at no longer tells two calls apart."""
+    ids: tuple[str, ...] = ("rack",)
+    over = s.finishing or s.started_at is not None or s.phase == "close"
+    ids += ("coil_seated",) if s.answered.get("seat_coil") != "done" else ()
+    ids += _LIVE_IDS if s.phase in ("front", "machine", "panel", "live") and not s.finishing else ()
+    ids += _CHARGE_IDS if s.phase in ("panel", "live", "liquid") and not s.finishing else ()
+    ids += _START_IDS if s.phase in ("panel", "live", "liquid", "restore") and not over else ()
+    return tuple(s.value(i) for i in ids)
 
 
 @dataclass
@@ -54,11 +67,8 @@ class _Follower:
     def __init__(self, state: str) -> None:
         self.state = state
 
-    def allows(self, phase: str) -> bool:
-        return phase == self.state or phase in FORWARD[self.state]
-
     def enter(self, phase: str) -> None:
-        if not self.allows(phase):
+        if phase != self.state and phase not in FORWARD[self.state]:
             raise Refused(f"no way from {self.state} to {phase}")
         self.state = phase
 
@@ -83,6 +93,9 @@ class _Walker(Dialogue):
             self.settled_free[step.id] = taken
         return self.settled_free[step.id]
 
+    def _meaning(self, question: Question, words: str) -> Meaning:
+        return _MEANINGS.get(words, NotUnderstood())
+
     def fork(self) -> "_Walker":
         twin = copy.copy(self)
         twin.state = copy.copy(self.state)
@@ -94,10 +107,6 @@ class _Walker(Dialogue):
         twin.pending, twin.back_words = list(self.pending), []
         twin.refused, twin.spoken_conclusions = {}, set(self.spoken_conclusions)
         return twin
-
-
-def _understand(question: Question, words: str) -> Meaning:
-    return _MEANINGS.get(words, NotUnderstood())
 
 
 _MEANINGS: dict[str, Meaning] = {}
@@ -121,6 +130,8 @@ def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...
             # One that agrees and one that does not stand for all.
             good = [v for v in values if v == rack.refrigerant or v in {c.tag for c in rack.compressors}][:2]
             return tuple(dict.fromkeys([*good, *values[-1:]]))
+        if id_ == "part_left_in_use":
+            return ("none", "borrowed")
         if id_ == "rack":
             return tuple(_KINDS)
         if id_ in ("compressor", "first_to_trip", "site", "follow_up_owner"):
@@ -180,7 +191,7 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
         d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, frozenset(s.open), frozenset(s.handed_over),
         "liquid_in_compressor" in s.cleared, s.choice, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
-        s.emergency, s.held, s.sealed, tuple(s.value(i) for i in _SAFETY_IDS), gates, done, dew,
+        s.emergency, s.held, s.sealed, _safety_values(s), gates, done, dew,
         frozenset(s.waited & {"liquid_oil"}), frozenset(s.acknowledged & {"live", "live_place"}),
         w.dead, w.chain, w.powered, w.locked, w.lock_stayed, w.blocked, w.stimulus, w.budget_spent, w.resets,
     )  # fmt: skip
@@ -195,10 +206,11 @@ def _inputs(d: _Walker) -> Iterator[tuple[str, e.Heard | e.Silence | str]]:
         if isinstance(meaning, Command):
             _MEANINGS[text] = Command("continue")
         yield text, e.Heard(text, at)
-    for name in _COMMANDS:
+    stopped = d.state.held or d.state.emergency or d.pending_command
+    for name in ("emergency",) if stopped else _COMMANDS:
         yield name, e.Heard(_word(Command(name)), at)
     for id_ in ("dead_volts.power", "injection_feed"):
-        if id_ in d.state.readings and not d.correcting:
+        if id_ in d.state.readings and not d.correcting and not stopped and d.state.phase in ("panel", "live"):
             yield f"correct {id_}", e.Heard(_word(Command("correct", id_)), at)
     yield "silence", e.Silence(d.now + timedelta(seconds=40))
     yield "an hour", e.Silence(d.now + timedelta(hours=1))
@@ -222,7 +234,7 @@ def _runs(d: _Walker, heard: e.Heard | e.Silence | str) -> Iterator[tuple[_Walke
 
 
 def _first(site: Site, steps: tuple[Step, ...]) -> _Walker:
-    walker = _Walker(site, steps, lambda s: (), _understand)
+    walker = _Walker(site, steps, lambda s: ())
     walker.script, walker.used, walker.settled_free = [], 0, {}
     return walker
 
