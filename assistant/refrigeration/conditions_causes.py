@@ -29,8 +29,10 @@ def return_gas_hot(case: Case) -> Verdict | None:
         "suction_temperature", site.return_gas_high_degf
     )
     if not (case.over("superheat", site.superheat_high_delta_degf) or hot_gas):
+        gas = case.number("suction_temperature")
         normal = case.within("superheat", site.superheat_low_delta_degf, site.superheat_high_delta_degf)
-        return ("ruled_out", ("superheat",)) if normal else None
+        cool = gas is not None and gas <= site.return_gas_high_degf
+        return ("ruled_out", ("superheat", "suction_temperature")) if normal and cool else None
     high, design = (case.derived.get(n) for n in ("discharge_band_high", "band_high_at_design_superheat"))
     if high is None or design is None:
         return "suspected", evidence

@@ -30,14 +30,11 @@ _RULES = {
 
 def _liquid_slugged(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     """A leaking valve, or high or foaming oil over a cold crankcase."""
-    leaking = found.get("injection_valve_leaking")
-    if leaking is not None and leaking[0] in ("proven", "supported"):
-        return leaking
-    wet = case.says("oil_level", "high", "foaming")
     warm = case.derived.get("crankcase_superheat")
-    if not wet or warm is None:
-        return None
-    return ("proven", ("oil_level", "crankcase_superheat")) if warm < CRANKCASE_COLD_DELTA_DEGF else None
+    if case.says("oil_level", "high", "foaming") and warm is not None and warm < CRANKCASE_COLD_DELTA_DEGF:
+        return "proven", ("oil_level", "crankcase_superheat")
+    leaking = found.get("injection_valve_leaking")
+    return leaking if leaking is not None and leaking[0] in ("proven", "supported") else None
 
 
 def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:

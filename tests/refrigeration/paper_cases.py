@@ -379,7 +379,12 @@ CONDITIONS = [
         ),
         derived={"band_high_at_design_superheat": 315.0},
     ),
-    row("return_gas_hot", "ruled_out", case({}, superheat=28.0), derived={"superheat": 12.0}),
+    row(
+        "return_gas_hot",
+        "ruled_out",
+        case({"suction_temperature": 5.0}, superheat=28.0),
+        readings={"suction_temperature": None},
+    ),
     row(
         "head_high",
         "proven",
