@@ -70,10 +70,9 @@ def probe_failed(case: Case) -> Verdict | None:
         if found == "on" and (uniform(case) or reading == CLEANED):
             return "ruled_out", _seen(case, reading)
     for reading, found in ((CLEANED, cleaned), (AT, at)):
-        if _bad(found):
-            # A hot head and a cool clamp differ by a factor of three; a dead short or an open line does not.
-            if uniform(case) or case.says(reading, "over_range", "below_resolution"):
-                return "proven", _seen(case, reading)
+        # A hot head and a cool clamp differ by a factor of three; a dead short or an open line does not.
+        if _bad(found) and (uniform(case) or case.says(reading, "over_range", "below_resolution")):
+            return "proven", _seen(case, reading)
     for reading, found in ((CLEANED, cleaned), (AT, at)):
         if found in ("open", "short"):
             return "supported", _seen(case, reading)
