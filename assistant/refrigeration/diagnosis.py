@@ -4,7 +4,14 @@ Proven: its own proving test was read. Supported, suspected: less. Ruled out: it
 A cause that is not in the answer stays open. No CoolProp, no I/O.
 """
 
-from assistant.refrigeration import chain_causes, conditions_causes, injection_causes, liquid_causes
+from assistant.refrigeration import (
+    chain_causes,
+    conditions_causes,
+    injection_causes,
+    liquid_causes,
+    machine_causes,
+    pressure_causes,
+)
 from assistant.refrigeration.actions import action
 from assistant.refrigeration.case import FACTS, Case, Conclusion, SiteFacts, Standing, Verdict
 
@@ -25,6 +32,8 @@ _RULES = {
     **injection_causes.RULES,
     **liquid_causes.RULES,
     **conditions_causes.RULES,
+    **pressure_causes.RULES,
+    **machine_causes.RULES,
 }
 
 
