@@ -116,7 +116,8 @@ def pressure_control_faulty(case: Case) -> Verdict | None:
         return ("suspected", evidence) if loose else None
     if abs(opened - setting) > max(CONTROL_DELTA_PSI, abs(setting) * CONTROL_PERCENT / 100.0):
         return ("proven" if sure else "suspected"), evidence
-    return ("ruled_out", evidence) if sure and not loose else None
+    holds = case.says("control_reset", "holds", "automatic")
+    return ("ruled_out", evidence) if sure and holds else None
 
 
 def _below_cutout(case: Case) -> bool:
