@@ -144,6 +144,95 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "No cause found. One reset only; set a trend and come back at the hour of the trip.",
         "No cause found, not settled. Come back within two days at the hour of the trip.",
     ),
+    "condenser_fouled": ("Clean the condenser, fans locked out.", "Look at the split with every fan called."),
+    "condenser_fan_failed": (
+        "Repair the fan: motor, blade or its control.",
+        "Count the fans that run and those called.",
+    ),
+    "head_control_fault": (
+        "Work on the head control or its sensor, not on the fans.",
+        "Compare head and fans called.",
+    ),
+    "non_condensables": (
+        "Plan to take the air out: recover, evacuate, charge.",
+        "Read the condenser at rest, whole rack off.",
+    ),
+    "overcharge": ("Recover the surplus by weight.", "Rule out air in the system first: it looks the same."),
+    "condenser_flooded": (
+        "Work on the head control valve.",
+        "Look whether the winter valve holds liquid back.",
+    ),
+    "discharge_restricted": (
+        "Find the valve, check or separator that drops.",
+        "Read both ends of the discharge line.",
+    ),
+    "pressure_control_faulty": (
+        "Replace the pressure control.",
+        "Check it on a good gauge, after its reset.",
+    ),
+    "evaporator_load_low": (
+        "Find why the load is gone: ice, doors, defrost, fans.",
+        "Compare suction with the cutout.",
+    ),
+    "suction_restricted": ("Change the suction filter.", "Read the suction filter's drop at load."),
+    "evaporator_fan_or_defrost": (
+        "Repair the case fans or the defrost before the thaw.",
+        "Find why it iced before the thaw.",
+    ),
+    "liquid_branch_closed": (
+        "Find the closed solenoid, valve or regulator of that circuit.",
+        "Compare the circuits.",
+    ),
+    "low_pressure_normal": ("No fault: it is satisfied.", "See if it is satisfied."),
+    "oil_level_low": ("Find where the oil went before you add any.", "Look at the oil glass."),
+    "oil_supply_failed": ("Work on the oil regulator, reservoir or strainer.", "Look at the oil feed."),
+    "oil_diluted": (
+        "Stop the liquid coming back, then warm the crankcase.",
+        "Look for foam; read the crankcase.",
+    ),
+    "oil_pump_worn": (
+        "Leave it off: oil pump or its pickup.",
+        "Level, foam and crankcase first; then the pump.",
+    ),
+    "oil_control_faulty": ("Replace the oil control.", "Read the net oil pressure as it opens."),
+    "oil_separator_stuck": ("Repair the separator's float.", "Feel the separator's return line."),
+    "oil_logged": ("Bring the oil back: defrost, then load.", "See whether defrost or load was lost."),
+    "oil_wrong": ("Change the oil to the maker's.", "Find out which oil is in it."),
+    "oil_overfilled": ("Work on the equalising line or the regulator.", "Look at the other glasses."),
+    "supply_unbalanced": (
+        "Leave it off: find the connection, or call the utility.",
+        "Read the three line volts.",
+    ),
+    "phase_lost": (
+        "Leave it off: find the open fuse, contact or supply.",
+        "Read amps, or volts across each fuse.",
+    ),
+    "contactor_faulty": ("Replace the starter or its contacts.", "Read each pole under load."),
+    "winding_failed": (
+        "Leave it off and locked: the motor is gone.",
+        "Let it cool and read the windings again.",
+    ),
+    "winding_grounded": (
+        "Leave it off and locked: the motor is grounded. Stay clear of its terminals.",
+        "Warm it and read it again.",
+    ),
+    "motor_overloaded": (
+        "Find the load: head, suction or mechanical.",
+        "Read amps again at set-point suction.",
+    ),
+    "motor_poorly_cooled": (
+        "Bring the return gas down: it does not cool the motor.",
+        "Read amps and suction temperature.",
+    ),
+    "motor_protection_faulty": (
+        "Replace the motor protection.",
+        "Wait it out, cycle once, read string and windings.",
+    ),
+    "overload_still_hot": ("Not faulty: it was hot. Find out why.", "Let it cool."),
+    "short_cycling": ("Find what cycles it: set points or load.", "Count the starts."),
+    "phase_reversed": ("Stop. Two lines are changed: lock out and put them right.", "Look at the rotation."),
+    "drive_faulted": ("Read the drive's fault first.", "Look at the drive."),
+    "compressor_seized": ("Leave it off and locked: it is seized.", "Read the windings, try the shaft."),
 }
 """Cause to (what to do about it, how to prove it)."""
 

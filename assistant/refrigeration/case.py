@@ -47,6 +47,32 @@ FACTS: dict[str, str] = {
     "settled": "the watch met every condition of settled",
     "all_checked": "every reading of the procedure was taken",
     "probe_hot_now": "the probe is still hot",
+    "idle_test_valid": "the whole rack off and locked, the condenser at air temperature, relief open",
+    "winter_valve_holding": "the head control valve was seen to hold liquid in the condenser",
+    "discharge_drop_found": "a valve, check or separator between compressor and condenser was found dropping",
+    "pressure_clearly_inside": "a checked gauge read clearly inside the control's setting",
+    "gauge_checked": "the gauge was checked against another or zeroed",
+    "case_fans_stopped": "fans of the iced cases were found stopped",
+    "one_circuit_dry": "one circuit has no feed and the others are normal",
+    "net_oil_read_as_it_opened": "the net oil pressure was read running at the moment the control opened",
+    "all_levels_low": "the oil is low in every compressor of the rack",
+    "separator_return_wrong": "the separator's return line is warm or cold when it should not be",
+    "levels_fell_after_low_load": "levels fell after lost defrost or low load",
+    "mineral_oil_left": "the rack holds mineral oil",
+    "other_levels_low": "the oil is low in other compressors",
+    "motor_off_when_read": "line volts were read with the motor off",
+    "motor_under_load": "volts across the fuses were read with the motor under load",
+    "pole_open": "a pole of the starter was found open",
+    "pole_drop_over": "over a tenth of a volt was read across a closed pole under load",
+    "motor_cooled": "the motor had cooled when its windings were read",
+    "milliohm_meter": "the windings were read with a milliohm meter",
+    "warm_repeat": "the insulation was read again with the crankcase warm",
+    "at_set_point_suction": "suction was at its set point when the amps were read",
+    "lockout_waited": "the motor protection's lockout time was waited out",
+    "cycled_once": "the motor protection's power was cycled once after that",
+    "closed_after_cooling": "the motor protection closed by itself after cooling",
+    "locked_rotor_amps": "the starter pulled locked rotor amps",
+    "contact_open:low_pressure": "the low pressure contact was found open",
     "contact_open:discharge_temperature": "the discharge temperature contact was found open",
     "contact_closed:oil_pressure": "this contact was found closed when checked dead",
     "contact_closed:high_pressure": "this contact was found closed when checked dead",
@@ -105,6 +131,15 @@ class SiteFacts:
     valve_cold_delta_degf: float = 20.0
     warm_air_degf: float = 40.0
     """Air warmer than this floods no condenser for winter."""
+    subcooling_high_delta_degf: float = 15.0
+    """Off the condenser; 5 to 15 is usual."""
+    receiver_full_percent: float = 80.0
+    suction_filter_limit_delta_psi: float = 3.0
+    net_oil_limit_delta_psi: float = 10.0
+    """Controls trip under 9 to 10 net; 20 to 60 is normal."""
+    rated_amps: float | None = None
+    """The maker's maximum continuous current."""
+    starts_per_hour_limit: float = 8.0
     lift_ft: float = 0.0
     drier_delta_psi: float = 2.0
     """Drop of a clean drier at load: 1 to 2 psi."""

@@ -35,7 +35,7 @@ def controller_fault(case: Case) -> Verdict | None:
         return None
     if not case.says("controller_mode", "dead", "hand"):
         return None
-    evidence = case.known("controller_mode", "rack_suction_pressure", "suction_pressure", "suction_set_point")
+    evidence = case.known("controller_mode", "rack_suction_pressure", "suction_set_point")
     if suction_asks(case):
         return "proven", evidence
     return ("suspected", ("controller_mode",)) if case.says("controller_mode", "dead") else None

@@ -29,8 +29,10 @@ def return_gas_hot(case: Case) -> Verdict | None:
         "suction_temperature", site.return_gas_high_degf
     )
     if not (case.over("superheat", site.superheat_high_delta_degf) or hot_gas):
+        gas = case.number("suction_temperature")
         normal = case.within("superheat", site.superheat_low_delta_degf, site.superheat_high_delta_degf)
-        return ("ruled_out", ("superheat",)) if normal else None
+        cool = gas is not None and gas <= site.return_gas_high_degf
+        return ("ruled_out", ("superheat", "suction_temperature")) if normal and cool else None
     high, design = (case.derived.get(n) for n in ("discharge_band_high", "band_high_at_design_superheat"))
     if high is None or design is None:
         return "suspected", evidence
@@ -46,11 +48,7 @@ def head_is_judged(case: Case) -> bool:
     every_fan = case.has("every_fan_called") or (
         fitted is not None and called is not None and called >= fitted
     )
-    head = case.number("rack_discharge_pressure")
-    if head is None and case.says("running_now", "running"):
-        head = case.number("discharge_pressure")
-    minimum = case.site.head_minimum_psig
-    minimum = case.number("head_set_point") if minimum is None else minimum
+    head, minimum = case.number("rack_discharge_pressure"), head_minimum(case)
     above = (
         head is not None and minimum is not None and head >= minimum + case.site.head_over_minimum_delta_psi
     )
@@ -64,7 +62,7 @@ def head_high(case: Case) -> Verdict | None:
         return None
     evidence = case.known(
         "condensing_difference", "condenser_fans_called", "every_fan_called", "heat_reclaim",
-        "rack_discharge_pressure", "discharge_pressure", "head_set_point",
+        "rack_discharge_pressure", "head_set_point",
     )  # fmt: skip
     over = split > case.site.condensing_limit_delta_degf
     if head_is_judged(case):
@@ -120,18 +118,20 @@ def capacity_control_stuck(case: Case) -> Verdict | None:
     if not case.says("capacity_control", "unloaded"):
         return None
     above = suction_asks(case)
-    evidence = case.known(
-        "capacity_control", "rack_suction_pressure", "suction_pressure", "suction_set_point"
-    )
+    evidence = case.known("capacity_control", "rack_suction_pressure", "suction_set_point")
     return ("proven", evidence) if above else None
 
 
+def head_minimum(case: Case) -> float | None:
+    """The head control's minimum [psig]: the profile's, else as read at the controller."""
+    site = case.site.head_minimum_psig
+    return case.number("head_set_point") if site is None else site
+
+
 def suction_asks(case: Case) -> bool:
-    """Whether suction is over its set point: the rack asks for more."""
-    suction, wanted = case.number("rack_suction_pressure"), case.number("suction_set_point")
-    if suction is None and case.says("running_now", "running"):
-        suction = case.number("suction_pressure")
-    wanted = case.site.suction_set_point_psig if wanted is None else wanted
+    """Whether the header's suction is over its set point (the profile's, else the controller's)."""
+    suction, wanted = case.number("rack_suction_pressure"), case.site.suction_set_point_psig
+    wanted = case.number("suction_set_point") if wanted is None else wanted
     return suction is not None and wanted is not None and suction > wanted + SUCTION_BAND_DELTA_PSI
 
 

@@ -4,7 +4,14 @@ Proven: its own proving test was read. Supported, suspected: less. Ruled out: it
 A cause that is not in the answer stays open. No CoolProp, no I/O.
 """
 
-from assistant.refrigeration import chain_causes, conditions_causes, injection_causes, liquid_causes
+from assistant.refrigeration import (
+    chain_causes,
+    conditions_causes,
+    injection_causes,
+    liquid_causes,
+    machine_causes,
+    pressure_causes,
+)
 from assistant.refrigeration.actions import action
 from assistant.refrigeration.case import FACTS, Case, Conclusion, SiteFacts, Standing, Verdict
 
@@ -25,19 +32,18 @@ _RULES = {
     **injection_causes.RULES,
     **liquid_causes.RULES,
     **conditions_causes.RULES,
+    **pressure_causes.RULES,
+    **machine_causes.RULES,
 }
 
 
 def _liquid_slugged(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     """A leaking valve, or high or foaming oil over a cold crankcase."""
-    leaking = found.get("injection_valve_leaking")
-    if leaking is not None and leaking[0] in ("proven", "supported"):
-        return leaking
-    wet = case.says("oil_level", "high", "foaming")
     warm = case.derived.get("crankcase_superheat")
-    if not wet or warm is None:
-        return None
-    return ("proven", ("oil_level", "crankcase_superheat")) if warm < CRANKCASE_COLD_DELTA_DEGF else None
+    if case.says("oil_level", "high", "foaming") and warm is not None and warm < CRANKCASE_COLD_DELTA_DEGF:
+        return "proven", ("oil_level", "crankcase_superheat")
+    leaking = found.get("injection_valve_leaking")
+    return leaking if leaking is not None and leaking[0] in ("proven", "supported") else None
 
 
 def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:

@@ -27,6 +27,9 @@ def uniform(case: Case) -> bool:
 def _against_curve(case: Case, reading: str) -> Probe | None:
     """Where a probe reading lies against the curve at its temperature; None without a verdict."""
     ohm = case.ohm(reading)
+    error = case.derived.get(_ERROR[reading]) if case.number(reading) is not None else None
+    if error is not None and abs(error) <= case.site.probe_tolerance_delta_degf:
+        return "on"
     curve = case.derived.get(_CURVE[reading], case.derived.get("probe_curve_ohms"))
     if ohm is not None and curve is not None:
         if case.says(reading, "over_range"):
@@ -35,10 +38,7 @@ def _against_curve(case: Case, reading: str) -> Probe | None:
             return "open"
         if ohm < SHORT_SHARE * curve:
             return "short"
-    error = case.derived.get(_ERROR[reading])
-    if error is None or ohm is None:
-        return None
-    return "on" if abs(error) <= case.site.probe_tolerance_delta_degf else "off"
+    return "off" if error is not None else None
 
 
 def _bad(found: Probe | None) -> bool:
@@ -70,12 +70,12 @@ def probe_failed(case: Case) -> Verdict | None:
         if found == "on" and (uniform(case) or reading == CLEANED):
             return "ruled_out", _seen(case, reading)
     for reading, found in ((CLEANED, cleaned), (AT, at)):
-        if _bad(found):
-            # A hot head and a cool clamp differ by a factor of three; a dead short or an open line does not.
-            sure = uniform(case) or case.says(reading, "over_range", "below_resolution")
-            if sure:
-                return "proven", _seen(case, reading)
-            return ("supported", _seen(case, reading)) if found != "off" else None
+        # A hot head and a cool clamp differ by a factor of three; a dead short or an open line does not.
+        if _bad(found) and (uniform(case) or case.says(reading, "over_range", "below_resolution")):
+            return "proven", _seen(case, reading)
+    for reading, found in ((CLEANED, cleaned), (AT, at)):
+        if found in ("open", "short"):
+            return "supported", _seen(case, reading)
     if _bad(end) and (uniform(case) or case.says(END, "over_range", "below_resolution")):
         return "supported", _seen(case, END)
     return ("suspected", ("probe_condition",)) if case.says("probe_condition", "damaged") else None

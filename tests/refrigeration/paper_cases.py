@@ -1,60 +1,10 @@
 """For every cause: readings that prove or support it, and a near miss that must not."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
 
 from assistant.language.meaning import Value
-from assistant.refrigeration.case import Case, SiteFacts, Standing
-
-SITE = SiteFacts(
-    refrigerant="R449A",
-    control_volts=208.0,
-    coil_ohms=400.0,
-    starter_coil_ohms=60.0,
-    ratio_limit=12.0,
-    condenser_fans=6,
-    head_minimum_psig=140.0,
-    suction_set_point_psig=10.0,
-    design_suction_degf=-25.0,
-)
-
-
-@dataclass(frozen=True)
-class Row:
-    """One line of the table."""
-
-    cause: str
-    standing: Standing
-    case: Case
-    miss: Case
-    """Differs little, and must not reach `standing`."""
-
-    @property
-    def name(self) -> str:
-        return f"{self.cause}-{self.standing}"
-
-
-def case(readings: Mapping[str, Value], facts: str = "", site: SiteFacts = SITE, **derived: float) -> Case:
-    return Case(readings, derived, frozenset(facts.split()), site)
-
-
-def row(cause: str, standing: Standing, good: Case, **miss: Any) -> Row:
-    """`miss`: `readings` changed (None: not taken), `without` a fact, `derived` changed."""
-    readings = {**good.readings, **miss.get("readings", {})}
-    derived = {**good.derived, **miss.get("derived", {})}
-    return Row(
-        cause,
-        standing,
-        good,
-        replace(
-            good,
-            readings={name: value for name, value in readings.items() if value is not None},
-            derived={name: value for name, value in derived.items() if value is not None},
-            facts=good.facts - frozenset(miss.get("without", "").split()),
-        ),
-    )
-
+from tests.refrigeration import paper_machine
+from tests.refrigeration.paper_kit import SITE, case, row
 
 OFF_AS_FOUND: dict[str, Value] = {"probe_ohms.module_end": 5250.0, "probe_pipe_temperature": 90.0}
 OFF = {"probe_curve_ohms": 8050.0, "probe_error_delta_degf": 27.0}
@@ -379,7 +329,12 @@ CONDITIONS = [
         ),
         derived={"band_high_at_design_superheat": 315.0},
     ),
-    row("return_gas_hot", "ruled_out", case({}, superheat=28.0), derived={"superheat": 12.0}),
+    row(
+        "return_gas_hot",
+        "ruled_out",
+        case({"suction_temperature": 5.0}, superheat=28.0),
+        readings={"suction_temperature": None},
+    ),
     row(
         "head_high",
         "proven",
@@ -519,4 +474,4 @@ CHAIN = [
     ),
 ]
 
-ROWS = [*INJECTION, *LIQUID, *CONDITIONS, *CHAIN]
+ROWS = [*INJECTION, *LIQUID, *CONDITIONS, *CHAIN, *paper_machine.ROWS]

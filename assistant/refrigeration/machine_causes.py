@@ -1,0 +1,257 @@
+"""When a cause in the oil or in the motor holds. Rules: section 9, "Oil" and "Motor"."""
+
+from collections.abc import Callable
+from math import inf
+
+from assistant.refrigeration.case import Case, Verdict
+from assistant.refrigeration.electrical import (
+    CURRENT_UNBALANCE_PERCENT,
+    MILLIOHM_OHM,
+    VOLTAGE_UNBALANCE_PERCENT,
+    WINDING_BALANCE_PERCENT,
+)  # fmt: skip
+
+DILUTED_DELTA_DEGF, HEALTHY_DELTA_DEGF = 10.0, 20.0
+"""Crankcase this near the dew point holds refrigerant; this far over it is healthy. Common practice."""
+GROUND_FAILS_MOHM, GROUND_GOOD_MOHM = 1.0, 20.0
+"""Motors to 600 V, on 500 V DC; the maker's figure goes first. Common practice."""
+STRING_LOW_OHM, STRING_HIGH_OHM = 20.0, 4500.0
+"""A cold sensor string: tens to hundreds of ohms a sensor. Common practice; the maker's value goes first."""
+MINERAL_CARRIED_BY = frozenset({"R22", "R290"})
+"""Of the refrigerants computed here, those that bring mineral oil back."""
+WINDINGS = ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca")
+AMPS = ("line_amps.a", "line_amps.b", "line_amps.c")
+VOLTS = ("line_volts.ab", "line_volts.bc", "line_volts.ca")
+FUSES = ("fuse_volts.a", "fuse_volts.b", "fuse_volts.c")
+
+
+def _three(case: Case, names: tuple[str, ...]) -> list[float] | None:
+    """Three volts or amps; "nothing" is zero."""
+    values = [0.0 if case.says(name, "none_present") else case.number(name) for name in names]
+    return [value for value in values if value is not None] if None not in values else None
+
+
+def oil_level_low(case: Case) -> Verdict | None:
+    """Seen in the glass: a find, not a cause."""
+    if case.says("oil_level", "low"):
+        return "proven", ("oil_level",)
+    return ("ruled_out", ("oil_level",)) if case.says("oil_level", "normal", "high") else None
+
+
+def oil_supply_failed(case: Case) -> Verdict | None:
+    """Regulator, reservoir or strainer starves it."""
+    if case.says("oil_supply", "starved"):
+        return "proven", ("oil_supply",)
+    return ("ruled_out", ("oil_supply",)) if case.says("oil_supply", "feeding") else None
+
+
+def oil_diluted(case: Case) -> Verdict | None:
+    """Foam, or a crankcase near the dew point."""
+    if case.says("oil_level", "foaming") or case.within("crankcase_superheat", -100.0, DILUTED_DELTA_DEGF):
+        return "proven", case.known("oil_level", "crankcase_superheat")
+    return None
+
+
+def oil_pump_worn(case: Case) -> Verdict | None:
+    """Net pressure low with level, foam and crankcase all good. The net value exists only running."""
+    if not case.within("net_oil", -100.0, case.site.net_oil_limit_delta_psi):
+        return None
+    evidence = case.known("net_oil", "oil_level", "crankcase_superheat")
+    good = case.says("oil_level", "normal") and case.over("crankcase_superheat", HEALTHY_DELTA_DEGF)
+    return ("proven" if good else "suspected"), evidence
+
+
+def oil_control_faulty(case: Case) -> Verdict | None:
+    """It opened while the net pressure was read healthy."""
+    if not case.over("net_oil", 2.0 * case.site.net_oil_limit_delta_psi):
+        return None
+    seen = case.has("net_oil_read_as_it_opened")
+    return ("proven", ("net_oil", "net_oil_read_as_it_opened")) if seen else None
+
+
+def oil_separator_stuck(case: Case) -> Verdict | None:
+    """Every level low and the separator's return line wrong."""
+    if not case.has("all_levels_low"):
+        return None
+    wrong = case.has("separator_return_wrong")
+    return ("proven" if wrong else "suspected"), case.known("all_levels_low", "separator_return_wrong")
+
+
+def oil_logged(case: Case) -> Verdict | None:
+    """Levels fell after lost defrost or low load."""
+    if case.has("levels_fell_after_low_load") or (
+        case.has("all_levels_low") and case.says("defrost_state", "stuck")
+    ):
+        return "supported", case.known("levels_fell_after_low_load", "all_levels_low", "defrost_state")
+    return None
+
+
+def oil_wrong(case: Case) -> Verdict | None:
+    """Mineral oil with a refrigerant that does not carry it."""
+    wrong = case.has("mineral_oil_left") and case.site.refrigerant not in ("", *MINERAL_CARRIED_BY)
+    return ("proven", ("mineral_oil_left",)) if wrong else None
+
+
+def oil_overfilled(case: Case) -> Verdict | None:
+    """High in this one and low in others."""
+    if not case.says("oil_level", "high"):
+        return None
+    others = case.has("other_levels_low")
+    return ("proven" if others else "suspected"), case.known("oil_level", "other_levels_low")
+
+
+def supply_unbalanced(case: Case) -> Verdict | None:
+    """Voltage unbalance over 2 percent."""
+    unbalance = case.derived.get("voltage_unbalance")
+    if unbalance is None:
+        return None
+    return ("proven" if unbalance > VOLTAGE_UNBALANCE_PERCENT else "ruled_out"), ("voltage_unbalance",)
+
+
+def phase_lost(case: Case) -> Verdict | None:
+    """A current absent, volts across a fuse, or line volts absent with the motor off. Amps count most."""
+    amps, fuses, volts = _three(case, AMPS), _three(case, FUSES), _three(case, VOLTS)
+    if amps is not None and case.says("running_now", "running"):
+        if min(amps) < 0.05 * max(amps):
+            return "proven", AMPS
+        return "ruled_out", AMPS
+    for name in FUSES:
+        if case.over(name, 20.0):
+            return "proven", (name,)
+    if volts is not None and case.has("motor_off_when_read") and min(volts) < 0.8 * max(volts):
+        return "proven", (*VOLTS, "motor_off_when_read")
+    return (
+        ("ruled_out", FUSES)
+        if fuses is not None and max(fuses) < 3.0 and case.has("motor_under_load")
+        else None
+    )
+
+
+def contactor_faulty(case: Case) -> Verdict | None:
+    """A pole open, or over a tenth of a volt across a closed pole under load."""
+    found = case.known("pole_open", "pole_drop_over")
+    return ("proven", found) if found else None
+
+
+def winding_failed(case: Case) -> Verdict | None:
+    """Open or unbalanced after cooling; low windings only with a milliohm meter."""
+    ohms = [case.ohm(name) for name in WINDINGS]
+    cooled = case.has("motor_cooled")
+    evidence = case.known(*WINDINGS, "winding_unbalance", "motor_cooled", "milliohm_meter")
+    if inf in ohms:
+        return ("proven" if cooled else "suspected"), evidence
+    unbalance, known = case.derived.get("winding_unbalance"), [ohm for ohm in ohms if ohm is not None]
+    if unbalance is None or len(known) < 3 or not cooled:
+        return None
+    if min(known) < MILLIOHM_OHM and not case.has("milliohm_meter"):
+        return None
+    return ("proven" if unbalance > WINDING_BALANCE_PERCENT else "ruled_out"), evidence
+
+
+def _windings_good(case: Case) -> bool:
+    found = winding_failed(case)
+    return found is not None and found[0] == "ruled_out"
+
+
+def winding_grounded(case: Case) -> Verdict | None:
+    """Under the limit, and again after a warm repeat, never in a vacuum."""
+    megohm, shell = case.ohm("ground_megohms"), case.number("shell_pressure")
+    if megohm is None or shell is None or shell < 0.0:
+        return None
+    evidence = case.known("ground_megohms", "shell_pressure", "warm_repeat")
+    if megohm < GROUND_FAILS_MOHM:
+        return ("proven" if case.has("warm_repeat") else "supported"), evidence
+    return ("ruled_out", evidence) if megohm >= GROUND_GOOD_MOHM else None
+
+
+def _balanced_amps(case: Case) -> list[float] | None:
+    amps = _three(case, AMPS)
+    balanced = case.within("current_unbalance", 0.0, CURRENT_UNBALANCE_PERCENT)
+    return amps if balanced and case.says("running_now", "running") else None
+
+
+def motor_overloaded(case: Case) -> Verdict | None:
+    """Balanced and over rated, at set-point suction: 20 minutes of pulldown are normal."""
+    amps, rated = _balanced_amps(case), case.site.rated_amps
+    if amps is None or rated is None:
+        return None
+    evidence = (*AMPS, *case.known("current_unbalance", "at_set_point_suction"))
+    if min(amps) > rated:
+        return ("proven" if case.has("at_set_point_suction") else "suspected"), evidence
+    return None
+
+
+def motor_poorly_cooled(case: Case) -> Verdict | None:
+    """Amps normal and superheat high: the gas does not cool the motor."""
+    amps, rated = _balanced_amps(case), case.site.rated_amps
+    hot = case.over("superheat", case.site.superheat_high_delta_degf)
+    if amps is None or rated is None or max(amps) > rated or not hot:
+        return None
+    return "proven", (*AMPS, *case.known("current_unbalance", "superheat"))
+
+
+def motor_protection_faulty(case: Case) -> Verdict | None:
+    """Waited out, cycled once, still open, with sensor string and windings good."""
+    if not case.says("overload_state", "open"):
+        return ("ruled_out", ("overload_state",)) if case.says("overload_state", "closed") else None
+    string = case.number("protector_string_ohms")
+    good = string is not None and STRING_LOW_OHM <= string <= STRING_HIGH_OHM and _windings_good(case)
+    if not (case.has("lockout_waited", "cycled_once") and good):
+        return None
+    return "proven", case.known(
+        "overload_state",
+        "protector_string_ohms",
+        *WINDINGS,
+        "winding_unbalance",
+        "lockout_waited",
+        "cycled_once",
+    )
+
+
+def overload_still_hot(case: Case) -> Verdict | None:
+    """The protector closed after cooling: not proven faulty."""
+    closed = case.has("closed_after_cooling")
+    return ("proven", ("closed_after_cooling",)) if closed else None
+
+
+def short_cycling(case: Case) -> Verdict | None:
+    """More starts in the hour than its limit."""
+    starts = case.number("starts_last_hour")
+    if starts is None:
+        return None
+    return ("proven" if starts > case.site.starts_per_hour_limit else "ruled_out"), ("starts_last_hour",)
+
+
+def phase_reversed(case: Case) -> Verdict | None:
+    """It turns backwards."""
+    if case.says("rotation", "reversed"):
+        return "proven", ("rotation",)
+    return ("ruled_out", ("rotation",)) if case.says("rotation", "right") else None
+
+
+def drive_faulted(case: Case) -> Verdict | None:
+    """The drive shows a fault: it is read before anything else of the motor."""
+    if case.says("drive_fault", "yes"):
+        return "proven", ("drive_fault",)
+    return ("ruled_out", ("drive_fault",)) if case.says("drive_fault", "no") else None
+
+
+def compressor_seized(case: Case) -> Verdict | None:
+    """Locked rotor amps, shaft seized, windings good."""
+    if case.says("mechanical_state", "free"):
+        return "ruled_out", ("mechanical_state",)
+    if not case.says("mechanical_state", "seized"):
+        return None
+    sure = case.has("locked_rotor_amps") and _windings_good(case)
+    return ("proven" if sure else "supported"), case.known("mechanical_state", "locked_rotor_amps", *WINDINGS)
+
+
+RULES: dict[str, Callable[[Case], Verdict | None]] = {
+    rule.__name__: rule
+    for rule in (
+        oil_level_low, oil_supply_failed, oil_diluted, oil_pump_worn, oil_control_faulty, oil_separator_stuck,
+        oil_logged, oil_wrong, oil_overfilled, supply_unbalanced, phase_lost, contactor_faulty,
+        winding_failed, winding_grounded, motor_overloaded, motor_poorly_cooled, motor_protection_faulty,
+        overload_still_hot, short_cycling, phase_reversed, drive_faulted, compressor_seized,
+    )
+}  # fmt: skip
