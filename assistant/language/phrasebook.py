@@ -86,46 +86,64 @@ def _expand_row(grammar: str, row: list[Expansion]) -> Iterator[tuple[tuple[str,
             yield first + rest, tag or later
 
 
-class _Arrows:
-    """A non-deterministic automaton while it grows: arrows by state, '' for a free step."""
+class Net:
+    """A grammar while it is put together: arrows from state to state, '' for a free step."""
 
-    def __init__(self, grammar: str) -> None:
-        self.grammar = grammar
+    def __init__(self) -> None:
         self.arrows: list[list[tuple[str, int]]] = []
+        self.start, self.end = self.state(), self.state()
 
     def state(self) -> int:
+        """A new state."""
         self.arrows.append([])
         return len(self.arrows) - 1
 
-    def build(self, node: Expansion, start: int, end: int) -> None:
+    def step(self, start: int, end: int, word: str = "") -> None:
+        """A word, or a free step, from one state to another."""
+        self.arrows[start].append((word, end))
+
+    def phrase(self, text: str, start: int, end: int) -> None:
+        """Words in this order from one state to another."""
+        words = text.split()
+        for word in words[:-1]:
+            between = self.state()
+            self.step(start, between, word)
+            start = between
+        self.step(start, end, words[-1])
+
+    def rule(self, grammar: str, rule: str, start: int, end: int) -> None:
+        """Everything that a rule says, from one state to another.
+
+        Raises:
+            KeyError: the grammar has no such rule.
+        """
+        self._build(grammar, _rules(grammar)[rule], start, end)
+
+    def _build(self, grammar: str, node: Expansion, start: int, end: int) -> None:
         match node:
             case Literal():
-                words = node.text.split()
-                for word in words[:-1]:
-                    between = self.state()
-                    self.arrows[start].append((word, between))
-                    start = between
-                self.arrows[start].append((words[-1], end))
+                self.phrase(node.text, start, end)
             case NamedRuleRef():
-                self.build(_rules(self.grammar)[node.name], start, end)
+                self._build(grammar, _rules(grammar)[node.name], start, end)
             case OptionalGrouping():
-                self.arrows[start].append(("", end))
-                self.build(node.child, start, end)
+                self.step(start, end)
+                self._build(grammar, node.child, start, end)
             case AlternativeSet():
                 for child in node.children:
                     first = self.state()
-                    self.arrows[start].append(("", first))
-                    self.build(child, first, end)
+                    self.step(start, first)
+                    self._build(grammar, child, first, end)
             case Sequence() | RequiredGrouping():
                 for child in node.children[:-1]:
                     between = self.state()
-                    self.build(child, start, between)
+                    self._build(grammar, child, start, between)
                     start = between
-                self.build(node.children[-1], start, end)
+                self._build(grammar, node.children[-1], start, end)
             case _:
-                raise TypeError(f"{self.grammar}.jsgf uses {type(node).__name__}")
+                raise TypeError(f"{grammar}.jsgf uses {type(node).__name__}")
 
     def closure(self, states: frozenset[int]) -> frozenset[int]:
+        """These states with all that free steps reach."""
         found, waiting = set(states), list(states)
         while waiting:
             for word, to in self.arrows[waiting.pop()]:
@@ -134,23 +152,25 @@ class _Arrows:
                     waiting.append(to)
         return frozenset(found)
 
+    def automaton(self) -> Automaton:
+        """What leads from `start` to `end`, minimal and deterministic."""
+        return _minimal(*_deterministic(self))
 
-def automaton(grammar: str, rule: str, phrases: tuple[str, ...] = ()) -> Automaton:
-    """A rule, with further whole phrases, as a minimal deterministic automaton over words.
+
+@cache
+def automaton(grammar: str, rule: str) -> Automaton:
+    """One rule as a minimal deterministic automaton over words.
 
     Raises:
         KeyError: the grammar has no such rule.
     """
-    net = _Arrows(grammar)
-    start, end = net.state(), net.state()
-    net.build(_rules(grammar)[rule], start, end)
-    for phrase in phrases:
-        net.build(Literal(phrase), start, end)
-    return _minimal(*_deterministic(net, start, end))
+    net = Net()
+    net.rule(grammar, rule, net.start, net.end)
+    return net.automaton()
 
 
-def _deterministic(net: _Arrows, start: int, end: int) -> tuple[list[dict[str, int]], list[bool]]:
-    first = net.closure(frozenset({start}))
+def _deterministic(net: Net) -> tuple[list[dict[str, int]], list[bool]]:
+    first = net.closure(frozenset({net.start}))
     number, waiting = {first: 0}, [first]
     arrows: list[dict[str, int]] = []
     final: list[bool] = []
@@ -169,7 +189,7 @@ def _deterministic(net: _Arrows, start: int, end: int) -> tuple[list[dict[str, i
                 waiting.append(there)
             row[word] = number[there]
         arrows.append(row)
-        final.append(end in here)
+        final.append(net.end in here)
     return arrows, final
 
 

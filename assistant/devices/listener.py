@@ -1,0 +1,174 @@
+"""When an answer has ended: one path for a live microphone and for files."""
+
+from collections import deque
+
+import numpy as np
+
+from assistant.devices.audio_file import RATE_HZ, Samples
+from assistant.devices.cleaning import without_steady_noise
+from assistant.devices.recogniser import Decoder, Decoders, Guess
+from assistant.language.audible import audible
+from assistant.language.grammar import understand
+from assistant.language.meaning import NotUnderstood, Question
+from assistant.language.phrasebook import Automaton
+
+FRAME_MS = 30
+_FRAME = RATE_HZ * FRAME_MS // 1000
+_LEAD_FRAMES = 16  # kept before the onset: for the noise's spectrum
+_PREROLL_FRAMES = 10  # heard before the onset: 300 ms; more noise in front costs readings (measured)
+_ONSET_FRAMES = 3
+_LONGEST_FRAMES = 400
+
+# Silence that ends an answer, by what the words so far are worth [ms].
+WAIT_COMPLETE_MS = 210
+WAIT_COULD_GO_ON_MS = 360
+WAIT_SHORT_COULD_GO_ON_MS = 450
+WAIT_NOTHING_YET_MS = 810
+
+
+class Utterance:
+    """What one stretch of speech came to."""
+
+    def __init__(self, lead: Samples, sound: Samples, raw: list[Guess], cleaned: list[Guess], ended: int) -> None:
+        self.lead = lead
+        """Sound before it: int16, shape (n_samples,), mono, 16 kHz."""
+        self.sound = sound
+        """Its sound with the pre-roll: the same form."""
+        self.raw = raw
+        self.cleaned = cleaned
+        """Guesses from the sound as it is, and without its steady noise."""
+        self.snr_db, last = _levels(lead, sound)
+        """Loudness of the speech over the noise before it [dB]."""
+        self.late_ms = round((len(sound) - last) * 1000 / RATE_HZ)
+        """Sound between the last speech sample and the decision [ms]."""
+        self.ended = ended
+        """Samples consumed since the listener began."""
+
+
+def _levels(lead: Samples, sound: Samples) -> tuple[float, int]:
+    """SNR in dB, and the end of the last 10 ms that are speech by their energy."""
+    step = RATE_HZ // 100
+
+    def powers(samples: Samples) -> np.ndarray:
+        x = samples[: len(samples) // step * step].astype(np.float64).reshape(-1, step)
+        x = x - x.mean(axis=1, keepdims=True)
+        return (x**2).mean(axis=1) + 1.0
+
+    here = powers(sound)
+    if not len(here):
+        return 0.0, 0
+    before = powers(lead) if len(lead) >= step else here
+    noise = float(min(np.median(before), np.percentile(here, 20)))
+    loud = here[here > here.max() * 10**-2.5]
+    snr = 10 * np.log10(max(float(loud.mean()) - noise, 1.0) / noise)
+    smooth = np.convolve(here, np.ones(3) / 3, mode="same")
+    speech = np.flatnonzero(smooth > max(3.0 * noise, here.max() * 10**-3.0))
+    return float(snr), int((speech[-1] + 1) * step) if len(speech) else len(sound)
+
+
+class Endpointer:
+    """Finds the answers in a stream of sound, and where each ends."""
+
+    def __init__(self, decoders: Decoders, question: Question, strictness: int = 3) -> None:
+        """Ready for the first block.
+
+        Args:
+            decoders: where the question's decoder comes from.
+            question: what is listened for.
+            strictness: of the voice detector, 0 to 3: how sure it must be that a frame is speech.
+        """
+        import webrtcvad
+
+        self._vad = webrtcvad.Vad(strictness)
+        self._decoders = decoders
+        self._question = question
+        self._strict: Automaton | None = audible(question).strict
+        self._rest: Samples = np.zeros(0, np.int16)
+        self._before: deque[Samples] = deque(maxlen=_LEAD_FRAMES)
+        self._flags: deque[bool] = deque(maxlen=_ONSET_FRAMES + 2)
+        self._consumed = 0
+        self._decoder: Decoder | None = None
+        self._lead: Samples = self._rest
+        self._frames: list[Samples] = []
+        self._silent = 0
+
+    @property
+    def speaking(self) -> bool:
+        """Whether an answer has begun."""
+        return self._decoder is not None
+
+    def feed(self, block: Samples) -> Utterance | None:
+        """More sound.
+
+        Args:
+            block: int16, shape (n_samples,), mono, 16 kHz, of any length up to a few frames.
+
+        Returns:
+            The utterance, when one has ended with this block; the listener is ready for the next then.
+        """
+        self._rest = np.concatenate([self._rest, block])
+        found: Utterance | None = None
+        while len(self._rest) >= _FRAME and found is None:
+            frame, self._rest = self._rest[:_FRAME], self._rest[_FRAME:]
+            found = self._frame(frame)
+        return found
+
+    def close(self) -> Utterance | None:
+        """No more sound: what has begun ends here."""
+        return self._finish() if self._decoder else None
+
+    def _frame(self, frame: Samples) -> Utterance | None:
+        self._consumed += _FRAME
+        speech = self._vad.is_speech(frame.tobytes(), RATE_HZ)
+        if self._decoder is None:
+            self._before.append(frame)
+            self._flags.append(speech)
+            if sum(self._flags) >= _ONSET_FRAMES:
+                self._begin()
+            return None
+        self._frames.append(frame)
+        self._silent = 0 if speech else self._silent + FRAME_MS
+        if self._decoder.feed(frame):
+            return self._finish(ended=True)
+        if len(self._frames) >= _LONGEST_FRAMES:
+            return self._finish()
+        enough = self._silent >= WAIT_COMPLETE_MS and self._silent >= self._wait_ms(self._decoder.partial())
+        return self._finish() if enough else None
+
+    def _begin(self) -> None:
+        kept = list(self._before)
+        self._lead = np.concatenate(kept[:-_ONSET_FRAMES] or kept[:1])
+        self._frames = kept[-_PREROLL_FRAMES:]
+        self._decoder = self._decoders.decoder(self._question)
+        self._silent = 0
+        for frame in self._frames:
+            self._decoder.feed(frame)
+
+    def _finish(self, ended: bool = False) -> Utterance | None:
+        assert self._decoder is not None
+        raw = self._decoder.ended() if ended else self._decoder.finish()
+        sound = np.concatenate(self._frames)
+        self._decoder, self._frames = None, []
+        self._before.clear()
+        self._flags.clear()
+        if not any(guess.words for guess in raw):
+            return None
+        second = self._decoders.decoder(self._question)
+        second.feed(without_steady_noise(np.concatenate([self._lead, sound]), len(self._lead) / RATE_HZ)[len(self._lead):])
+        return Utterance(self._lead, sound, raw, second.finish(), self._consumed)
+
+    def _wait_ms(self, words: str) -> int:
+        """Silence that ends the answer after these words."""
+        if not words or isinstance(understand(self._question, words), NotUnderstood):
+            return WAIT_NOTHING_YET_MS
+        if self._strict is None:
+            return WAIT_COMPLETE_MS
+        state = 0
+        for word in words.split():
+            if word not in self._strict[state]:
+                return WAIT_NOTHING_YET_MS
+            state = self._strict[state][word]
+        further = [word for word in self._strict[state] if word]
+        if not further:
+            return WAIT_COMPLETE_MS
+        return WAIT_COULD_GO_ON_MS if len(words.split()) > 2 else WAIT_SHORT_COULD_GO_ON_MS

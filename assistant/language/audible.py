@@ -1,0 +1,104 @@
+"""What the recogniser can hear at a question: a strict grammar, or a list of phrases."""
+
+from dataclasses import dataclass
+
+from assistant.language.grammar import UNKNOWN_WORD, commands, phrases
+from assistant.language.meaning import Question
+from assistant.language.phrasebook import Automaton, Net, rules, tagged
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.vocabulary import vocabulary
+
+_UNSTEADY_KINDS = frozenset(("pressure", "temperature", "volts", "amps"))
+
+
+@dataclass(frozen=True)
+class Audible:
+    """What is listened for."""
+
+    name: str
+    """What one model in memory can be used for again: the kind of number, or the ids asked together."""
+    strict: Automaton | None = None
+    """Whole answers, commands or unknown words; None where a list of phrases does."""
+    phrases: tuple[str, ...] = ()
+    """For a choice, a yes or no, an acknowledgement: every phrase; put on any loaded model in no time."""
+    free: bool = False
+    """A note: everything the model knows."""
+
+
+def spoken_commands() -> list[str]:
+    """The commands that noise leaves alone; the others are for the keyboard."""
+    typed = tagged("commands", "typed")
+    return [phrase for phrase in commands() if phrase not in typed]
+
+
+def audible(question: Question) -> Audible:
+    """What is listened for at this question."""
+    typed = tagged("commands", "typed")
+    fixed = tuple(p for p in phrases(question) if p not in typed or p in _own(question))
+    if question.asking == "command":
+        return Audible("phrases", phrases=fixed)
+    id = question.of if question.asking == "confirm" else question.asking
+    kinds = [vocabulary()[i].kind for i in (id, *question.also) if i]
+    if not kinds:
+        return Audible("phrases", phrases=fixed)
+    if kinds == ["free"]:
+        return Audible("free", free=True)
+    if len(kinds) > 1 and question.asking != "confirm":
+        return Audible("+".join((id, *question.also)), strict=_several(question, fixed))
+    if kinds[0] not in NUMBER_KINDS:
+        return Audible("phrases", phrases=fixed)
+    return Audible(kinds[0], strict=_number(kinds[0]))
+
+
+def _own(question: Question) -> list[str]:
+    words = [p for names in question.local.values() for p in names]
+    return words + (list(question.go_ahead) if question.asking == "command" else [])
+
+
+def _unknown(net: Net) -> None:
+    """Any other talk: a rival of every answer."""
+    talk = net.state()
+    net.step(net.start, talk, UNKNOWN_WORD)
+    net.step(talk, talk, UNKNOWN_WORD)
+    net.step(talk, net.end)
+
+
+def _number(kind: str) -> Automaton:
+    """A number of this kind, asked for or asked back; the words that every id of the kind takes instead; commands."""
+    net = Net()
+    net.rule("numbers", kind, net.start, net.end)
+    refused = net.state()
+    net.phrase("no", net.start, refused)
+    net.rule("numbers", kind, refused, net.end)
+    if kind in _UNSTEADY_KINDS:
+        net.rule("numbers", "unsteady", net.start, net.end)
+    known = set(rules("choices"))
+    ids = [entry.id for entry in vocabulary().values() if entry.kind == kind]
+    tables = {kind, "absent", *(id.replace(".", "_") for id in ids), *(id.split(".")[0] for id in ids)} & known
+    fixed = {phrase for table in tables for phrase in tagged("choices", table)}
+    fixed |= {*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *spoken_commands()}
+    for phrase in sorted(fixed):
+        net.phrase(phrase, net.start, net.end)
+    _unknown(net)
+    return net.automaton()
+
+
+def _several(question: Question, fixed: tuple[str, ...]) -> Automaton:
+    """Each id's answer in the order of the question, any of them left out."""
+    net = Net()
+    here = net.start
+    for id in (question.asking, *question.also):
+        there = net.state()
+        net.step(here, there)
+        kind = vocabulary()[id].kind
+        if kind in NUMBER_KINDS:
+            net.rule("numbers", kind, here, there)
+        for phrase in phrases(Question(id, local=question.local)):
+            if phrase not in commands():
+                net.phrase(phrase, here, there)
+        here = there
+    net.step(here, net.end)
+    for phrase in fixed:
+        net.phrase(phrase, net.start, net.end)
+    _unknown(net)
+    return net.automaton()
