@@ -237,26 +237,20 @@ class Dialogue:
     # ---- which step
 
     def _ask_next(self) -> None:
-        for _ in range(len(self.steps) * 2):
-            step = self._before(self._target())
-            if step is None:
-                self._settle_facts()
-                continue
-            caution = self._caution_wanted(step)
-            if caution:
-                self._ask_caution(step, caution)
-                return
-            until = self._wait_until(step)
-            if until and until > self.now and step.id not in self.state.waited:
-                self._info(f"Next in {prompts.minutes(until - self.now)}.")
-                self.out.append(e.Wait(until, step.id))
-                self.question = Question("command", go_ahead=("continue",))
-                return
-            if until and step.id not in self.state.waited:
-                self._record(e.WaitEnded(step.id))
-            self._ask_step(step)
+        step = self._before(self._target())
+        caution = self._caution_wanted(step)
+        if caution:
+            self._ask_caution(step, caution)
             return
-        raise RuntimeError("no step can be asked")  # the proof of the procedure excludes it
+        until = self._wait_until(step)
+        if until and until > self.now and step.id not in self.state.waited:
+            self._info(f"Next in {prompts.minutes(until - self.now)}.")
+            self.out.append(e.Wait(until, step.id))
+            self.question = Question("command", go_ahead=("continue",))
+            return
+        if until and step.id not in self.state.waited:
+            self._record(e.WaitEnded(step.id))
+        self._ask_step(step)
 
     def candidates(self) -> Iterable[Step]:
         """Steps of the run that may come next, in order: not passed, not answered, and safe if closing early."""
@@ -265,8 +259,14 @@ class Dialogue:
             if step.id not in s.answered and (step.safe or not s.finishing):
                 yield step
 
+    def _no_live(self, step: Step) -> bool:
+        """It is a live step, and there is no live work on this call or no second left for it."""
+        s = self.state
+        spent = s.over_budget or step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked)
+        return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
+
     def _applies(self, step: Step) -> bool:
-        return all(holds(self.state, name) for name in step.when)
+        return not self._no_live(step) and all(holds(self.state, name) for name in step.when)
 
     def _target(self) -> Step:
         step = next((c for c in self.candidates() if self._applies(c)), None)
@@ -294,24 +294,16 @@ class Dialogue:
                 return step
         return None
 
-    def _before(self, step: Step) -> Step | None:
-        """The step itself, or what must be done before it. None: it was passed over, look again."""
+    def _before(self, step: Step) -> Step:
+        """The step itself, or what must be done before it."""
         s = self.state
         if step.act == "hands_in" or "power_off" in step.needs and (s.powered or not s.locked):
             if not s.dead:
                 return self.proof[s.proof_needed()[len(s.proof)]]
         if step.act in ("live", "power_on"):
-            why = live_refused(s) or ("The seconds are spent." if s.over_budget else "")
-            if why:
-                self._record(e.StepSkipped(step.id, why))
-                self._info(why)
-                return None
             gate = next((g for g in self.gates if g.id not in s.answered), None)
             if gate:
                 return gate
-        if step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked):
-            self._record(e.StepSkipped(step.id, "start not blocked"))
-            return None
         return step
 
     def _caution_wanted(self, step: Step) -> str | None:
@@ -447,13 +439,13 @@ class Dialogue:
     def _go_ahead(self, heard: e.Heard) -> None:
         s = self.state
         step = self._before(self._target())
-        caution = self._caution_wanted(step) if step else None
+        caution = self._caution_wanted(step)
         if caution:
             if not heard.sure:
                 self._info("Say understood.")
                 return
             self._record(e.CautionAcknowledged(caution, heard.words))
-        elif step and step.asking == "command" and s.step == step.id:
+        elif step.asking == "command" and s.step == step.id:
             self._record(e.StepDone(step.id, heard.words))
 
     def _take_one(self, part: Part, words: str, confirmed: str) -> None:

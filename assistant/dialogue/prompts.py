@@ -193,6 +193,8 @@ def refusal(s: State, part: Part) -> str:
             return "!Not dead. Measure again."
     if id_ == "probe_pipe_temperature" and isinstance(value, (int, float)) and value > HOT_PIPE_DEGF:
         return "!Hot. Gloves for heat, or wait."
+    if id_ == "ladder_kind" and value == "metal":
+        return "!No live work from a metal ladder."
     if id_ == "refrigerant_label" and s.rack and value != s.rack.refrigerant:
         return "!That is not what the profile says. No charge before it is cleared up."
     if id_ == "chain_dead_check" and value == "two" and s.two_open:

@@ -26,11 +26,22 @@ from assistant.procedures.steps import Step, load_steps
 from assistant.profile import Rack, Site
 
 START = datetime(2026, 1, 1, tzinfo=timezone.utc)
-_COMMANDS = ("skip", "back", "finish", "hold", "repeat", "emergency")
+_LEAVING = ("skip", "back", "finish")
+"""Commands that leave a step once they are confirmed: the walk confirms them at once. Those that leave nothing
+("say again", "hold on", a "no") come back to where they were said and are not walked."""
 _NUMBERS: dict[str, tuple[Value, ...]] = {"volts": (0.0, 5.0, 120.0), "temperature": (40.0, 200.0)}
 _LIVE_IDS = ("ladder_kind", "clothing_meets_label", "detector_state", "injection_hand_valve", "live_or_dead")
 _CHARGE_IDS = ("refrigerant_label", "cylinder_checked")
 _START_IDS = ("injection_after", "crankcase_heater", "oil_level", "service_valves_open", "others_clear")
+
+
+_TELLING = frozenset({
+    *_LIVE_IDS, *_CHARGE_IDS, *_START_IDS, "rack", "coil_seated", "injection_feed", "dead_volts.power",
+    "dead_volts.control", "dead_volts.drive", "panel_tag", "chain_dead_check", "crankcase_temperature",
+    "follow_up_in_hours", "leak_found", "leak_repaired", "switch_position", "part_left_in_use",
+})  # fmt: skip
+"""Readings whose value a safety rule or an obligation looks at. The others work only through findings, which are
+free: one value stands for all."""
 
 
 def _safety_values(s: State) -> tuple[object, ...]:
@@ -83,7 +94,7 @@ class _Walker(Dialogue):
     def _applies(self, step: Step) -> bool:
         s = self.state
         real = [n for n in step.when if n.lstrip("!") not in FREE]
-        if not all(holds(s, n) for n in real):
+        if self._no_live(step) or not all(holds(s, n) for n in real):
             return False
         if len(real) == len(step.when):
             return True
@@ -120,6 +131,12 @@ def _word(meaning: Meaning) -> str:
 
 def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...]:
     entry = vocabulary()[id_]
+    if id_ not in _TELLING and entry.kind == "choice":
+        return tuple([*entry.choices, *dict.fromkeys(question.local.get(id_, {}).values())][:1])
+    if id_ == "chain_dead_check":
+        return ("discharge", "two")
+    if id_ not in _TELLING and entry.kind in ("volts", "temperature"):
+        return (10.0,)
     if entry.kind == "acknowledge":
         return (True,)
     if entry.kind == "yes_no":
@@ -173,8 +190,8 @@ def _answers(question: Question, rack: Rack | None) -> Iterator[Meaning]:
             first = Part(question.asking, value)
             rest = tuple(Part(i, _values(i, question, rack)[0]) for i in question.also)
             yield Answer((first, *rest))
-            if question.also:
-                yield Answer((first,))
+        if question.also:
+            yield Answer((Part(question.asking, _values(question.asking, question, rack)[0]),))
         for i in question.also:
             for value in _values(i, question, rack)[1:]:
                 yield Answer((Part(i, value),))
@@ -197,38 +214,45 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     )  # fmt: skip
 
 
-def _inputs(d: _Walker) -> Iterator[tuple[str, e.Heard | e.Silence | str]]:
+def _inputs(d: _Walker) -> Iterator[tuple[str, tuple[e.Heard | e.Silence | str, ...]]]:
     """Everything that may come next: answers, commands, time going by, a kill and a resume."""
+    s = d.state
     at = d.now + timedelta(seconds=5)
     question = d.question or Question("command")
-    for meaning in _answers(question, d.state.rack):
+    for meaning in _answers(question, s.rack):
         text = meaning.about if isinstance(meaning, Command) else _word(meaning)
         if isinstance(meaning, Command):
             _MEANINGS[text] = Command("continue")
-        yield text, e.Heard(text, at)
-    stopped = d.state.held or d.state.emergency or d.pending_command
-    for name in ("emergency",) if stopped else _COMMANDS:
-        yield name, e.Heard(_word(Command(name)), at)
-    for id_ in ("dead_volts.power", "injection_feed"):
-        if id_ in d.state.readings and not d.correcting and not stopped and d.state.phase in ("panel", "live"):
-            yield f"correct {id_}", e.Heard(_word(Command("correct", id_)), at)
-    yield "silence", e.Silence(d.now + timedelta(seconds=40))
-    yield "an hour", e.Silence(d.now + timedelta(hours=1))
-    yield "resume", "resume"
+        yield text, (e.Heard(text, at),)
+    if not s.emergency:
+        yield "emergency", (e.Heard(_word(Command("emergency")), at),)
+        for name in _LEAVING:
+            if not (name == "finish" and s.finishing):
+                yield name, (e.Heard(_word(Command(name)), at), e.Heard(_word(Confirmed(True)), at))
+        correctable = ("dead_volts.power", "injection_feed") if s.phase in ("panel", "live") else ()
+        for id_ in correctable:
+            if id_ in s.readings:
+                worse = _word(Answer((Part(id_, 120.0 if id_.startswith("dead") else "feeding"),)))
+                yield f"correct {id_}", (e.Heard(_word(Command("correct", id_)), at), e.Heard(worse, at))
+    if s.dead or s.power_on_at:
+        yield "silence", (e.Silence(d.now + timedelta(seconds=40)),)
+        yield "an hour", (e.Silence(d.now + timedelta(hours=1)),)
+    yield "resume", ("resume",)
 
 
-def _runs(d: _Walker, heard: e.Heard | e.Silence | str) -> Iterator[tuple[_Walker, list[e.Effect]]]:
-    """The call after one input, once for each way its free findings can come out."""
+def _runs(d: _Walker, inputs: tuple[e.Heard | e.Silence | str, ...]) -> Iterator[tuple[_Walker, list[e.Effect]]]:
+    """The call after what was heard, once for each way its free findings can come out."""
     stack: list[list[bool]] = [[]]
     while stack:
         script = stack.pop()
         twin = d.fork()
         twin.script, twin.used = script, 0
-        if isinstance(heard, str):
-            effects = twin.resume(twin.now + timedelta(minutes=1), "killed")
-        else:
-            effects = twin.receive(heard)
-        yield twin, list(effects)
+        effects: list[e.Effect] = []
+        for heard in inputs:
+            more = twin.resume(twin.now + timedelta(minutes=1), "killed") if isinstance(heard, str) else twin.receive(heard)
+            # Of two in a row the first only asks back: what it asked is answered by the second.
+            effects = [x for x in effects if not isinstance(x, e.Listen)] + list(more)
+        yield twin, effects
         for k in range(len(script), twin.used):
             stack.append(script + [False] * (k - len(script)) + [True])
 
