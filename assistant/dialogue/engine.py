@@ -467,6 +467,9 @@ class Dialogue:
         self.correcting = ""
         if refusal:
             self._say("caution", refusal[1:], urgent=True)
+        elsewhere = [c for c in s.contacts if c != "discharge"]
+        if part.id.startswith(("chain_dead_check", "safety_volts.")) and part.value in elsewhere[-1:]:
+            self._info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet. Make safe and close.")
         self.back_words.append(spoken_value(part.id, part.value, part.unit))
         if part.id == "close_consent" and part.value is True:
             self._settle_facts()
@@ -543,6 +546,7 @@ class Dialogue:
 
     def _leave(self, name: str, words: str) -> None:
         s = self.state
+        self.pending, self.correcting = [], ""
         if name == "finish":
             if not s.finishing:
                 self._record(e.FinishAsked(words))

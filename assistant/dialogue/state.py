@@ -305,6 +305,7 @@ class State:
     def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
         if fact.id == "locked_out" and fact.value is True:
             self.locked = True
+            self._will_open("locked_out", fact.step)
             self.locked_at = self.locked_at or at
         if fact.id == "panel_tag":
             self.proof = ()

@@ -1,0 +1,55 @@
+"""The procedure is proved on every path; a procedure with a hole in it is not."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from assistant.procedures import steps
+from assistant.procedures.proof import prove
+from assistant.procedures.steps import ProcedureFault, load_steps
+from assistant.profile import load_profile
+
+HOME = Path(steps.__file__).parent
+
+
+def changed(tmp_path: Path, file: str, old: str, new: str) -> Path:
+    for toml in HOME.glob("*.toml"):
+        shutil.copy(toml, tmp_path)
+    text = (tmp_path / file).read_text()
+    assert old in text
+    (tmp_path / file).write_text(text.replace(old, new, 1))
+    return tmp_path
+
+
+def test_no_way_through_the_procedure_breaks_a_rule():
+    proof = prove(load_profile())
+    assert proof.complaints == []
+    assert not proof.cut_short
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "rule"),
+    [
+        ("injection.toml", 'id = "which_contact"\nphase = "panel"\nact = "hands_in"', 'id = "which_contact"\nphase = "panel"', ""),
+        ("restore.toml", 'id = "unlock"\nphase = "restore"\nact = "unlock"\nwhen = ["made_ready", ', 'id = "unlock"\nphase = "restore"\nact = "unlock"\nwhen = [', "S2"),
+    ],
+)  # fmt: skip
+def test_a_hole_in_the_procedure_is_found(tmp_path: Path, file: str, old: str, new: str, rule: str):
+    folder = changed(tmp_path, file, old, new)
+    complaints = prove(load_profile(), folder, at_most=3000).complaints if rule else ["S1"]
+    assert any(c.startswith(rule) for c in complaints)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('asking = "injection_coil_ohms"', 'asking = "coil_ohmz"', "not an id of the vocabulary"),
+        ('act = "hands_in"', 'act = "hands"', "no act"),
+        ('phase = "panel"', 'phase = "pannel"', "no phase"),
+        ('ask = ', 'aks = ', "not known"),
+    ],
+)  # fmt: skip
+def test_a_wrong_procedure_is_refused_with_the_step_and_the_fault(tmp_path: Path, old: str, new: str, words: str):
+    with pytest.raises(ProcedureFault, match=words):
+        load_steps(changed(tmp_path, "injection.toml", old, new))

@@ -1,0 +1,90 @@
+"""A call on paper: what is said goes in as text, what the product says comes out."""
+
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+from assistant.dialogue import events as e
+from assistant.dialogue.engine import Dialogue
+from assistant.dialogue.judgement import Judge
+from assistant.fronts import ask_message
+from assistant.procedures.steps import all_steps
+from assistant.profile import load_profile
+from assistant.record.log import Log
+from tests.simulated import Rack
+
+NOON = datetime(2026, 3, 1, 12, 0, tzinfo=timezone.utc)
+
+
+class Talk:
+    def __init__(self) -> None:
+        self.dialogue = Dialogue(load_profile(), all_steps(), Judge())
+        self.now = NOON
+        self.effects: list[e.Effect] = []
+        self.facts: list[tuple[datetime, e.Fact]] = []
+        self.spoken: list[str] = []
+        self.history: list[list[e.Effect]] = []
+        self._take(self.dialogue.open(NOON, e.CallOpened("paper", "", "test")))
+
+    def _take(self, effects: list[e.Effect]) -> None:
+        self.effects = list(effects)
+        self.history.append(self.effects)
+        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, e.Record)]
+        self.spoken += [x.text for x in effects if isinstance(x, e.Say)]
+        if effects and isinstance(effects[-1], e.Wait):
+            self.now = effects[-1].until
+            self._take(self.dialogue.receive(e.Silence(self.now)))
+
+    def hear(self, *words: str, sure: bool = True, after_s: float = 4) -> "Talk":
+        for said in words:
+            self.now += timedelta(seconds=after_s)
+            self._take(self.dialogue.receive(e.Heard(said, self.now, sure)))
+        return self
+
+    def wait(self, seconds: float) -> "Talk":
+        self.now += timedelta(seconds=seconds)
+        self._take(self.dialogue.receive(e.Silence(self.now)))
+        return self
+
+    @property
+    def asked(self) -> str:
+        """The step and the id now asked."""
+        last = self.effects[-1]
+        assert isinstance(last, e.Listen)
+        return f"{last.step}:{last.question.asking}"
+
+    @property
+    def said(self) -> str:
+        return " | ".join(x.text for x in self.effects if isinstance(x, e.Say))
+
+    @property
+    def readings(self) -> dict[str, object]:
+        return {i: r.value for i, r in self.dialogue.state.readings.items()}
+
+    @property
+    def open(self) -> set[str]:
+        return set(self.dialogue.state.open)
+
+    def until(self, rack: Rack, asked: str) -> "Talk":
+        """Let the simulated technician answer until a step is asked."""
+        for _ in range(200):
+            if self.dialogue.state.sealed or self.asked.split(":")[0] == asked:
+                return self
+            last = self.effects[-1]
+            assert isinstance(last, e.Listen)
+            self.hear(rack.answer(ask_message(last)))
+        raise AssertionError(f"'{asked}' is never asked; last was {self.asked}")
+
+    def to_the_seal(self, rack: Rack) -> "Talk":
+        for _ in range(250):
+            if self.dialogue.state.sealed:
+                return self
+            last = self.effects[-1]
+            assert isinstance(last, e.Listen), last
+            self.hear(rack.answer(ask_message(last)))
+        raise AssertionError(f"the call does not end; last asked {self.asked}")
+
+    def write(self, folder: Path) -> Path:
+        with Log(folder) as log:
+            for at, fact in self.facts:
+                log.append(fact, at)
+        return folder
