@@ -6,6 +6,14 @@ import sys
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from assistant.dialogue.events import Heard, Listen, Unclear
+    from assistant.fronts import Ear
+    from assistant.profile import Site
+    from assistant.replay import Ear as FileEar
+    from assistant.session import Clock, Front
 
 OK, DIFFERENT, WRONG, MISSING = 0, 1, 2, 3
 
@@ -33,14 +41,20 @@ def main(argv: list[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return MISSING
-    except (ValueError, OSError) as error:
+    except Exception as error:
+        named = isinstance(error, ValueError | OSError) or type(error).__name__ in _MISSING | _WRONG
+        if not named:
+            raise
         return _named(error)
 
 
+_MISSING = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceMissing"}
+_WRONG = {"AudioFault", "ManifestFault"}
+
+
 def _named(error: Exception) -> int:
-    """Faults that the rooms name themselves, by where they come from."""
-    missing = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceMissing"}
-    name = type(error).__name__
+    """Faults that the rooms name themselves: known by name, so that no room is loaded only to ask."""
+    name, missing = type(error).__name__, _MISSING
     code = MISSING if name in missing else DIFFERENT if name == "LogDamaged" else WRONG
     words = str(error)
     if isinstance(error, OSError) and error.filename and name not in missing:
@@ -60,7 +74,7 @@ def _calls(options: argparse.Namespace) -> Path:
     return user_data_path("rackcall") / "calls"
 
 
-def _site(options: argparse.Namespace):  # type: ignore[no-untyped-def]
+def _site(options: argparse.Namespace) -> "Site":
     from assistant.profile import DEMO_SITE, ProfileFaults, load_profile
 
     try:
@@ -77,7 +91,7 @@ def _call_folder(options: argparse.Namespace, name: str) -> Path:
     raise Trouble(f"there is no call '{name}', neither as a path nor in {_calls(options)}", WRONG)
 
 
-def _carry(options: argparse.Namespace, front, clock, call: Path | None = None) -> str:  # type: ignore[no-untyped-def]
+def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Path | None = None) -> str:
     from assistant.session import new_call, resumed_call, run
 
     site = _site(options)
@@ -87,7 +101,7 @@ def _carry(options: argparse.Namespace, front, clock, call: Path | None = None) 
         return run(dialogue, effects, log, front)
 
 
-def _clock(options: argparse.Namespace):  # type: ignore[no-untyped-def]
+def _clock(options: argparse.Namespace) -> "Clock":
     from assistant.session import Clock
 
     start = None
@@ -122,7 +136,8 @@ def _resume(options: argparse.Namespace) -> int:
     if options.pipe:
         from assistant.fronts import PipeFront
 
-        return OK if _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock, call) == "sealed" else OK
+        _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock, call)
+        return OK
     if options.talk:
         from assistant.live import talk
 
@@ -130,18 +145,18 @@ def _resume(options: argparse.Namespace) -> int:
     return OK if _carry(options, KeyboardFront(clock), clock, call) == "sealed" else MISSING
 
 
-def _lazy_ear():  # type: ignore[no-untyped-def]
+def _lazy_ear() -> "Ear":
     """The recogniser, loaded at the first sound file and not before."""
-    from assistant.dialogue.events import Listen
+    ears: list[FileEar] = []
 
-    ears: list[object] = []
+    def hear(file: Path, listen: "Listen") -> "Heard | Unclear":
+        from assistant.devices.audio_file import read_audio
+        from assistant.replay import open_ear
 
-    def hear(file: Path, listen: Listen) -> tuple[str, bool, float] | None:
-        from assistant.devices.hear import FileEar
-
+        samples = read_audio(file)
         if not ears:
-            ears.append(FileEar())
-        return ears[0].hear(file, listen.question)  # type: ignore[attr-defined, no-any-return]
+            ears.append(open_ear())
+        return ears[0].hear(samples, listen.question).fact(datetime.now().astimezone())
 
     return hear
 
@@ -157,7 +172,7 @@ def _pipe(options: argparse.Namespace) -> int:
 def _talk(options: argparse.Namespace) -> int:
     from assistant.live import talk
 
-    return OK if talk(_site(options), _calls(options), None, headset=options.headset) == "sealed" else MISSING
+    return OK if talk(_site(options), _calls(options), None) == "sealed" else MISSING
 
 
 def _demo(options: argparse.Namespace) -> int:
@@ -187,7 +202,7 @@ def _hear(options: argparse.Namespace) -> int:
     elif options.asking and options.files:
         if options.asking != "command" and options.asking not in vocabulary():
             raise Trouble(f"'{options.asking}' is not an id of the vocabulary", WRONG)
-        rows = hear_files([Path(f) for f in options.files], options.asking)
+        rows = hear_files(options.files, options.asking)
     else:
         raise Trouble("say --asking ID FILE..., or --manifest CSV", WRONG)
     bad = 0
@@ -288,8 +303,7 @@ def _parser() -> argparse.ArgumentParser:
         return sub
 
     add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
-    sub = add("talk", _talk, "a live call: microphone in, speech out")
-    sub.add_argument("--headset", action="store_true", help="the microphone does not hear the speaker")
+    add("talk", _talk, "a live call: microphone in, speech out")
     add("type", _type, "the same call from the keyboard")
     sub = add("resume", _resume, "go on where an interrupted call stopped")
     sub.add_argument("call", nargs="?", help="the call; the latest that is not sealed without it")

@@ -3,6 +3,7 @@
 import json
 import sys
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import IO, Any
 
@@ -10,8 +11,8 @@ from assistant.dialogue import events as e
 from assistant.language.grammar import choices
 from assistant.session import Clock
 
-Ear = Callable[[Path, e.Listen], tuple[str, bool, float] | None]
-"""A sound file and what is listened for, to (words, sure, confidence); None when it was unclear."""
+Ear = Callable[[Path, e.Listen], e.Heard | e.Unclear]
+"""A sound file and what is listened for, to what was heard; its time is set by the front."""
 
 
 def ask_message(listen: e.Listen) -> dict[str, Any]:
@@ -110,13 +111,12 @@ class PipeFront:
             return "no recogniser here"
         try:
             heard = self.ear(file, listen)
-        except ValueError as error:
+        except Exception as error:
+            if type(error).__name__ not in ("AudioFault", "ModelMissing", "ModelFault"):
+                raise
             return str(error)
         self.clock.advance(2.0)
-        if heard is None:
-            return e.Unclear(self.clock.now())
-        words, sure, confidence = heard
-        return e.Heard(words, self.clock.now(), sure, confidence)
+        return replace(heard, at=self.clock.now())
 
     def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None:
         if self.clock.simulated:

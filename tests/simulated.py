@@ -140,7 +140,9 @@ class Rack:
             "chain_dead_check": "discharge", "probe_pipe_temperature": "seventy five",
             "probe_ohms.module_end": self._probe("end"), "probe_ohms": self._probe("at"),
             "probe_ohms.cleaned": self._probe("cleaned"), "probe_cleaned": "yes",
-            "injection_coil_ohms": {"injection_coil_failed": "open line", "injection_coil_shorted": "thirty"}.get(fault, "four ten"),
+            "injection_coil_ohms": {"injection_coil_failed": "open line", "injection_coil_shorted": "thirty"}.get(
+                fault, "four ten"
+            ),
             "module_output_fuse": "blown" if fault == "module_output_fuse" else "good",
             "start_prevented": "done", "jumper_fitted": "done", "leads_clipped": "done", "clothing_meets_label": "done",
             "ladder_kind": "fiberglass", "control_power_on": "power on", "injection_feed": self._feed(),
@@ -207,5 +209,7 @@ if __name__ == "__main__":
             for m in got:
                 print(m)
         ends = [m for m in got if m["type"] == "end"]
-        causes = {m["cause"]: m["standing"] for m in got if m["type"] == "conclusion" and m["standing"] in ("proven", "supported")}
+        causes = {
+            m["cause"]: m["standing"] for m in got if m["type"] == "conclusion" and m["standing"] in ("proven", "supported")
+        }
         print(name, len(rack.asked), "asked", ends[0]["state"] if ends else "NO END", causes)

@@ -1,6 +1,6 @@
 """A call on paper: what is said goes in as text, what the product says comes out."""
 
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from assistant.dialogue import events as e
@@ -12,7 +12,7 @@ from assistant.profile import load_profile
 from assistant.record.log import Log
 from tests.simulated import Rack
 
-NOON = datetime(2026, 3, 1, 12, 0, tzinfo=timezone.utc)
+NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
 
 class Talk:

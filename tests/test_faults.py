@@ -61,7 +61,9 @@ def test_no_rule_of_safety_is_broken_on_the_way(fault: str):
     assert watched.complaints == ()
 
 
-@pytest.mark.parametrize(("contact", "words"), [("oil", "contact one"), ("high pressure", "contact two"), ("motor", "contact four")])
+@pytest.mark.parametrize(
+    ("contact", "words"), [("oil", "contact one"), ("high pressure", "contact two"), ("motor", "contact four")]
+)
 def test_another_protection_is_recorded_said_and_made_safe(contact: str, words: str):
     talk = Talk().to_the_seal(Rack("none", {"chain_dead_check": words}))
     assert talk.readings["chain_dead_check"] == contact

@@ -106,9 +106,7 @@ def _front(folder: Path, ear: Deaf) -> tuple[RecordedFront, Clock]:
     return RecordedFront(recording, Sounds(folder), ear, clock), clock
 
 
-def test_an_answer_that_stays_unclear_is_said_three_times_then_the_step_is_named(
-    copied: Path, tmp_path: Path
-) -> None:
+def test_an_answer_that_stays_unclear_is_said_three_times_then_the_step_is_named(copied: Path, tmp_path: Path) -> None:
     ear = Deaf()
     front, clock = _front(copied, ear)
     carry(front, clock, load_profile(DEMO_SITE), tmp_path)
@@ -140,9 +138,7 @@ def test_a_question_without_an_answer_ends_the_replay_with_its_step(copied: Path
         ("watch.amps", "21", "skip", "watch_last", False),
     ],
 )
-def test_yes_is_said_only_to_what_was_meant(
-    asking: str, written: str, id_: str, value: float | str | bool, meant: bool
-) -> None:
+def test_yes_is_said_only_to_what_was_meant(asking: str, written: str, id_: str, value: float | str | bool, meant: bool) -> None:
     assert Row("", asking, written, "").means(id_, value) is meant
 
 

@@ -29,9 +29,7 @@ def test_the_pure_rooms_stay_pure():
 
 def test_each_library_enters_by_one_door():
     for library, door in DOORS.items():
-        users = {
-            str(f.relative_to(ROOT)) for f in ROOT.rglob("*.py") if any(i.split(".")[0] == library for i in imports(f))
-        }
+        users = {str(f.relative_to(ROOT)) for f in ROOT.rglob("*.py") if any(i.split(".")[0] == library for i in imports(f))}
         assert users <= {door, "devices/graph.py"}, f"{library} is imported in {users}"
 
 

@@ -121,7 +121,7 @@ class _quiet_stdout:
     def __enter__(self) -> None:
         import sys
 
-        self._kept, sys.stdout = sys.stdout, open(os.devnull, "w")  # noqa: SIM115
+        self._kept, sys.stdout = sys.stdout, open(os.devnull, "w")
 
     def __exit__(self, *_: object) -> None:
         import sys

@@ -12,9 +12,17 @@ from assistant.dialogue.phases import Phases
 from assistant.dialogue.state import FEED_BUDGET_S, State
 from assistant.language.grammar import understand
 from assistant.language.meaning import (
-    Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Value,
+    Answer,
+    AskFor,
+    Command,
+    Confirmed,
+    Meaning,
+    NotUnderstood,
+    Part,
+    Question,
+    Value,
 )  # fmt: skip
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import Units, vocabulary
 from assistant.language.wording import sentence, spoken_cause, spoken_value
 from assistant.procedures.steps import Step
 from assistant.profile import Site
@@ -205,14 +213,14 @@ class Dialogue:
         self._say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
         self._listen(Question("confirm", of=part.id, value=part.value, units=self._units()), self.state.step)
 
-    def _units(self) -> str:  # type: ignore[return]
-        return self.state.site.units
+    def _units(self) -> Units:
+        return "si" if self.state.site.units == "si" else "us"
 
     def _listen(self, question: Question, step: str) -> None:
         self.question, self.asked_at = question, step
         entry = vocabulary().get(question.asking)
         kind = entry.kind if entry else "yes_no" if question.asking == "confirm" else "acknowledge"
-        unit = entry.unit(self._units()) if entry else None  # type: ignore[arg-type]
+        unit = entry.unit(self._units()) if entry else None
         s = self.state
         wake = None
         if s.power_on_at and s.jumper_is_in and not s.over_budget and "valve_closed.injection" not in s.open:
@@ -224,7 +232,7 @@ class Dialogue:
         return Question(
             asking=first,
             also=ids[1:],
-            units=self._units(),  # type: ignore[arg-type]
+            units=self._units(),
             local=prompts.local_words(self.state, ids),
             go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
             all_good=step.all_good if step and len(ids) > 1 else {},
@@ -262,7 +270,7 @@ class Dialogue:
     def _no_live(self, step: Step) -> bool:
         """It is a live step, and there is no live work on this call or no second left for it."""
         s = self.state
-        spent = s.over_budget or step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked)
+        spent = s.over_budget or (step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked))
         return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
 
     def _applies(self, step: Step) -> bool:
@@ -297,9 +305,9 @@ class Dialogue:
     def _before(self, step: Step) -> Step:
         """The step itself, or what must be done before it."""
         s = self.state
-        if step.act == "hands_in" or "power_off" in step.needs and (s.powered or not s.locked):
-            if not s.dead:
-                return self.proof[s.proof_needed()[len(s.proof)]]
+        to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
+        if to_prove and not s.dead:
+            return self.proof[s.proof_needed()[len(s.proof)]]
         if step.act in ("live", "power_on"):
             gate = next((g for g in self.gates if g.id not in s.answered), None)
             if gate:
@@ -423,7 +431,7 @@ class Dialogue:
                 self._take(parts, heard)
 
     def _take(self, parts: tuple[Part, ...], heard: e.Heard) -> None:
-        if len(parts) > 1 and any(p.doubt for p in parts) and not parts[0].id == "site":
+        if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site":
             # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
             # the others are asked for one by one.
             parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
@@ -460,9 +468,7 @@ class Dialogue:
         if refusal and not refusal.startswith("!"):
             self._info(refusal)
             return
-        self._record(
-            e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high)
-        )
+        self._record(e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
         self.refused.pop(part.id, None)
         self.correcting = ""
         if refusal:
@@ -574,7 +580,7 @@ class Dialogue:
             if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
                 return None
             near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
-            if not near or s.finishing and not step.safe:
+            if not near or (s.finishing and not step.safe):
                 return None
             if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
                 return step

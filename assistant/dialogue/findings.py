@@ -22,7 +22,9 @@ def found(s: State) -> list[str]:
     return [
         c.cause
         for c in s.conclusions.values()
-        if c.standing in ("proven", "supported") and c.cause not in LEAD_ONLY and c.cause != "no_fault_found"
+        if c.standing in ("proven", "supported")
+        and c.cause not in LEAD_ONLY
+        and c.cause != "no_fault_found"
         and not (c.cause == "probe_failed" and not {"probe_ohms", "probe_ohms.cleaned"} & set(s.readings))
     ]
 
@@ -199,8 +201,8 @@ FINDINGS: dict[str, Finding] = {
     "feed_poor_with_click": lambda s: not _decided(s) and s.value("injection_feed") in ("dry", "weak")
     and s.value("valve_click") == "click",
     "liquid_suspect": lambda s: not (_decided(s) and not _several(s))
-    and (s.value("injection_feed") in ("weak", "dry") and not _no_volts(s) or s.value("sight_glass") in ("bubbles", "empty")
-         or _several(s) and not set(found(s)) & {"common_supply_lost"}),
+    and ((s.value("injection_feed") in ("weak", "dry") and not _no_volts(s)) or s.value("sight_glass") in ("bubbles", "empty")
+         or (_several(s) and not set(found(s)) & {"common_supply_lost"})),
     "receiver_not_read": lambda s: "receiver_level" not in s.readings,
     "drier_not_read": lambda s: "drier_temperature_drop" not in s.readings,
     "charge_low": lambda s: _standing(s, "refrigerant_low"),

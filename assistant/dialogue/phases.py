@@ -31,9 +31,7 @@ class Phases:
     def __init__(self) -> None:
         self.state = "front"
         rows: list[dict[str, Any]] = [
-            {"trigger": f"to_the_{dest}", "source": source, "dest": dest}
-            for source, dests in FORWARD.items()
-            for dest in dests
+            {"trigger": f"to_the_{dest}", "source": source, "dest": dest} for source, dests in FORWARD.items() for dest in dests
         ]
         self._machine = Machine(
             self, states=list(PHASES), transitions=rows, initial="front", auto_transitions=False, send_event=False

@@ -108,7 +108,9 @@ class State:
     @property
     def compressor(self) -> Compressor | None:
         rack = self.rack
-        return rack and next((c for c in rack.compressors if c.id == self.value("compressor")), None)
+        if rack is None:
+            return None
+        return next((c for c in rack.compressors if c.id == self.value("compressor")), None)
 
     def proof_needed(self) -> tuple[str, ...]:
         """The readings a proof is made of, in order, on this machine."""
@@ -202,9 +204,10 @@ class State:
         self.order.append(fact.step)
         step = self.steps[fact.step]
         stimulus_in = self.jumper_is_in or "jumper_fitted" in self.open
-        if "injection_feed" in (step.asking, *step.also) and stimulus_in and step.phase == "live":
-            if "injection_feed" not in self.readings or self.readings["injection_feed"].step != step.id:
-                self._will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
+        asks_feed = "injection_feed" in (step.asking, *step.also) and step.phase == "live"
+        seen = self.readings.get("injection_feed")
+        if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
+            self._will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
 
     def _StepReopened(self, fact: e.StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
@@ -309,7 +312,7 @@ class State:
             self.locked_at = self.locked_at or at
         if fact.id == "panel_tag":
             self.proof = ()
-        good = fact.value is True or fact.id == "panel_tag" and self._tag_agrees(fact.value)
+        good = fact.value is True or (fact.id == "panel_tag" and self._tag_agrees(fact.value))
         if fact.id.startswith("dead_volts."):
             number = self.number(fact.id)
             good = number is not None and number <= DEAD_LIMIT_V
@@ -455,6 +458,6 @@ class State:
                  "motor_protection": "motor", "discharge_temperature": "discharge"}  # fmt: skip
         name = names.get(id_.partition(".")[2])
         rack = self.rack
-        if name and rack and isinstance(value, (int, float)) and value >= 0.85 * rack.panel.control_volts:
-            if name not in self.contacts:
-                self.contacts.append(name)
+        full = rack is not None and isinstance(value, (int, float)) and value >= 0.85 * rack.panel.control_volts
+        if name and full and name not in self.contacts:
+            self.contacts.append(name)

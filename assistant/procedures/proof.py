@@ -11,7 +11,7 @@ import copy
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from assistant.dialogue import events as e
@@ -25,7 +25,7 @@ from assistant.procedures.rules import Monitor, Watched
 from assistant.procedures.steps import Step, load_steps
 from assistant.profile import Rack, Site
 
-START = datetime(2026, 1, 1, tzinfo=timezone.utc)
+START = datetime(2026, 1, 1, tzinfo=UTC)
 _LEAVING = ("skip", "back", "finish")
 """Commands that leave a step once they are confirmed: the walk confirms them at once. Those that leave nothing
 ("say again", "hold on", a "no") come back to where they were said and are not walked."""
@@ -204,7 +204,8 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
-        s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command, tuple(p[0].id for p in d.pending),
+        s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command,
+        tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, frozenset(s.open), frozenset(s.handed_over),
         "liquid_in_compressor" in s.cleared, s.choice, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
@@ -251,7 +252,8 @@ def _runs(d: _Walker, inputs: tuple[e.Heard | e.Silence | str, ...]) -> Iterator
         for heard in inputs:
             more = twin.resume(twin.now + timedelta(minutes=1), "killed") if isinstance(heard, str) else twin.receive(heard)
             # Of two in a row the first only asks back: what it asked is answered by the second.
-            effects = [x for x in effects if not isinstance(x, e.Listen)] + list(more)
+            kept: list[e.Effect] = [x for x in effects if not isinstance(x, e.Listen)]
+            effects = kept + list(more)
         yield twin, effects
         for k in range(len(script), twin.used):
             stack.append(script + [False] * (k - len(script)) + [True])

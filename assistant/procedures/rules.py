@@ -79,9 +79,7 @@ class Monitor:
                 w = replace(w, resets=w.resets + 1)
                 return w.say("S22 a second reset") if w.resets > 1 else w
             case e.CautionAcknowledged(caution=name):
-                return replace(
-                    w, acknowledged=w.acknowledged | {name}, live_acknowledged=w.live_acknowledged | {name}
-                )
+                return replace(w, acknowledged=w.acknowledged | {name}, live_acknowledged=w.live_acknowledged | {name})
             case e.ObligationOpened(id=id_):
                 return replace(w, open=w.open | {id_})
             case e.ObligationCleared(id=id_):

@@ -37,7 +37,9 @@ def watch_plot(s: Story) -> str:
         out.append(f'<text x="{_LEFT - 6}" y="{y + 4:.0f}" text-anchor="end">{value:.0f}</text>')
     for index, (name, points) in enumerate(series):
         path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (xy(*p) for p in points))
-        out.append(f'<polyline points="{path}" fill="none" stroke="#222" stroke-width="1.6" stroke-dasharray="{_DASHES[index]}"/>')
+        out.append(
+            f'<polyline points="{path}" fill="none" stroke="#222" stroke-width="1.6" stroke-dasharray="{_DASHES[index]}"/>'
+        )
         out += [f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3"/>' for x, y in (xy(*p) for p in points)]
         x, y = xy(*points[-1])
         out.append(f'<text x="{x + 8:.0f}" y="{y + 4:.0f}">{name} {points[-1][1]:g}</text>')

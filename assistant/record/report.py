@@ -2,6 +2,7 @@
 
 import os
 import tempfile
+from collections.abc import Sequence
 from datetime import datetime
 from html import escape
 from pathlib import Path
@@ -20,7 +21,7 @@ svg{max-width:100%;height:auto}@media print{body{margin:0}}
 """
 
 
-def _rows(rows: list[tuple[str, ...]], head: tuple[str, ...]) -> str:
+def _rows(rows: Sequence[tuple[str, ...]], head: tuple[str, ...]) -> str:
     """A table; its cells are text and are escaped here."""
     top = "".join(f"<th>{escape(h)}</th>" for h in head)
     body = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in rows)
@@ -49,8 +50,7 @@ def _conclusions(s: Story) -> str:
 
 def _holds(s: Story) -> str:
     rows = [
-        (_clock(h.opened), h.say, h.state, _clock(h.cleared) or (f"due {h.due:%Y-%m-%d %H:%M}" if h.due else ""))
-        for h in s.holds
+        (_clock(h.opened), h.say, h.state, _clock(h.cleared) or (f"due {h.due:%Y-%m-%d %H:%M}" if h.due else "")) for h in s.holds
     ]
     return _rows(rows, ("since", "what", "state", "until")) if rows else "<p>Nothing was hooked up or left.</p>"
 
@@ -83,8 +83,8 @@ def page(s: Story) -> str:
 <meta name="viewport" content="width=device-width,initial-scale=1"><title>{escape(s.site)} {s.began:%Y-%m-%d}</title>
 <style>{_STYLE}</style></head><body>
 <h1>{escape(s.site)}, rack {escape(s.rack or "?")}, compressor {escape(s.compressor or "?")}</h1>
-<p class="quiet">{s.began:%A %Y-%m-%d %H:%M} to {s.ended:%H:%M}, {minutes:.0f} minutes. The log is {s.state}, {len(s.log.lines)} lines,
-last hash {s.log.last_hash[:12]}.</p>
+<p class="quiet">{s.began:%A %Y-%m-%d %H:%M} to {s.ended:%H:%M}, {minutes:.0f} minutes.
+The log is {s.state}, {len(s.log.lines)} lines, last hash {s.log.last_hash[:12]}.</p>
 <p class="lead">{escape(lead)}</p>{warn}
 <h2>Conclusions</h2>{_conclusions(s)}
 <h2>Hooked up, locked, or left</h2>{_holds(s)}

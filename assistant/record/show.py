@@ -27,7 +27,7 @@ def as_text(call: Path) -> str:
     out += ["", "READINGS"]
     for at, r in s.readings:
         mark = " corrected" if r.corrected else ""
-        out.append(f"  {at:%H:%M:%S}  {name_of(r.id):38} {value_of(r):22} \"{r.said}\" {r.confirmed}{mark}")
+        out.append(f'  {at:%H:%M:%S}  {name_of(r.id):38} {value_of(r):22} "{r.said}" {r.confirmed}{mark}')
     out += ["", "WORKED OUT"]
     out += [f"  {name_of(d.id):38} {d.value:g} {d.unit}" for d in s.derived.values()]
     out += [f"  {name_of(i):38} not computed: {why}" for i, why in s.not_computed.items()]

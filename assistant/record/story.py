@@ -153,7 +153,9 @@ def value_of(reading: e.ReadingTaken) -> str:
         return "done"
     if isinstance(value, (int, float)):
         unit = "" if reading.unit in (None, "1") else f" {reading.unit}"
-        return f"{value:g}{unit}" + (f" ({reading.low:g} to {reading.high:g})" if reading.low is not None and reading.high is not None else "")
+        return f"{value:g}{unit}" + (
+            f" ({reading.low:g} to {reading.high:g})" if reading.low is not None and reading.high is not None else ""
+        )
     return {"over_range": "over range", "below_resolution": "below resolution", "none_present": "none present"}.get(value, value)
 
 
