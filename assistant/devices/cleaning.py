@@ -26,7 +26,7 @@ def without_steady_noise(samples: Samples, lead_s: float = 0.3) -> Samples:
     window = np.hanning(_SIZE + 1)[:-1]
     padded = np.concatenate([np.zeros(_SIZE), samples.astype(np.float64), np.zeros(_SIZE)])
     count = 1 + (len(padded) - _SIZE) // _STEP
-    rows = np.lib.stride_tricks.sliding_window_view(padded, _SIZE)[:: _STEP][:count]
+    rows = np.lib.stride_tricks.sliding_window_view(padded, _SIZE)[::_STEP][:count]
     spectra = np.fft.rfft(rows * window, axis=1)
     size = np.abs(spectra)
     power = (size**2).mean(axis=1)

@@ -1,7 +1,7 @@
 """A strict grammar as the speech model's own word graph.
 
-The recogniser makes a bigram of a list of phrases, which lets digits vanish: a shorter number is cheaper. Written
-as the model's word graph, the grammar allows whole answers only, each at the same cost.
+The recogniser makes a bigram of a list of phrases, which lets digits vanish: a shorter number is cheaper.
+Written as the model's word graph, the grammar allows whole answers only, each at the same cost.
 """
 
 import hashlib
@@ -16,11 +16,11 @@ from pathlib import Path
 from assistant.language.phrasebook import Automaton
 
 _FST, _SYMBOLS = 2125659606, 2125658996
-# expanded, mutable, acceptor, label-sorted on both sides, accessible, coaccessible: properties of the OpenFst format
+# Properties of the OpenFst format: expanded, mutable, acceptor, label-sorted on both sides.
 _PROPERTIES = 0x3 | 0x10000 | 0x10000000 | 0x40000000
 _LINKED = ("am", "ivector", "graph/HCLr.fst", "graph/disambig_tid.int", "graph/phones", "conf/mfcc.conf")
 _SEARCH = {"beam": "11.0", "lattice-beam": "4.5"}
-"""Measured: with the model's own lattice beam of 2.0 the rivals of an answer are gone before they are scored."""
+"""Measured: with the model's own lattice beam of 2.0 an answer's rivals are gone before they are scored."""
 
 
 def _text(blob: bytes, at: int) -> tuple[bytes, int]:
