@@ -5,12 +5,15 @@ from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 
 from assistant.devices.guesses import Guess
-from assistant.language.grammar import UNKNOWN_WORD, understand
+from assistant.language.audible import audible
+from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import TEENS, TENS
 
-_SHARE = 0.75  # of the sum of two log posteriors: both hear the same sound, so it is not evidence twice
-_UNHEARD = math.log(1e-3)  # what one hearing leaves for a value that only the other has in its list
+_WEIGHT = (
+    1.5  # of all hearings' log posteriors together: they hear the same sound, so no evidence adds up fully
+)
+_UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
 
 
 @dataclass(frozen=True)
@@ -20,7 +23,7 @@ class Candidate:
     meaning: Meaning
     words: str
     share: float
-    """Its part of what both hearings give to all meanings together, 0 to 1."""
+    """Its part of what all hearings give to all meanings together, 0 to 1."""
 
 
 @dataclass(frozen=True)
@@ -30,50 +33,64 @@ class Evidence:
     best: Candidate
     rivals: tuple[Candidate, ...]
     """All others, the likeliest first."""
-    agree: bool
-    """Both hearings put it first."""
+    agreement: float
+    """Part of the hearings that put it first, 0 to 1."""
+    weakest: float
+    """Log odds that the hearing gives it which gives it least."""
     snr_db: float
 
     @property
     def log_odds(self) -> float:
         """Log odds of its share, limited to what 20 alternatives can tell."""
-        share = min(max(self.best.share, 1e-4), 1 - 1e-4)
-        return math.log(share / (1 - share))
+        return _log_odds(self.best.share)
 
 
-def weigh(question: Question, raw: Iterable[Guess], cleaned: Iterable[Guess], snr_db: float) -> Evidence:
-    """The best meaning of one answer that was heard twice.
+def _log_odds(share: float) -> float:
+    share = min(max(share, 1e-4), 1 - 1e-4)
+    return math.log(share / (1 - share))
 
-    Guesses are joined by what they mean: "two oh eight" and "two hundred eight" are one candidate. Words that
-    fit no answer and hold no unknown word come from a phrase list's habit of chaining words: left out.
+
+def weigh(question: Question, hearings: Iterable[Iterable[Guess]], snr_db: float) -> Evidence:
+    """The best meaning of one answer that was heard several times.
+
+    Guesses are joined by what they mean: "two oh eight" and "two hundred eight" are one candidate. A list of
+    phrases also gives parts and chains of them; such guesses are left out.
 
     Args:
         question: what was asked.
-        raw: guesses from the sound as it was.
-        cleaned: guesses from the same sound without its steady noise.
+        hearings: guesses of each hearing of the same sound.
         snr_db: loudness of the speech over the noise [dB].
     """
-    hearings = [_posterior(question, raw), _posterior(question, cleaned)]
+    offered = frozenset(audible(question).phrases)
+    heard = [_posterior(question, offered, guesses) for guesses in hearings]
     found: dict[Hashable, tuple[Meaning, str]] = {}
-    for hearing in hearings:
+    for hearing in heard:
         for key, (meaning, words, _) in hearing.items():
             found.setdefault(key, (meaning, words))
     logs = {
-        key: _SHARE * sum(heard[key][2] if key in heard else _UNHEARD for heard in hearings) for key in found
+        key: _WEIGHT / len(heard) * sum(one[key][2] if key in one else _UNHEARD for one in heard)
+        for key in found
     }
     top = max(logs.values())
     total = sum(math.exp(value - top) for value in logs.values())
     ranked = sorted(logs, key=lambda key: -logs[key])
     candidates = [Candidate(*found[key], share=math.exp(logs[key] - top) / total) for key in ranked]
-    firsts = {next(iter(sorted(hearing, key=lambda key: -hearing[key][2])), None) for hearing in hearings}
-    return Evidence(candidates[0], tuple(candidates[1:]), firsts == {ranked[0]}, snr_db)
+    firsts = [max(hearing, key=lambda key, h=hearing: h[key][2]) for hearing in heard]  # type: ignore[misc]
+    weakest = min(math.exp(one[ranked[0]][2]) if ranked[0] in one else 0.0 for one in heard)
+    return Evidence(
+        candidates[0], tuple(candidates[1:]), firsts.count(ranked[0]) / len(heard), _log_odds(weakest), snr_db
+    )
 
 
-def _posterior(question: Question, guesses: Iterable[Guess]) -> dict[Hashable, tuple[Meaning, str, float]]:
+def _posterior(
+    question: Question, offered: frozenset[str], guesses: Iterable[Guess]
+) -> dict[Hashable, tuple[Meaning, str, float]]:
     """Meaning, likeliest words and log posterior of every meaning in one hearing's list."""
     best: dict[Hashable, tuple[Meaning, str, list[float]]] = {}
     for guess in guesses:
         meaning = understand(question, guess.words) if guess.words else NotUnderstood()
+        if offered and not offered & set(trimmed(guess.words)):
+            meaning = NotUnderstood()
         if isinstance(meaning, NotUnderstood) and guess.words and UNKNOWN_WORD not in guess.words:
             continue
         if _refused(question, meaning):

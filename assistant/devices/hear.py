@@ -18,7 +18,7 @@ from assistant.language.meaning import Question
 from assistant.language.vocabulary import vocabulary
 
 Line = dict[str, object]
-"""`file`, `asking`, `text`, `status`, `value`, `unit`, `confidence`, `late_ms`; or an `error` with that status."""
+"""`file`, `asking`, `text`, `status`, `value`, `unit`, `confidence`, `late_ms`; a bad file has an `error`."""
 
 
 class ManifestFault(Exception):

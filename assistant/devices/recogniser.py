@@ -149,9 +149,8 @@ class Recogniser:
             return self._models[wanted.name]
         while len(self._models) >= LOADED:
             self._models.popitem(last=False)
-        folder = self._folder
-        if wanted.strict:
-            folder = strict_folder(self._folder, self._hearable(wanted), self._home)
+        grammar = None if wanted.free else self._hearable(wanted)
+        folder = strict_folder(self._folder, grammar, self._home)
         model = self._vosk.Model(str(folder))
         self._models[wanted.name] = model
         return model
