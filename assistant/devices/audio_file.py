@@ -54,7 +54,7 @@ def read_audio(path: str | Path) -> Samples:
     mono = data.mean(axis=1)
     if rate != RATE_HZ:
         mono = soxr.resample(mono, rate, RATE_HZ)
-    return np.clip(np.rint(mono * 32768.0), -32768, 32767).astype(np.int16)
+    return np.asarray(np.clip(np.rint(mono * 32768.0), -32768, 32767), dtype=np.int16)
 
 
 def _reason(fault: Exception) -> str:

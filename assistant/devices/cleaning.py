@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from assistant.devices.audio_file import Samples
+from assistant.devices.audio_file import RATE_HZ, Samples
 
 _SIZE, _STEP = 512, 128  # 32 ms windows every 8 ms
 _FLOOR = 0.3  # measured: deeper subtraction loses consonants
@@ -26,7 +26,7 @@ def without_steady_noise(samples: Samples, lead_s: float = 0.3) -> Samples:
     window = np.hanning(_SIZE + 1)[:-1]
     padded = np.concatenate([np.zeros(_SIZE), samples.astype(np.float64), np.zeros(_SIZE)])
     count = 1 + (len(padded) - _SIZE) // _STEP
-    rows = np.lib.stride_tricks.sliding_window_view(padded, _SIZE)[:: _STEP][:count]
+    rows = np.lib.stride_tricks.sliding_window_view(padded, _SIZE)[::_STEP][:count]
     spectra = np.fft.rfft(rows * window, axis=1)
     size = np.abs(spectra)
     power = (size**2).mean(axis=1)
@@ -47,3 +47,18 @@ def without_steady_noise(samples: Samples, lead_s: float = 0.3) -> Samples:
 
 def _mean(size: np.ndarray, frames: np.ndarray) -> np.ndarray:
     return np.sqrt((size[frames] ** 2).mean(axis=0)) if len(frames) else np.zeros(size.shape[1])
+
+
+def at_speed(samples: Samples, factor: float) -> Samples:
+    """The same sound played faster or slower, its pitch with it.
+
+    Args:
+        samples: int16, shape (n_samples,), mono, 16 kHz.
+        factor: above 1 for faster.
+
+    Returns:
+        int16, shape (n_samples / factor,).
+    """
+    import soxr
+
+    return np.asarray(soxr.resample(samples, RATE_HZ * factor, RATE_HZ), dtype=np.int16)

@@ -1,7 +1,7 @@
 """A strict grammar as the speech model's own word graph.
 
-The recogniser makes a bigram of a list of phrases, which lets digits vanish: a shorter number is cheaper. Written
-as the model's word graph, the grammar allows whole answers only, each at the same cost.
+The recogniser makes a bigram of a list of phrases, which lets digits vanish: a shorter number is cheaper.
+Written as the model's word graph, the grammar allows whole answers only, each at the same cost.
 """
 
 import hashlib
@@ -16,11 +16,11 @@ from pathlib import Path
 from assistant.language.phrasebook import Automaton
 
 _FST, _SYMBOLS = 2125659606, 2125658996
-# expanded, mutable, acceptor, label-sorted on both sides, accessible, coaccessible: properties of the OpenFst format
+# Properties of the OpenFst format: expanded, mutable, acceptor, label-sorted on both sides.
 _PROPERTIES = 0x3 | 0x10000 | 0x10000000 | 0x40000000
-_LINKED = ("am", "ivector", "graph/HCLr.fst", "graph/disambig_tid.int", "graph/phones", "conf/mfcc.conf")
+_LINKED = ("am", "ivector", "graph/HCLr.fst", "graph/disambig_tid.int", "graph/phones")
 _SEARCH = {"beam": "11.0", "lattice-beam": "4.5"}
-"""Measured: with the model's own lattice beam of 2.0 the rivals of an answer are gone before they are scored."""
+"""Measured: with the model's own lattice beam of 2.0 an answer's rivals are gone before they are scored."""
 
 
 def _text(blob: bytes, at: int) -> tuple[bytes, int]:
@@ -72,12 +72,13 @@ def _graph(model: Path, grammar: Automaton) -> bytes:
     return b"".join(out)
 
 
-def strict_folder(model: Path, grammar: Automaton, home: Path) -> Path:
-    """A model folder that hears this grammar only; made once, found again by its content.
+def strict_folder(model: Path, grammar: Automaton | None, home: Path) -> Path:
+    """A model folder that hears this grammar only, the same sound always the same; made once, found again.
 
     Args:
         model: folder of the speech model.
-        grammar: every word must be known to the model, `[unk]` stands for any other.
+        grammar: every word must be known to the model, `[unk]` stands for any other; None for everything
+            that the model knows.
         home: folder to keep it in.
 
     Raises:
@@ -99,7 +100,14 @@ def strict_folder(model: Path, grammar: Automaton, home: Path) -> Path:
         for name, value in _SEARCH.items():
             conf = re.sub(rf"--{name}=\S+", f"--{name}={value}", conf)
         (made / "conf/model.conf").write_text(conf)
-        (made / "graph/Gr.fst").write_bytes(_graph(model, grammar))
+        # The model adds random noise of its own to the sound, which makes no two hearings alike.
+        (made / "conf/mfcc.conf").write_text(
+            (model / "conf/mfcc.conf").read_text().rstrip() + "\n--dither=0\n"
+        )
+        if grammar is None:
+            _link(model.resolve() / "graph/Gr.fst", made / "graph/Gr.fst")
+        else:
+            (made / "graph/Gr.fst").write_bytes(_graph(model, grammar))
         os.replace(made, place)
     except OSError:
         shutil.rmtree(made, ignore_errors=True)

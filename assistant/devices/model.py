@@ -19,7 +19,9 @@ from assistant.paths import data_folder
 
 OVERRIDE = "RACKCALL_MODEL"
 """Environment variable that names a model folder to use instead."""
-_NEEDED = ("am/final.mdl", "conf/model.conf", "conf/mfcc.conf", "graph/Gr.fst", "graph/HCLr.fst", "ivector/final.ie")
+_NEEDED = (
+    "am/final.mdl", "conf/model.conf", "conf/mfcc.conf", "graph/Gr.fst", "graph/HCLr.fst", "ivector/final.ie",
+)  # fmt: skip
 
 
 class ModelMissing(Exception):
@@ -134,8 +136,8 @@ def _check(archive: Path) -> None:
         found = hashlib.file_digest(file, "sha256").hexdigest()
     if found != pin().sha256:
         raise ModelFault(
-            f"what was fetched is not the pinned speech model: {archive.stat().st_size} bytes, SHA-256 {found}, "
-            f"expected {pin().bytes} bytes, {pin().sha256}. Nothing was kept"
+            f"what was fetched is not the pinned speech model: {archive.stat().st_size} bytes, SHA-256 "
+            f"{found}, expected {pin().bytes} bytes, {pin().sha256}. Nothing was kept"
         )
 
 

@@ -1,34 +1,37 @@
-"""Sound to ranked words: the one door to vosk."""
+"""Sound to what was meant: the one door to vosk."""
 
 import json
 import tempfile
 from collections import OrderedDict
-from dataclasses import dataclass
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from assistant.devices.audio_file import RATE_HZ, Samples
 from assistant.devices.graph import known_words, strict_folder
+from assistant.devices.guesses import Decoder, Guess
+from assistant.devices.judgement import Hearing, judge, silent
+from assistant.devices.listener import Endpointer
 from assistant.language.audible import Audible, audible
-from assistant.language.grammar import UNKNOWN_WORD
+from assistant.language.grammar import UNKNOWN_WORD, number_words, phrases
 from assistant.language.meaning import Question
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.vocabulary import vocabulary
 
 ALTERNATIVES = 20
 """Measured: among 20 the truth is found in 95 to 100 % of readings down to 5 dB."""
 LOADED = 2
 """Models kept in memory, about 100 MB each: the question's and the one before."""
+_BLOCK = RATE_HZ * 30 // 1000
 
 
-@dataclass(frozen=True)
-class Guess:
-    """One way the sound may be read."""
-
-    words: str
-    score: float
-    """Natural logarithm of its likelihood, to an unknown constant that is the same for every guess."""
+class WordsUnknown(Exception):
+    """The grammar asks for words that the speech model cannot hear; the message lists them."""
 
 
-class Decoder:
+class _VoskDecoder:
     """One pass over one answer's sound."""
 
     def __init__(self, recognizer: Any, model: Any) -> None:
@@ -36,19 +39,15 @@ class Decoder:
         self._model = model  # held, so that it outlives its place in the cache
 
     def feed(self, block: Samples) -> bool:
-        """More sound; True when vosk itself finds that the answer has ended."""
         return bool(self._recognizer.AcceptWaveform(block.tobytes()))
 
     def partial(self) -> str:
-        """Words so far."""
         return str(json.loads(self._recognizer.PartialResult()).get("partial", ""))
 
     def finish(self) -> list[Guess]:
-        """All guesses, the likeliest first; the decoder is spent then."""
         return _guesses(self._recognizer.FinalResult())
 
     def ended(self) -> list[Guess]:
-        """All guesses after `feed` said that it ended."""
         return _guesses(self._recognizer.Result())
 
 
@@ -59,15 +58,18 @@ def _guesses(result: str) -> list[Guess]:
     return [Guess(str(a["text"]).strip(), float(a["confidence"])) for a in found["alternatives"]]
 
 
-class Decoders:
-    """Makes a decoder for each question; keeps the models that it needs loaded."""
+class Recogniser:
+    """Hears answers to questions. Makes a decoder for each; keeps the models that it needs loaded."""
 
     def __init__(self, folder: Path, home: Path | None = None) -> None:
-        """Nothing is loaded yet.
+        """The words are checked; no model is loaded yet.
 
         Args:
-            folder: the speech model.
-            home: where its strict grammars are kept; a temporary folder, removed with this object, by default.
+            folder: the speech model, `model_folder()`.
+            home: where its strict grammars are kept; by default a folder that goes with this object.
+
+        Raises:
+            WordsUnknown: an answer or a command of the grammars can be said in no way that the model hears.
         """
         import vosk
 
@@ -78,33 +80,63 @@ class Decoders:
         self._home = home or Path(self._own.name if self._own else "")
         self._words = known_words(folder)
         self._models: OrderedDict[str, Any] = OrderedDict()
+        self._check()
 
-    def unheard(self, question: Question) -> list[str]:
-        """Phrases of this question with a word that the speech model does not know: they can only be typed."""
-        return [p for p in audible(question).phrases if not self._known(p)]
+    # ---- hearing
 
-    def _known(self, phrase: str) -> bool:
-        return all(word in self._words for word in phrase.split())
+    def hear(self, samples: Samples, question: Question) -> Hearing:
+        """The first answer in a recording.
+
+        Args:
+            samples: int16, shape (n_samples,), mono, 16 kHz.
+            question: what was asked.
+
+        Returns:
+            What was heard; `unclear` without words where there is no speech.
+        """
+        listener = Listener(self, question)
+        for at in range(0, len(samples), _BLOCK):
+            found = listener.feed(samples[at : at + _BLOCK])
+            if found:
+                return found
+        return listener.close() or silent(question)
 
     def prepare(self, question: Question) -> None:
-        """Load what this question needs, half a second at most: while its prompt is spoken.
-
-        Raises:
-            ValueError: none of the phrases that answer the question can be heard.
-        """
+        """Load what this question needs, half a second at most: while its prompt is spoken."""
         self._model(audible(question))
 
     def decoder(self, question: Question) -> Decoder:
-        """A fresh decoder for one answer."""
+        """A fresh decoder for one answer to this question."""
         wanted = audible(question)
         model = self._model(wanted)
         if wanted.strict or wanted.free:
             recognizer = self._vosk.KaldiRecognizer(model, RATE_HZ)
         else:
-            heard = [p for p in wanted.phrases if self._known(p)]
+            heard = [phrase for phrase in wanted.phrases if self._known(phrase)]
             recognizer = self._vosk.KaldiRecognizer(model, RATE_HZ, json.dumps([*heard, UNKNOWN_WORD]))
         recognizer.SetMaxAlternatives(ALTERNATIVES)
-        return Decoder(recognizer, model)
+        return _VoskDecoder(recognizer, model)
+
+    # ---- words
+
+    def unheard(self, question: Question) -> list[str]:
+        """Phrases of this question with a word that the model does not know: they can only be typed."""
+        return [phrase for phrase in phrases(question) if not self._known(phrase)]
+
+    def _known(self, phrase: str) -> bool:
+        return all(word in self._words for word in phrase.split())
+
+    def _check(self) -> None:
+        missing = {word for kind in NUMBER_KINDS for word in number_words(kind) if word not in self._words}
+        missing |= {
+            choice for entry in vocabulary().values() for choice in entry.choices if not self._known(choice)
+        }
+        if missing:
+            raise WordsUnknown(
+                f"the speech model in {self._folder} does not know: {', '.join(sorted(missing))}"
+            )
+
+    # ---- models
 
     def _model(self, wanted: Audible) -> Any:
         if not wanted.strict and not wanted.free:
@@ -117,15 +149,58 @@ class Decoders:
             return self._models[wanted.name]
         while len(self._models) >= LOADED:
             self._models.popitem(last=False)
-        folder = self._folder
-        if wanted.strict:
-            folder = strict_folder(self._folder, self._hearable(wanted), self._home)
+        grammar = None if wanted.free else self._hearable(wanted)
+        folder = strict_folder(self._folder, grammar, self._home)
         model = self._vosk.Model(str(folder))
         self._models[wanted.name] = model
         return model
 
     def _hearable(self, wanted: Audible) -> tuple[dict[str, int], ...]:
         """The grammar without the words that the model does not know."""
+        rows = wanted.strict or ()
         return tuple(
-            {word: to for word, to in row.items() if not word or word in self._words} for row in wanted.strict or ()
+            {word: to for word, to in row.items() if not word or word in self._words} for row in rows
         )
+
+
+class Listener:
+    """A stream of sound to what was heard: a live microphone and files alike."""
+
+    def __init__(self, recogniser: Recogniser, question: Question) -> None:
+        """Ready for the first block.
+
+        Args:
+            recogniser: the ear.
+            question: what is listened for.
+        """
+        self._question = question
+        self._endpointer = Endpointer(recogniser, question)
+
+    @property
+    def speaking(self) -> bool:
+        """Whether somebody has begun to speak."""
+        return self._endpointer.speaking
+
+    def feed(self, block: Samples) -> Hearing | None:
+        """More sound.
+
+        Args:
+            block: int16, shape (n_samples,), mono, 16 kHz, 10 to 100 ms.
+
+        Returns:
+            What was heard, when an answer has ended with this block. Noise and a word or two of talk end in
+            nothing: it goes on listening.
+        """
+        utterance = self._endpointer.feed(np.asarray(block, dtype=np.int16))
+        return judge(self._question, utterance) if utterance else None
+
+    def close(self) -> Hearing | None:
+        """No more sound: what has begun ends here."""
+        utterance = self._endpointer.close()
+        return judge(self._question, utterance) if utterance else None
+
+
+def blocks(samples: Samples) -> Iterator[Samples]:
+    """A recording in the blocks that a microphone gives."""
+    for at in range(0, len(samples), _BLOCK):
+        yield samples[at : at + _BLOCK]

@@ -27,14 +27,18 @@ class Audible:
 
 def spoken_commands() -> list[str]:
     """The commands that noise leaves alone; the others are for the keyboard."""
-    typed = tagged("commands", "typed")
-    return [phrase for phrase in commands() if phrase not in typed]
+    return [phrase for phrase in commands() if phrase not in _typed()]
+
+
+def _typed() -> set[str]:
+    """Phrases that are understood but not listened for: noise makes them out of other answers."""
+    return {*tagged("commands", "typed"), *tagged("choices", "typed")}
 
 
 def audible(question: Question) -> Audible:
     """What is listened for at this question."""
-    typed = tagged("commands", "typed")
-    fixed = tuple(p for p in phrases(question) if p not in typed or p in _own(question))
+    typed = _typed() - set(_own(question))
+    fixed = tuple(phrase for phrase in phrases(question) if phrase not in typed)
     if question.asking == "command":
         return Audible("phrases", phrases=fixed)
     id = question.of if question.asking == "confirm" else question.asking
@@ -51,7 +55,9 @@ def audible(question: Question) -> Audible:
 
 
 def _own(question: Question) -> list[str]:
-    words = [p for names in question.local.values() for p in names]
+    words = [phrase for names in question.local.values() for phrase in names]
+    for id in {question.asking, question.of, *question.also} & set(vocabulary()):
+        words += vocabulary()[id].choices
     return words + (list(question.go_ahead) if question.asking == "command" else [])
 
 
@@ -64,7 +70,7 @@ def _unknown(net: Net) -> None:
 
 
 def _number(kind: str) -> Automaton:
-    """A number of this kind, asked for or asked back; the words that every id of the kind takes instead; commands."""
+    """A number of this kind, asked for or asked back; the words its ids take instead; commands."""
     net = Net()
     net.rule("numbers", kind, net.start, net.end)
     refused = net.state()
@@ -74,10 +80,10 @@ def _number(kind: str) -> Automaton:
         net.rule("numbers", "unsteady", net.start, net.end)
     known = set(rules("choices"))
     ids = [entry.id for entry in vocabulary().values() if entry.kind == kind]
-    tables = {kind, "absent", *(id.replace(".", "_") for id in ids), *(id.split(".")[0] for id in ids)} & known
-    fixed = {phrase for table in tables for phrase in tagged("choices", table)}
+    tables = {kind, "absent", *(id.replace(".", "_") for id in ids), *(id.split(".")[0] for id in ids)}
+    fixed = {phrase for table in tables & known for phrase in tagged("choices", table)}
     fixed |= {*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *spoken_commands()}
-    for phrase in sorted(fixed):
+    for phrase in sorted(fixed - _typed()):
         net.phrase(phrase, net.start, net.end)
     _unknown(net)
     return net.automaton()

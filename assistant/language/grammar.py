@@ -75,8 +75,8 @@ def understand(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     if question.asking != "confirm" and vocabulary().get(question.asking, _NONE).kind == "free":
         return _note(question, " ".join(tokens))
-    for trimmed in _trimmed(tokens):
-        meaning = _understand(question, trimmed)
+    for form in trimmed(text):
+        meaning = _understand(question, form)
         if not isinstance(meaning, NotUnderstood):
             return meaning if whole or not _has_number(meaning) else NotUnderstood()
     return NotUnderstood()
@@ -96,8 +96,9 @@ def _has_number(meaning: Meaning) -> bool:
     return False
 
 
-def _trimmed(tokens: list[str]) -> list[str]:
-    """The words, then the words without what people hang on both ends of an answer."""
+def trimmed(text: str) -> list[str]:
+    """The words without unknown ones, then without what people hang on both ends of an answer."""
+    tokens = [token for token in text.split() if token != UNKNOWN_WORD]
     start, end = 0, len(tokens)
     forms = [" ".join(tokens)]
     while start < end - 1 and tokens[start] in _FILLERS:
@@ -252,7 +253,7 @@ def _correcting(question: Question, text: str) -> Meaning | None:
     """ "No, twelve", "wrong": about the value read back last, where no is no answer to the question."""
     match = _NO.fullmatch(text)
     if match and question.of:
-        for form in _trimmed(match[1].split()):
+        for form in trimmed(match[1]):
             said = _value_of(question, form)
             if said:
                 return Confirmed(False, said) if isinstance(said, Part) else said

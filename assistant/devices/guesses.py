@@ -1,0 +1,39 @@
+"""What a pass over the sound of an answer gives: guesses of its words."""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+from assistant.devices.audio_file import Samples
+from assistant.language.meaning import Question
+
+
+@dataclass(frozen=True)
+class Guess:
+    """One way the sound may be read."""
+
+    words: str
+    score: float
+    """Natural logarithm of its likelihood, to an unknown constant that is the same for every guess."""
+
+
+class Decoder(Protocol):
+    """One pass over one answer's sound."""
+
+    def feed(self, block: Samples) -> bool:
+        """More sound; True when the decoder itself finds that the answer has ended."""
+
+    def partial(self) -> str:
+        """Words so far."""
+
+    def finish(self) -> list[Guess]:
+        """All guesses, the likeliest first; the decoder is spent then."""
+
+    def ended(self) -> list[Guess]:
+        """All guesses after `feed` said that the answer has ended."""
+
+
+class Decoders(Protocol):
+    """Makes a decoder for each question."""
+
+    def decoder(self, question: Question) -> Decoder:
+        """A fresh decoder for one answer."""

@@ -1,0 +1,174 @@
+"""Whether what was heard counts, is asked back, or is asked for again."""
+
+import math
+from dataclasses import dataclass
+from datetime import datetime
+
+from assistant.devices.evidence import Evidence, is_number, teen_or_ten, weigh
+from assistant.devices.listener import Utterance
+from assistant.dialogue.events import Heard, Unclear
+from assistant.language.grammar import UNKNOWN_WORD
+from assistant.language.meaning import (
+    Answer,
+    AskFor,
+    Command,
+    Confirmed,
+    Meaning,
+    NotUnderstood,
+    Part,
+    Question,
+    Value,
+)
+from assistant.language.numbers import DIGITS
+from assistant.language.quantities import limits
+from assistant.language.vocabulary import vocabulary
+
+ACCEPTED, CONFIRM, COMMAND, UNCLEAR = "accepted", "confirm", "command", "unclear"
+
+
+@dataclass(frozen=True)
+class Hearing:
+    """What one answer came to."""
+
+    text: str
+    """Its likeliest words; empty when there was nothing."""
+    status: str
+    """`accepted`, `confirm`, `command` or `unclear`."""
+    value: Value | None
+    """Number in `unit`, choice, `yes` or `no`, a command's name; None when unclear."""
+    unit: str | None
+    confidence: float
+    """Probability that the value is right, 0 to 1."""
+    late_ms: int | None
+    """Sound consumed between the last speech sample and the decision [ms]; None without speech."""
+    meaning: Meaning
+    too_loud: bool = False
+    """The room's noise is why it is unclear."""
+
+    def fact(self, at: datetime, audio: str = "") -> Heard | Unclear:
+        """For the dialogue: words that it may act on, or that there were none.
+
+        Args:
+            at: when it was heard.
+            audio: file of the sound, relative to the call's folder.
+        """
+        if self.status == UNCLEAR and not isinstance(self.meaning, AskFor):
+            return Unclear(at, self.text, self.too_loud)
+        return Heard(self.text, at, self.status != CONFIRM, self.confidence, audio)
+
+
+def silent(question: Question) -> Hearing:
+    """A recording without speech."""
+    return Hearing("", UNCLEAR, None, None, 0.0, None, NotUnderstood())
+
+
+# ---- probability
+
+# Logistic weights, fitted on readings of 15 synthetic voices in a machine room's noise and on people
+# saying digits in four recorded noises, clean to 0 dB, on half of the recordings; the rest checked them.
+_NUMBER_WEIGHTS = (-1.24, 0.65, 0.06, 0.29)
+_WORD_WEIGHTS = (-1.57, 0.35, 0.22, 0.65)
+
+
+def features(evidence: Evidence) -> tuple[float, ...]:
+    """What the probability is made of: 1, log odds, the weakest hearing's log odds, loudness over noise."""
+    return 1.0, evidence.log_odds, evidence.weakest, min(max(evidence.snr_db, 0.0), 30.0) / 10
+
+
+def probability(evidence: Evidence) -> float:
+    """Probability that the best candidate is what was said, 0 to 1."""
+    weights = _NUMBER_WEIGHTS if is_number(evidence.best.meaning) else _WORD_WEIGHTS
+    score = sum(weight * part for weight, part in zip(weights, features(evidence), strict=True))
+    return 1.0 / (1.0 + math.exp(-score))
+
+
+# ---- verdict
+
+_ACCEPT_NUMBER = ((35.0, 0.85), (18.0, 0.95), (-99.0, 0.99))
+"""Probability from which a number counts at once, by the loudness over the noise [dB] from which it holds. At
+these, one reading of the fitted half counts wrongly: three seventy eight for three seventy five."""
+_TEEN_SNR_DB, _ACCEPT_TEEN = 35.0, 0.93
+"""In any noise a teen or a ten is asked back: both hearings of one voice took fifteen for fifty at 0.99."""
+_CONFIRM_NUMBER = ((9.0, 0.3), (5.0, 0.5), (-99.0, 0.8))
+"""Probability from which it is worth asking back; under it, the answer is asked for again."""
+_ACCEPT_WORD, _CONFIRM_WORD = 0.9, 0.5
+_ACCEPT_COMMAND = 0.9
+NOISE_SNR_DB = 6.0
+"""Under it, sound without known words is the room, not a voice (measured)."""
+
+
+def judge(question: Question, utterance: Utterance) -> Hearing | None:
+    """What an utterance counts for; None when it was only the room.
+
+    Args:
+        question: what was asked.
+        utterance: one stretch of sound that stood out, heard twice.
+    """
+    evidence = weigh(question, utterance.hearings, utterance.snr_db)
+    best = evidence.best
+    loud = utterance.snr_db < NOISE_SNR_DB
+    if isinstance(best.meaning, NotUnderstood):
+        if loud or not best.words:
+            return None
+        return _unclear(utterance, best.words, NotUnderstood(), 0.0)
+    sure = probability(evidence)
+    status, value, unit = _verdict(question, best.meaning, best.words, sure, utterance.snr_db)
+    if status == UNCLEAR and not (isinstance(best.meaning, AskFor) and sure >= _ACCEPT_WORD):
+        return _unclear(utterance, best.words, NotUnderstood(), sure)
+    return Hearing(best.words, status, value, unit, sure, utterance.late_ms, best.meaning)
+
+
+def _unclear(utterance: Utterance, words: str, meaning: Meaning, sure: float) -> Hearing:
+    text = "" if UNKNOWN_WORD in words else words
+    loud = utterance.snr_db < NOISE_SNR_DB
+    return Hearing(text, UNCLEAR, None, None, sure, utterance.late_ms, meaning, loud)
+
+
+def _verdict(
+    question: Question, meaning: Meaning, words: str, sure: float, snr_db: float
+) -> tuple[str, Value | None, str | None]:
+    match meaning:
+        case Command(name):
+            return (COMMAND, name, None) if sure >= _ACCEPT_COMMAND else (UNCLEAR, None, None)
+        case Confirmed(yes, None):
+            value = "yes" if yes else "no"
+            return (ACCEPTED, value, None) if sure >= _ACCEPT_WORD else (UNCLEAR, None, None)
+        case Confirmed(_, instead) if instead is not None:
+            worth = sure >= _at(_CONFIRM_NUMBER, snr_db)
+            return (CONFIRM, instead.value, instead.unit) if worth else (UNCLEAR, None, None)
+        case Answer(parts):
+            return _answer_verdict(question, parts, words, sure, snr_db)
+    return UNCLEAR, None, None
+
+
+def _answer_verdict(
+    question: Question, parts: tuple[Part, ...], words: str, sure: float, snr_db: float
+) -> tuple[str, Value | None, str | None]:
+    first = parts[0]
+    accept, confirm = _ACCEPT_WORD, _CONFIRM_WORD
+    if any(isinstance(part.value, float) for part in parts):
+        accept, confirm = _at(_ACCEPT_NUMBER, snr_db), _at(_CONFIRM_NUMBER, snr_db)
+        if teen_or_ten(words):
+            accept = _ACCEPT_TEEN if snr_db >= _TEEN_SNR_DB else 1.0
+    if sure < confirm:
+        return UNCLEAR, None, None
+    odd = any(part.doubt or not _plausible(question, part) for part in parts) or _a_rest(
+        question, first, words
+    )
+    return (CONFIRM if odd or sure < accept else ACCEPTED), first.value, first.unit
+
+
+def _at(limits_by_snr: tuple[tuple[float, float], ...], snr_db: float) -> float:
+    return next(limit for floor, limit in limits_by_snr if snr_db >= floor)
+
+
+def _a_rest(question: Question, part: Part, words: str) -> bool:
+    """Whether one digit may be all that is left of a number of three: people pause up to 700 ms."""
+    span = limits(question, vocabulary()[part.id])
+    hundreds = span is not None and span[1] >= 400
+    return hundreds and words in DIGITS
+
+
+def _plausible(question: Question, part: Part) -> bool:
+    span = limits(question, vocabulary()[part.id])
+    return span is None or not isinstance(part.value, float) or span[0] <= part.value <= span[1]

@@ -1,0 +1,116 @@
+"""How well the ear hears a folder of recordings, clean and in a machine room's noise.
+
+    python -m tests.bench.listening FOLDER [--snr clean 20 10 5 0] [--noise FOLDER]
+
+FOLDER holds `manifest.csv` with columns `file`, `asking`, `expected` and, for a command, `is` = `command`.
+In per cent: `right`, at once or after asking back; `asked`, of those, asked back; `WRONG`, would count
+at once and is wrong; `wrong?`, wrong, but asked back; `unclear`, asked again. `late`: sound from the last
+speech sample to the decision, median and 95 of 100. The noise is made here, or drawn from a folder of files.
+"""
+
+import argparse
+import contextlib
+import csv
+import statistics
+import zlib
+from collections import Counter
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from assistant.devices.audio_file import RATE_HZ, Samples, read_audio
+from assistant.devices.judgement import ACCEPTED, COMMAND, CONFIRM, UNCLEAR, Hearing
+from assistant.devices.model import model_folder
+from assistant.devices.recogniser import Recogniser
+from assistant.language.audible import audible
+from assistant.language.meaning import Question
+
+Sound = npt.NDArray[np.float64]
+
+
+def machine_room(seconds: float = 60.0) -> Sound:
+    """Mains hum, a compressor's pulses and a fan's broad noise: shape (n_samples,), 16 kHz, mean power 1."""
+    rng = np.random.default_rng(7)
+    n = int(seconds * RATE_HZ)
+    t = np.arange(n) / RATE_HZ
+    spectrum = np.fft.rfft(rng.standard_normal(n))
+    fan = np.fft.irfft(spectrum / np.sqrt(np.maximum(np.fft.rfftfreq(n, 1 / RATE_HZ), 20.0)), n)
+    hum = sum(np.sin(2 * np.pi * 60 * k * t + k) / k for k in (1, 2, 3))
+    beat = np.maximum(np.sin(2 * np.pi * 29 * t), 0.9) * rng.standard_normal(n)
+    mixed = fan / fan.std() + 0.5 * hum / np.std(hum) + 0.5 * beat / beat.std()
+    return np.asarray(mixed / mixed.std())
+
+
+def in_noise(samples: Samples, snr_db: float | None, noise: Sound, seed: int) -> Samples:
+    """The recording with half a second before it and one after, in noise of this level under its speech."""
+    x = samples.astype(np.float64) / 32768
+    frames = x[: len(x) // 320 * 320].reshape(-1, 320).var(axis=1) + 1e-12
+    power = frames[frames > frames.max() * 10**-2.5].mean()
+    x = np.concatenate([np.zeros(RATE_HZ // 2), x, np.zeros(RATE_HZ)])
+    if snr_db is not None:
+        start = int(np.random.default_rng(seed).integers(0, max(len(noise) - len(x), 1)))
+        piece = np.resize(noise[start:], len(x))
+        x = x + piece * np.sqrt(power / 10 ** (snr_db / 10) / np.mean(piece**2))
+    return np.asarray(np.rint(x * 0.7 * 32767 / max(float(np.abs(x).max()), 1e-9)), dtype=np.int16)
+
+
+def result(row: dict[str, str], heard: Hearing) -> str:
+    """The column that one hearing counts in."""
+    if heard.status == UNCLEAR:
+        return "unclear"
+    wanted: object = row["expected"]
+    with contextlib.suppress(ValueError):
+        wanted = float(row["expected"])
+    right = heard.value == wanted and (heard.status == COMMAND) == (row.get("is") == "command")
+    if heard.status == CONFIRM:
+        return "asked" if right else "wrong?"
+    assert heard.status in (ACCEPTED, COMMAND)
+    return "right" if right else "WRONG"
+
+
+def main() -> None:
+    """Print one row a level."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--snr", nargs="+", default=["clean", "20", "10", "5", "0"])
+    parser.add_argument("--noise", type=Path)
+    said = parser.parse_args()
+    with open(said.folder / "manifest.csv", newline="", encoding="utf-8") as stream:
+        rows = list(csv.DictReader(stream))
+    rows.sort(key=lambda row: audible(Question(row["asking"])).name)
+    noises = (
+        [read_audio(f) / 32768 for f in sorted(said.noise.glob("*.*"))] if said.noise else [machine_room()]
+    )
+    ear = Recogniser(model_folder())
+    print(
+        f"{'SNR':>6} {'n':>5} {'right':>6} {'asked':>6} {'WRONG':>6} {'wrong?':>6} {'unclear':>7}  late (p95)"
+    )
+    for level in said.snr:
+        counts: Counter[str] = Counter()
+        late: list[int] = []
+        for row in rows:
+            seed = zlib.crc32(f"{row['file']}|{level}".encode())
+            noise = noises[seed % len(noises)]
+            snr = None if level == "clean" else float(level)
+            heard = ear.hear(
+                in_noise(read_audio(said.folder / row["file"]), snr, noise, seed), Question(row["asking"])
+            )
+            counts[result(row, heard)] += 1
+            late += [] if heard.late_ms is None else [heard.late_ms]
+        share = {
+            name: 100 * counts[name] / len(rows) for name in ("right", "asked", "WRONG", "wrong?", "unclear")
+        }
+        late.sort()
+        times = f"{statistics.median(late):.0f} ({late[int(0.95 * (len(late) - 1))]}) ms" if late else "-"
+        print(
+            f"{level:>6} {len(rows):5d} {share['right'] + share['asked']:6.1f} {share['asked']:6.1f} "
+            f"{share['WRONG']:6.2f} {share['wrong?']:6.1f} {share['unclear']:7.1f}  {times}",
+            flush=True,
+        )
+
+
+if __name__ == "__main__":
+    main()

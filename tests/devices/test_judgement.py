@@ -1,0 +1,138 @@
+"""What counts, what is asked back, what is asked for again."""
+
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from assistant.devices.evidence import teen_or_ten, weigh
+from assistant.devices.guesses import Guess
+from assistant.devices.judgement import Hearing, judge, silent
+from assistant.devices.listener import Utterance
+from assistant.dialogue.events import Heard, Unclear
+from assistant.language.meaning import Question
+
+NOON = datetime(2026, 3, 7, 12, tzinfo=UTC)
+PRESSURE = Question("discharge_pressure")
+Lists = list[list[tuple[str, float]]]
+
+
+def _utterance(lists: Lists, snr_db: float) -> Utterance:
+    """Speech of one second at this loudness over the noise before it."""
+    rng = np.random.default_rng(1)
+    lead = rng.normal(0, 100, 8000)
+    speech = rng.normal(0, 100 * np.sqrt(10 ** (snr_db / 10) + 1), 16000)
+    sound = np.concatenate([lead, speech, rng.normal(0, 100, 4800)])
+    hearings = [[Guess(words, score) for words, score in row] for row in lists]
+    return Utterance(
+        lead.astype(np.int16), np.clip(sound, -32768, 32767).astype(np.int16), hearings, len(sound)
+    )
+
+
+def _judged(question: Question, lists: Lists, snr_db: float = 30.0) -> Hearing:
+    found = judge(question, _utterance(lists, snr_db))
+    assert found is not None
+    return found
+
+
+SURE: Lists = [[("two oh eight", 100.0)]] * 3
+
+
+def test_a_number_that_every_hearing_agrees_on_counts() -> None:
+    heard = _judged(PRESSURE, SURE)
+    assert (heard.status, heard.value, heard.unit) == ("accepted", 208.0, "psig")
+    assert heard.confidence > 0.95
+    assert 280 <= (heard.late_ms or 0) <= 320
+
+
+def test_two_ways_of_saying_it_are_one_value() -> None:
+    lists: Lists = [[("two oh eight", 100.0), ("two hundred eight", 99.8)]] * 3
+    assert _judged(PRESSURE, lists).status == "accepted"
+
+
+def test_hearings_that_differ_are_asked_back_or_again_but_never_count() -> None:
+    lists: Lists = [
+        [("two oh eight", 100.0), ("two oh five", 99.0)],
+        [("two oh five", 100.0), ("two oh eight", 99.5)],
+        [("two oh eight", 100.0), ("two oh five", 99.9)],
+    ]
+    assert _judged(PRESSURE, lists).status in ("confirm", "unclear")
+
+
+@pytest.mark.parametrize(
+    "words", ["two hundred fifteen", "two fifty", "ninety", "minus seventy", "one eighteen"]
+)
+def test_a_number_that_ends_like_its_twin_is_asked_back_in_noise(words: str) -> None:
+    question = Question(
+        "suction_temperature" if words in ("ninety", "minus seventy") else "discharge_pressure"
+    )
+    lists: Lists = [[(words, 100.0)]] * 3
+    assert teen_or_ten(words)
+    assert _judged(question, lists, snr_db=15.0).status == "confirm"
+
+
+@pytest.mark.parametrize("words", ["two fifty four", "two oh eight", "twelve", "twenty five", "three"])
+def test_other_numbers_have_no_twin(words: str) -> None:
+    assert not teen_or_ten(words)
+
+
+def test_one_digit_where_hundreds_are_usual_is_asked_back() -> None:
+    assert _judged(PRESSURE, [[("three", 100.0)]] * 3, snr_db=40.0).status == "confirm"
+
+
+def test_a_value_outside_its_range_is_asked_back() -> None:
+    assert _judged(Question("suction_temperature"), [[("two oh eight", 100.0)]] * 3, 40.0).status == "confirm"
+
+
+def test_a_value_that_was_refused_is_not_offered_again() -> None:
+    question = Question("discharge_pressure", refused=(250.0,))
+    lists: Lists = [[("two fifty", 100.0), ("two fifteen", 98.0)]] * 3
+    assert _judged(question, lists).value == 215.0
+
+
+def test_an_unknown_word_beside_a_number_is_no_number() -> None:
+    heard = _judged(PRESSURE, [[("[unk] fifteen", 100.0)]] * 3)
+    assert (heard.status, heard.value) == ("unclear", None)
+
+
+def test_a_command_is_named_or_not_understood_but_never_asked_back() -> None:
+    heard = _judged(PRESSURE, [[("say again", 100.0)]] * 3)
+    assert (heard.status, heard.value) == ("command", "repeat")
+    unsure: Lists = [[("go back", 100.0), ("four ten", 99.9)], [("four ten", 100.0)], [("go back", 100.0)]]
+    assert _judged(PRESSURE, unsure, 5.0).status != "command"
+
+
+def test_words_of_a_phrase_list_that_fit_no_answer_are_no_rival() -> None:
+    evidence = weigh(Question("leak_found"), [[Guess("know", 100.0), Guess("no", 99.0)]], 30.0)
+    assert evidence.best.words == "no"
+    assert evidence.best.share == pytest.approx(1.0)
+
+
+def test_the_room_alone_is_passed_over_and_talk_is_not_understood() -> None:
+    assert judge(PRESSURE, _utterance([[("[unk]", 100.0)]] * 3, 2.0)) is None
+    talk = _judged(PRESSURE, [[("[unk] [unk] [unk]", 100.0)]] * 3)
+    assert isinstance(talk.fact(NOON), Unclear)
+
+
+def test_the_dialogue_gets_words_or_that_there_were_none() -> None:
+    sure = _judged(PRESSURE, SURE)
+    assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac")
+    back = _judged(PRESSURE, [[("two fifteen", 100.0)]] * 3, 12.0).fact(NOON)
+    assert isinstance(back, Heard)
+    assert not back.sure
+    assert silent(PRESSURE).fact(NOON) == Unclear(NOON)
+
+
+def test_an_answer_that_asks_for_the_number_reaches_the_dialogue() -> None:
+    heard = _judged(Question("control_volts"), [[("full voltage", 100.0)]] * 3)
+    assert heard.status == "unclear"
+    assert heard.fact(NOON) == Heard("full voltage", NOON, True, heard.confidence)
+
+
+def test_too_much_noise_is_said_to_be_why() -> None:
+    lists: Lists = [
+        [("two oh eight", 100.0), ("nine", 100.0)], [("nine", 100.0), ("five", 100.0)], [("four ten", 100.0)],
+    ]  # fmt: skip
+    heard = _judged(PRESSURE, lists, snr_db=1.0)
+    assert heard.status == "unclear"
+    assert heard.fact(NOON) == Unclear(NOON, heard.text, too_loud=True)

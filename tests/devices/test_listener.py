@@ -1,0 +1,119 @@
+"""An answer ends when it is complete, not in the middle of a number."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+
+from assistant.devices.audio_file import RATE_HZ, Samples
+from assistant.devices.guesses import Guess
+from assistant.devices.listener import Endpointer, Level, Utterance
+from assistant.language.meaning import Question
+
+_MS = RATE_HZ // 1000
+
+
+class Script:
+    """A decoder that hears a word each time the sound gets loud after a pause."""
+
+    def __init__(self, words: list[str]) -> None:
+        self.words, self.heard, self.loud, self.samples = words, 0, False, 0
+
+    def decoder(self, question: Question) -> "Script":
+        return Script(self.words)
+
+    def feed(self, block: Samples) -> bool:
+        for at in range(0, len(block) - 159, 160):
+            loud = bool(np.abs(block[at : at + 160]).max() > 3000)
+            self.heard += loud and not self.loud
+            self.loud = loud
+        return False
+
+    def partial(self) -> str:
+        return " ".join(self.words[: self.heard])
+
+    def finish(self) -> list[Guess]:
+        return [Guess(self.partial(), 0.0)]
+
+    ended = finish
+
+
+def _sound(pattern: list[tuple[str, int]], noise: float = 20.0) -> Samples:
+    """Speech and pauses [ms] over a steady room."""
+    parts = [np.full(ms * _MS, 8000.0 if what == "speech" else 0.0) for what, ms in pattern]
+    x = np.concatenate(parts) * np.sign(np.sin(2 * np.pi * 300 * np.arange(sum(map(len, parts))) / RATE_HZ))
+    return (x + np.random.default_rng(3).normal(0, noise, len(x))).astype(np.int16)
+
+
+def _heard(words: list[str], sound: Samples, question: Question) -> Iterator[Utterance]:
+    ear = Endpointer(Script(words), question)
+    for at in range(0, len(sound), 320):
+        found = ear.feed(sound[at : at + 320])
+        if found:
+            yield found
+    last = ear.close()
+    if last:
+        yield last
+
+
+TWO_OH_EIGHT = [
+    ("pause", 400),
+    ("speech", 200),
+    ("pause", 120),
+    ("speech", 150),
+    ("pause", 120),
+    ("speech", 200),
+]
+PRESSURE = Question("discharge_pressure")
+
+
+@pytest.mark.parametrize("noise", [0.0, 20.0, 300.0])
+def test_a_number_is_taken_whole_and_soon(noise: float) -> None:
+    sound = _sound([*TWO_OH_EIGHT, ("pause", 1500)], noise)
+    (found,) = _heard(["two", "oh", "eight"], sound, PRESSURE)
+    assert found.hearings[0][0].words == "two oh eight"
+    assert 150 <= found.late_ms <= 500
+
+
+def test_half_a_number_is_waited_for() -> None:
+    sound = _sound([("pause", 400), ("speech", 200), ("pause", 600), ("speech", 250), ("pause", 1500)])
+    (found,) = _heard(["two", "eight"], sound, PRESSURE)
+    assert found.hearings[0][0].words == "two eight"
+
+
+def test_a_choice_ends_sooner_than_a_number_that_could_go_on() -> None:
+    sound = _sound([("pause", 400), ("speech", 300), ("pause", 1500)])
+    (choice,) = _heard(["dry"], sound, Question("injection_feed"))
+    (number,) = _heard(["twenty"], sound, Question("suction_temperature"))
+    assert choice.late_ms < number.late_ms
+
+
+def test_words_that_are_no_answer_yet_get_the_longest_wait() -> None:
+    sound = _sound([("pause", 400), ("speech", 200), ("pause", 700), ("speech", 200), ("pause", 1500)])
+    (found,) = _heard(["minus", "eight"], sound, Question("suction_temperature"))
+    assert found.hearings[0][0].words == "minus eight"
+
+
+def test_a_steady_room_alone_is_no_utterance() -> None:
+    assert list(_heard(["two"], _sound([("pause", 6000)], noise=2000.0), PRESSURE)) == []
+
+
+def test_the_loudness_over_the_room_is_told() -> None:
+    sound = _sound([*TWO_OH_EIGHT, ("pause", 1500)], noise=800.0)
+    (found,) = _heard(["two", "oh", "eight"], sound, PRESSURE)
+    assert found.snr_db == pytest.approx(20.0, abs=1.5)
+
+
+def test_sound_that_stops_in_the_middle_is_closed() -> None:
+    (found,) = _heard(["two", "oh", "eight"], _sound(TWO_OH_EIGHT), PRESSURE)
+    assert found.hearings[0][0].words == "two oh eight"
+
+
+def test_a_fan_that_starts_becomes_the_room_within_a_second() -> None:
+    level = Level()
+    rng = np.random.default_rng(5)
+    quiet = [level.speech(rng.normal(0, 50, 480).astype(np.int16)) for _ in range(30)]
+    fan = [level.speech(rng.normal(0, 1000, 480).astype(np.int16)) for _ in range(60)]
+    assert not any(quiet[3:])
+    assert fan[0]
+    assert not any(fan[40:])
