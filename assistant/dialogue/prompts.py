@@ -121,9 +121,8 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), "R404A"]))
             words[id_] = {w: n for n in names for w in _refrigerant_words(n)}
         elif id_ == "chain_dead_check" and s.rack:
-            words[id_] = {
-                f"{lead}{_strip(c.strip)}": c.name for c in s.rack.panel.contacts for lead in ("contact ", "number ", "")
-            } | {"contact two": next((c.name for c in s.rack.panel.contacts if c.strip == 2), "two")}
+            leads = ("contact ", "number ", "")
+            words[id_] = {f"{lead}{_strip(c.strip)}": c.name for c in s.rack.panel.contacts for lead in leads}
             # Bare "two" is the answer "two are open"; the second contact is said "contact two".
             words[id_].pop("two", None)
     return words

@@ -17,6 +17,7 @@ from pathlib import Path
 from assistant.dialogue import events as e
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.findings import FREE, holds
+from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.phases import FORWARD, Refused
 from assistant.dialogue.state import State
 from assistant.language.meaning import Answer, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Value
@@ -44,16 +45,42 @@ _TELLING = frozenset({
 free: one value stands for all."""
 
 
+_ALIKE = {
+    "coil_seated": ("loose", "burnt"), "injection_hand_valve": ("open", "closed"), "live_or_dead": ("live",),
+    "detector_state": ("quiet", "alarm"), "ladder_kind": ("metal",), "oil_level": ("low", "normal"),
+}  # fmt: skip
+"""Choices that tell calls apart; the others, and none, are alike."""
+
+
 def _safety_values(s: State) -> tuple[object, ...]:
     """The readings on which a safety rule still rests. "Go back" stays within a phase, so that what only earlier
     phases look at no longer tells two calls apart."""
     ids: tuple[str, ...] = ("rack",)
     over = s.finishing or s.started_at is not None or s.phase == "close"
-    ids += ("coil_seated",) if s.answered.get("seat_coil") != "done" else ()
-    ids += _LIVE_IDS if s.phase in ("front", "machine", "panel", "live") and not s.finishing else ()
+    ids += ("coil_seated",) if s.answered.get("seat_coil") != "done" and s.phase not in ("watch", "close") else ()
+    live = s.phase in ("front", "machine", "panel", "live") and not s.finishing
+    ids += _LIVE_IDS if live else ()
     ids += _CHARGE_IDS if s.phase in ("panel", "live", "liquid") and not s.finishing else ()
     ids += _START_IDS if s.phase in ("panel", "live", "liquid", "restore") and not over else ()
-    return tuple(s.value(i) for i in ids)
+    values = [s.value(i) for i in ids]
+    alike = [v if i not in _ALIKE or v in _ALIKE[i] else None for i, v in zip(ids, values, strict=True)]
+    gates = tuple(s.answered.get(g) for g in ("clothing", "ladder")) if live else ()
+    choice = s.choice if s.phase not in ("watch", "close") else ""
+    return (*alike, *gates, choice)
+
+
+def _open_kinds(s: State) -> tuple[object, ...]:
+    """What is open; those that are only handed over by name count as one kind, with the shortest time they allow."""
+    rules = [OBLIGATIONS[o] for o in s.open]
+    owner = [r.within_hours or 999 for r in rules if r.hand_over == "owner"]
+    live = s.phase not in ("restore", "watch", "close")
+    return (
+        frozenset(r.id for r in rules if r.hand_over != "owner"),
+        min(owner, default=None),
+        "leak_open" in s.open and live,
+        "no_cause_reset" in s.handed_over,
+        "switch_in_hand" in s.open and s.started_at is None and not s.finishing,
+    )
 
 
 @dataclass
@@ -200,16 +227,15 @@ def _answers(question: Question, rack: Rack | None) -> Iterator[Meaning]:
 def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     s = d.state
     q = d.question
-    gates = tuple(s.answered.get(g.id) for g in d.gates)
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
         s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command,
         tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
-        s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, frozenset(s.open), frozenset(s.handed_over),
-        "liquid_in_compressor" in s.cleared, s.choice, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
-        s.emergency, s.held, s.sealed, _safety_values(s), gates, done, dew,
+        s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, _open_kinds(s),
+        "liquid_in_compressor" in s.cleared, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
+        s.emergency, s.held, s.sealed, _safety_values(s), done, dew,
         frozenset(s.waited & {"liquid_oil"}), frozenset(s.acknowledged & {"live", "live_place"}),
         w.dead, w.chain, w.powered, w.locked, w.lock_stayed, w.blocked, w.stimulus, w.budget_spent, w.resets,
     )  # fmt: skip
@@ -226,7 +252,9 @@ def _inputs(d: _Walker) -> Iterator[tuple[str, tuple[e.Heard | e.Silence | str, 
             _MEANINGS[text] = Command("continue")
         yield text, (e.Heard(text, at),)
     if not s.emergency:
-        yield "emergency", (e.Heard(_word(Command("emergency")), at),)
+        out = e.Heard(_word(Command("emergency")), at)
+        for over in ("continue", "finish"):
+            yield f"emergency, {over}", (out, e.Heard(_word(Command(over)), at))
         for name in _LEAVING:
             if not (name == "finish" and s.finishing):
                 yield name, (e.Heard(_word(Command(name)), at), e.Heard(_word(Confirmed(True)), at))

@@ -71,8 +71,9 @@ def page(s: Story) -> str:
     derived = [(name_of(d.id), f"{d.value:g} {d.unit}", ", ".join(name_of(i) for i in d.source)) for d in s.derived.values()]
     derived += [(name_of(i), "not computed", why) for i, why in s.not_computed.items()]
     minutes = (s.ended - s.began).total_seconds() / 60
+    skipped = [(at, f"{k.step.replace('_', ' ')}: {k.reason}") for at, k in s.skipped]
     lists = [
-        ("Cautions acknowledged", s.cautions), ("Skipped", [(a, f"{k.step.replace('_', ' ')}: {k.reason}") for a, k in s.skipped]),
+        ("Cautions acknowledged", s.cautions), ("Skipped", skipped),
         ("Notes", s.notes), ("Interruptions", s.breaks),
     ]  # fmt: skip
     tail = "".join(
