@@ -20,6 +20,7 @@ _LEAD_FRAMES = 16  # kept before the onset: for the noise's spectrum
 _PREROLL_FRAMES = 10  # heard before the onset: 300 ms; more noise in front costs readings (measured)
 _ONSET_FRAMES = 3
 _LONGEST_FRAMES = 400
+_LONGEST_NOTE_FRAMES = 4000
 _FLOOR_FRAMES = 33  # one second: longer than any word, short enough to follow a fan that starts
 _STANDS_OUT = 2.5  # 4 dB over the floor; steady noise varies by 1 to 2 dB from frame to frame (measured)
 _FALLEN = 10**-3.5  # 35 dB under the loudest: breath and room
@@ -30,6 +31,7 @@ WAIT_COULD_GO_ON_MS = 390
 WAIT_SHORT_COULD_GO_ON_MS = 480
 WAIT_DIGITS_MS = 720  # who says digits one by one pauses: in 2 of 100 strings 570 ms and more (measured)
 WAIT_NOTHING_YET_MS = 810
+WAIT_NOTE_MS = 3000
 
 
 _SINGLE_DIGITS = frozenset((*DIGITS, "oh", "zero"))
@@ -116,7 +118,10 @@ class Endpointer:
         self._hiss = np.random.default_rng(0)
         self._decoders = decoders
         self._question = question
-        self._strict: Automaton | None = audible(question).strict
+        wanted = audible(question)
+        self._strict: Automaton | None = wanted.strict
+        self._free = wanted.free
+        self._noted: list[str] = []
         self._rest: Samples = np.zeros(0, np.int16)
         self._before: deque[Samples] = deque(maxlen=_LEAD_FRAMES)
         self._flags: deque[bool] = deque(maxlen=_ONSET_FRAMES + 2)
@@ -163,8 +168,10 @@ class Endpointer:
         speech = self._level.speech(frame)
         self._silent = 0 if speech else self._silent + FRAME_MS
         if self._decoder.feed(self._audible(frame)):
-            return self._finish(ended=True)
-        if len(self._frames) >= _LONGEST_FRAMES:
+            if not self._free:
+                return self._finish(ended=True)
+            self._noted.append(self._decoder.ended()[0].words)  # a sentence of a note, not its end
+        if len(self._frames) >= (_LONGEST_NOTE_FRAMES if self._free else _LONGEST_FRAMES):
             return self._finish()
         enough = self._silent >= WAIT_COMPLETE_MS and self._silent >= self._wait_ms(self._decoder.partial())
         return self._finish() if enough else None
@@ -188,8 +195,13 @@ class Endpointer:
         self._before.extend(kept)
         self._flags.clear()
         self._level.speech_over()
+        if self._free:
+            raw = [Guess(" ".join([*self._noted, raw[0].words]).strip(), 0.0)]
+            self._noted = []
         if not any(guess.words for guess in raw):
             return None
+        if self._free:
+            return Utterance(self._lead, sound, [raw], self._consumed)
         lead_s = len(self._lead) / RATE_HZ
         clean = without_steady_noise(np.concatenate([self._lead, sound]), lead_s)[len(self._lead) :]
         # Slowed down, the cleaned sound is heard best of all in noise; sped up it added nothing (measured).
@@ -208,6 +220,8 @@ class Endpointer:
 
     def _wait_ms(self, words: str) -> int:
         """Silence that ends the answer after these words."""
+        if self._free:
+            return WAIT_COMPLETE_MS if words.endswith("end note") else WAIT_NOTE_MS
         if not words or isinstance(understand(self._question, words), NotUnderstood):
             return WAIT_NOTHING_YET_MS
         if self._strict is None:

@@ -6,6 +6,7 @@ python -m tests.devices.make_audio
 import ctypes
 import os
 import tempfile
+import time
 from pathlib import Path
 
 import espeakng_loader
@@ -47,6 +48,8 @@ def main() -> None:
             from pyttsx3.drivers import _espeak
 
             _espeak.Synchronize()
+            while wav.stat().st_size < 2000:  # its file is closed from another thread, a moment later
+                time.sleep(0.05)
             write_audio(FOLDER / f"{name}.flac", read_audio(wav))
             print(name, words)
 

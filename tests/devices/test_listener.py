@@ -98,6 +98,16 @@ def test_a_steady_room_alone_is_no_utterance() -> None:
     assert list(_heard(["two"], _sound([("pause", 6000)], noise=2000.0), PRESSURE)) == []
 
 
+def test_a_note_ends_with_three_seconds_of_silence_or_its_own_words() -> None:
+    pauses = [("pause", 400), ("speech", 300), ("pause", 2000), ("speech", 300)]
+    note = Question("note")
+    (found,) = _heard(["belt", "worn"], _sound([*pauses, ("pause", 4000)]), note)
+    assert found.hearings == [[Guess("belt worn", 0.0)]]
+    assert 2900 <= found.late_ms <= 3100
+    (found,) = _heard(["belt", "end note"], _sound([*pauses, ("pause", 4000)]), note)
+    assert found.late_ms < 400
+
+
 def test_the_loudness_over_the_room_is_told() -> None:
     sound = _sound([*TWO_OH_EIGHT, ("pause", 1500)], noise=800.0)
     (found,) = _heard(["two", "oh", "eight"], sound, PRESSURE)
