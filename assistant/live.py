@@ -115,7 +115,7 @@ class LiveFront:
         return self._listen(e.Listen(question, wait.step, "acknowledge", None, wait.until, quiet=True))
 
     def _listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
-        from assistant.devices.listener import Listener
+        from assistant.devices.recogniser import Listener
 
         self.ear.prepare(listen.question)
         self._drop_echo()

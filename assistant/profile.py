@@ -186,7 +186,7 @@ class _Reader:
             self.fault(key, after, f"'{key}' is {value!r}; it is one of: {', '.join(_ONE_OF[where])}")
         if where in _RANGE:
             low, high = _RANGE[where]
-            if not low <= value <= high:
+            if isinstance(value, (int, float)) and not low <= value <= high:
                 self.fault(key, after, f"'{key}' is {value}; it lies between {low:g} and {high:g}")
         return value
 

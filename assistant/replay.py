@@ -16,8 +16,7 @@ from typing import Any, Protocol
 import numpy as np
 
 from assistant.dialogue import events as e
-from assistant.language.grammar import understand
-from assistant.language.meaning import NotUnderstood, Question, Value
+from assistant.language.meaning import Question, Value
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
@@ -46,52 +45,16 @@ class Ear(Protocol):
     def hear(self, samples: Samples, question: Question) -> Hearing: ...
 
 
-@dataclass(frozen=True)
-class _PlainHearing:
-    words: str
-    sure: bool
-
-    def fact(self, at: datetime, audio: str = "") -> e.Heard | e.Unclear:
-        return e.Heard(self.words, at, self.sure, audio=audio) if self.words else e.Unclear(at)
-
-
-class _PlainEar:
-    """Two hearings of one answer: sure when both mean the same."""
-
-    def __init__(self, decoders: Any) -> None:
-        self._decoders = decoders
-
-    def hear(self, samples: Samples, question: Question) -> Hearing:
-        from assistant.devices.listener import Endpointer
-
-        listener = Endpointer(self._decoders, question)
-        blocks = (samples[i : i + 480] for i in range(0, len(samples), 480))
-        found = next(filter(None, map(listener.feed, blocks)), None) or listener.close()
-        if found is None:
-            return _PlainHearing("", False)
-        first, second = (self._best(question, guesses) for guesses in (found.raw, found.cleaned))
-        same = bool(first and second) and understand(question, first) == understand(question, second)
-        return _PlainHearing(first or second, same)
-
-    def _best(self, question: Question, guesses: Any) -> str:
-        words = [str(g.words) for g in guesses if g.words]
-        return next((w for w in words if not isinstance(understand(question, w), NotUnderstood)), "")
-
-
 def open_ear() -> Ear:
     """The recogniser, ready for the first answer.
 
     Raises:
         ModelMissing: there is no speech model.
     """
-    from assistant.devices import recogniser
     from assistant.devices.model import model_folder
+    from assistant.devices.recogniser import Recogniser
 
-    whole: Any = getattr(recogniser, "Recogniser", None)
-    if whole is not None:
-        ear: Ear = whole(model_folder())
-        return ear
-    return _PlainEar(recogniser.Decoders(model_folder()))
+    return Recogniser(model_folder())
 
 
 # ---- a recording

@@ -81,6 +81,7 @@ def _feed_test_allowed(s: State) -> bool:
     rack = s.rack
     return (
         rack is not None
+        and "live_or_dead" in s.readings
         and rack.probe.feed_test_possible
         and not live_refused(s)
         and s.value("injection_hand_valve") != "closed"

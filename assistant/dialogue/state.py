@@ -231,7 +231,7 @@ class State:
         self.handed_over[fact.id] = fact
 
     def _ProofEnded(self, fact: e.ProofEnded, at: datetime) -> None:
-        self._end_proof(keep_lock=self.locked)
+        self._end_proof(keep_lock=False)
 
     def _WaitEnded(self, fact: e.WaitEnded, at: datetime) -> None:
         self.waited.add(fact.step)
@@ -257,7 +257,7 @@ class State:
 
     def _EmergencyDeclared(self, fact: e.EmergencyDeclared, at: datetime) -> None:
         self.emergency = True
-        self._end_proof(keep_lock=self.locked)
+        self._end_proof(keep_lock=False)
 
     def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
         self.emergency = False
@@ -287,6 +287,7 @@ class State:
             self.to_open.append((id_, step, detail))
 
     def _end_proof(self, keep_lock: bool) -> None:
+        """Only power off under a lock that stayed on stands for tag and lock (S2); else all is made anew."""
         self.dead = False
         self.proof = ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered else ()
 
@@ -318,7 +319,7 @@ class State:
             good = number is not None and number <= DEAD_LIMIT_V
         if fact.corrected:
             if not good:
-                self._end_proof(keep_lock=self.locked)
+                self._end_proof(keep_lock=False)
             return
         needed = self.proof_needed()
         if not good or needed[: len(self.proof) + 1] != (*self.proof, fact.id):

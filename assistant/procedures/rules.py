@@ -89,7 +89,7 @@ class Monitor:
             case e.ObligationHandedOver(id=id_, hours=hours):
                 return self._handed_over(w, id_, hours)
             case e.ProofEnded() | e.EmergencyDeclared():
-                return replace(w, dead=False, chain=w.chain[:2] if w.lock_stayed and not w.powered else ())
+                return replace(w, dead=False, chain=())
             case e.CallResumed():
                 return replace(w, dead=False, chain=(), lock_stayed=False, live_acknowledged=frozenset())
             case e.PowerOffOrdered():

@@ -65,7 +65,8 @@ def _step(raw: Mapping[str, Any], file: str) -> Step:
     for key in ("id", "phase", "ask", "asking"):
         if key not in raw:
             raise ProcedureFault(f"{file}.toml, step '{name}': '{key}' is missing")
-    step = Step(**{key: tuple(value) if isinstance(value, list) else value for key, value in raw.items()})
+    given: dict[str, Any] = {key: tuple(value) if isinstance(value, list) else value for key, value in raw.items()}
+    step = Step(**given)
     ids = [i for i in (step.asking, *step.also) if i != "command"]
     for id_ in ids:
         if id_ not in vocabulary():

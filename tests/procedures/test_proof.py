@@ -31,7 +31,7 @@ def test_no_way_through_the_procedure_breaks_a_rule():
 @pytest.mark.parametrize(
     ("file", "old", "new", "rule"),
     [
-        ("restore.toml", 'act = "start"\nwhen = ["made_ready", ', 'act = "start"\nwhen = [', "S21"),
+        ("restore.toml", 'act = "start"\ncautions = ["restart"]\nwhen = ["made_ready", ', 'act = "start"\ncautions = ["restart"]\nwhen = [', "S21"),
     ],
 )  # fmt: skip
 def test_a_hole_in_the_procedure_is_found(tmp_path: Path, file: str, old: str, new: str, rule: str):
