@@ -50,6 +50,8 @@ class State:
     acknowledged: set[str] = field(default_factory=set)
     """Cautions acknowledged; the live ones only since the latest power-on."""
     locked: bool = False
+    lock_unsure: bool = False
+    """The call was interrupted since the lock was last confirmed."""
     powered: bool = True
     proof: tuple[str, ...] = ()
     """Readings of the proof of absence of voltage made so far, in order."""
@@ -273,7 +275,11 @@ class State:
 
     def _CallResumed(self, fact: e.CallResumed, at: datetime) -> None:
         self.held = self.emergency = False
-        # Nobody knows what was done meanwhile: tag and lock are asked again too (S4, S5).
+        # Nobody knows what was done meanwhile: tag and lock are asked again too (S4, S5), and a live window that
+        # was open ends with power off.
+        self.lock_unsure = True
+        if self.power_on_at:
+            self._PowerOffOrdered(e.PowerOffOrdered(0.0), at)
         self._end_proof(keep_lock=False)
         self.acknowledged -= {"live", "live_place"}
 
@@ -289,7 +295,9 @@ class State:
     def _end_proof(self, keep_lock: bool) -> None:
         """Only power off under a lock that stayed on stands for tag and lock (S2); else all is made anew."""
         self.dead = False
-        self.proof = ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered else ()
+        self.proof = (
+            ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered and not self.lock_unsure else ()
+        )
 
     def _consequences(self, fact: e.ReadingTaken, at: datetime) -> None:
         id_, value = fact.id, fact.value
@@ -308,7 +316,7 @@ class State:
 
     def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
         if fact.id == "locked_out" and fact.value is True:
-            self.locked = True
+            self.locked, self.lock_unsure = True, False
             self._will_open("locked_out", fact.step)
             self.locked_at = self.locked_at or at
         if fact.id == "panel_tag":

@@ -232,7 +232,7 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     return (
         s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command,
         tuple(p[0].id for p in d.pending),
-        d.correcting, d.noting, s.locked, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
+        d.correcting, d.noting, s.locked, s.lock_unsure, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, _open_kinds(s),
         "liquid_in_compressor" in s.cleared, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
         s.emergency, s.held, s.sealed, _safety_values(s), done, dew,
