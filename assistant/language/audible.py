@@ -48,7 +48,10 @@ def audible(question: Question) -> Audible:
     if kinds == ["free"]:
         return Audible("free", free=True)
     if len(kinds) > 1 and question.asking != "confirm":
-        return Audible("+".join((id, *question.also)), strict=_several(question, fixed))
+        name = (
+            f"{'+'.join((id, *question.also))} {hash(fixed)}"  # the same ids have other words at another site
+        )
+        return Audible(name, strict=_several(question, fixed))
     if kinds[0] not in NUMBER_KINDS:
         return Audible("phrases", phrases=fixed)
     return Audible(kinds[0], strict=_number(kinds[0]))

@@ -66,9 +66,17 @@ def test_a_number_that_ends_like_its_twin_is_asked_back_in_noise(words: str) -> 
     question = Question(
         "suction_temperature" if words in ("ninety", "minus seventy") else "discharge_pressure"
     )
-    lists: Lists = [[(words, 100.0)]] * 3
+    lists: Lists = [[(words, 100.0), ("eight", 94.0)]] * 3
     assert teen_or_ten(words)
     assert _judged(question, lists, snr_db=15.0).status == "confirm"
+
+
+def test_in_much_noise_only_a_number_without_a_rival_counts() -> None:
+    alone: Lists = [[("two fifty four", 100.0)]] * 3
+    rival: Lists = [[("two fifty four", 100.0), ("two fifty", 95.5)]] * 3
+    assert _judged(PRESSURE, alone, 12.0).status == "accepted"
+    assert _judged(PRESSURE, rival, 12.0).status == "confirm"
+    assert _judged(PRESSURE, rival, 25.0).status == "accepted"
 
 
 @pytest.mark.parametrize("words", ["two fifty four", "two oh eight", "twelve", "twenty five", "three"])
@@ -88,6 +96,16 @@ def test_a_value_that_was_refused_is_not_offered_again() -> None:
     question = Question("discharge_pressure", refused=(250.0,))
     lists: Lists = [[("two fifty", 100.0), ("two fifteen", 98.0)]] * 3
     assert _judged(question, lists).value == 215.0
+
+
+def test_a_twin_heard_for_the_value_asked_back_does_not_agree_with_it() -> None:
+    fifteen = Question("confirm", of="suction_pressure", value=15.0)
+    assert _judged(fifteen, [[("fifteen", 100.0)]] * 3).status == "unclear"
+    assert _judged(fifteen, [[("yes", 100.0)]] * 3).value == "yes"
+    twelve = Question("confirm", of="suction_pressure", value=12.0)
+    assert _judged(twelve, [[("twelve", 100.0)]] * 3, 40.0).value == "yes"
+    other = _judged(fifteen, [[("no twelve", 100.0)]] * 3)
+    assert (other.status, other.value) == ("confirm", 12.0)
 
 
 def test_an_unknown_word_beside_a_number_is_no_number() -> None:
@@ -117,7 +135,7 @@ def test_the_room_alone_is_passed_over_and_talk_is_not_understood() -> None:
 def test_the_dialogue_gets_words_or_that_there_were_none() -> None:
     sure = _judged(PRESSURE, SURE)
     assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac")
-    back = _judged(PRESSURE, [[("two fifteen", 100.0)]] * 3, 12.0).fact(NOON)
+    back = _judged(PRESSURE, [[("two fifteen", 100.0), ("two fifty", 96.0)]] * 3, 12.0).fact(NOON)
     assert isinstance(back, Heard)
     assert not back.sure
     assert silent(PRESSURE).fact(NOON) == Unclear(NOON)
