@@ -252,7 +252,7 @@ def _procedure(options: argparse.Namespace) -> int:
     from assistant.procedures.steps import ProcedureFault
 
     try:
-        result = prove(_site(options), Path(options.folder) if options.folder else None)
+        result = prove(_site(options), Path(options.folder) if options.folder else None, options.at_most)
     except ProcedureFault as fault:
         print(fault)
         return DIFFERENT
@@ -332,6 +332,7 @@ def _parser() -> argparse.ArgumentParser:
     check = kinds.add_parser("check", help="prove the safety rules on every path")
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
+    check.add_argument("--at-most", type=int, default=25_000, metavar="N", help="situations after which it stops and says so")
     check.set_defaults(run=_procedure, calls=None)
     sub = commands.add_parser("profile", help="what is wrong with a site's profile, line by line")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")

@@ -117,6 +117,8 @@ class _Walker(Dialogue):
     script: list[bool]
     used: int
     settled_free: dict[str, bool]
+    aim: str = ""
+    """The step that a free finding chose last: what comes before it is asked on the way there."""
 
     def _applies(self, step: Step) -> bool:
         s = self.state
@@ -129,6 +131,7 @@ class _Walker(Dialogue):
             taken = self.script[self.used] if self.used < len(self.script) else False
             self.used += 1
             self.settled_free[step.id] = taken
+            self.aim = step.id if taken else self.aim
         return self.settled_free[step.id]
 
     def _meaning(self, question: Question, words: str) -> Meaning:
@@ -230,7 +233,8 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
-        s.step, s.position, d.asked_at, q and q.asking, q and q.of, q and q.also, d.pending_command,
+        s.step, s.position, d.asked_at, d.aim if d.aim not in s.answered else "",
+        q and q.asking, q and q.of, q and q.also, d.pending_command,
         tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.lock_unsure, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, _open_kinds(s),
@@ -287,6 +291,33 @@ def _runs(d: _Walker, inputs: tuple[e.Heard | e.Silence | str, ...]) -> Iterator
             stack.append(script + [False] * (k - len(script)) + [True])
 
 
+_Situation = tuple["_Walker", Watched, tuple[str, ...]]
+
+
+class _Queue:
+    """Situations still to be walked on from: next is one of the step that was walked on from least, so that a walk
+    that is cut short has been everywhere."""
+
+    def __init__(self) -> None:
+        self._waiting: dict[tuple[str, int], deque[_Situation]] = {}
+        self._walked: dict[tuple[str, int], int] = {}
+
+    def __len__(self) -> int:
+        return len(self._waiting)
+
+    def put(self, situation: _Situation) -> None:
+        label = (situation[0].asked_at, situation[0].state.position)
+        self._waiting.setdefault(label, deque()).append(situation)
+
+    def take(self) -> _Situation:
+        label = min(self._waiting, key=lambda one: self._walked.get(one, 0))
+        self._walked[label] = self._walked.get(label, 0) + 1
+        found = self._waiting[label].popleft()
+        if not self._waiting[label]:
+            del self._waiting[label]
+        return found
+
+
 def _first(site: Site, steps: tuple[Step, ...]) -> _Walker:
     walker = _Walker(site, steps, lambda s: ())
     walker.script, walker.used, walker.settled_free = [], 0, {}
@@ -300,7 +331,7 @@ def _skip_waits(d: _Walker, effects: list[e.Effect]) -> list[e.Effect]:
     return effects
 
 
-def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Proof:
+def prove(site: Site, folder: Path | None = None, at_most: int = 25_000) -> Proof:
     """Walk every way of the procedure on a site's profile.
 
     Args:
@@ -318,7 +349,7 @@ def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Pro
     first = _first(site, steps)
     effects = first.open(START, e.CallOpened(site.name, "", "proof"))
     seen: set[tuple[object, ...]] = set()
-    queue: deque[tuple[_Walker, Watched, tuple[str, ...]]] = deque()
+    queue = _Queue()
 
     def arrive(d: _Walker, w: Watched, effects: list[e.Effect], way: tuple[str, ...]) -> None:
         w = monitor.watch(w, _skip_waits(d, effects))
@@ -331,11 +362,11 @@ def prove(site: Site, folder: Path | None = None, at_most: int = 400_000) -> Pro
         key = _key(d, w)
         if key not in seen and not d.state.sealed:
             seen.add(key)
-            queue.append((d, w, way))
+            queue.put((d, w, way))
 
     arrive(first, Watched(), effects, ("open",))
     while queue and not proof.cut_short:
-        d, w, way = queue.popleft()
+        d, w, way = queue.take()
         for name, heard in _inputs(d):
             try:
                 for twin, effects in _runs(d, heard):

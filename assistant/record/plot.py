@@ -35,14 +35,17 @@ def watch_plot(s: Story) -> str:
         _, y = xy(start, value)
         out.append(f'<path d="M{_LEFT} {y:.0f}H{_WIDTH - _RIGHT}" stroke="#ddd"/>')
         out.append(f'<text x="{_LEFT - 6}" y="{y + 4:.0f}" text-anchor="end">{value:.0f}</text>')
-    for index, (name, points) in enumerate(series):
+    for index, (_, points) in enumerate(series):
         path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (xy(*p) for p in points))
         out.append(
             f'<polyline points="{path}" fill="none" stroke="#222" stroke-width="1.6" stroke-dasharray="{_DASHES[index]}"/>'
         )
         out += [f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3"/>' for x, y in (xy(*p) for p in points)]
+    below = 0.0
+    for name, points in sorted(series, key=lambda one: -one[1][-1][1]):
         x, y = xy(*points[-1])
-        out.append(f'<text x="{x + 8:.0f}" y="{y + 4:.0f}">{name} {points[-1][1]:g}</text>')
+        below = max(y + 4, below + 15)  # one name under the other where two lines end close together
+        out.append(f'<text x="{x + 8:.0f}" y="{below:.0f}">{name} {points[-1][1]:g}</text>')
     out.append(f'<text x="{_LEFT}" y="{_HEIGHT - 12}">{start:%H:%M}</text>')
     out.append(f'<text x="{_WIDTH - _RIGHT}" y="{_HEIGHT - 12}" text-anchor="end">{end:%H:%M}</text></svg>')
     return "".join(out)
