@@ -29,10 +29,10 @@ def test_no_way_through_the_procedure_breaks_a_rule():
 
 
 def test_a_hole_in_the_procedure_is_found(tmp_path: Path):
-    # The lock-off step no longer waits for valves, covers and people.
-    folder = changed(tmp_path, "restore.toml", 'act = "unlock"\nwhen = ["made_ready", ', 'act = "unlock"\nwhen = [')
-    complaints = prove(load_profile(), folder, at_most=25000).complaints
-    assert any(c.startswith("S21 'unlock'") for c in complaints)
+    # The charge no longer waits for the label and the cylinder to agree.
+    folder = changed(tmp_path, "liquid.toml", '"charge_wanted", "label_agrees", "cylinder_read"', '"charge_wanted"')
+    complaints = prove(load_profile(), folder).complaints
+    assert any(c.startswith("S34") for c in complaints)
 
 
 @pytest.mark.parametrize(
