@@ -120,6 +120,11 @@ def test_a_command_is_named_or_not_understood_but_never_asked_back() -> None:
     assert _judged(PRESSURE, unsure, 5.0).status != "command"
 
 
+def test_a_yes_among_other_words_is_asked_back() -> None:
+    assert _judged(Question("leak_found"), [[("i yes", 100.0)]] * 3).status == "confirm"
+    assert _judged(Question("leak_found"), [[("yes", 100.0)]] * 3).status == "accepted"
+
+
 def test_words_of_a_phrase_list_that_fit_no_answer_are_no_rival() -> None:
     evidence = weigh(Question("leak_found"), [[Guess("know", 100.0), Guess("no", 99.0)]], 30.0)
     assert evidence.best.words == "no"
