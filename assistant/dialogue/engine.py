@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue import prompts
-from assistant.dialogue.findings import found, holds, live_refused, settled
-from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.dialogue.course import Course, caution_wanted, wait_until
+from assistant.dialogue.findings import found, settled
 from assistant.dialogue.phases import Phases
 from assistant.dialogue.state import FEED_BUDGET_S, State
 from assistant.language.grammar import understand
@@ -43,10 +43,7 @@ class Dialogue:
         steps: tuple[Step, ...],
         judge: Judge,
     ) -> None:
-        self.steps = steps
-        self.run = [s for s in steps if not s.proof and not s.gate]
-        self.proof = {s.asking: s for s in steps if s.proof}
-        self.gates = [s for s in steps if s.gate]
+        self.course = Course(steps)
         self.state = State(site, {s.id: s for s in steps})
         self.phases = Phases()
         self.judge = judge
@@ -118,10 +115,7 @@ class Dialogue:
             self.phases.enter("sealed")
         self.state.apply(fact, self.now)
         if isinstance(fact, e.StepEntered | e.StepReopened):
-            self.state.position = self._index(fact.step)
-
-    def _index(self, step_id: str) -> int:
-        return next((i for i, s in enumerate(self.run) if s.id == step_id), self.state.position)
+            self.state.position = self.course.index(fact.step, self.state)
 
     def _lapse(self) -> None:
         """What ends by time alone: the proof away from the panel, the seconds of the feed."""
@@ -245,12 +239,12 @@ class Dialogue:
     # ---- which step
 
     def _ask_next(self) -> None:
-        step = self._before(self._target())
-        caution = self._caution_wanted(step)
+        step = self.course.next_step(self.state)
+        caution = caution_wanted(step, self.state)
         if caution:
             self._ask_caution(step, caution)
             return
-        until = self._wait_until(step)
+        until = wait_until(step, self.state, self.now)
         if until and until > self.now and step.id not in self.state.waited:
             self._info(f"Next in {prompts.minutes(until - self.now)}.")
             self.out.append(e.Wait(until, step.id))
@@ -259,76 +253,6 @@ class Dialogue:
         if until and step.id not in self.state.waited:
             self._record(e.WaitEnded(step.id))
         self._ask_step(step)
-
-    def candidates(self) -> Iterable[Step]:
-        """Steps of the run that may come next, in order: not passed, not answered, and safe if closing early."""
-        s = self.state
-        for step in self.run[max(s.position, 0) :]:
-            if step.id not in s.answered and (step.safe or not s.finishing):
-                yield step
-
-    def _no_live(self, step: Step) -> bool:
-        """It is a live step, and there is no live work on this call or no second left for it."""
-        s = self.state
-        spent = s.over_budget or (step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked))
-        return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
-
-    def _applies(self, step: Step) -> bool:
-        return not self._no_live(step) and all(holds(self.state, name) for name in step.when)
-
-    def _target(self) -> Step:
-        step = next((c for c in self.candidates() if self._applies(c)), None)
-        if step is None or step.id == "consent":
-            left = self._still_to_clear()
-            if left:
-                return left
-        if step is None:
-            return next(c for c in self.run if c.id == "consent")
-        return step
-
-    def _still_to_clear(self) -> Step | None:
-        """The step that deals with the most dangerous thing still open."""
-        s = self.state
-        for id_, rule in OBLIGATIONS.items():
-            if id_ not in s.open:
-                continue
-            step = next((c for c in self.run if id_ in c.clears), None)
-            if step and not (rule.hand_over == "locked" and s.locked):
-                return step
-            name = "leave_locked" if rule.hand_over == "locked" else "hand_over"
-            if id_ != "panel_cover" and rule.hand_over != "never":
-                return s.steps[name]
-            if step:
-                return step
-        return None
-
-    def _before(self, step: Step) -> Step:
-        """The step itself, or what must be done before it."""
-        s = self.state
-        to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
-        if to_prove and not s.dead:
-            return self.proof[s.proof_needed()[len(s.proof)]]
-        if step.act in ("live", "power_on"):
-            gate = next((g for g in self.gates if g.id not in s.answered), None)
-            if gate:
-                return gate
-        return step
-
-    def _caution_wanted(self, step: Step) -> str | None:
-        names = [*step.cautions]
-        if step.act == "live" or step.act == "power_on":
-            names = ["live", "live_place", *names] if not self.state.power_on_at else []
-        rack = self.state.rack
-        applies = {
-            "probe_in_gas": rack is None or rack.probe.mount == "in_gas",
-            "flammable": rack is None or rack.flammable,
-            "carbon_dioxide": rack is None or rack.refrigerant == "R744",
-        }
-        for name in names:
-            plain = name.rstrip("?")
-            if plain not in self.state.acknowledged and (plain == name or applies[plain]):
-                return plain
-        return None
 
     def _caution_words(self, name: str) -> None:
         words = prompts.caution(name, full=name not in self.state.given)
@@ -339,18 +263,6 @@ class Dialogue:
     def _ask_caution(self, step: Step, name: str) -> None:
         self._caution_words(name)
         self._listen(Question("command", go_ahead=("understood", "okay", "done", "yes")), f"{step.id}/{name}")
-
-    def _wait_until(self, step: Step) -> datetime | None:
-        s = self.state
-        if step.watch_round and s.started_at:
-            minutes = s.site.watch_minutes
-            return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
-        if step.wait_minutes_after_power_off and s.power_off_at:
-            return s.power_off_at + timedelta(minutes=step.wait_minutes_after_power_off)
-        if step.wait_minutes:
-            since = s.taken_at.get("crankcase_heater", self.now)
-            return since + timedelta(minutes=step.wait_minutes)
-        return None
 
     def _ask_step(self, step: Step) -> None:
         s = self.state
@@ -446,8 +358,8 @@ class Dialogue:
 
     def _go_ahead(self, heard: e.Heard) -> None:
         s = self.state
-        step = self._before(self._target())
-        caution = self._caution_wanted(step)
+        step = self.course.next_step(self.state)
+        caution = caution_wanted(step, self.state)
         if caution:
             if not heard.sure:
                 self._info("Say understood.")
@@ -566,25 +478,11 @@ class Dialogue:
             else:
                 self._record(e.StepSkipped(step.id, words))
             return
-        earlier = self._last_plain()
+        earlier = self.course.last_plain(s)
         if earlier is None:
             self._info("Nothing before this can be taken back. Say correction and the reading's name.")
         else:
             self._record(e.StepReopened(earlier.id))
-
-    def _last_plain(self) -> Step | None:
-        """The last step answered that may be asked again: a question, with no change of power or lock since."""
-        s = self.state
-        for id_ in reversed(s.order):
-            step = s.steps[id_]
-            if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
-                return None
-            near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
-            if not near or (s.finishing and not step.safe):
-                return None
-            if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
-                return step
-        return None
 
 
 def _label(meaning: Meaning, heard: e.Heard) -> str:

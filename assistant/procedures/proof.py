@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from assistant.dialogue import events as e
+from assistant.dialogue.course import Course
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
@@ -111,19 +112,20 @@ class _Follower:
         self.state = phase
 
 
-class _Walker(Dialogue):
-    """The dialogue with its free findings answered by a script, and words taken for their meaning."""
+class _FreeCourse(Course):
+    """The course with its free findings answered by a script."""
 
-    script: list[bool]
-    used: int
-    settled_free: dict[str, bool]
-    aim: str = ""
-    """The step that a free finding chose last: what comes before it is asked on the way there."""
+    def __init__(self, steps: tuple[Step, ...]) -> None:
+        super().__init__(steps)
+        self.script: list[bool] = []
+        self.used = 0
+        self.settled_free: dict[str, bool] = {}
+        self.aim = ""
+        """The step that a free finding chose last: what comes before it is asked on the way there."""
 
-    def _applies(self, step: Step) -> bool:
-        s = self.state
+    def applies(self, step: Step, s: State) -> bool:
         real = [n for n in step.when if n.lstrip("!") not in FREE]
-        if self._no_live(step) or not all(holds(s, n) for n in real):
+        if self.no_live(step, s) or not all(holds(s, n) for n in real):
             return False
         if len(real) == len(step.when):
             return True
@@ -134,17 +136,25 @@ class _Walker(Dialogue):
             self.aim = step.id if taken else self.aim
         return self.settled_free[step.id]
 
+
+class _Walker(Dialogue):
+    """The dialogue on a free course, with words taken for their meaning."""
+
+    course: _FreeCourse
+
     def _meaning(self, question: Question, words: str) -> Meaning:
         return _MEANINGS.get(words, NotUnderstood())
 
-    def fork(self) -> "_Walker":
+    def fork(self, script: list[bool]) -> "_Walker":
         twin = copy.copy(self)
         twin.state = copy.copy(self.state)
         for name, value in vars(self.state).items():
             if isinstance(value, (dict, list, set)):
                 setattr(twin.state, name, copy.copy(value))
         twin.phases = _Follower(self.phases.state)  # type: ignore[assignment]
-        twin.settled_free = dict(self.settled_free)
+        twin.course = copy.copy(self.course)
+        twin.course.script, twin.course.used = script, 0
+        twin.course.settled_free = dict(self.course.settled_free)
         twin.pending, twin.back_words = list(self.pending), []
         twin.refused, twin.spoken_conclusions = {}, set(self.spoken_conclusions)
         return twin
@@ -233,7 +243,7 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
-        s.step, s.position, d.asked_at, d.aim if d.aim not in s.answered else "",
+        s.step, s.position, d.asked_at, d.course.aim if d.course.aim not in s.answered else "",
         q and q.asking, q and q.of, q and q.also, d.pending_command,
         tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.lock_unsure, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
@@ -278,8 +288,7 @@ def _runs(d: _Walker, inputs: tuple[e.Heard | e.Silence | str, ...]) -> Iterator
     stack: list[list[bool]] = [[]]
     while stack:
         script = stack.pop()
-        twin = d.fork()
-        twin.script, twin.used = script, 0
+        twin = d.fork(script)
         effects: list[e.Effect] = []
         for heard in inputs:
             more = twin.resume(twin.now + timedelta(minutes=1), "killed") if isinstance(heard, str) else twin.receive(heard)
@@ -287,7 +296,7 @@ def _runs(d: _Walker, inputs: tuple[e.Heard | e.Silence | str, ...]) -> Iterator
             kept: list[e.Effect] = [x for x in effects if not isinstance(x, e.Listen)]
             effects = kept + list(more)
         yield twin, effects
-        for k in range(len(script), twin.used):
+        for k in range(len(script), twin.course.used):
             stack.append(script + [False] * (k - len(script)) + [True])
 
 
@@ -320,7 +329,7 @@ class _Queue:
 
 def _first(site: Site, steps: tuple[Step, ...]) -> _Walker:
     walker = _Walker(site, steps, lambda s: ())
-    walker.script, walker.used, walker.settled_free = [], 0, {}
+    walker.course = _FreeCourse(steps)
     return walker
 
 

@@ -1,0 +1,119 @@
+"""Which step comes next, looked up from what is true in a call; nothing is changed here."""
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from assistant.dialogue.findings import holds, live_refused
+from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.dialogue.state import State
+from assistant.procedures.steps import Step
+
+
+class Course:
+    """The steps in their order: the run, and what is put before a step of it."""
+
+    def __init__(self, steps: tuple[Step, ...]) -> None:
+        self.run = [s for s in steps if not s.proof and not s.gate]
+        self.proof = {s.asking: s for s in steps if s.proof}
+        self.gates = [s for s in steps if s.gate]
+
+    def next_step(self, s: State) -> Step:
+        """What is asked next, with the proof and the gates of live work where the step needs them."""
+        return self._before(self._target(s), s)
+
+    def index(self, step_id: str, s: State) -> int:
+        """Place of a step in the run; a step of the proof or a gate leaves the place where it was."""
+        return next((i for i, step in enumerate(self.run) if step.id == step_id), s.position)
+
+    def applies(self, step: Step, s: State) -> bool:
+        """Whether a step of the run may be asked now."""
+        return not self.no_live(step, s) and all(holds(s, name) for name in step.when)
+
+    def no_live(self, step: Step, s: State) -> bool:
+        """It is a live step, and there is no live work on this call or no second left for it."""
+        spent = s.over_budget or (step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked))
+        return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
+
+    def _ahead(self, s: State) -> Iterable[Step]:
+        """Steps of the run that may come next: not passed, not answered, and safe if closing early."""
+        for step in self.run[max(s.position, 0) :]:
+            if step.id not in s.answered and (step.safe or not s.finishing):
+                yield step
+
+    def _target(self, s: State) -> Step:
+        step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
+        if step is None or step.id == "consent":
+            left = self._still_to_clear(s)
+            if left:
+                return left
+        return step or s.steps["consent"]
+
+    def _still_to_clear(self, s: State) -> Step | None:
+        """The step that deals with the most dangerous thing still open."""
+        for id_, rule in OBLIGATIONS.items():
+            if id_ not in s.open:
+                continue
+            step = next((c for c in self.run if id_ in c.clears), None)
+            if step and not (rule.hand_over == "locked" and s.locked):
+                return step
+            name = "leave_locked" if rule.hand_over == "locked" else "hand_over"
+            if id_ != "panel_cover" and rule.hand_over != "never":
+                return s.steps[name]
+            if step:
+                return step
+        return None
+
+    def _before(self, step: Step, s: State) -> Step:
+        """The step itself, or what must be done before it."""
+        to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
+        if to_prove and not s.dead:
+            return self.proof[s.proof_needed()[len(s.proof)]]
+        if step.act in ("live", "power_on"):
+            gate = next((g for g in self.gates if g.id not in s.answered), None)
+            if gate:
+                return gate
+        return step
+
+    def last_plain(self, s: State) -> Step | None:
+        """The last step answered that may be asked again: a question, with no change of power or lock since."""
+        for id_ in reversed(s.order):
+            step = s.steps[id_]
+            if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
+                return None
+            near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
+            if not near or (s.finishing and not step.safe):
+                return None
+            if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
+                return step
+        return None
+
+
+def caution_wanted(step: Step, s: State) -> str | None:
+    """The caution that must still be spoken and acknowledged before this step."""
+    names = [*step.cautions]
+    if step.act == "live" or step.act == "power_on":
+        names = ["live", "live_place", *names] if not s.power_on_at else []
+    rack = s.rack
+    applies = {
+        "probe_in_gas": rack is None or rack.probe.mount == "in_gas",
+        "flammable": rack is None or rack.flammable,
+        "carbon_dioxide": rack is None or rack.refrigerant == "R744",
+    }
+    for name in names:
+        plain = name.rstrip("?")
+        if plain not in s.acknowledged and (plain == name or applies[plain]):
+            return plain
+    return None
+
+
+def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
+    """When the step may be asked; None when it may be asked at once."""
+    if step.watch_round and s.started_at:
+        minutes = s.site.watch_minutes
+        return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
+    if step.wait_minutes_after_power_off and s.power_off_at:
+        return s.power_off_at + timedelta(minutes=step.wait_minutes_after_power_off)
+    if step.wait_minutes:
+        since = s.taken_at.get("crankcase_heater", now)
+        return since + timedelta(minutes=step.wait_minutes)
+    return None
