@@ -249,18 +249,23 @@ def derive(readings: Mapping[str, Value], site: SiteFacts, machine_state: Machin
         Derived id to value with unit and readings used; or to a spoken reason where the readings are
         there but no value can be given. What lacks a reading is left out.
     """
-    found: dict[str, Derived] = {}
-    for name, (unit, kind, compute) in DERIVED.items():
-        work = _Work(readings, site, machine_state)
-        try:
-            value = compute(work)
-        except _Missing:
-            continue
-        except OutOfRange as fault:
-            found[name] = Derived(name, None, unit, kind, tuple(work.used), str(fault))
-            continue
-        found[name] = Derived(name, value, unit, kind, tuple(work.used))
-    return found
+    found = ((name, derive_one(name, readings, site, machine_state)) for name in DERIVED)
+    return {name: one for name, one in found if one is not None}
+
+
+def derive_one(
+    name: str, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
+) -> Derived | None:
+    """One value of `DERIVED`, as `derive` gives it; None where it lacks a reading."""
+    unit, kind, compute = DERIVED[name]
+    work = _Work(readings, site, machine_state)
+    try:
+        value = compute(work)
+    except _Missing:
+        return None
+    except OutOfRange as fault:
+        return Derived(name, None, unit, kind, tuple(work.used), str(fault))
+    return Derived(name, value, unit, kind, tuple(work.used))
 
 
 def values(derived: Mapping[str, Derived]) -> dict[str, float]:

@@ -91,7 +91,12 @@ def discharge_degf(at: Suction, efficiency: float) -> float:
         Steady-flow energy balance, adiabatic compressor (ASHRAE Fundamentals chapter 2); CoolProp 8.
     """
     check("The efficiency", efficiency, 0.3, 1.0)
-    start, perfect, p2 = _compressed(at)
+    return _with_losses(at, _compressed(at), efficiency)
+
+
+def _with_losses(at: Suction, compressed: tuple[fluid.State, fluid.State, float], efficiency: float) -> float:
+    """The end [degF] of a compression whose perfect end is known."""
+    start, perfect, p2 = compressed
     enthalpy = start.enthalpy_j_kg + (perfect.enthalpy_j_kg - start.enthalpy_j_kg) / efficiency
     guess_k = perfect.temperature_k + (enthalpy - perfect.enthalpy_j_kg) / perfect.heat_capacity_j_kg_k
     return degf_from_k(fluid.gas_at_enthalpy(p2, enthalpy, at.refrigerant, guess_k).temperature_k)
@@ -104,7 +109,8 @@ def discharge_band(at: Suction) -> Band:
     >>> round(band.low_degf), round(band.high_degf)
     (206, 240)
     """
-    return Band(discharge_degf(at, BEST_EFFICIENCY), discharge_degf(at, WORST_EFFICIENCY))
+    compressed = _compressed(at)
+    return Band(*(_with_losses(at, compressed, efficiency) for efficiency in (BEST_EFFICIENCY, WORST_EFFICIENCY)))
 
 
 def implied_efficiency(at: Suction, measured_degf: float) -> float:

@@ -2,8 +2,9 @@
 
 Everything here is SI, absolute: pascals, kelvins, J/kg, J/(kg K), kg/m3.
 
-CoolProp is imported inside functions because the import takes 2 to 5 seconds and holds the
-interpreter: call `warm_up` before sound is opened. Each thread keeps its own states.
+Dew and bubble points come from the stored lines of `saturation.py`; gas, liquid and mixed states from CoolProp,
+which is imported inside functions because the import takes 2 to 5 seconds and holds the interpreter. Each thread
+keeps its own states.
 
 The blends (`.mix`) fail in bands of pressure when asked directly; they are then reached from a
 lower pressure in steps of one percent, each step starting at the one before. R404A, R407C, R410A
@@ -12,12 +13,12 @@ and R507A are taken as the published pseudo-pure fluids, which do not fail.
 
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import exp, log
 from typing import Any
 
 from assistant.refrigeration.limits import OutOfRange
+from assistant.refrigeration.saturation import Line, saturation
 
 
 @dataclass(frozen=True)
@@ -26,29 +27,34 @@ class Refrigerant:
 
     fluid: str
     spoken: str
-    lowest_pa: float
-    """Dew pressure at -60 C, rounded up: the lowest pressure computed from."""
-    highest_pa: float
-    """Bubble pressure at 62 C, rounded down (R22, R134a, R290: at 79 C; carbon dioxide: near critical)."""
     critical_k: float | None = None
     """Given where ordinary weather reaches it."""
 
+    @property
+    def lowest_pa(self) -> float:
+        """Dew pressure at -60.5 C (carbon dioxide: over its triple point): the lowest computed from."""
+        return saturation(self.name).dew.lowest_pa
 
-def _of(
-    fluid: str, spoken: str, lowest_kpa: float, highest_kpa: float, k: float | None = None
-) -> Refrigerant:
-    return Refrigerant(fluid, spoken, lowest_kpa * 1e3, highest_kpa * 1e3, k)
+    @property
+    def highest_pa(self) -> float:
+        """Bubble pressure at 65.5 C (R22, R134a, R290: at 79 C; carbon dioxide: near critical)."""
+        return saturation(self.name).dew.highest_pa
+
+    @property
+    def name(self) -> str:
+        """As a profile names it."""
+        return self.fluid.removesuffix(".mix")
 
 
 REFRIGERANTS: dict[str, Refrigerant] = {
-    "R22": _of("R22", "R 22", 37.6, 3600.0), "R134a": _of("R134a", "R 134 A", 16.0, 2600.0),
-    "R404A": _of("R404A", "R 404 A", 49.8, 2999.0), "R407A": _of("R407A.mix", "R 407 A", 31.0, 3028.0),
-    "R407C": _of("R407C", "R 407 C", 27.7, 2891.0), "R407F": _of("R407F.mix", "R 407 F", 32.8, 3167.0),
-    "R410A": _of("R410A", "R 410 A", 64.3, 4006.0), "R448A": _of("R448A.mix", "R 448 A", 33.4, 3084.0),
-    "R449A": _of("R449A.mix", "R 449 A", 33.9, 3045.0), "R454A": _of("R454A.mix", "R 454 A", 37.7, 3166.0),
-    "R454C": _of("R454C.mix", "R 454 C", 30.4, 2748.0), "R455A": _of("R455A.mix", "R 455 A", 32.6, 3101.0),
-    "R507A": _of("R507A", "R 507 A", 51.1, 3077.0), "R290": _of("R290", "R 290", 42.7, 3100.0),
-    "R744": _of("R744", "carbon dioxide", 530.0, 7360.0, 304.1282),
+    entry.name: entry
+    for entry in (
+        Refrigerant("R22", "R 22"), Refrigerant("R134a", "R 134 A"), Refrigerant("R404A", "R 404 A"),
+        Refrigerant("R407A.mix", "R 407 A"), Refrigerant("R407C", "R 407 C"), Refrigerant("R407F.mix", "R 407 F"),
+        Refrigerant("R410A", "R 410 A"), Refrigerant("R448A.mix", "R 448 A"), Refrigerant("R449A.mix", "R 449 A"),
+        Refrigerant("R454A.mix", "R 454 A"), Refrigerant("R454C.mix", "R 454 C"), Refrigerant("R455A.mix", "R 455 A"),
+        Refrigerant("R507A", "R 507 A"), Refrigerant("R290", "R 290"), Refrigerant("R744", "carbon dioxide", 304.1282),
+    )
 }  # fmt: skip
 """Every refrigerant that is computed, by the name a profile gives it."""
 
@@ -70,7 +76,10 @@ def refrigerant(name: str) -> Refrigerant:
 
 def warm_up(name: str) -> None:
     """Import CoolProp and build the states of `name` now: 2 to 5 seconds, once."""
-    dew_k(refrigerant(name).lowest_pa * 2.0, name)
+    pressure_pa = refrigerant(name).lowest_pa * 2.0
+    gas(pressure_pa, dew_k(pressure_pa, name) + 1.0, name)
+    liquid(pressure_pa, bubble_k(pressure_pa, name) - 1.0, name)
+    _saturated(pressure_pa, 0.0, name)
 
 
 def _coolprop() -> Any:
@@ -139,7 +148,11 @@ def _continued(state: Any, pressure_pa: float, quality: float) -> Any:
     return state
 
 
-@lru_cache(maxsize=4096)
+def flashed_k(pressure_pa: float, quality: float, name: str) -> float:
+    """Temperature [K] by CoolProp's own flash: what the stored lines are made from and held against."""
+    return float(_saturated(pressure_pa, quality, name).T())
+
+
 def dew_k(pressure_pa: float, name: str) -> float:
     """Dew point [K] at an absolute pressure [Pa]: the last drop boils. Suction superheat counts from here.
 
@@ -147,10 +160,9 @@ def dew_k(pressure_pa: float, name: str) -> float:
         OutOfRange: a pressure outside the refrigerant's entry, or over the critical point.
     """
     _check_pressure(pressure_pa, name)
-    return float(_saturated(pressure_pa, 1.0, name).T())
+    return saturation(name).dew.temperature_k(pressure_pa)
 
 
-@lru_cache(maxsize=4096)
 def bubble_k(pressure_pa: float, name: str) -> float:
     """Bubble point [K] at an absolute pressure [Pa]: the first bubble forms. Subcooling counts from here.
 
@@ -158,50 +170,29 @@ def bubble_k(pressure_pa: float, name: str) -> float:
         OutOfRange: a pressure outside the refrigerant's entry, or over the critical point.
     """
     _check_pressure(pressure_pa, name)
-    return float(_saturated(pressure_pa, 0.0, name).T())
+    return saturation(name).bubble.temperature_k(pressure_pa)
 
 
-def _pressure_at(temperature_k: float, name: str, line: Callable[[float, str], float]) -> float:
-    """The pressure whose `line` (dew or bubble) is at a temperature: a secant on ln p against 1/T.
-
-    Solved on the line itself and not asked of the library, so that it holds in the bands where the
-    library's own flash fails.
-    """
+def _pressure_at(temperature_k: float, name: str, line: Line) -> float:
     entry = refrigerant(name)
-    if entry.critical_k is not None and temperature_k > line(entry.highest_pa, name):
+    if entry.critical_k is not None and temperature_k > line.temperature_k(entry.highest_pa):
         raise OutOfRange(
             f"{entry.spoken} this warm is at or over its critical point: it has no saturation pressure."
         )
-    low, high = (
-        log(entry.lowest_pa * (1.0 + 1e-9)),
-        log(entry.highest_pa * (1.0 - 1e-9)),
-    )  # exp(log(p)) may pass p
-    inverse_low, inverse_high = 1.0 / line(exp(low), name), 1.0 / line(exp(high), name)
-    if not inverse_high <= 1.0 / temperature_k <= inverse_low:
+    found = line.pressure_pa(temperature_k)
+    if found is None:
         raise OutOfRange(f"This temperature is outside the {entry.spoken} chart: it has no pressure there.")
-    for _ in range(40):
-        guess = low + (high - low) * (inverse_low - 1.0 / temperature_k) / (inverse_low - inverse_high)
-        inverse = 1.0 / line(exp(guess), name)
-        if abs(1.0 / inverse - temperature_k) < 1e-6:
-            break
-        # The line is nearly straight in these terms and curves one way: moving one end is enough.
-        if inverse > 1.0 / temperature_k:
-            low, inverse_low = guess, inverse
-        else:
-            high, inverse_high = guess, inverse
-    return exp(guess)
+    return found
 
 
-@lru_cache(maxsize=1024)
 def dew_pa(temperature_k: float, name: str) -> float:
     """Pressure [Pa] at which the dew point is `temperature_k` [K]."""
-    return _pressure_at(temperature_k, name, dew_k)
+    return _pressure_at(temperature_k, name, saturation(name).dew)
 
 
-@lru_cache(maxsize=1024)
 def bubble_pa(temperature_k: float, name: str) -> float:
     """Pressure [Pa] at which the bubble point is `temperature_k` [K]: liquid standing at rest."""
-    return _pressure_at(temperature_k, name, bubble_k)
+    return _pressure_at(temperature_k, name, saturation(name).bubble)
 
 
 @dataclass(frozen=True)
@@ -333,18 +324,18 @@ def mixed_at_enthalpy(pressure_pa: float, enthalpy_j_kg: float, name: str) -> Mi
         OutOfRange: all liquid or all vapour at this pressure and enthalpy.
     """
     low, high = 0.0, 1.0
-    at_low, at_high = _mixed(pressure_pa, low, name), _mixed(pressure_pa, high, name)
-    if not at_low.enthalpy_j_kg - 1e-3 <= enthalpy_j_kg <= at_high.enthalpy_j_kg:
+    low_j, high_j = boiling_liquid(pressure_pa, name).enthalpy_j_kg, saturated_vapour(pressure_pa, name).enthalpy_j_kg
+    if not low_j - 1.0 <= enthalpy_j_kg <= high_j:
         raise OutOfRange("At this pressure the refrigerant is all liquid or all vapour.")
-    low_j, high_j = at_low.enthalpy_j_kg, at_high.enthalpy_j_kg
-    at, quality = at_low, 0.0
     for _ in range(30):
-        if abs(at.enthalpy_j_kg - enthalpy_j_kg) < 0.1:
-            break
-        quality = low + (high - low) * (enthalpy_j_kg - low_j) / (high_j - low_j)
+        quality = low + (high - low) * max(0.0, enthalpy_j_kg - low_j) / (high_j - low_j)
         at = _mixed(pressure_pa, quality, name)
-        # Two points close together near the answer, as the line is almost straight there.
-        if at.enthalpy_j_kg < enthalpy_j_kg:
+        missing_j = enthalpy_j_kg - at.enthalpy_j_kg
+        if abs(missing_j) < 0.08 * max(1.0, enthalpy_j_kg - low_j):
+            # So near, the rest is a straight line to a thousandth of the fraction: a flash costs a millisecond.
+            vapour = at.vapour_mass_fraction * (enthalpy_j_kg - low_j) / max(1e-9, at.enthalpy_j_kg - low_j)
+            return replace(at, vapour_mass_fraction=vapour, enthalpy_j_kg=enthalpy_j_kg)
+        if missing_j > 0.0:
             low, low_j = quality, at.enthalpy_j_kg
         else:
             high, high_j = quality, at.enthalpy_j_kg
@@ -353,19 +344,14 @@ def mixed_at_enthalpy(pressure_pa: float, enthalpy_j_kg: float, name: str) -> Mi
 
 def saturated_liquid(temperature_k: float, name: str) -> State:
     """Liquid at its bubble point at a temperature [K]."""
-    state = _saturated(bubble_pa(temperature_k, name), 0.0, name)
-    return State(state.T(), state.hmass(), state.smass(), state.rhomass(), float("nan"))
+    return _in_phase(bubble_pa(temperature_k, name), temperature_k, name, "liquid")
 
 
 def boiling_liquid(pressure_pa: float, name: str) -> State:
     """Liquid at its bubble point at a pressure [Pa]."""
-    _check_pressure(pressure_pa, name)
-    state = _saturated(pressure_pa, 0.0, name)
-    return State(state.T(), state.hmass(), state.smass(), state.rhomass(), float("nan"))
+    return _in_phase(pressure_pa, bubble_k(pressure_pa, name), name, "liquid")
 
 
 def saturated_vapour(pressure_pa: float, name: str) -> State:
     """Gas at its dew point at a pressure [Pa]."""
-    _check_pressure(pressure_pa, name)
-    state = _saturated(pressure_pa, 1.0, name)
-    return State(state.T(), state.hmass(), state.smass(), state.rhomass(), float("nan"))
+    return _in_phase(pressure_pa, dew_k(pressure_pa, name), name, "gas")

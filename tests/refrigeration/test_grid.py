@@ -1,5 +1,7 @@
 """The fast calls against CoolProp's own general flash, over the states a rack can be in."""
 
+from itertools import pairwise
+
 import pytest
 
 from assistant.refrigeration import circuit, discharge, refrigerant
@@ -39,6 +41,29 @@ def test_the_imposed_gas_phase_gives_what_the_general_flash_gives(name: str) -> 
     assert refrigerant.gas_at_entropy(p2, entropy, name, 350.0).temperature_k == pytest.approx(
         theirs, abs=1e-4
     )
+
+
+@pytest.mark.parametrize("name", sorted(refrigerant.REFRIGERANTS))
+def test_ten_thousand_states_from_minus_sixty_to_sixty_five_celsius_are_all_computed(name: str) -> None:
+    """Saturation -60 to 65 C (carbon dioxide: -55 to 30), superheat 0 to 60 K, with what gas must do: hotter is
+    thinner and richer."""
+    coldest, hottest = (-55.0, 30.0) if name == "R744" else (-60.0, 65.0)
+    for i in range(100):
+        dew = coldest + (hottest - coldest) * i / 99 + 273.15
+        pressure = refrigerant.dew_pa(dew, name)
+        states = [refrigerant.gas(pressure, dew + 1e-6 + 60.0 * k / 99, name) for k in range(100)]
+        assert all(a.density_kg_m3 > b.density_kg_m3 for a, b in pairwise(states))
+        assert all(a.enthalpy_j_kg < b.enthalpy_j_kg for a, b in pairwise(states))
+        assert all(a.entropy_j_kg_k < b.entropy_j_kg_k for a, b in pairwise(states))
+
+
+@pytest.mark.parametrize("name", sorted(refrigerant.REFRIGERANTS))
+def test_the_stored_lines_give_back_what_they_were_solved_with(name: str) -> None:
+    entry = refrigerant.REFRIGERANTS[name]
+    for i in range(60):
+        pressure = entry.lowest_pa * (entry.highest_pa / entry.lowest_pa) ** ((i + 0.5) / 60)
+        for quality, line in ((1.0, refrigerant.dew_k), (0.0, refrigerant.bubble_k)):
+            assert line(pressure, name) == pytest.approx(refrigerant.flashed_k(pressure, quality, name), abs=1e-4)
 
 
 @pytest.mark.parametrize("name", sorted(refrigerant.REFRIGERANTS))
