@@ -42,11 +42,12 @@ def fact_message(fact: e.Fact) -> dict[str, Any] | None:
         case e.ObligationHandedOver(id=id_):
             return {"type": "obligation", "id": id_, "state": "handed_over"}
         case e.ValueDerived():
-            return {"type": "derived", "id": fact.id, "value": fact.value, "unit": fact.unit, "from": list(fact.source)}
+            band = {} if fact.low is None else {"low": fact.low, "high": fact.high}
+            return {"type": "derived", "id": fact.id, "value": fact.value, "unit": fact.unit, "from": list(fact.source), **band}
         case e.Concluded():
             return {
                 "type": "conclusion", "cause": fact.cause, "standing": fact.standing,
-                "evidence": list(fact.evidence), "action": fact.action,
+                "evidence": list(fact.evidence), "action": fact.action, "uncertain": list(fact.uncertain),
             }  # fmt: skip
         case _:
             return None

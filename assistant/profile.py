@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from assistant.refrigeration.uncertainty import Instruments
+
 DEMO_SITE = Path(__file__).with_name("demo_site.toml")
 REFRIGERANTS = (
     "R22", "R134a", "R404A", "R407A", "R407C", "R407F", "R410A", "R448A", "R449A", "R454A", "R454C",
@@ -126,6 +128,8 @@ class Site:
     dead_minutes: float
     racks: tuple[Rack, ...]
     people: tuple[Person, ...]
+    instruments: Instruments = field(default_factory=Instruments)
+    """How far the technician's instruments can be off."""
     source: str = field(default="", compare=False)
     """The file it came from."""
 
@@ -147,7 +151,9 @@ _RANGE: Mapping[str, tuple[float, float]] = {
     "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
-    "coil_ohms": (0.5, 20000), "coil_volts": (12, 600),
+    "coil_ohms": (0.5, 20000), "coil_volts": (12, 600), "gauge_delta_psi": (0, 20), "thermometer_delta_degf": (0, 20),
+    "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20),
+    "scale_lb": (0, 5), "level_percent": (0, 50),
 }  # fmt: skip
 
 
@@ -306,6 +312,15 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
     )
 
 
+def _instruments(reader: _Reader, head: Mapping[str, Any], after: int) -> Instruments:
+    """The errors that the profile names; the rest are the defaults of common practice."""
+    table = reader.take({"instruments": {}, **head}, "instruments", dict, after)
+    line = reader.line_of("instruments", after)
+    reader.unknown(table, set(Instruments.__dataclass_fields__), line)
+    given = {key: reader.take(table, key, _NUMBER, line) for key in table if key in Instruments.__dataclass_fields__}
+    return Instruments(**given)
+
+
 def load_profile(path: Path = DEMO_SITE) -> Site:
     """The site's profile.
 
@@ -327,7 +342,7 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     line = reader.line_of("site")
     reader.unknown(data, {"site", "rack", "person"}, 0)
     reader.unknown(
-        head, _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes"}, line
+        head, _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "instruments"}, line
     )
     racks, after = [], 0
     for table in reader.take(data, "rack", list, 1):
@@ -358,6 +373,7 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
             )
             for p in reader.take(data, "person", list, 1)
         ),
+        instruments=_instruments(reader, head, line),
         source=str(path),
     )
     if reader.faults:

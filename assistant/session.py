@@ -2,7 +2,6 @@
 
 import hashlib
 import secrets
-from collections.abc import Iterable
 from datetime import datetime, timedelta
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -13,6 +12,7 @@ from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.judgement import Judge
 from assistant.procedures.steps import all_steps
 from assistant.profile import DEMO_SITE, Site
+from assistant.record.earlier import earlier
 from assistant.record.log import EVENTS, Log, LogDamaged, facts, read
 
 WORDS_PER_S = 2.6
@@ -84,7 +84,10 @@ def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[e.Ef
     at = clock.now()
     dialogue = Dialogue(site, all_steps(), Judge())
     log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
-    opened = e.CallOpened(site.name, profile_hash(site), program(), tuple(_earlier(calls, site, at, log.folder)))
+    known = earlier(calls, site.name, at, log.folder)
+    opened = e.CallOpened(
+        site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions)
+    )
     return dialogue, dialogue.open(at, opened), log
 
 
@@ -108,20 +111,6 @@ def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[e
         raise LogDamaged(call / EVENTS, len(known), f"it does not fit this program's procedure ({error})") from error
     at = max(clock.now(), known[-1][0])
     return dialogue, dialogue.resume(at, "interrupted"), log
-
-
-def _earlier(calls: Path, site: Site, at: datetime, but: Path) -> Iterable[int]:
-    """Days since each earlier call of the last 90 days at this site; a damaged log is passed over here."""
-    for file in sorted(calls.glob(f"*/{EVENTS}")):
-        if file.parent == but:
-            continue
-        try:
-            first = read(file.parent).lines[0]
-        except (LogDamaged, IndexError, OSError):
-            continue
-        days = (at - first.at).days
-        if isinstance(first.fact, e.CallOpened) and first.fact.site == site.name and 0 <= days <= 90:
-            yield days
 
 
 def profile_hash(site: Site) -> str:

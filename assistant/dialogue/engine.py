@@ -23,7 +23,7 @@ from assistant.language.meaning import (
     Value,
 )  # fmt: skip
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import sentence, spoken_cause, spoken_value
+from assistant.language.wording import sentence, spoken_value
 from assistant.procedures.steps import Step
 from assistant.profile import Site
 
@@ -142,12 +142,16 @@ class Dialogue:
             return e.ObligationHandedOver(id_, owner, hours)
         if s.stay_out and not s.finishing:
             return e.FinishAsked("the room is not safe to enter")
+        named = _named(s)
+        if named and named != s.machine:
+            return named
         ever = {*s.open, *s.handed_over, *s.cleared}
         if s.phase == "close" and s.started_at and "no_cause_reset" not in ever and not (settled(s) and found(s)):
             return e.ObligationOpened("no_cause_reset", s.step)
         return next(iter(self.judge(s)), None)
 
     def _settle_facts(self) -> None:
+        s = self.state
         while (fact := self._due()) is not None:
             self._record(fact)
             match fact:
@@ -159,11 +163,9 @@ class Dialogue:
                     key = (fact.cause, fact.standing)
                     if key not in self.spoken_conclusions:
                         self.spoken_conclusions.add(key)
-                        self._say("conclusion", f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}")
+                        self._say("conclusion", prompts.conclusion(fact))
                 case e.ValueDerived():
-                    words = prompts.derived(fact)
-                    if words:
-                        self._say("derived", words)
+                    self._say("derived", prompts.derived(fact, s))
                 case e.NotComputed():
                     self._say("derived", fact.reason)
 
@@ -246,7 +248,7 @@ class Dialogue:
             return
         until = wait_until(step, self.state, self.now)
         if until and until > self.now and step.id not in self.state.waited:
-            self._info(f"Next in {prompts.minutes(until - self.now)}.")
+            self._info(prompts.before_waiting(step, self.state, until - self.now))
             self.out.append(e.Wait(until, step.id))
             self.question = Question("command", go_ahead=("continue",))
             return
@@ -483,6 +485,16 @@ class Dialogue:
             self._info("Nothing before this can be taken back. Say correction and the reading's name.")
         else:
             self._record(e.StepReopened(earlier.id))
+
+
+def _named(s: State) -> e.MachineNamed | None:
+    """Which machine the call is about, once rack and compressor are known."""
+    rack, compressor = s.rack, s.compressor
+    if rack is None or compressor is None:
+        return None
+    return e.MachineNamed(
+        rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
+    )
 
 
 def _label(meaning: Meaning, heard: e.Heard) -> str:

@@ -53,6 +53,21 @@ class CallOpened:
     program: str
     days_since_trip: tuple[int, ...] = ()
     """Days since each earlier trip of any machine here in the last 90 days, where earlier logs know it."""
+    additions: tuple[tuple[str, float, float], ...] = ()
+    """Refrigerant added here in the last 365 days, by earlier logs: rack, days ago, pounds."""
+
+
+@dataclass(frozen=True)
+class MachineNamed:
+    """Which machine the call is about, with what the profile knows that a reader of the log needs."""
+
+    rack: str
+    compressor: str
+    refrigerant: str
+    altitude_ft: float
+    suction_set_point_psig: float
+    trip_degf: float
+    """Trip of the discharge protection."""
 
 
 @dataclass(frozen=True)
@@ -166,6 +181,9 @@ class ValueDerived:
     unit: str
     source: tuple[str, ...]
     """Ids it was worked out from."""
+    low: float | None = None
+    """Lower and upper end of the band that the instruments' errors leave; None where it is exact."""
+    high: float | None = None
 
 
 @dataclass(frozen=True)
@@ -182,6 +200,8 @@ class Concluded:
     standing: str
     evidence: tuple[str, ...]
     action: str
+    uncertain: tuple[str, ...] = ()
+    """Evidence so near its limit that the instruments' errors could take the standing away."""
 
 
 @dataclass(frozen=True)
@@ -230,7 +250,7 @@ class CallSealed:
 
 
 Fact = (
-    CallOpened | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
+    CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
     | EmergencyOver | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
@@ -261,12 +281,17 @@ def from_record(record: Mapping[str, Any]) -> Fact:
         raise ValueError(f"unknown kind {kind!r}")
     cls = FACTS[str(kind)]
     names = {f.name for f in fields(cls)}
-    given = {k: tuple(v) if isinstance(v, list) else v for k, v in record.items() if k in names}
+    given = {k: _frozen(v) for k, v in record.items() if k in names}
     try:
         fact: Fact = cls(**given)
     except TypeError as error:
         raise ValueError(f"{kind}: {error}") from error
     return fact
+
+
+def _frozen(value: Any) -> Any:
+    """A list of a log line as the tuple it was written from."""
+    return tuple(_frozen(v) for v in value) if isinstance(value, list) else value
 
 
 # ---- what is asked of the world

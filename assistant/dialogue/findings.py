@@ -4,6 +4,8 @@ from collections.abc import Callable
 
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import FEED_BUDGET_S, State
+from assistant.refrigeration.electrical import volts_present
+from assistant.refrigeration.watch import not_settled, still_moving
 
 Finding = Callable[[State], bool]
 
@@ -15,6 +17,13 @@ _FRONT = frozenset({"not_called", "controller_fault"})
 PROBE_FAULTS = frozenset({"probe_fouled", "probe_failed", "probe_wiring_faulty", "probe_loose"})
 LEAD_ONLY = frozenset({"head_fan_failed", "liquid_slugged", "after_defrost"})
 """Causes that do not by themselves explain the trip: the search goes on."""
+
+
+LEVERS = {
+    "what_if_colder_return": "Return gas twenty colder", "what_if_lower_head": "Head thirty pounds lower",
+    "what_if_higher_suction": "Suction three pounds higher",
+}  # fmt: skip
+"""What the discharge would do with one thing changed, as it is spoken."""
 
 
 def found(s: State) -> list[str]:
@@ -91,9 +100,7 @@ def _feed_test_allowed(s: State) -> bool:
 
 
 def _no_volts(s: State) -> bool:
-    volts = s.value("injection_coil_volts")
-    rated = s.rack.injection.coil_volts if s.rack else 0.0
-    return volts == "none_present" or (isinstance(volts, (int, float)) and volts < 0.2 * rated)
+    return _volts(s, "injection_coil_volts", s.rack.injection.coil_volts if s.rack else None) is False
 
 
 def _seconds_left(s: State) -> bool:
@@ -133,28 +140,24 @@ def _leaking(s: State) -> bool:
     return standing is not None and standing.standing in ("proven", "supported") and s.choice != "repaired"
 
 
-def settled(s: State) -> bool:
-    """Suction near set point for 20 minutes, loaded, injection seen, the line steady and under its trip.
-
-    Source: common practice; judged only from rounds that cover those times.
-    """
+def why_not_settled(s: State) -> tuple[str, ...]:
+    """Why the restarted machine has not settled, as spoken sentences; empty when it has."""
     rack = s.rack
-    rounds = [(at, r) for at, r in s.series if "watch.suction_pressure" in r and "watch.discharge_temperature" in r]
-    if rack is None or not rounds:
-        return False
-    end = rounds[-1][0]
-    held = [r for at, r in rounds if (end - at).total_seconds() <= 25 * 60]
-    span_s = (end - min(at for at, r in rounds if (end - at).total_seconds() <= 25 * 60)).total_seconds()
-    near = all(abs(r["watch.suction_pressure"] - rack.suction_set_point_psig) <= 2 for r in held)
-    last, before = rounds[-1][1], rounds[-2][1] if len(rounds) > 1 else None
-    if before is None:
-        return False
-    minutes = (end - rounds[-2][0]).total_seconds() / 60
-    change = abs(last["watch.discharge_temperature"] - before["watch.discharge_temperature"])
-    steady = change * 10 / max(minutes, 10) < 3
-    cool = last["watch.discharge_temperature"] <= rack.probe.trip_degf - 15
+    if rack is None:
+        return ("The machine is not known.",)
     loaded = s.value("capacity_control") in ("full", "none")
-    return near and span_s >= 20 * 60 - 30 and steady and cool and loaded and s.value("injection_feed") == "feeding"
+    seen = s.value("injection_feed") == "feeding"
+    return not_settled(s.rounds, rack.suction_set_point_psig, rack.probe.trip_degf, loaded, seen)
+
+
+def settled(s: State) -> bool:
+    return bool(s.series) and not why_not_settled(s)
+
+
+def _watch_longer(s: State) -> bool:
+    """The site's times allow another round, and time alone may still settle it."""
+    more = len(s.series) < len(s.site.watch_minutes)
+    return more and s.rack is not None and bool(still_moving(s.rounds, s.rack.suction_set_point_psig))
 
 
 FINDINGS: dict[str, Finding] = {
@@ -166,12 +169,9 @@ FINDINGS: dict[str, Finding] = {
     "isolator_stops_rack": lambda s: s.rack is not None and s.rack.panel.control_isolator_stops == "rack",
     "dead_route": lambda s: s.value("live_or_dead") != "live",
     "live_route": lambda s: _in_question(s) and s.value("live_or_dead") == "live" and not s.locked,
-    "supply_present": lambda s: bool(
-        s.rack and (s.number("control_volts") or 0) >= 0.85 * s.rack.panel.control_volts
-    ),
+    "supply_present": lambda s: _volts(s, "control_volts") is True,
     "contact_unknown": lambda s: not s.contacts,
-    "starter_without_volts": lambda s: s.value("contactor_coil_volts") == "none_present"
-    or (s.number("contactor_coil_volts") or 0) < 0.2 * (s.rack.panel.control_volts if s.rack else 0),
+    "starter_without_volts": lambda s: _volts(s, "contactor_coil_volts") is not True,
     "panel_in_question": _in_question,
     "two_open": lambda s: s.value("chain_dead_check") == "two",
     "two_were_open": lambda s: s.two_open,
@@ -228,9 +228,11 @@ FINDINGS: dict[str, Finding] = {
     "liquid_was_in": lambda s: "liquid_in_compressor" in s.cleared,
     "reset_allowed": lambda s: not s.reset_done,
     "started": lambda s: s.started_at is not None,
+    "watch_longer": _watch_longer,
+    "levers_known": lambda s: any(i in s.derived for i in LEVERS),
     "head_fan_was_stopped": lambda s: s.value("head_fan_running") == "no",
     "still_hot": lambda s: not _decided(s) and s.rack is not None
-    and (s.number("watch.discharge_temperature") or 0) > s.rack.probe.trip_degf - 15,
+    and (s.us("watch.discharge_temperature") or 0) > s.rack.probe.trip_degf - 15,
     "arrived": lambda s: "rack" in s.readings,
     "open_for_hand_over": lambda s: any(OBLIGATIONS[o].hand_over == "owner" for o in s.open),
     "store_must_know": lambda s: "rack" in s.readings and s.readings.get("store_told") is None
@@ -248,9 +250,14 @@ def _discharge_or_cause(s: State) -> bool:
 
 
 def _absent(s: State, id_: str) -> bool:
-    value = s.value(id_)
-    control = s.rack.panel.control_volts if s.rack else 0.0
-    return value == "none_present" or (isinstance(value, (int, float)) and value < 0.2 * control)
+    return _volts(s, id_) is False
+
+
+def _volts(s: State, id_: str, rated_v: float | None = None) -> bool | None:
+    """Whether a voltage is there; None: not measured, or neither."""
+    volts = 0.0 if s.value(id_) == "none_present" else s.number(id_)
+    rated = rated_v or (s.rack.panel.control_volts if s.rack else None)
+    return None if volts is None else volts_present(volts, rated)
 
 
 FREE = frozenset({
@@ -260,7 +267,7 @@ FREE = frozenset({
     "feed_test_wanted", "output_test_wanted", "no_output", "module_supply_good", "feed_poor_with_click",
     "liquid_suspect", "receiver_not_read", "drier_not_read", "charge_low", "leak_was_found", "charge_wanted",
     "charged", "repair_in_question", "leaking_valve", "may_run", "restore_wanted", "locked_long",
-    "head_fan_was_stopped", "still_hot", "store_must_know",
+    "head_fan_was_stopped", "still_hot", "watch_longer", "levers_known", "store_must_know",
 })  # fmt: skip
 """Findings that rest on measurements and judgement: the proof lets each come out either way. No safety rule may
 rest on one of them."""

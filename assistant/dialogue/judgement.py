@@ -9,12 +9,12 @@ from assistant.dialogue.state import State
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
-from assistant.refrigeration import units
 from assistant.refrigeration.case import Case, SiteFacts
-from assistant.refrigeration.derive import Derived, derive, values
+from assistant.refrigeration.derive import Derived, Deriver, bands, values
 from assistant.refrigeration.diagnosis import diagnose
-from assistant.refrigeration.leak import annualized_percent
 from assistant.refrigeration.probe import ProbeCurve
+from assistant.refrigeration.units import us_value
+from assistant.refrigeration.watch import minutes_to_settle, minutes_to_trip, trend
 
 _RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
 _AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "refrigerant_low", "return_gas_hot",
@@ -31,6 +31,7 @@ class Judge:
     def __init__(self) -> None:
         self._key: object = None
         self._facts: list[e.Fact] = []
+        self._derive = Deriver()
 
     def __call__(self, s: State) -> Iterator[e.Fact]:
         if s.rack is None:
@@ -40,13 +41,8 @@ class Judge:
             s.power_off_at, len(s.series),
         )  # fmt: skip
         if key != self._key:
-            self._key, self._facts = key, list(_facts(s, s.rack))
+            self._key, self._facts = key, list(_facts(s, s.rack, self._derive))
         yield from (f for f in self._facts if _new(s, f))
-
-
-def judge(s: State) -> Iterator[e.Fact]:
-    """The same without memory."""
-    return Judge()(s)
 
 
 def _new(s: State, fact: e.Fact) -> bool:
@@ -65,24 +61,24 @@ def _new(s: State, fact: e.Fact) -> bool:
     return False
 
 
-def _facts(s: State, rack: Rack) -> Iterator[e.Fact]:
+def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[e.Fact]:
     site = site_facts(s, rack)
     readings = _readings(s)
     derived = derive(readings, site, "running" if s.started_at else "off")
     yield from _derived(derived)
-    numbers = values(derived)
+    yield from _watched(s, rack)
+    numbers, ends = values(derived), bands(derived)
     if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_air":
         numbers["surroundings_degf"] = float(readings["ambient_temperature"])
     if s.fed_s:
         yield e.ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
-    yield from _leak(s, rack, readings)
-    case = Case(readings, numbers, frozenset(_established(s, rack)), site)
+    case = Case(readings, numbers, frozenset(_established(s, rack)), site, ends)
     got = {c.cause: c for c in diagnose(case)}
     for cause, c in got.items():
         if cause == "no_fault_found" and (s.choice or found(s)):
             continue
         if not s.choice or cause in _AFTER_REPAIR:
-            yield e.Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action)
+            yield e.Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action, c.uncertain)
     for cause, before in s.conclusions.items():
         if cause not in got and not s.choice and before.standing in ("proven", "supported"):
             yield e.Concluded(cause, "suspected", (), "A reading it rested on was changed.")
@@ -100,15 +96,30 @@ def _derived(derived: dict[str, Derived]) -> Iterator[e.Fact]:
         if one.value is None:
             yield e.NotComputed(one.id, one.reason)
         else:
-            yield e.ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids)
+            ends = (None, None) if one.low == one.high else (_rounded(one.low), _rounded(one.high))
+            yield e.ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids, *ends)
 
 
-def _leak(s: State, rack: Rack, readings: dict[str, Value]) -> Iterator[e.Fact]:
-    added = readings.get("refrigerant_added")
-    if isinstance(added, (int, float)) and added > 0:
-        # Without an earlier addition on record the rule takes 365 days.
-        rate = annualized_percent(float(added), rack.full_charge_lb, None)
-        yield e.ValueDerived("leak_rate_annualizing", round(rate, 2), "percent", ("refrigerant_added",))
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 3)
+
+
+def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
+    """What the rounds of the watch so far say of the discharge line."""
+    rounds, source = s.rounds, ("watch.discharge_temperature",)
+    line = [(one.minutes, one.discharge_degf) for one in rounds if one.discharge_degf is not None]
+    if len(line) < 2:
+        return
+    error = s.site.instruments.difference_delta_degf
+    rise = trend(line[-2:], error)
+    low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
+    yield e.ValueDerived("line_rise", round(rise.per_minute, 3), "F/min", source, round(low, 3), round(high, 3))
+    for id_, minutes in (
+        ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error)),
+        ("minutes_to_settle", minutes_to_settle(rounds)),
+    ):
+        if minutes is not None:
+            yield e.ValueDerived(id_, round(minutes, 1), "min", source)
 
 
 def site_facts(s: State, rack: Rack) -> SiteFacts:
@@ -123,7 +134,9 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
         probe_curve=curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
         head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
         lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
-        leak_category=s.site.category,
+        leak_category=s.site.category, injection_holds_degf=rack.probe.inject_degf, instruments=s.site.instruments,
+        days_since_addition=min((days for r, days, _ in s.additions if r == rack.id), default=None),
+        added_before_lb=sum(pounds for r, _, pounds in s.additions if r == rack.id),
     )  # fmt: skip
 
 
@@ -133,15 +146,7 @@ def _readings(s: State) -> dict[str, Value]:
     if s.choice:
         taken |= {i: r for i, r in s.readings_before_repair.items() if i.startswith(("injection_", "valve_", "head_fan"))}
     taken |= {i: r for i, r in s.readings_before_charge.items() if i in ("receiver_level", "sight_glass")}
-    return {i: to_us(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
-
-
-def to_us(value: Value, unit: str | None, kind: str) -> Value:
-    """A value in the US unit of its reading."""
-    us = {"C": "F", "barg": "psi", "bar": "psi", "kg": "lb"}.get(unit or "")
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or us is None:
-        return value
-    return units.convert(float(value), "bar" if unit == "barg" else str(unit), us, difference=kind == "difference")
+    return {i: us_value(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
 
 
 def _established(s: State, rack: Rack) -> Iterator[str]:
@@ -168,7 +173,7 @@ def _established(s: State, rack: Rack) -> Iterator[str]:
         "watch_done": s.answered.get("watch_last") == "done",
         "settled": settled(s),
         "all_checked": "skipped" not in s.answered.values() and not s.finishing and not s.choice,
-        "probe_hot_now": (s.number("probe_pipe_temperature") or 0) > rack.probe.inject_degf,
+        "probe_hot_now": (s.us("probe_pipe_temperature") or 0) > rack.probe.inject_degf,
         "charge_restored": (s.number("refrigerant_added") or 0) > 0 and s.value("sight_glass") == "full"
         and (s.number("receiver_level") or 0) >= 20 and taken["sight_glass"].step == "glass_after_charge",
     }  # fmt: skip

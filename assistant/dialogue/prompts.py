@@ -4,15 +4,18 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue.findings import found, settled
+from assistant.dialogue.findings import LEVERS, found, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import DEAD_LIMIT_V, State
 from assistant.language.meaning import Part, Value
 from assistant.language.numbers import spoken_number
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import cautions, sentence, spoken_cause, spoken_value
+from assistant.language.wording import cautions, sentence, spoken_cause, spoken_name, spoken_value
 from assistant.procedures.steps import Step
 from assistant.profile import Site
+from assistant.refrigeration.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
+from assistant.refrigeration.units import convert, us_value
+from assistant.refrigeration.watch import still_moving
 
 GUIDANCE = "Guidance only. The maker's instructions, local codes and licensed practice come first."
 HELP = (
@@ -55,7 +58,7 @@ def prompt(step: Step, s: State) -> str:
     """The step's words with the site's filled in."""
     rack = s.rack
     words: dict[str, str] = {"summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
-                             "store_words": _store_words(s)}  # fmt: skip
+                             "store_words": _store_words(s), "levers": _levers(s)}  # fmt: skip
     if rack:
         words |= {
             "rack": rack.id.upper(), "refrigerant": _spell(rack.refrigerant), "block": rack.panel.ways_to_block_start,
@@ -66,7 +69,7 @@ def prompt(step: Step, s: State) -> str:
     if step.watch_round:
         at = s.site.watch_minutes[min(step.watch_round, len(s.site.watch_minutes)) - 1]
         words["minutes"] = spoken_number(float(at), "minutes")
-    if (s.number("probe_pipe_temperature") or 0) > HOT_PIPE_DEGF:
+    if (s.us("probe_pipe_temperature") or 0) > HOT_PIPE_DEGF:
         words["hot"] = "Gloves for heat, or wait."
     causes = found(s)
     if causes:
@@ -131,7 +134,7 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
 def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     """Plausible ranges narrower than the vocabulary's, in the site's unit: outside them a value is asked back."""
     rack = s.rack
-    if rack is None or s.site.units == "si":
+    if rack is None:
         return {}
     co2 = rack.refrigerant == "R744"
     table = {
@@ -143,6 +146,8 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
         "watch.discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
         "follow_up_in_hours": (0.0, _latest_hours(s)),
     }
+    if s.site.units == "si":
+        table |= {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items() if "hours" not in i}
     return {i: table[i] for i in ids if i in table}
 
 
@@ -173,6 +178,12 @@ def doubt(s: State, part: Part) -> str:
     return ""
 
 
+def _us(part: Part) -> float:
+    """A part's number in its US unit; 0 for a word."""
+    value = us_value(part.value, part.unit, vocabulary()[part.id].kind)
+    return 0.0 if isinstance(value, (bool, str)) else float(value)
+
+
 def refusal(s: State, part: Part) -> str:
     """Words against a reading: it is not taken; with `!` before them it is taken, and they are said after it."""
     id_, value = part.id, part.value
@@ -190,7 +201,7 @@ def refusal(s: State, part: Part) -> str:
             return "!Stop. Not dead. Find the second source."
         if value > DEAD_LIMIT_V:
             return "!Not dead. Measure again."
-    if id_ == "probe_pipe_temperature" and isinstance(value, (int, float)) and value > HOT_PIPE_DEGF:
+    if id_ == "probe_pipe_temperature" and _us(part) > HOT_PIPE_DEGF:
         return "!Hot. Gloves for heat, or wait."
     if id_ == "ladder_kind" and value == "metal":
         return "!No live work from a metal ladder."
@@ -208,17 +219,78 @@ def refusal(s: State, part: Part) -> str:
 
 
 _DERIVED_WORDS = {
-    "ratio": "Ratio {n}.", "superheat": "Superheat {n} degrees.", "flash_margin": "Flash margin {n} degrees.",
-    "probe_error_delta_degf": "Sensor off by {n} degrees.", "injection_seconds": "{n} seconds fed.",
-    "leak_rate_annualizing": "Leak rate {n} percent a year.",
+    "ratio": "Ratio {n}.", "superheat": "Superheat {n} {degrees}.", "flash_margin": "Flash margin {n} {degrees}.",
+    "probe_error_delta_degf": "Sensor off by {n} {degrees}.", "injection_seconds": "{n} seconds fed.",
+    "minutes_to_trip": "The line goes on rising: at its trip in {n} minutes. Stay by the machine.",
 }  # fmt: skip
+"""Derived values that are spoken; the others are only logged."""
+_IMPOSSIBLE = {
+    "superheat": "Superheat {n}: liquid at the compressor, or a bad reading. Read both again.",
+    "subcooling": "Liquid over its boiling point by {n}: vapour in it, or a bad reading.",
+}
+"""Said where a difference comes out at zero or under it."""
 
 
-def derived(fact: e.ValueDerived) -> str:
-    """A derived value as it is spoken; most are only logged."""
-    words = _DERIVED_WORDS.get(fact.id)
-    value = round(fact.value, 1) if abs(fact.value) < 100 else float(round(fact.value))
-    return words.format(n=spoken_number(value, "ratio")) if words else ""
+def derived(fact: e.ValueDerived, s: State) -> str:
+    """A derived value as it is spoken, in the site's unit, no finer than its band; nothing for most."""
+    if fact.id == "leak_rate_annualizing":
+        return _leak(fact.value, s)
+    words = _DERIVED_WORDS.get(fact.id, "")
+    value = fact.value
+    if fact.id in _IMPOSSIBLE and value <= 0:
+        words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
+    if not words:
+        return ""
+    scale = 1 / 1.8 if s.site.units == "si" and fact.unit == "F" else 1.0
+    wide = fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1
+    value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
+    return words.format(n=spoken_number(value, "ratio"), degrees="degrees" if s.site.units == "us" else "kelvin")
+
+
+def _leak(rate_percent: float, s: State) -> str:
+    """The leak rate, the rule that applies on this day, and the date it sets."""
+    rack = s.rack
+    said = f"Leak rate {spoken_number(round(rate_percent, 1), 'percent')} percent a year."
+    if rack is None or s.opened_at is None:
+        return said
+    day = s.opened_at.date()
+    rule = leak_rule(rack.refrigerant, s.site.category, rack.full_charge_lb, day)
+    if rule is None:
+        return f"{said} No federal leak rule for this charge. The state's may be stricter."
+    limit = f"{spoken_number(rule.threshold_percent, 'percent')} percent"
+    if not over_threshold(rate_percent, rule):
+        return f"{said} Not over the limit of {limit}."
+    until = day + timedelta(days=rule.repair_days)
+    return (
+        f"{said} Over the limit of {limit}: repair by {until:%B} {until.day}, and verify again "
+        f"within {spoken_number(float(FOLLOW_UP_DAYS), 'count')} days after."
+    )
+
+
+def conclusion(fact: e.Concluded) -> str:
+    """A cause with its standing and what to do; and what it hangs on, where that lies within an instrument's error."""
+    words = f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}"
+    if not fact.uncertain:
+        return words
+    names = " and ".join(spoken_name(i) for i in fact.uncertain)
+    return f"{words} Uncertain: {names} so near the limit that the instrument's error decides."
+
+
+def before_waiting(step: Step, s: State, wait: timedelta) -> str:
+    """Words before a wait; from the first round on, why the watch goes on."""
+    rack = s.rack
+    why = still_moving(s.rounds, rack.suction_set_point_psig) if rack and "watch_longer" in step.when else ()
+    return " ".join((*why[:1], f"Next in {minutes(wait)}."))
+
+
+def _levers(s: State) -> str:
+    """What each thing changed would do to the discharge."""
+    scale, unit = (1.0, "degrees") if s.site.units == "us" else (1 / 1.8, "kelvin")
+    known = [(words, s.derived[id_].value * scale) for id_, words in LEVERS.items() if id_ in s.derived]
+    return " ".join(
+        f"{words}: {spoken_number(float(abs(round(change))), 'count')} {unit} {'colder' if change < 0 else 'hotter'}."
+        for words, change in known
+    )
 
 
 def where(s: State) -> str:
@@ -252,7 +324,8 @@ def summary(s: State) -> str:
     if not found(s):
         lines.append("no cause found")
     if s.started_at:
-        lines.append("running and settled" if settled(s) else "running, not settled")
+        why = why_not_settled(s)
+        lines.append(f"running, not settled: {why[0]}" if why else "running and settled")
     elif "rack" in s.readings:
         lines.append("left off")
     if s.handed_over:

@@ -5,8 +5,12 @@ from datetime import datetime
 
 from assistant.dialogue import events as e
 from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
 from assistant.procedures.steps import Step
 from assistant.profile import Compressor, Rack, Site
+from assistant.refrigeration.electrical import volts_present
+from assistant.refrigeration.units import us_value
+from assistant.refrigeration.watch import Round
 
 PROOF_READINGS = ("panel_tag", "locked_out", "meter_proved_before", "dead_volts.power", "dead_volts.control",
                   "dead_volts.drive", "meter_proved_after")  # fmt: skip
@@ -24,10 +28,9 @@ class State:
     taken_at: dict[str, datetime] = field(default_factory=dict)
     """When each reading was last taken."""
     series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
-    """The rounds of the watch: time, and the watch readings of that round."""
+    """The rounds of the watch: time, and the watch readings of that round in US units."""
     answered: dict[str, str] = field(default_factory=dict)
     """Step to `done` or `skipped`."""
-    skip_reasons: dict[str, str] = field(default_factory=dict)
     waited: set[str] = field(default_factory=set)
     order: list[str] = field(default_factory=list)
     """Steps answered, in the order they were."""
@@ -80,6 +83,9 @@ class State:
     timer_elapsed: bool = False
     """The module's output was read ten seconds or more after power on."""
     opened_at: datetime | None = None
+    machine: e.MachineNamed | None = None
+    additions: tuple[tuple[str, float, float], ...] = ()
+    """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
     watch_step: str = ""
     started_at: datetime | None = None
     derived: dict[str, e.ValueDerived] = field(default_factory=dict)
@@ -91,7 +97,6 @@ class State:
     finishing: bool = False
     stay_out: bool = False
     sealed: bool = False
-    opened: bool = False
 
     # ---- looking
 
@@ -102,6 +107,22 @@ class State:
     def number(self, id_: str) -> float | None:
         value = self.value(id_)
         return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+    def us(self, id_: str) -> float | None:
+        """A reading as a number in its US unit, whatever the site's units are."""
+        taken = self.readings.get(id_)
+        value = None if taken is None else us_value(taken.value, taken.unit, vocabulary()[id_].kind)
+        return None if value is None or isinstance(value, (bool, str)) else float(value)
+
+    @property
+    def rounds(self) -> list[Round]:
+        """The rounds of the watch."""
+        start = self.started_at
+        return [
+            Round((at - start).total_seconds() / 60, r.get("watch.suction_pressure"), r.get("watch.discharge_temperature"))
+            for at, r in self.series
+            if start is not None
+        ]
 
     @property
     def rack(self) -> Rack | None:
@@ -137,7 +158,10 @@ class State:
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
     def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
-        self.opened, self.opened_at = True, at
+        self.opened_at, self.additions = at, fact.additions
+
+    def _MachineNamed(self, fact: e.MachineNamed, at: datetime) -> None:
+        self.machine = fact
 
     def _StepEntered(self, fact: e.StepEntered, at: datetime) -> None:
         self.step, self.phase, self.entered_at = fact.step, fact.phase, at
@@ -202,7 +226,6 @@ class State:
 
     def _StepSkipped(self, fact: e.StepSkipped, at: datetime) -> None:
         self.answered[fact.step] = "skipped"
-        self.skip_reasons[fact.step] = fact.reason
         self.order.append(fact.step)
         step = self.steps[fact.step]
         stimulus_in = self.jumper_is_in or "jumper_fitted" in self.open
@@ -312,7 +335,8 @@ class State:
             if not self.series or fact.step != self.watch_step:
                 self.series.append((at, {}))
                 self.watch_step = fact.step
-            self.series[-1][1][id_] = float(value)
+            us = us_value(value, fact.unit, vocabulary()[id_].kind)
+            self.series[-1][1][id_] = float(us)
 
     def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
         if fact.id == "locked_out" and fact.value is True:
@@ -424,7 +448,7 @@ class State:
     def liquid_is_out(self) -> bool:
         """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
         dew = self.derived.get("suction_dew_degf")
-        warm = self.number("crankcase_temperature")
+        warm = self.us("crankcase_temperature")
         return (
             self.value("injection_after") == "stopped"
             and self.value("crankcase_heater") == "on"
@@ -467,6 +491,6 @@ class State:
                  "motor_protection": "motor", "discharge_temperature": "discharge"}  # fmt: skip
         name = names.get(id_.partition(".")[2])
         rack = self.rack
-        full = rack is not None and isinstance(value, (int, float)) and value >= 0.85 * rack.panel.control_volts
+        full = rack is not None and isinstance(value, (int, float)) and volts_present(value, rack.panel.control_volts) is True
         if name and full and name not in self.contacts:
             self.contacts.append(name)

@@ -47,6 +47,12 @@ CAUSES = {
 }  # fmt: skip
 
 
+def spoken_name(id_: str) -> str:
+    """A reading's or a derived value's name as the trade says it."""
+    entry = vocabulary().get(id_)
+    return entry.say if entry else id_.replace("_delta_degf", "").replace("_degf", "").replace("_", " ")
+
+
 def spoken_cause(cause: str) -> str:
     """A cause in the trade's words."""
     return CAUSES.get(cause, cause.replace("_", " "))

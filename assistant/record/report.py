@@ -7,9 +7,10 @@ from datetime import datetime
 from html import escape
 from pathlib import Path
 
+from assistant.language.wording import spoken_name
 from assistant.record.log import DiskTrouble, events_file
 from assistant.record.plot import watch_plot
-from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, name_of, tell, value_of
+from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, derived_of, tell, value_of
 
 _STYLE = """
 body{font:16px/1.5 Georgia,serif;max-width:58rem;margin:2rem auto;padding:0 1.2rem;color:#222;background:#fdfcf9}
@@ -40,8 +41,9 @@ def _conclusions(s: Story) -> str:
         evidence = []
         for id_ in c.evidence:
             reading, derived = s.last(id_), s.derived.get(id_)
-            value = value_of(reading) if reading else f"{derived.value:g} {derived.unit}".strip() if derived else "yes"
-            evidence.append(f"{name_of(id_)}: {value}")
+            value = value_of(reading) if reading else derived_of(derived) if derived else "yes"
+            near = " (so near its limit that the instrument's error decides)" if id_ in c.uncertain else ""
+            evidence.append(f"{spoken_name(id_)}: {value}{near}")
         parts.append((f"{cause_of(c)}", STANDINGS[c.standing], "; ".join(evidence), c.action))
     ruled_out = ", ".join(cause_of(c) for c in s.best() if c.standing == "ruled_out")
     table = _rows(parts, ("cause", "standing", "rests on", "what to do")) if parts else "<p>No cause was found.</p>"
@@ -57,7 +59,7 @@ def _holds(s: Story) -> str:
 
 def _readings(s: Story) -> str:
     rows = [
-        (_clock(at), name_of(r.id), value_of(r), f"“{r.said}”", r.confirmed + (", corrected" if r.corrected else ""))
+        (_clock(at), spoken_name(r.id), value_of(r), f"“{r.said}”", r.confirmed + (", corrected" if r.corrected else ""))
         for at, r in s.readings
     ]
     return _rows(rows, ("time", "reading", "value", "said", "confirmed"))
@@ -68,8 +70,8 @@ def page(s: Story) -> str:
     open_ = [h for h in s.holds if h.state == "still open"]
     lead = s.summary or "The call is not closed."
     warn = f'<p class="open mark">Still open: {escape(", ".join(h.say for h in open_))}.</p>' if open_ else ""
-    derived = [(name_of(d.id), f"{d.value:g} {d.unit}", ", ".join(name_of(i) for i in d.source)) for d in s.derived.values()]
-    derived += [(name_of(i), "not computed", why) for i, why in s.not_computed.items()]
+    derived = [(spoken_name(d.id), derived_of(d), ", ".join(spoken_name(i) for i in d.source)) for d in s.derived.values()]
+    derived += [(spoken_name(i), "not computed", why) for i, why in s.not_computed.items()]
     minutes = (s.ended - s.began).total_seconds() / 60
     skipped = [(at, f"{k.step.replace('_', ' ')}: {k.reason}") for at, k in s.skipped]
     lists = [

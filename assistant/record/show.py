@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from assistant.record.story import GUIDANCE, STANDINGS, cause_of, name_of, tell, value_of
+from assistant.language.wording import spoken_name
+from assistant.record.story import GUIDANCE, STANDINGS, cause_of, derived_of, tell, value_of
 
 
 def as_text(call: Path) -> str:
@@ -20,17 +21,17 @@ def as_text(call: Path) -> str:
     for c in s.best():
         if c.standing != "ruled_out":
             out.append(f"  {cause_of(c)}: {STANDINGS[c.standing]}. {c.action}")
-            out.append(f"      from {', '.join(name_of(i) for i in c.evidence)}")
+            out.append(f"      from {', '.join(spoken_name(i) for i in c.evidence)}")
     ruled_out = [cause_of(c) for c in s.best() if c.standing == "ruled_out"]
     if ruled_out:
         out.append(f"  ruled out: {', '.join(ruled_out)}")
     out += ["", "READINGS"]
     for at, r in s.readings:
         mark = " corrected" if r.corrected else ""
-        out.append(f'  {at:%H:%M:%S}  {name_of(r.id):38} {value_of(r):22} "{r.said}" {r.confirmed}{mark}')
+        out.append(f'  {at:%H:%M:%S}  {spoken_name(r.id):38} {value_of(r):22} "{r.said}" {r.confirmed}{mark}')
     out += ["", "WORKED OUT"]
-    out += [f"  {name_of(d.id):38} {d.value:g} {d.unit}" for d in s.derived.values()]
-    out += [f"  {name_of(i):38} not computed: {why}" for i, why in s.not_computed.items()]
+    out += [f"  {spoken_name(d.id):38} {derived_of(d)}" for d in s.derived.values()]
+    out += [f"  {spoken_name(i):38} not computed: {why}" for i, why in s.not_computed.items()]
     out += ["", "HOOKED UP OR LEFT"]
     for h in s.holds:
         due = f", due {h.due:%Y-%m-%d %H:%M}" if h.due else ""

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
-from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_cause
 from assistant.record.log import Reading, read
 
@@ -42,6 +41,7 @@ class Story:
     site: str = ""
     rack: str = ""
     compressor: str = ""
+    machine: e.MachineNamed | None = None
     readings: list[tuple[datetime, e.ReadingTaken]] = field(default_factory=list)
     derived: dict[str, e.ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
@@ -95,6 +95,8 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
     match fact:
         case e.CallOpened(site=site):
             story.site = site
+        case e.MachineNamed():
+            story.machine = fact
         case e.ReadingTaken():
             story.readings.append((at, fact))
             if fact.id == "rack":
@@ -140,12 +142,6 @@ def _hold(story: Story, id_: str) -> Hold:
     return next(h for h in reversed(story.holds) if h.id == id_)
 
 
-def name_of(id_: str) -> str:
-    """A reading's or a derived value's name as the trade says it."""
-    entry = vocabulary().get(id_)
-    return entry.say if entry else id_.replace("_delta_degf", "").replace("_degf", "").replace("_", " ")
-
-
 def value_of(reading: e.ReadingTaken) -> str:
     """A value as it is written: number and unit, or the word."""
     value = reading.value
@@ -157,6 +153,12 @@ def value_of(reading: e.ReadingTaken) -> str:
             f" ({reading.low:g} to {reading.high:g})" if reading.low is not None and reading.high is not None else ""
         )
     return {"over_range": "over range", "below_resolution": "below resolution", "none_present": "none present"}.get(value, value)
+
+
+def derived_of(derived: e.ValueDerived) -> str:
+    """A derived value as it is written, with its band."""
+    text = f"{derived.value:.4g} {derived.unit}".strip()
+    return text if derived.low is None or derived.high is None else f"{text} ({derived.low:.4g} to {derived.high:.4g})"
 
 
 def cause_of(conclusion: e.Concluded) -> str:

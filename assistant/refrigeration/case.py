@@ -1,12 +1,15 @@
 """What is known when a diagnosis is made: readings, what follows from them, facts, and the site."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 from typing import Literal
 
 from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+from assistant.refrigeration.electrical import volts_present
 from assistant.refrigeration.probe import ProbeCurve
+from assistant.refrigeration.uncertainty import Instruments
 
 Standing = Literal["proven", "supported", "suspected", "ruled_out"]
 Verdict = tuple[Standing, tuple[str, ...]]
@@ -145,7 +148,19 @@ class SiteFacts:
     """Drop of a clean drier at load: 1 to 2 psi."""
     liquid_line_delta_psi: float = 0.0
     full_charge_lb: float | None = None
+    days_since_addition: float | None = None
+    """Since the last addition on record before this call; None: none on record."""
+    added_before_lb: float = 0.0
+    """Added in the last 365 days before this call, by the record."""
     leak_category: str = "commercial refrigeration"
+    injection_holds_degf: float | None = None
+    """Discharge temperature that the injection holds: where its probe asks for liquid."""
+    instruments: Instruments = field(default_factory=Instruments)
+
+    def error(self, reading: str, value: float) -> float:
+        """How far a reading may be off, in its US unit; 0 for what is counted, chosen or unknown."""
+        entry = vocabulary().get(reading)
+        return self.instruments.error(entry.kind, value) if entry else 0.0
 
 
 @dataclass(frozen=True)
@@ -159,6 +174,8 @@ class Case:
     facts: frozenset[str] = frozenset()
     """Names from `FACTS`."""
     site: SiteFacts = field(default_factory=SiteFacts)
+    bands: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    """Derived id to the lower and upper end of its band; without one a value counts as exact."""
 
     def has(self, *facts: str) -> bool:
         """Whether every one of these facts was established."""
@@ -180,17 +197,9 @@ class Case:
         return 0.0 if self.says(reading, "below_resolution") else self.number(reading)
 
     def live(self, reading: str, rated_v: float | None = None) -> bool | None:
-        """Whether a voltage is there; None when it is missing or between the two (a ghost, a poor contact).
-
-        There: 85 percent of the rating (or 18 V where none is known). Not there: under 5 percent or 3 V.
-        """
+        """Whether a voltage is there; None when it is missing or neither (`electrical.volts_present`)."""
         volts = 0.0 if self.says(reading, "none_present") else self.number(reading)
-        if volts is None:
-            return None
-        rated = rated_v or self.site.control_volts
-        if volts >= (0.85 * rated if rated else 18.0):
-            return True
-        return False if volts <= max(3.0, 0.05 * (rated or 0.0)) else None
+        return None if volts is None else volts_present(volts, rated_v or self.site.control_volts)
 
     def coil_live(self) -> bool | None:
         """Whether the injection coil has its voltage."""
@@ -206,6 +215,16 @@ class Case:
         value = self.derived.get(name)
         value = self.number(name) if value is None else value
         return value is not None and value > limit
+
+    def moved(self, name: str) -> "tuple[Case, ...]":
+        """The case with a derived value or a reading at either end of its error; empty where it has none."""
+        if name in self.bands:
+            return tuple(replace(self, derived={**self.derived, name: end}) for end in self.bands[name])
+        value = self.number(name) if name not in self.derived else None
+        error = self.site.error(name, value) if value is not None else 0.0
+        if value is None or not error:
+            return ()
+        return tuple(replace(self, readings={**self.readings, name: value + side * error}) for side in (-1.0, 1.0))
 
     def known(self, *names: str) -> tuple[str, ...]:
         """Those of the names that are in the case: evidence lists nothing that was not there."""
@@ -230,3 +249,5 @@ class Conclusion:
     """Vocabulary, derived and fact ids it rests on."""
     action: str
     """What to do, one short spoken sentence."""
+    uncertain: tuple[str, ...] = ()
+    """Evidence that lies so near its limit that the instruments' errors can take the standing away."""

@@ -1,7 +1,7 @@
 """Everything that can be computed from the readings so far, each value with what it rests on."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from assistant.language.meaning import Value
@@ -10,6 +10,7 @@ from assistant.refrigeration.case import Case, SiteFacts
 from assistant.refrigeration.discharge import Suction
 from assistant.refrigeration.limits import OutOfRange
 from assistant.refrigeration.liquid_feed import Feed, Losses, liquid_feed
+from assistant.refrigeration.uncertainty import estimate
 
 MachineState = Literal["running", "just tripped", "off"]
 
@@ -28,6 +29,9 @@ class Derived:
     """The readings it was computed from."""
     reason: str = ""
     """Why there is no value: a sentence that can be spoken. Empty where there is one."""
+    low: float | None = None
+    """Lower and upper end of the band that the instruments' errors leave; None where there is no value."""
+    high: float | None = None
 
 
 class _Missing(Exception):
@@ -35,11 +39,15 @@ class _Missing(Exception):
 
 
 class _Work:
-    """The readings of one computation, and a note of which were used."""
+    """The readings of one computation, and a note of which were used and which were looked for."""
 
     def __init__(self, readings: Mapping[str, Value], site: SiteFacts, state: MachineState) -> None:
         self._case, self.site, self.running = Case(readings=readings, site=site), site, state == "running"
         self.used: list[str] = []
+        self.looked: dict[str, Value | None] = {}
+
+    def _look(self, reading: str) -> None:
+        self.looked[reading] = self._case.readings.get(reading)
 
     def _note(self, reading: str) -> None:
         if reading not in self.used:
@@ -47,15 +55,25 @@ class _Work:
 
     def take(self, reading: str) -> float:
         """A numeric reading, or `_Missing`."""
+        self._look(reading)
         value = self._case.number(reading)
         if value is None:
             raise _Missing(reading)
         self._note(reading)
         return value
 
+    def maybe(self, reading: str) -> float | None:
+        """A numeric reading, or None where it was not taken."""
+        try:
+            return self.take(reading)
+        except _Missing:
+            return None
+
     def own(self, reading: str, said: str) -> float:
         """A reading of this machine that counts only while it runs."""
-        value = self.take(reading)
+        return self._running(self.take(reading), said)
+
+    def _running(self, value: float, said: str) -> float:
         if not self.running:
             raise OutOfRange(f"This machine is not running: nothing is computed from its {said}.")
         return value
@@ -63,11 +81,13 @@ class _Work:
     def first(self, *readings: str) -> float:
         """The first of these readings that was taken."""
         for reading in readings:
+            self._look(reading)
             if self._case.number(reading) is not None:
                 return self.take(reading)
         raise _Missing(readings[0])
 
     def ohm(self, reading: str) -> float:
+        self._look(reading)
         value = self._case.ohm(reading)
         if value is None or not 0.0 < value < float("inf"):
             raise _Missing(reading)
@@ -85,10 +105,8 @@ class _Work:
         return self.first(*own, "rack_discharge_pressure")
 
     def line(self) -> float:
-        reading = "discharge_temperature"
-        if self._case.number(reading) is None:
-            reading = "watch.discharge_temperature"
-        return self.own(reading, "discharge temperature")
+        line = self.first("discharge_temperature", "watch.discharge_temperature")
+        return self._running(line, "discharge temperature")
 
     def where(self) -> tuple[str, float]:
         """Refrigerant and altitude of the site."""
@@ -158,11 +176,56 @@ def _probe_error(reading: str) -> Callable[[_Work], float]:
     return error
 
 
+def _added(work: _Work) -> tuple[float, float]:
+    """Pounds added on this call, more than none, and the full charge."""
+    added, charge = work.take("refrigerant_added"), work.site.full_charge_lb
+    if charge is None or added <= 0.0:
+        raise _Missing("refrigerant_added")
+    return added, charge
+
+
 def _leak_rate(work: _Work) -> float:
-    if work.site.full_charge_lb is None:
-        raise _Missing("full_charge")
-    added, days = work.take("refrigerant_added"), work.take("days_since_last_addition")
-    return leak.annualized_percent(added, work.site.full_charge_lb, days)
+    added, charge = _added(work)
+    said = work.maybe("days_since_last_addition")
+    # Two additions on one day count as a day apart: the rule divides by days.
+    days = work.site.days_since_addition if said is None else said
+    return leak.annualized_percent(added, charge, None if days is None else max(1.0, days))
+
+
+def _leak_rate_rolling(work: _Work) -> float:
+    added, charge = _added(work)
+    return leak.rolling_percent((work.site.added_before_lb, added), charge)
+
+
+def _lever(name: str) -> Callable[[_Work], float]:
+    """Change of the hot end of the discharge band with one thing changed: a calculation only."""
+
+    def change(work: _Work) -> float:
+        found = discharge.what_ifs(work.compression(), work.site.head_minimum_psig or 0.0)
+        if name not in found:
+            raise _Missing(name)
+        return found[name].change_high_delta_degf
+
+    return change
+
+
+def _injection_share(work: _Work) -> float:
+    """Liquid that holds the line at the injection's temperature, from the hot end of the band: a lower bound."""
+    at, holds = work.compression(), work.site.injection_holds_degf
+    if holds is None:
+        raise _Missing("injection_holds_degf")
+    hot = discharge.discharge_band(at).high_degf
+    liquid = work.take("liquid_pressure"), work.take("liquid_temperature")
+    return 100.0 * discharge.injection_needed(at, max(hot, holds), holds, *liquid).fraction
+
+
+def _standing_excess_psi(work: _Work) -> float:
+    standing, air = work.take("idle_condenser_pressure"), work.take("ambient_temperature")
+    return circuit.standing_excess_delta_psi(standing, air, *work.where())
+
+
+def _derating(work: _Work) -> float:
+    return 100.0 * electrical.derating_factor(_three("line_volts.ab", "line_volts.bc", "line_volts.ca")(work))
 
 
 def _subcooling(pressure: str, temperature: str) -> Callable[[_Work], float]:
@@ -229,13 +292,48 @@ DERIVED: dict[str, tuple[str, str, Callable[[_Work], float]]] = {
     "probe_error_delta_degf": ("F", "difference", _probe_error("probe_ohms.module_end")),
     "probe_error_at_probe_delta_degf": ("F", "difference", _probe_error("probe_ohms")),
     "probe_error_cleaned_delta_degf": ("F", "difference", _probe_error("probe_ohms.cleaned")),
-    "leak_rate": ("percent", "percent", _leak_rate),
+    "motor_derating": ("percent", "percent", _derating),
+    "standing_excess_psi": ("psi", "pressure", _standing_excess_psi),
+    "injection_share": ("percent", "percent", _injection_share),
+    "what_if_colder_return": ("F", "difference", _lever("colder_return")),
+    "what_if_lower_head": ("F", "difference", _lever("lower_head")),
+    "what_if_higher_suction": ("F", "difference", _lever("higher_suction")),
+    "leak_rate_annualizing": ("percent", "percent", _leak_rate),
+    "leak_rate_rolling": ("percent", "percent", _leak_rate_rolling),
 }
 """Every derived id: unit, kind, computation."""
 
 
+class Deriver:
+    """Works out every value, and remembers those whose readings did not change: a band takes many computations."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, tuple[object, dict[str, Value | None], Derived | None]] = {}
+
+    def __call__(
+        self, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
+    ) -> dict[str, Derived]:
+        """Every value that the readings allow, with its band; arguments and result as `derive`."""
+        found = ((name, self._one(name, readings, site, machine_state)) for name in DERIVED)
+        return {name: one for name, one in found if one is not None}
+
+    def _one(
+        self, name: str, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
+    ) -> Derived | None:
+        around = (site, machine_state)
+        if name in self._known:
+            before, looked, value = self._known[name]
+            if before == around and all(readings.get(reading) == seen for reading, seen in looked.items()):
+                return value
+        looked, value = _computed(name, readings, site, machine_state)
+        if value is not None and value.value is not None:
+            value = _banded(value, readings, site, machine_state)
+        self._known[name] = around, looked, value
+        return value
+
+
 def derive(readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState) -> dict[str, Derived]:
-    """Every value that the readings allow.
+    """Every value that the readings allow, with the band that the instruments' errors leave.
 
     This machine's own suction, discharge, oil and line count only while it runs; else the rack's
     headers do. A reading that was taken in another state than `machine_state` must not be in `readings`.
@@ -249,23 +347,48 @@ def derive(readings: Mapping[str, Value], site: SiteFacts, machine_state: Machin
         Derived id to value with unit and readings used; or to a spoken reason where the readings are
         there but no value can be given. What lacks a reading is left out.
     """
-    found = ((name, derive_one(name, readings, site, machine_state)) for name in DERIVED)
-    return {name: one for name, one in found if one is not None}
+    return Deriver()(readings, site, machine_state)
 
 
 def derive_one(
     name: str, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
 ) -> Derived | None:
-    """One value of `DERIVED`, as `derive` gives it; None where it lacks a reading."""
+    """One value of `DERIVED` without its band; None where it lacks a reading."""
+    return _computed(name, readings, site, machine_state)[1]
+
+
+def _computed(
+    name: str, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
+) -> tuple[dict[str, Value | None], Derived | None]:
+    """What was looked at, and the value."""
     unit, kind, compute = DERIVED[name]
     work = _Work(readings, site, machine_state)
     try:
         value = compute(work)
     except _Missing:
-        return None
+        return work.looked, None
     except OutOfRange as fault:
-        return Derived(name, None, unit, kind, tuple(work.used), str(fault))
-    return Derived(name, value, unit, kind, tuple(work.used))
+        return work.looked, Derived(name, None, unit, kind, tuple(work.used), str(fault))
+    return work.looked, Derived(name, value, unit, kind, tuple(work.used))
+
+
+def _banded(
+    one: Derived, readings: Mapping[str, Value], site: SiteFacts, machine_state: MachineState
+) -> Derived:
+    used = {i: value for i in one.from_ids if (value := Case(readings=readings).ohm(i)) is not None}
+    errors = {i: site.error(i, value) for i, value in used.items()}
+
+    def compute(**moved: float) -> float:
+        return DERIVED[one.id][2](_Work({**readings, **moved}, site, machine_state))
+
+    found = estimate(compute, used, {i: error for i, error in errors.items() if error > 0.0})
+    return replace(one, low=found.low, high=found.high)
+
+
+def bands(derived: Mapping[str, Derived]) -> dict[str, tuple[float, float]]:
+    """The bands alone, as `Case.bands` takes them; exact values have none."""
+    ends = ((name, one.low, one.high) for name, one in derived.items())
+    return {name: (low, high) for name, low, high in ends if low is not None and high is not None and low < high}
 
 
 def values(derived: Mapping[str, Derived]) -> dict[str, float]:

@@ -1,7 +1,8 @@
 """Which causes hold, and how well: the standing of every cause from what is known.
 
 Proven: its own proving test was read. Supported, suspected: less. Ruled out: its test came back good.
-A cause that is not in the answer stays open. No CoolProp, no I/O.
+A cause that is not in the answer stays open. Where a verdict hangs on less than the error of its readings,
+nothing is proven by it and nothing ruled out. No CoolProp, no I/O.
 """
 
 from assistant.refrigeration import (
@@ -24,7 +25,7 @@ CRANKCASE_COLD_DELTA_DEGF = 20.0
 
 def rules() -> tuple[str, ...]:
     """Every cause that is judged here, by its id."""
-    return (*_RULES, "liquid_slugged", "no_fault_found")
+    return (*_RULES, *_LAST)
 
 
 _RULES = {
@@ -56,6 +57,10 @@ def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     )
 
 
+_LAST = {"liquid_slugged": _liquid_slugged, "no_fault_found": _no_fault_found}
+"""Causes that are judged by what was found of the others."""
+
+
 def diagnose(case: Case) -> tuple[Conclusion, ...]:
     """Every cause that has a standing, the best proven first.
 
@@ -74,15 +79,32 @@ def diagnose(case: Case) -> tuple[Conclusion, ...]:
         verdict = rule(case)
         if verdict is not None:
             found[cause] = verdict
-    for cause, last in (("liquid_slugged", _liquid_slugged), ("no_fault_found", _no_fault_found)):
+    for cause, last in _LAST.items():
         verdict = last(case, found)
         if verdict is not None:
             found[cause] = verdict
     others = (standing for cause, (standing, _) in found.items() if cause != "after_defrost")
     if "after_defrost" in found and any(standing in ("proven", "supported") for standing in others):
         found["after_defrost"] = "suspected", found["after_defrost"][1]  # then not all readings are normal
-    conclusions = [
-        Conclusion(cause, standing, evidence, action(cause, standing))
-        for cause, (standing, evidence) in found.items()
-    ]
+    conclusions = []
+    for cause, (standing, evidence) in found.items():
+        uncertain = tuple(i for i in evidence if _hangs_on(case, cause, standing, i, found))
+        if uncertain and standing == "ruled_out":
+            continue
+        held: Standing = "supported" if uncertain and standing == "proven" else standing
+        conclusions.append(Conclusion(cause, held, evidence, action(cause, held), uncertain))
     return tuple(sorted(conclusions, key=lambda one: _ORDER[one.standing]))
+
+
+def _hangs_on(case: Case, cause: str, standing: Standing, name: str, found: dict[str, Verdict]) -> bool:
+    """Whether an error of one reading or value would take a standing away."""
+    if standing == "suspected":
+        return False
+    for moved in case.moved(name):
+        rule = _RULES.get(cause)
+        verdict = rule(moved) if rule else _LAST[cause](moved, found)
+        if verdict is None or _ORDER[verdict[0]] > _ORDER[standing]:
+            return True
+        if standing == "ruled_out" and verdict[0] != "ruled_out":
+            return True
+    return False

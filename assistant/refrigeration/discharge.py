@@ -1,6 +1,7 @@
 """How hot the discharge is without injection, and how much liquid it takes to cool it."""
 
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 
 from assistant.refrigeration import refrigerant as fluid
 from assistant.refrigeration.circuit import compression_ratio
@@ -38,8 +39,6 @@ class Band:
 class WhatIf:
     """The band again with one thing changed. A calculation only."""
 
-    name: str
-    """What changed, as it is spoken."""
     band: Band
     change_low_delta_degf: float
     change_high_delta_degf: float
@@ -172,35 +171,31 @@ MINIMUM_SUPERHEAT_DELTA_DEGF = 20.0
 """Superheat at the compressor is not taken under this in a what-if. Common practice."""
 
 
-def what_if(at: Suction, changed: Suction, name: str) -> WhatIf:
+def what_if(at: Suction, changed: Suction) -> WhatIf:
     """The band with `changed` in place of `at`, and by how much it moves."""
     before, after = discharge_band(at), discharge_band(changed)
     return WhatIf(
-        name, after, after.low_degf - before.low_degf, after.high_degf - before.high_degf,
+        after, after.low_degf - before.low_degf, after.high_degf - before.high_degf,
         compression_ratio(changed.suction_psig, changed.discharge_psig, changed.altitude_ft),
     )  # fmt: skip
 
 
-def what_ifs(at: Suction, minimum_head_psig: float = 0.0) -> tuple[WhatIf, ...]:
-    """The three what-ifs: return gas 20 F colder, head 30 psi lower, suction 3 psi higher.
+def what_ifs(at: Suction, minimum_head_psig: float = 0.0) -> dict[str, WhatIf]:
+    """`colder_return` (return gas 20 F colder), `lower_head` (30 psi lower), `higher_suction` (3 psi higher).
 
     The return gas keeps 20 F of superheat and the head keeps the rack's minimum: a change that would
     pass them is left out, as is one that cannot be computed. The return gas keeps its temperature
     when the suction is raised.
     """
-    from dataclasses import replace
-
-    colder = replace(at, return_gas_degf=at.return_gas_degf - COLDER_RETURN_DELTA_DEGF)
-    lower = replace(at, discharge_psig=at.discharge_psig - LOWER_HEAD_DELTA_PSI)
-    higher = replace(at, suction_psig=at.suction_psig + HIGHER_SUCTION_DELTA_PSI)
     dew = degf_from_k(fluid.dew_k(pa_from_psig(at.suction_psig, at.altitude_ft), at.refrigerant))
-    found = []
-    if colder.return_gas_degf - dew >= MINIMUM_SUPERHEAT_DELTA_DEGF:
-        found.append(what_if(at, colder, "return gas 20 degrees colder"))
-    if lower.discharge_psig >= minimum_head_psig:
-        found.append(what_if(at, lower, "head 30 pounds lower"))
-    try:
-        found.append(what_if(at, higher, "suction 3 pounds higher"))
-    except OutOfRange:
-        return tuple(found)
-    return tuple(found)
+    changes = {}
+    if at.return_gas_degf - COLDER_RETURN_DELTA_DEGF - dew >= MINIMUM_SUPERHEAT_DELTA_DEGF:
+        changes["colder_return"] = replace(at, return_gas_degf=at.return_gas_degf - COLDER_RETURN_DELTA_DEGF)
+    if at.discharge_psig - LOWER_HEAD_DELTA_PSI >= minimum_head_psig:
+        changes["lower_head"] = replace(at, discharge_psig=at.discharge_psig - LOWER_HEAD_DELTA_PSI)
+    changes["higher_suction"] = replace(at, suction_psig=at.suction_psig + HIGHER_SUCTION_DELTA_PSI)
+    found = {}
+    for name, changed in changes.items():
+        with suppress(OutOfRange):
+            found[name] = what_if(at, changed)
+    return found

@@ -20,6 +20,24 @@ COIL_PULL_IN = 0.85
 _DERATING = ((0.0, 1.0), (1.0, 0.99), (2.0, 0.95), (3.0, 0.88), (4.0, 0.82), (5.0, 0.75))
 
 
+def volts_present(volts: float, rated_v: float | None = None) -> bool | None:
+    """Whether a voltage is there; None for what is neither: a ghost voltage or a poor contact, to be measured again.
+
+    Args:
+        volts: as measured on the low-impedance setting [V].
+        rated_v: what is there when it is there [V]; None where it is not known.
+
+    Returns:
+        True from 85 percent of the rating (18 V where none is known); False up to 5 percent or 3 V. Common practice.
+
+    >>> volts_present(206.0, 208.0), volts_present(2.0, 208.0), volts_present(60.0, 208.0)
+    (True, False, None)
+    """
+    if volts >= (0.85 * rated_v if rated_v else 18.0):
+        return True
+    return False if volts <= max(3.0, 0.05 * (rated_v or 0.0)) else None
+
+
 def unbalance_percent(values: Sequence[float]) -> float:
     """Largest deviation from the average, in percent of the average: NEMA MG 1's form.
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from assistant.language.meaning import Value
 from assistant.refrigeration.limits import check
 
 PSI_PA = 6894.757293168
@@ -134,6 +135,8 @@ def psig_from_pa(pa: float, altitude_ft: float = 0.0) -> float:
     return psi_from_pa(pa) - atmosphere_psia(altitude_ft)
 
 
+_US_OF = {"C": "F", "barg": "psi", "bar": "psi", "kg": "lb", "l": "qt"}
+
 _CONVERSIONS: dict[tuple[str, str], Callable[[float], float]] = {
     ("psig", "barg"): bar_from_psi, ("barg", "psig"): psi_from_bar,
     ("psi", "bar"): bar_from_psi, ("bar", "psi"): psi_from_bar,
@@ -141,6 +144,23 @@ _CONVERSIONS: dict[tuple[str, str], Callable[[float], float]] = {
     ("lb", "kg"): kg_from_lb, ("kg", "lb"): lb_from_kg,
     ("qt", "l"): lambda quart: quart * 0.946352946, ("l", "qt"): lambda litre: litre / 0.946352946,
 }  # fmt: skip
+
+
+def us_value(value: Value, unit: str | None, kind: str) -> Value:
+    """A reading's value in the US unit of its kind; words, and units that both systems share, as they are.
+
+    Args:
+        value: as taken.
+        unit: as the vocabulary writes it.
+        kind: the reading's kind in the vocabulary: a `difference` is scaled, never shifted by 32.
+
+    >>> us_value(-10.0, "C", "temperature"), us_value("over_range", "ohm", "ohms")
+    (14.0, 'over_range')
+    """
+    us = _US_OF.get(unit or "")
+    if isinstance(value, (bool, str)) or us is None:
+        return value
+    return convert(float(value), "bar" if unit == "barg" else str(unit), us, difference=kind == "difference")
 
 
 def convert(value: float, from_unit: str, to_unit: str, *, difference: bool = False) -> float:

@@ -1,14 +1,17 @@
 """What is computed from a call's readings, and what is not."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
+from assistant.refrigeration import circuit
 from assistant.refrigeration.case import SiteFacts
-from assistant.refrigeration.derive import DERIVED, derive, values
+from assistant.refrigeration.derive import DERIVED, Derived, Deriver, derive, values
 from assistant.refrigeration.probe import ProbeCurve
+from assistant.refrigeration.uncertainty import Instruments
 
 CURVE = ProbeCurve(r25_ohm=100_000.0, beta_k=4000.0)
 SITE = SiteFacts(refrigerant="R449A", probe_curve=CURVE, full_charge_lb=400.0)
@@ -91,14 +94,62 @@ def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None
         "probe_ohms": 70000.0, "probe_ohms.module_end": 70000.0, "probe_ohms.cleaned": 72000.0,
         "refrigerant_added": 40.0, "days_since_last_addition": 60.0,
     }  # fmt: skip
-    found = derive(readings, SITE, "running")
+    # Return gas warm enough that twenty degrees less leaves superheat.
+    found = derive(readings | {"suction_temperature": 25.0}, replace(SITE, injection_holds_degf=215.0), "running")
     assert found.keys() == DERIVED.keys()
     for one in found.values():
         assert one.value is not None, one
         assert one.from_ids
         assert set(one.from_ids) <= vocabulary().keys()
-    assert found["leak_rate"].value == pytest.approx(60.83, abs=0.01)
+        assert one.low is not None
+        assert one.high is not None
+        assert one.low <= one.value <= one.high
+    assert found["leak_rate_annualizing"].value == pytest.approx(60.83, abs=0.01)
     assert found["net_oil"].value == 51.0
+
+
+def _band(one: Derived) -> tuple[float, float]:
+    """How far the band goes down and up from the value."""
+    assert one.value is not None
+    assert one.low is not None
+    assert one.high is not None
+    return one.value - one.low, one.high - one.value
+
+
+def test_a_superheat_carries_the_error_of_gauge_and_thermometer() -> None:
+    down, up = _band(derive(RUNNING, SITE, "running")["superheat"])
+    # One psi is 2.4 F of dew at this suction; with the thermometer's 2 F, as squares: 3.1 F.
+    per_psi = circuit.dew_degf(9.0, "R449A") - circuit.dew_degf(8.0, "R449A")
+    assert (down, up) == pytest.approx([(per_psi**2 + 4.0) ** 0.5] * 2, abs=0.1)
+
+
+def test_better_instruments_make_a_narrower_band() -> None:
+    better = replace(SITE, instruments=Instruments(gauge_delta_psi=0.1, thermometer_delta_degf=0.2))
+    wide, narrow = (derive(RUNNING, site, "running")["superheat"] for site in (SITE, better))
+    assert sum(_band(narrow)) * 9 < sum(_band(wide))
+
+
+def test_what_is_remembered_is_dropped_when_a_reading_it_looked_for_is_taken() -> None:
+    derive_again = Deriver()
+    of_rack = derive_again({"rack_suction_pressure": 12.0, "rack_discharge_pressure": 210.0}, SITE, "running")["ratio"]
+    both: dict[str, Value] = {"rack_suction_pressure": 12.0, "rack_discharge_pressure": 210.0, "suction_pressure": 8.0}
+    own = derive_again(both, SITE, "running")["ratio"]
+    assert of_rack.from_ids == ("rack_suction_pressure", "rack_discharge_pressure")
+    assert own.from_ids == ("suction_pressure", "rack_discharge_pressure")
+    assert own == derive(both, SITE, "running")["ratio"]
+
+
+def test_an_addition_before_this_one_shortens_the_time_the_leak_rate_counts() -> None:
+    added: dict[str, Value] = {"refrigerant_added": 40.0}
+    first = values(derive(added, SITE, "off"))
+    again = values(derive(added, replace(SITE, days_since_addition=60.0, added_before_lb=20.0), "off"))
+    assert first["leak_rate_annualizing"] == pytest.approx(10.0)
+    assert again["leak_rate_annualizing"] == pytest.approx(60.83, abs=0.01)
+    assert again["leak_rate_rolling"] == pytest.approx(15.0)
+
+
+def test_no_refrigerant_added_is_no_leak_rate() -> None:
+    assert "leak_rate_annualizing" not in derive({"refrigerant_added": 0.0}, SITE, "off")
 
 
 def test_oil_pressure_of_a_machine_that_is_off_says_nothing() -> None:

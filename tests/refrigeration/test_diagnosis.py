@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 import assistant.refrigeration
 from assistant.language.vocabulary import Entry, vocabulary
-from assistant.refrigeration.case import FACTS, Case, SiteFacts, Standing
+from assistant.refrigeration.case import FACTS, Case, Conclusion, SiteFacts, Standing
 from assistant.refrigeration.derive import DERIVED, derive, values
 from assistant.refrigeration.diagnosis import diagnose, rules
 from assistant.refrigeration.probe import ProbeCurve
@@ -68,6 +68,31 @@ def test_what_to_do_is_one_short_spoken_line_without_ids() -> None:
             assert "_" not in said
             for word in ("contactor", "saturation", "obligation", "condensing difference", "probe"):
                 assert word not in said.lower()
+
+
+def _split(degf: float, band_delta_degf: float) -> Conclusion:
+    known = Case(
+        {"heat_reclaim": "off", "rack_discharge_pressure": 230.0}, {"condensing_difference": degf},
+        frozenset({"every_fan_called"}), SITE, {"condensing_difference": (degf - band_delta_degf, degf + band_delta_degf)},
+    )  # fmt: skip
+    found = [one for one in diagnose(known) if one.cause == "head_high"]
+    return found[0] if found else Conclusion("head_high", "suspected", (), "left open")
+
+
+def test_a_split_a_degree_over_its_limit_proves_no_high_head_by_a_gauge_that_is_two_degrees_off() -> None:
+    near = _split(16.0, 2.0)
+    assert (near.standing, near.uncertain) == ("supported", ("condensing_difference",))
+    assert (_split(16.0, 0.5).standing, _split(16.0, 0.5).uncertain) == ("proven", ())
+
+
+def test_a_split_a_degree_under_its_limit_rules_nothing_out_by_that_gauge() -> None:
+    assert _split(14.0, 2.0).action == "left open"
+    assert _split(14.0, 0.5).standing == "ruled_out"
+
+
+def test_a_coil_that_reads_open_is_proven_whatever_the_meter_is_off_by() -> None:
+    coil = Case({"injection_coil_ohms": "over_range"}, {}, frozenset({"dead_when_coil_read"}), SITE)
+    assert [(one.standing, one.uncertain) for one in diagnose(coil) if one.cause == "injection_coil_failed"] == [("proven", ())]
 
 
 def test_nothing_known_gives_no_conclusion() -> None:

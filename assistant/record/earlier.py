@@ -1,0 +1,57 @@
+"""What earlier calls at a site know, from their logs."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from assistant.dialogue import events as e
+from assistant.record.log import EVENTS, LogDamaged, read
+from assistant.refrigeration.units import us_value
+
+TRIP_DAYS, ADDITION_DAYS = 90, 365
+"""How far back trips are told, and how far the leak rules look."""
+
+
+@dataclass
+class Earlier:
+    """What is worth knowing at the start of a call."""
+
+    days_since_trip: list[int] = field(default_factory=list)
+    additions: list[tuple[str, float, float]] = field(default_factory=list)
+    """Rack, days ago, pounds."""
+
+
+def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
+    """What the logs under `calls` know of a site on a day; a damaged log is passed over here.
+
+    Args:
+        calls: folder of calls.
+        site: the site's name.
+        at: now; later calls do not count.
+        but: the folder of the call that asks.
+    """
+    found = Earlier()
+    for file in sorted(calls.glob(f"*/{EVENTS}")):
+        if file.parent == but:
+            continue
+        try:
+            lines = read(file.parent).lines
+        except (LogDamaged, OSError):
+            continue
+        if not lines or not isinstance(lines[0].fact, e.CallOpened) or lines[0].fact.site != site:
+            continue
+        days = (at - lines[0].at).total_seconds() / 86400
+        if 0 <= days <= TRIP_DAYS:
+            found.days_since_trip.append(int(days))
+        if 0 <= days <= ADDITION_DAYS:
+            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added([line.fact for line in lines])]
+    return found
+
+
+def _added(facts: list[e.Fact]) -> Iterator[tuple[str, float]]:
+    """Rack and pounds, as they stood at the end of a call."""
+    taken = {fact.id: fact for fact in facts if isinstance(fact, e.ReadingTaken)}
+    rack, added = taken.get("rack"), taken.get("refrigerant_added")
+    if rack and added and isinstance(added.value, (int, float)) and added.value > 0:
+        yield str(rack.value), float(us_value(added.value, added.unit, "mass"))
