@@ -242,7 +242,7 @@ def derived(fact: e.ValueDerived, s: State) -> str:
     if not words:
         return ""
     scale = 1 / 1.8 if s.site.units == "si" and fact.unit == "F" else 1.0
-    wide = fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1
+    wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
     value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
     return words.format(n=spoken_number(value, "ratio"), degrees="degrees" if s.site.units == "us" else "kelvin")
 

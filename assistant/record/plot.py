@@ -1,51 +1,82 @@
-"""The watch as a picture: inline SVG, from the log alone."""
+"""The watch after the start as pictures, from a call's log."""
 
-from datetime import datetime
-
+from assistant.record.chart import LIMIT, Chart, Point, round_ticks
 from assistant.record.story import Story
+from assistant.refrigeration.uncertainty import Instruments
+from assistant.refrigeration.units import convert
+from assistant.refrigeration.watch import LINE_UNDER_TRIP_DELTA_DEGF, SUCTION_BAND_DELTA_PSI
 
-_WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 720, 240, 56, 150, 16, 36
-_LINES = (("watch.discharge_temperature", "discharge temperature"), ("watch.suction_pressure", "suction"),
-          ("watch.discharge_pressure", "discharge pressure"))  # fmt: skip
-_DASHES = ("", "6 3", "2 3")
-
-
-def _points(s: Story, id_: str) -> list[tuple[datetime, float]]:
-    return [(at, float(r.value)) for at, r in s.readings if r.id == id_ and isinstance(r.value, (int, float))]
+_ERRORS = Instruments()
+"""The log keeps no instrument's sheet: the points carry the usual errors."""
 
 
-def watch_plot(s: Story) -> str:
-    """The readings of the watch over its minutes; empty text where there was no watch."""
-    series = [(name, _points(s, id_)) for id_, name in _LINES]
-    series = [(name, points) for name, points in series if points]
-    if not series or len(series[0][1]) < 2:
+def watch_plots(s: Story) -> str:
+    """Discharge line and pressures over the minutes since the start; empty text where there was no watch."""
+    line, suction, head = (
+        _watched(s, f"watch.{name}") for name in ("discharge_temperature", "suction_pressure", "discharge_pressure")
+    )
+    if len(line) + len(suction) < 2:
         return ""
-    start = min(p[0] for _, points in series for p in points)
-    end = max(p[0] for _, points in series for p in points)
-    span_s = max(60.0, (end - start).total_seconds())
-    top = max(v for _, points in series for _, v in points) * 1.1
+    last = max(minutes for minutes, _ in (*line, *suction)) * 1.04
+    charts = [_line_chart(s, line, last)] if line else []
+    charts += [_pressure_chart(s, suction, head, last)] if suction else []
+    return "".join(chart.svg() for chart in charts)
 
-    def xy(at: datetime, value: float) -> tuple[float, float]:
-        x = _LEFT + (at - start).total_seconds() / span_s * (_WIDTH - _LEFT - _RIGHT)
-        return x, _HEIGHT - _BOTTOM - max(0.0, value) / top * (_HEIGHT - _TOP - _BOTTOM)
 
-    out = [f'<svg viewBox="0 0 {_WIDTH} {_HEIGHT}" role="img" aria-label="Readings of the watch" font-size="13">']
-    for k in range(5):
-        value = top * k / 4
-        _, y = xy(start, value)
-        out.append(f'<path d="M{_LEFT} {y:.0f}H{_WIDTH - _RIGHT}" stroke="#ddd"/>')
-        out.append(f'<text x="{_LEFT - 6}" y="{y + 4:.0f}" text-anchor="end">{value:.0f}</text>')
-    for index, (_, points) in enumerate(series):
-        path = " ".join(f"{x:.1f},{y:.1f}" for x, y in (xy(*p) for p in points))
-        out.append(
-            f'<polyline points="{path}" fill="none" stroke="#222" stroke-width="1.6" stroke-dasharray="{_DASHES[index]}"/>'
-        )
-        out += [f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3"/>' for x, y in (xy(*p) for p in points)]
-    below = 0.0
-    for name, points in sorted(series, key=lambda one: -one[1][-1][1]):
-        x, y = xy(*points[-1])
-        below = max(y + 4, below + 15)  # one name under the other where two lines end close together
-        out.append(f'<text x="{x + 8:.0f}" y="{below:.0f}">{name} {points[-1][1]:g}</text>')
-    out.append(f'<text x="{_LEFT}" y="{_HEIGHT - 12}">{start:%H:%M}</text>')
-    out.append(f'<text x="{_WIDTH - _RIGHT}" y="{_HEIGHT - 12}" text-anchor="end">{end:%H:%M}</text></svg>')
-    return "".join(out)
+def _watched(s: Story, id_: str) -> list[Point]:
+    """Minutes since the start, and the value in the site's unit."""
+    began = s.started or s.began
+    taken = [(at, r.value) for at, r in s.readings if r.id == id_]
+    return [((at - began).total_seconds() / 60, float(v)) for at, v in taken if isinstance(v, (int, float))]
+
+
+def _temperature(degf: float, si: bool) -> float:
+    return convert(degf, "F", "C") if si else degf
+
+
+def _line_chart(s: Story, line: list[Point], last: float) -> Chart:
+    si = s.si
+    error = _ERRORS.thermometer_delta_degf / (1.8 if si else 1.0)
+    limits = []
+    if s.machine:
+        trip = s.machine.trip_degf
+        limits = [(trip, "trip"), (trip - LINE_UNDER_TRIP_DELTA_DEGF, "settled under")]
+    values = [v for _, v in line] + [_temperature(degf, si) for degf, _ in limits]
+    room = (max(values) - min(values)) * 0.12 + error
+    chart = Chart(
+        "Discharge line after the start", (0.0, last), (min(values) - room, max(values) + room),
+        "minutes since the start", "line, " + ("C" if si else "F"),
+    )  # fmt: skip
+    chart.x_ticks(round_ticks(0.0, last, 8))
+    chart.y_ticks(round_ticks(*chart.y))
+    for degf, name in limits:
+        chart.limit(_temperature(degf, si), f"{name} {_temperature(degf, si):.0f}")
+    chart.line(line)
+    chart.measured(line, error)
+    chart.name(*line[-1], f"line {line[-1][1]:g}")
+    return chart
+
+
+def _pressure_chart(s: Story, suction: list[Point], head: list[Point], last: float) -> Chart:
+    si = s.si
+    per = convert(1.0, "psi", "bar") if si else 1.0
+    error = _ERRORS.gauge_delta_psi * per
+    wanted = s.machine.suction_set_point_psig * per if s.machine else None
+    values = [v for _, v in suction]
+    values += [] if wanted is None else [wanted - 2 * SUCTION_BAND_DELTA_PSI * per, wanted + 2 * SUCTION_BAND_DELTA_PSI * per]
+    room = (max(values) - min(values)) * 0.12 + error
+    chart = Chart(
+        "Suction after the start", (0.0, last), (min(values) - room, max(values) + room),
+        "minutes since the start", "suction, " + ("barg" if si else "psig"), height=210,
+    )  # fmt: skip
+    chart.x_ticks(round_ticks(0.0, last, 8))
+    chart.y_ticks(round_ticks(*chart.y))
+    if wanted is not None:
+        chart.band(wanted - SUCTION_BAND_DELTA_PSI * per, wanted + SUCTION_BAND_DELTA_PSI * per)
+        chart.name(last, wanted, f"set point {wanted:.3g}", LIMIT)
+    chart.line(suction)
+    chart.measured(suction, error)
+    chart.name(*suction[-1], f"suction {suction[-1][1]:g}")
+    for _, value in head[-1:]:
+        chart.x_name += f" (discharge pressure at the end {value:g})"
+    return chart

@@ -8,8 +8,9 @@ from html import escape
 from pathlib import Path
 
 from assistant.language.wording import spoken_name
+from assistant.record.cycle import cycle_plot
 from assistant.record.log import DiskTrouble, events_file
-from assistant.record.plot import watch_plot
+from assistant.record.plot import watch_plots
 from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, derived_of, tell, value_of
 
 _STYLE = """
@@ -81,7 +82,7 @@ def page(s: Story) -> str:
     tail = "".join(
         f"<h2>{title}</h2>{_rows([(_clock(at), words) for at, words in rows], ('time', ''))}" for title, rows in lists if rows
     )
-    plot = watch_plot(s)
+    watch, cycle = watch_plots(s), cycle_plot(s)
     return f"""<!doctype html><html lang="en"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width,initial-scale=1"><title>{escape(s.site)} {s.began:%Y-%m-%d}</title>
 <style>{_STYLE}</style></head><body>
@@ -91,7 +92,8 @@ The log is {s.state}, {len(s.log.lines)} lines, last hash {s.log.last_hash[:12]}
 <p class="lead">{escape(lead)}</p>{warn}
 <h2>Conclusions</h2>{_conclusions(s)}
 <h2>Hooked up, locked, or left</h2>{_holds(s)}
-{f"<h2>Watch after the start</h2>{plot}" if plot else ""}
+{f"<h2>Watch after the start</h2>{watch}" if watch else ""}
+{f"<h2>The cycle</h2>{cycle}" if cycle else ""}
 <h2>Readings</h2>{_readings(s)}
 <h2>Worked out</h2>{_rows(derived, ("value", "", "from"))}
 {tail}

@@ -42,6 +42,8 @@ class Story:
     rack: str = ""
     compressor: str = ""
     machine: e.MachineNamed | None = None
+    started: datetime | None = None
+    """When the machine was started again."""
     readings: list[tuple[datetime, e.ReadingTaken]] = field(default_factory=list)
     derived: dict[str, e.ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
@@ -65,6 +67,11 @@ class Story:
     @property
     def state(self) -> str:
         return "sealed" if self.log.sealed else "not sealed"
+
+    @property
+    def si(self) -> bool:
+        """The site measures in bar, Celsius and kilos."""
+        return any(r.unit in ("C", "barg", "kg") for _, r in self.readings)
 
     def best(self) -> list[e.Concluded]:
         """Conclusions in the order of their standing; ruled out last."""
@@ -97,6 +104,8 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
             story.site = site
         case e.MachineNamed():
             story.machine = fact
+        case e.StepDone(step="start"):
+            story.started = at
         case e.ReadingTaken():
             story.readings.append((at, fact))
             if fact.id == "rack":

@@ -379,7 +379,10 @@ def _banded(
     errors = {i: site.error(i, value) for i, value in used.items()}
 
     def compute(**moved: float) -> float:
-        return DERIVED[one.id][2](_Work({**readings, **moved}, site, machine_state))
+        try:
+            return DERIVED[one.id][2](_Work({**readings, **moved}, site, machine_state))
+        except _Missing as fault:
+            raise OutOfRange("With this reading moved by its error there is no such value.") from fault
 
     found = estimate(compute, used, {i: error for i, error in errors.items() if error > 0.0})
     return replace(one, low=found.low, high=found.high)

@@ -16,6 +16,9 @@ NEAR_TRIP_DELTA_DEGF = 25.0
 """A line this near its trip is warned of on two rounds already. Farther off, two rounds of a machine that warms up
 after its start say nothing: every one of them would cross its trip if it went on so. Our own figure."""
 
+HORIZON_MINUTES = 30.0
+"""A crossing farther off than the next rounds is no alarm: they will show it. Our own figure."""
+
 
 @dataclass(frozen=True)
 class Round:
@@ -69,7 +72,7 @@ def trend(points: Sequence[tuple[float, float]], error: float = 0.0) -> Trend:
 def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf: float = 0.5) -> float | None:
     """Minutes from the last round until the line would reach its trip, going on as between the last two.
 
-    None when it does not rise by more than its error, or is still warming up far from its trip.
+    None when it holds, would cross only after `HORIZON_MINUTES`, or is still warming up far from its trip.
 
     Args:
         rounds: those of the watch so far.
@@ -82,7 +85,10 @@ def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf:
     rise = trend(line[-2:], error_delta_degf)
     left = trip_degf - line[-1][1]
     known = len(line) > 2 or left <= NEAR_TRIP_DELTA_DEGF
-    return max(0.0, left / rise.per_minute) if known and rise.per_minute > rise.error_per_minute else None
+    rising = rise.per_minute > max(rise.error_per_minute, LINE_RISE_DELTA_DEGF / LINE_MINUTES)
+    if not known or not rising or left > rise.per_minute * HORIZON_MINUTES:
+        return None
+    return max(0.0, left / rise.per_minute)
 
 
 def minutes_to_settle(rounds: Sequence[Round]) -> float | None:

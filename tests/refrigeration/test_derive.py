@@ -4,6 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
@@ -155,3 +157,24 @@ def test_no_refrigerant_added_is_no_leak_rate() -> None:
 def test_oil_pressure_of_a_machine_that_is_off_says_nothing() -> None:
     found = derive({"oil_pump_pressure": 9.0, "crankcase_pressure": 9.0}, SITE, "off")
     assert found["net_oil"].value is None
+
+
+_NUMBERS = {i: (entry.low_us, entry.high_us) for i, entry in vocabulary().items() if entry.low_us is not None}
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    readings=st.fixed_dictionaries({}, optional={i: st.floats(low, high) for i, (low, high) in _NUMBERS.items()}),
+    name=st.sampled_from(["R22", "R448A", "R744"]),
+    state=st.sampled_from(["running", "off"]),
+)
+def test_no_readings_that_may_be_said_break_a_calculation(readings: dict[str, Value], name: str, state: Any) -> None:
+    site = replace(SITE, refrigerant=name, injection_holds_degf=215.0)
+    for one in derive(readings, site, state).values():
+        assert (one.value is None) == bool(one.reason)
+
+
+def test_a_lever_that_an_error_would_take_away_still_has_its_value_and_a_band() -> None:
+    gas = circuit.dew_degf(8.0, "R449A") + 41.0  # 20 F colder leaves 21 F of superheat, of which 20 must stay
+    found = derive(RUNNING | {"suction_temperature": gas}, SITE, "running")["what_if_colder_return"]
+    assert sum(_band(found)) > 0.0
