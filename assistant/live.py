@@ -146,6 +146,7 @@ class LiveFront:
         self._self_hearing = SelfHearing()
         self._news: queue.SimpleQueue[tuple[str, str]] = queue.SimpleQueue()
         ear.changed = mouth.changed = self._changed
+        ear.alone = self._alone
         self._asked: tuple[str, bool] = ("", False)
         self._spoken: list[Utterance] = []
         self._hushed = False
@@ -188,7 +189,7 @@ class LiveFront:
     def last_words(self, *texts: str) -> None:
         """Say these, and wait until all that is to be said has been said."""
         for text in texts:
-            self.speech.say(text, protected=True)
+            self._say_aside(text)
         until = time.monotonic() + 60
         while self.speech.busy and not self.mouth.trouble and time.monotonic() < until:
             time.sleep(0.02)
@@ -242,15 +243,18 @@ class LiveFront:
 
     def _open(self, block: Block) -> bool:
         """Whether the microphone counts at this block."""
-        if self._hiss:
-            return True
-        return not self.speech.busy and block.at_s > self.mouth.quiet_since_s + TAIL_S
+        return self._hiss is not None or (not self.speech.busy and self._alone(block.at_s))
+
+    def _alone(self, at_s: float) -> bool:
+        """Whether the speaker was silent, its echo too."""
+        return not self.mouth.busy and at_s > self.mouth.quiet_since_s + TAIL_S
 
     def _interrupting(self, found: "Hearing", turn: Turn) -> "Hearing | None":
         """What was heard while something is being said: it counts, or nothing happens."""
         always = found.status == "command" and found.value in ALWAYS
         counts = always or (found.status != "unclear" and not self.speech.protected)
         if not counts or self._check_headset():
+            print(f"  ({found.text or 'something'}: does not count into this prompt)", flush=True)
             turn.begin_again()
             return None
         self.speech.stop()
@@ -336,14 +340,17 @@ def keeping(folder: Path, front: LiveFront, log: "Log") -> Keeper:
     return keep
 
 
-def prompts_ahead(dialogue: "Dialogue") -> Callable[[str], Iterable[str]]:
+def prompts_ahead() -> Callable[[str], Iterable[str]]:
     """Fixed prompts and cautions of the steps after one, nearest first."""
     from assistant.language.wording import cautions
+    from assistant.procedures.steps import all_steps
+
+    steps = all_steps()
 
     def ahead(step: str) -> Iterable[str]:
         plain = step.split("/")[0]
-        at = next((i for i, s in enumerate(dialogue.steps) if s.id == plain), 0)
-        for s in dialogue.steps[at : at + AHEAD]:
+        at = next((i for i, s in enumerate(steps) if s.id == plain), 0)
+        for s in steps[at : at + AHEAD]:
             if "{" not in s.ask:
                 yield s.ask
             for name in s.cautions:
@@ -418,7 +425,7 @@ def _carried(
         front.keeper = keeping(log.folder, front, log)
         print(KEEPS_AUDIO)
         speech.say(KEEPS_AUDIO, protected=True)
-    front.upcoming = prompts_ahead(dialogue)
+    front.upcoming = prompts_ahead()
     front.after_first = threading.Thread(target=warm, args=(site,), daemon=True).start
     front.recogniser = Ready(_load_recogniser)
     front.recogniser.start()

@@ -112,7 +112,7 @@ class Part:
     def wait(self, seconds: float) -> bool:
         """Wait until it was well once. False when it cannot be opened."""
         until = time.monotonic() + seconds
-        while time.monotonic() < until and not self.ready.is_set() and not self.fault:
+        while time.monotonic() < until and not self.ready.is_set() and not self.fault and not self._process.ended:
             self.ready.wait(0.01)
         return self.ready.is_set()
 
@@ -190,11 +190,16 @@ class Ear(Part):
 
     def __init__(self) -> None:
         self.blocks: queue.Queue[Block] = queue.Queue(maxsize=KEPT_BLOCKS)
+        self.alone: Callable[[float], bool] = lambda at_s: True
+        """Whether the speaker was silent at a time. An unplugged microphone may leave its stream to the speaker's own
+        sound (measured): only what is heard in its silence is the microphone."""
         self.lost = 0
         """Blocks dropped because nobody took them for 30 s."""
-        self._sounded_s = time.monotonic()
+        self._zeros_s = 0.0
+        """Length of the run of exact zeros that was heard last: counted in sound, for the clock runs on while the
+        call's process stands still."""
         self._short_runs = 0
-        self._heard_once = False
+        self._heard_once = self._sounds = False
         super().__init__()
 
     def clear(self) -> None:
@@ -207,30 +212,34 @@ class Ear(Part):
 
     def _sound(self, at_s: float, payload: bytes) -> None:
         samples = np.frombuffer(payload, np.int16)
-        now_s = time.monotonic()
-        if samples.any():
-            if 0.3 < now_s - self._sounded_s < ZEROS_S and self._heard_once:
+        if samples.any() and not self.alone(at_s):
+            pass  # it may be the speaker's own sound that comes back: it tells nothing about the microphone
+        elif samples.any():
+            if 0.3 < self._zeros_s < ZEROS_S and self._heard_once:
                 self._short_runs += 1
-            self._sounded_s, self._heard_once = now_s, True
+            self._zeros_s, self._heard_once, self._sounds = 0.0, True, True
+        else:
+            self._zeros_s += seconds(samples)
         if self.blocks.full():
             self.lost += 1
             self.blocks.get_nowait()
         self.blocks.put_nowait(Block(at_s, samples))
 
     def _open(self) -> None:
-        # In trouble it stays so until something is heard; a first stream is given its time.
-        if not self.trouble:
-            self._sounded_s = time.monotonic()
+        self._zeros_s = 0.0
         self.ready.set()
 
     def _bad(self, now_s: float) -> str:
         gone = super()._bad(now_s)
-        if not gone and self.trouble and self._sounded_s < self._started_s:
-            return SILENT if now_s - self._started_s > ZEROS_S else self.trouble
         limit_s = GATED_ZEROS_S if self._short_runs >= 3 else ZEROS_S
-        if not gone and self._last_s - self._sounded_s > limit_s:
+        if not gone and self._zeros_s > limit_s:
             return SILENT
-        return gone
+        # A stream that was opened again is well once something is heard on it.
+        return self.trouble if not gone and not self._sounds else gone
+
+    def _begin_again(self) -> None:
+        self._sounds = False
+        super()._begin_again()
 
     def _patience_s(self) -> float:
         # A stream just opened is given time to sound before it is called mute again.
@@ -249,6 +258,8 @@ class Mouth(Part):
         self._blocks = 0
         self.dry = 0
         """Blocks that came too late: drop-outs."""
+        self.longest_s = 0.0
+        """Longest time between two blocks that the device asked for."""
         self.quiet_since_s = 0.0
         """When the last sound left the speaker, on the monotonic clock."""
         self.began: dict[int, float] = {}
@@ -294,6 +305,7 @@ class Mouth(Part):
                 self._blocks, self._last_s = int(event["blocks"]), time.monotonic()
             self.dry += int(event["dry"]) - getattr(self, "_dry_seen", 0)
             self._dry_seen = int(event["dry"])
+            self.longest_s = float(event["longest_s"])
             return
         number, at_s = int(event["number"]), float(event["at_s"])
         if event["what"] == "began":
@@ -312,7 +324,7 @@ class Mouth(Part):
 
 def missing(part: Part) -> SoundMissing:
     """Why a part could not be opened, as a sentence with what to do."""
-    why, words = part.fault or ("open", "no answer")
+    why, words = part.fault or ("open", "the sound library gave up")
     name = "microphone" if part.kind == "ear" else "speaker"
     if why == "portaudio":
         return SoundMissing(f"PortAudio is missing; install it with '{INSTALL}' (Debian, Ubuntu), or use 'rackcall type'")

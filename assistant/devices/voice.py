@@ -49,6 +49,7 @@ class Voice:
             self._engine: Any = pyttsx3.init(driverName="espeak")
             _keep_quiet()
             self._use(name)
+            self._settle()
         except (OSError, RuntimeError, ImportError, AttributeError) as error:
             raise VoiceMissing(f"no voice: {error}; install the package again with pip") from error
         self._count = 0
@@ -58,6 +59,14 @@ class Voice:
         wanted = next((v for v in (name, "gmw/en", "en") if v in known), None)
         if wanted:
             self._engine.setProperty("voice", wanted)
+
+    def _settle(self) -> None:
+        """Voice and pace reach the library's own thread before the first text: one start in eight spoke at its own pace else."""
+        from pyttsx3.drivers import _espeak
+
+        self._engine.setProperty("rate", self.words_per_minute)
+        _espeak.SetParameter(_espeak.RATE, self.words_per_minute, 0)
+        _espeak.Synchronize()
 
     def render(self, text: str) -> Samples:
         """A sentence as sound.

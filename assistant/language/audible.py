@@ -42,7 +42,7 @@ def audible(question: Question) -> Audible:
     if question.asking == "command":
         return Audible("phrases", phrases=fixed)
     id = question.of if question.asking == "confirm" else question.asking
-    kinds = [vocabulary()[i].kind for i in (id, *question.also) if i]
+    kinds = [vocabulary()[i].kind for i in (id, *question.also) if i in vocabulary()]  # else a command is confirmed
     if not kinds:
         return Audible("phrases", phrases=fixed)
     if kinds == ["free"]:

@@ -228,7 +228,7 @@ def _confirm(question: Question, text: str) -> Meaning:
     if text in tagged("yes_no", "neither") or text in ("correct", "correction"):
         # "Correct" is a yes to most and the command to change it to others.
         return AskFor(SENTENCES["yes_no"])
-    if not question.of:
+    if question.of not in vocabulary():  # a command is confirmed
         return _steering(question, text)
     said = _value_of(question, text)
     if isinstance(said, Part):
@@ -325,7 +325,7 @@ def phrases(question: Question) -> list[str]:
     """
     if question.asking == "confirm":
         own = [*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *tagged("yes_no", "neither")]
-        own += _own_phrases(question, question.of) if question.of else []
+        own += _own_phrases(question, question.of) if question.of in vocabulary() else []
     elif question.asking == "command":
         own = list(question.go_ahead)
     else:

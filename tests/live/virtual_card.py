@@ -6,6 +6,8 @@ and stopping it ends its own server (checked by its id and its command line) and
 
 import array
 import contextlib
+import fcntl
+import json
 import math
 import os
 import shutil
@@ -38,7 +40,7 @@ class CardError(RuntimeError):
 
 def missing() -> str:
     """Why there can be no virtual card here; nothing when there can."""
-    tools = [tool for tool in ("pulseaudio", "pactl", "pacat", "paplay") if not shutil.which(tool)]
+    tools = [tool for tool in ("pulseaudio", "pactl", "pacat") if not shutil.which(tool)]
     if tools:
         return f"{', '.join(tools)} not installed; the virtual sound card needs: {PACKAGES}"
     try:
@@ -49,17 +51,91 @@ def missing() -> str:
     return "" if plugins else f"the sound library has no way to the server; it needs: {PACKAGES}"
 
 
+class Microphone(threading.Thread):
+    """What the microphone hears: a quiet room, what is said into it, and (where wanted) the speaker's echo.
+
+    It is a pipe that the sound server reads, so that no other speaker is there for a stream to be moved to.
+    """
+
+    def __init__(self, pipe: Path) -> None:
+        super().__init__(daemon=True)
+        self.pipe = pipe
+        self.echo: Callable[[int], Samples] | None = None
+        """Gives so many samples of the speaker's echo."""
+        self._noise = np.rint(np.random.default_rng(7).normal(0, 13, 60 * RATE_HZ)).astype(np.int16)
+        self._clips: list[Samples] = []
+        self._place = 0
+        self._closed = threading.Event()
+        self.said_to_its_end = threading.Event()
+        self.last_sample_s = 0.0
+        """When the last sample of the last clip went into the pipe, on the monotonic clock."""
+        self._handle = -1
+
+    def say(self, samples: Samples) -> None:
+        self.said_to_its_end.clear()
+        self._clips.append(samples)
+
+    def run(self) -> None:
+        due = time.monotonic()
+        step = FRAME
+        at = 0
+        while not self._closed.is_set():
+            due = max(due + step / RATE_HZ, time.monotonic() - 0.1)
+            time.sleep(max(0.0, due - time.monotonic()))
+            block = np.take(self._noise, np.arange(at, at + step), mode="wrap").astype(np.int32)
+            at += step
+            block += self._speech(step)
+            if self.echo:
+                block += self.echo(step)
+            self._write(np.clip(block, -32768, 32767).astype("<i2").tobytes())
+
+    def _speech(self, step: int) -> Samples:
+        if not self._clips:
+            return np.zeros(step, np.int16)
+        clip = self._clips[0][self._place : self._place + step]
+        self._place += step
+        if self._place >= len(self._clips[0]):
+            self._clips.pop(0)
+            self._place = 0
+            self.last_sample_s = time.monotonic()
+            if not self._clips:
+                self.said_to_its_end.set()
+        return np.concatenate([clip, np.zeros(step - len(clip), np.int16)])
+
+    def _write(self, data: bytes) -> None:
+        try:
+            if self._handle < 0:
+                self._handle = os.open(self.pipe, os.O_WRONLY | os.O_NONBLOCK)
+                fcntl.fcntl(self._handle, fcntl.F_SETPIPE_SZ, 4096)
+            os.write(self._handle, data)
+        except BlockingIOError:
+            pass  # nobody listens: the sound is gone, as in a room
+        except OSError:
+            self.unplugged()
+
+    def unplugged(self) -> None:
+        if self._handle >= 0:
+            os.close(self._handle)
+        self._handle = -1
+
+    def close(self) -> None:
+        self._closed.set()
+        self.join(2)
+        self.unplugged()
+
+
 class VirtualCard:
     """One sound server with a microphone and a speaker. Use as a context.
 
-    `echo_db`: what the speaker plays is also heard by the microphone, so many dB quieter.
+    `echo_db`: what the speaker plays is also heard by the microphone, so many dB louder (negative: quieter).
     """
 
-    def __init__(self, echo_db: float | None = None, echo_ms: int = 60, folder: Path | None = None) -> None:
+    def __init__(self, echo_db: float | None = None, folder: Path | None = None) -> None:
         self.folder = folder or Path(tempfile.mkdtemp(prefix="rackcall-card-"))
-        self.echo_db, self.echo_ms = echo_db, echo_ms
+        self.echo_db = echo_db
         self._server: subprocess.Popen[bytes] | None = None
-        self._room: subprocess.Popen[bytes] | None = None
+        self.microphone = Microphone(self.folder / "microphone")
+        self._echo_tap: Tap | None = None
 
     # ---- life
 
@@ -68,7 +144,7 @@ class VirtualCard:
             "pulseaudio", "-n", "--daemonize=no", "--exit-idle-time=-1", "--disallow-exit", "--use-pid-file=no",
             "--disable-shm=yes", "--realtime=no", "--high-priority=no", "--log-target=stderr",
             "-L", f"module-native-protocol-unix auth-anonymous=1 socket={self.folder}/native",
-            "-L", _sink(MICROPHONE), "-L", _sink(SPEAKER),
+            "-L", self._module(MICROPHONE), "-L", self._module(SPEAKER),
         ]  # fmt: skip
         own = str(self.folder)
         env = dict(os.environ, PULSE_RUNTIME_PATH=own, PULSE_STATE_PATH=own, HOME=own)
@@ -85,25 +161,17 @@ class VirtualCard:
                 self.stop()
                 raise CardError(f"the sound server did not come up: {said}")
             time.sleep(0.02)
+        # As a desktop does for its sound server; without it a busy machine gives holes in the sound (measured).
+        with contextlib.suppress(OSError):
+            for task in os.listdir(f"/proc/{self._server.pid}/task"):
+                os.sched_setscheduler(int(task), os.SCHED_RR, os.sched_param(6))
         self._defaults()
-        if self.echo_db is not None:
-            self._echo()
-        self.room()
+        if not self.microphone.is_alive():
+            self.microphone.start()
+            if self.echo_db is not None:
+                self._echo_tap = Tap(self, SPEAKER)
+                self.microphone.echo = _echo(self._echo_tap, self.echo_db)
         return self
-
-    def room(self) -> None:
-        """A quiet room's noise in the microphone (68 dB below full scale): exact zeros are a muted one."""
-        if self._room:
-            self._room.kill()
-            self._room.wait()
-        file = self.folder / "room.raw"
-        if not file.exists():
-            noise = np.random.default_rng(7).normal(0, 13, 600 * RATE_HZ)
-            file.write_bytes(np.rint(noise).astype("<i2").tobytes())
-        self._room = subprocess.Popen(
-            ["pacat", f"--device={MICROPHONE}", "--raw", "--format=s16le", f"--rate={RATE_HZ}", "--channels=1", str(file)],
-            env=self.env(), stderr=subprocess.DEVNULL,
-        )  # fmt: skip
 
     def kill(self) -> None:
         """End the server as a crash would; `start` brings it back."""
@@ -111,10 +179,10 @@ class VirtualCard:
 
     def stop(self) -> None:
         """End this card's own server and remove its folder."""
+        self.microphone.close()
+        if self._echo_tap:
+            self._echo_tap.close()
         self._end(signal.SIGTERM)
-        if self._room:
-            self._room.kill()
-            self._room.wait()
         shutil.rmtree(self.folder, ignore_errors=True)
 
     def _end(self, how: signal.Signals) -> None:
@@ -126,8 +194,10 @@ class VirtualCard:
         except subprocess.TimeoutExpired:
             self._server.kill()
             self._server.wait()
-        with contextlib.suppress(FileNotFoundError):
-            (self.folder / "native").unlink()
+        for name in ("native", "microphone"):
+            with contextlib.suppress(FileNotFoundError):
+                (self.folder / name).unlink()
+        self.microphone.unplugged()
 
     def __enter__(self) -> Self:
         return self.start()
@@ -144,47 +214,49 @@ class VirtualCard:
 
     # ---- sound
 
-    def play(self, file: Path, wait: bool = True) -> subprocess.Popen[bytes]:
-        """Play a sound file into the microphone."""
-        child = subprocess.Popen(["paplay", f"--device={MICROPHONE}", "--latency-msec=20", str(file)], env=self.env())
-        if wait and child.wait():
-            raise CardError(f"paplay failed on {file}")
-        return child
+    def say(self, samples: Samples, wait: bool = True) -> None:
+        """Say this into the microphone. int16, shape (n_samples,), mono, 16 kHz."""
+        self.microphone.say(samples)
+        if wait and not self.microphone.said_to_its_end.wait(len(samples) / RATE_HZ + 5):
+            raise CardError("the microphone did not take it all")
 
     # ---- faults
 
-    def unplug(self, sink: str) -> None:
+    def unplug(self, name: str) -> None:
         """Take the microphone or the speaker away while it is in use."""
         for line in (self._pactl("list", "short", "modules") or "").splitlines():
-            number, name, words = [*line.split("\t"), "", ""][:3]
-            if name == "module-null-sink" and f"sink_name={sink}" in words.split():
+            number, module, words = [*line.split("\t"), "", ""][:3]
+            if module in ("module-null-sink", "module-pipe-source") and f"_name={name}" in words:
                 self._pactl("unload-module", number)
                 return
-        raise CardError(f"{sink} is not plugged in")
+        raise CardError(f"{name} is not plugged in")
 
-    def plug(self, sink: str) -> None:
+    def plug(self, name: str) -> None:
         """Bring it back."""
-        self._pactl("load-module", *_sink(sink).split())
+        self._pactl("load-module", *self._module(name).split())
         self._defaults()
-        if sink == MICROPHONE:
-            self.room()
 
     def mute(self, on: bool = True) -> None:
         """A microphone that goes on running and hears only zeros."""
-        self._pactl("set-source-mute", f"{MICROPHONE}.monitor", str(int(on)))
+        self._pactl("set-source-mute", MICROPHONE, str(int(on)))
 
     # ---- within
 
-    def _echo(self) -> None:
-        self._pactl("load-module", "module-loopback", f"source={SPEAKER}.monitor", f"sink={MICROPHONE}",
-                    f"latency_msec={self.echo_ms}", "adjust_time=0", "source_dont_move=1", "sink_dont_move=1",
-                    "sink_input_properties=media.name=echo")  # fmt: skip
-        for line in (self._pactl("list", "short", "sink-inputs") or "").splitlines():
-            self._pactl("set-sink-input-volume", line.split("\t")[0], f"{self.echo_db}dB")
+    def _module(self, name: str) -> str:
+        if name == MICROPHONE:
+            form = f"format=s16le rate={RATE_HZ} channels=1"
+            return f"module-pipe-source source_name={MICROPHONE} file={self.folder}/microphone {form}"
+        # norewinds bounds the latency to 50 ms: an idle sink sleeps for 2 s at a time without it, and a stream that
+        # was just opened hears nothing for so long.
+        return f"module-null-sink sink_name={SPEAKER} rate=48000 channels=1 norewinds=1"
 
     def _defaults(self) -> None:
         self._pactl("set-default-sink", SPEAKER, check=False)
-        self._pactl("set-default-source", f"{MICROPHONE}.monitor", check=False)
+        self._pactl("set-default-source", MICROPHONE, check=False)
+        # A new default takes with it whatever recorded the old one: the taps stay where they are.
+        for stream in json.loads(self._pactl("-f", "json", "list", "source-outputs") or "[]"):
+            if stream["properties"].get("application.name") == "pacat":
+                self._pactl("move-source-output", str(stream["index"]), f"{SPEAKER}.monitor", check=False)
 
     def _pactl(self, *words: str, check: bool = True) -> str | None:
         done = subprocess.run(
@@ -195,10 +267,20 @@ class VirtualCard:
         return None if done.returncode else done.stdout
 
 
-def _sink(name: str) -> str:
-    # norewinds bounds the latency to 50 ms: an idle sink sleeps for 2 s at a time without it, and a stream that was
-    # just opened hears nothing for so long.
-    return f"module-null-sink sink_name={name} rate=48000 channels=1 norewinds=1 sink_properties=device.description={name}"
+def _echo(tap: "Tap", echo_db: float) -> Callable[[int], Samples]:
+    """The speaker as the microphone hears it: 60 ms later, at this level."""
+    place = [-1]
+    gain = 10 ** (echo_db / 20)
+
+    def give(count: int) -> Samples:
+        there = len(tap.sound) // 2
+        if place[0] < 0 or place[0] > there or place[0] < there - RATE_HZ // 4:
+            place[0] = max(0, there - RATE_HZ * 60 // 1000)
+        block = np.frombuffer(bytes(tap.sound[2 * place[0] : 2 * (place[0] + count)]), np.int16)
+        place[0] += count
+        return np.concatenate([(block * gain).astype(np.int16), np.zeros(max(0, count - len(block)), np.int16)])
+
+    return give
 
 
 class Tap:
