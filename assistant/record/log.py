@@ -163,7 +163,15 @@ class Log:
         return record
 
     def close(self) -> None:
-        self._file.close()
+        """Close the file.
+
+        Raises:
+            DiskTrouble: a line that could not be written is still in the buffer.
+        """
+        try:
+            self._file.close()
+        except OSError as error:
+            raise DiskTrouble(f"cannot write the log: {error.strerror or error}") from error
 
     def __enter__(self) -> Self:
         return self

@@ -121,7 +121,8 @@ class Caller:
 
     def ended(self, seconds: float = 30) -> int:
         """Wait for its end. Returns the exit code."""
-        code = self.program.wait(seconds)
+        wait_for(lambda: self.program.poll() is not None, seconds, f"it does not end:\n{self.shown}\n")
+        code = self.program.wait()
         self._reader.join(5)
         return code
 

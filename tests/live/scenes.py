@@ -178,8 +178,11 @@ def disk_full(folder: Path) -> Came:
                 except OSError:
                     pass
             caller.early("Site, rack", "north store rack b three")
-            if caller.program.poll() is None:
-                caller.early("Correct?", "yes", must=False)
+            caller.early("Correct?", "yes", must=False)
+            for _ in range(6):  # the last page of the file has room for a few lines yet
+                time.sleep(2.5)
+                if caller.program.poll() is None and "cannot be written" not in caller.shown:
+                    caller.say("stop")
             came.code = caller.ended()
             came.shown = caller.shown
             came.said[live.DISK] = caller.heard_saying(live.DISK)
