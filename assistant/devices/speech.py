@@ -26,6 +26,8 @@ class Utterance:
     """Only "stop" and "emergency" may cut it off."""
     number: int = 0
     """Of the mouth; 0 until it was rendered."""
+    sounded_s: float = 0.0
+    """When its first sample left the speaker, on the monotonic clock; 0 until then."""
     dropped: bool = False
     begun: threading.Event = field(default_factory=threading.Event)
     """It was handed to the speaker, or dropped."""
@@ -103,6 +105,8 @@ class Speech:
 
     def _pending(self) -> list[Utterance]:
         with self._lock:
+            for utterance in self._outstanding:
+                utterance.sounded_s = self.mouth.began.get(utterance.number, 0.0)
             self._outstanding = [u for u in self._outstanding if not u.number or self.mouth.waits(u.number)]
             return list(self._outstanding)
 

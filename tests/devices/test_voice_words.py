@@ -73,7 +73,8 @@ def sounds(text: str) -> str:
     ("text", "heard"),
     [
         ("12 psig", "twˈɛlv pˈiː ˈɛs ˈaɪ"), ("-12", "mˈaɪnəs twˈɛlv"), ("R-507A low", "ˈɑː fˈaɪv ˈəʊ sˈɛvən ˈeɪ lˈəʊ"),
-        ("R410A", "ˈɑː fˈɔː tˈɛn ˈeɪ"), ("120 V AC", "wˈɒn twˈɛnti vˈəʊlts ˈeɪ sˈiː"), ("150 kPa", "wˈɒn fˈɪfti kˈiːləʊ pˈaskəlz"),
+        ("R410A", "ˈɑː fˈɔː tˈɛn ˈeɪ"), ("120 V AC", "wˈɒn twˈɛnti vˈəʊlts ˈeɪ sˈiː"),
+        ("150 kPa", "wˈɒn fˈɪfti kˈiːləʊ pˈaskəlz"),
         ("OL", "ˈəʊ ˈɛl"), ("A machine", "ɐ məʃˈiːn"), ("CO2", "sˈiː ˈəʊ tˈuː"), ("0.5 %", "pˈɔɪnt fˈaɪv pəsˈɛnt"),
     ],
 )  # fmt: skip
