@@ -372,11 +372,11 @@ class Dialogue:
 
     def _take_one(self, part: Part, words: str, confirmed: str) -> None:
         s = self.state
-        step = s.steps[s.step]
+        step = s.steps.get(s.step)  # none between going back and the question that follows, behind its caution
         refusal = prompts.refusal(s, part)
         corrected = bool(self.correcting) or (
-            part.id in s.readings and s.readings[part.id].step == s.step and not step.proof and not step.watch_round
-            and s.step not in s.answered and s.given_here(part.id, step)
+            step is not None and part.id in s.readings and s.readings[part.id].step == s.step and not step.proof
+            and not step.watch_round and s.step not in s.answered and s.given_here(part.id, step)
         )  # fmt: skip
         where = s.readings[part.id].step if self.correcting and part.id in s.readings else s.step
         if refusal and not refusal.startswith("!"):
