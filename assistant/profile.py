@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from assistant.refrigeration.probe import ProbeCurve
 from assistant.refrigeration.uncertainty import Instruments
 
 DEMO_SITE = Path(__file__).with_name("demo_site.toml")
@@ -54,11 +55,11 @@ class Probe:
     kind: str
     mount: str
     place: str
-    r25_ohm: float
-    beta_k: float
     trip_degf: float
     inject_degf: float
     test_plug: str
+    curve: ProbeCurve | None
+    """Ohms over temperature, by the maker's sheet; None for a thermostat."""
 
     @property
     def feed_test_possible(self) -> bool:
@@ -256,6 +257,30 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
     )
 
 
+_CURVE_KEYS: Mapping[str, type | tuple[type, ...]] = {
+    "r25_ohm": _NUMBER, "beta_k": _NUMBER, "steinhart_hart": list, "table": list, "r0_ohm": _NUMBER,
+}  # fmt: skip
+
+
+def _curve(reader: _Reader, table: Mapping[str, Any], after: int) -> ProbeCurve | None:
+    """The probe's curve in one of its forms; None for a thermostat, which has none."""
+    kind = table.get("kind")
+    if kind not in ("ntc", "ptc", "rtd"):
+        return None
+    given = {key: reader.take(table, key, wanted, after) for key, wanted in _CURVE_KEYS.items() if key in table}
+    key = next(iter(given), "kind")
+    try:
+        pairs = tuple((float(degf), float(ohm)) for degf, ohm in given.pop("table", ()))
+        constants = tuple(float(c) for c in given.pop("steinhart_hart", ()))
+        if constants and len(constants) != 3:
+            raise ValueError("'steinhart_hart' is three numbers: A, B, C")
+        return ProbeCurve(kind, table=pairs, steinhart_hart=constants or None, **given)  # type: ignore[arg-type]
+    except (TypeError, ValueError) as error:
+        words = str(error) if "probe" in str(error) or "steinhart" in str(error) else "'table' is a list of [degF, ohm] pairs"
+        reader.fault(key, after, words)
+        return None
+
+
 def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
     take = reader.take
     probe = Probe(
@@ -263,13 +288,12 @@ def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
         # An unknown mount is treated as in the gas everywhere: but the profile must say it (S28).
         take(table, "mount", str, after),
         take(table, "place", str, after),
-        take(table, "r25_ohm", _NUMBER, after),
-        take(table, "beta_k", _NUMBER, after),
         take(table, "trip_degf", _NUMBER, after),
         take(table, "inject_degf", _NUMBER, after),
         take(table, "test_plug", str, after),
+        _curve(reader, table, after),
     )
-    reader.unknown(table, set(Probe.__dataclass_fields__), after)
+    reader.unknown(table, set(Probe.__dataclass_fields__) - {"curve"} | set(_CURVE_KEYS), after)
     if probe.inject_degf >= probe.trip_degf:
         reader.fault("inject_degf", after, "'inject_degf' must lie under 'trip_degf'")
     return probe
