@@ -257,7 +257,7 @@ class Dialogue:
         self._ask_step(step)
 
     def _caution_words(self, name: str) -> None:
-        words = prompts.caution(name, full=name not in self.state.given)
+        words = prompts.caution(name, name not in self.state.given, self._units())
         form = "short" if name in self.state.given else "full"
         self._record(e.CautionGiven(name, form))
         self._say("caution", words)
@@ -272,10 +272,9 @@ class Dialogue:
             self._record(e.StepEntered(step.id, step.phase))
             self._settle_facts()
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-        words = ". ".join(dict.fromkeys(w for w in self.back_words if w))
+        words = " ".join(dict.fromkeys(sentence(w) for w in self.back_words if w))
         self.back_words = []
-        if words:
-            self._say("readback", sentence(words))
+        self._say("readback", words)
         whole = len(ids) == 1 + len(step.also)
         self._say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
         self._listen(self._question(ids, step), step.id)

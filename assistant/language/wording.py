@@ -32,6 +32,8 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
         if words.endswith((" k", " meg")):
             return words
         return f"{words} {_UNITS.get(unit or '', '')}".strip()
+    if id_ == "live_or_dead":
+        return f"{value} check"  # "dead" alone would sound like a verdict on the panel
     return _WORDS.get(value, value)
 
 

@@ -1,9 +1,11 @@
 """What a call promises, on paper."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from assistant.profile import DEMO_SITE, load_profile
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -210,3 +212,28 @@ def test_a_split_within_the_gauges_error_of_its_limit_is_said_to_be_uncertain() 
     head = talk.dialogue.state.conclusions["head_high"]
     assert (head.standing, head.uncertain) == ("supported", ("condensing_difference",))
     assert any("so near the limit that the instrument's error decides" in said for said in talk.spoken)
+
+
+def test_the_choice_of_a_dead_check_is_not_read_back_as_if_the_panel_were_dead() -> None:
+    talk = at("how_to_check").hear("dead", "understood")
+    assert "Dead check." in talk.said
+    assert "Dead. " not in talk.said
+
+
+def test_a_site_in_si_units_is_judged_like_any_other(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """0.7 bar and 24 C here are the 10 psig and 75 F of the others; 98 C is 208 F."""
+    file = tmp_path / "si.toml"
+    file.write_text(DEMO_SITE.read_text(encoding="utf-8").replace('units = "us"', 'units = "si"'), encoding="utf-8")
+    monkeypatch.setattr("tests.talk.load_profile", lambda: load_profile(file))
+    words = {
+        "rack_suction_pressure": "point seven", "rack_discharge_pressure": "fourteen", "probe_pipe_temperature": "twenty four",
+        "crankcase_temperature": "thirty two", "refrigerant_added": "twenty kilos",
+    }  # fmt: skip
+    rounds = ("one point three, eighty eight", "point seven, ninety six", "point seven, ninety eight, fourteen, twenty",
+              "point seven, ninety eight")  # fmt: skip
+    talk = watched(*rounds, **words)
+    assert "liquid_in_compressor" in talk.dialogue.state.cleared
+    assert any("Refrigerant added, kilos?" in said for said in talk.spoken)
+    assert any("running and settled" in said.lower() for said in talk.spoken)
+    # 20 kg of 620 lb: 7.1 percent.
+    assert any("seven point one percent a year" in said for said in talk.spoken)
