@@ -112,7 +112,7 @@ def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
     error = s.site.instruments.difference_delta_degf
     rise = trend(line[-2:], error)
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
-    yield e.ValueDerived("line_rise", round(rise.per_minute, 3), "F/min", source, round(low, 3), round(high, 3))
+    yield e.ValueDerived("line_rise", round(rise.per_minute, 2), "F/min", source, round(low, 2), round(high, 2))
     for id_, minutes in (
         ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error)),
         ("minutes_to_settle", minutes_to_settle(rounds)),
