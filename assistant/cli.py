@@ -141,7 +141,8 @@ def _resume(options: argparse.Namespace) -> int:
     if options.talk:
         from assistant.live import talk
 
-        return OK if talk(_site(options), _calls(options), call) == "sealed" else MISSING
+        ended = talk(lambda: _site(options), _calls(options), call, options.headset, options.keep_audio)
+        return OK if ended == "sealed" else MISSING
     return OK if _carry(options, KeyboardFront(clock), clock, call) == "sealed" else MISSING
 
 
@@ -172,7 +173,8 @@ def _pipe(options: argparse.Namespace) -> int:
 def _talk(options: argparse.Namespace) -> int:
     from assistant.live import talk
 
-    return OK if talk(_site(options), _calls(options), None) == "sealed" else MISSING
+    ended = talk(lambda: _site(options), _calls(options), None, options.headset, options.keep_audio)
+    return OK if ended == "sealed" else MISSING
 
 
 def _demo(options: argparse.Namespace) -> int:
@@ -303,12 +305,13 @@ def _parser() -> argparse.ArgumentParser:
         return sub
 
     add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
-    add("talk", _talk, "a live call: microphone in, speech out")
+    _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
     add("type", _type, "the same call from the keyboard")
     sub = add("resume", _resume, "go on where an interrupted call stopped")
     sub.add_argument("call", nargs="?", help="the call; the latest that is not sealed without it")
     sub.add_argument("--pipe", action="store_true", help="over stdin and stdout, as JSON Lines")
     sub.add_argument("--talk", action="store_true", help="by voice")
+    _voice_options(sub)
     _clock_options(sub)
     sub = add("pipe", _pipe, "a call driven over stdin and stdout, JSON Lines both ways")
     _clock_options(sub)
@@ -341,6 +344,11 @@ def _parser() -> argparse.ArgumentParser:
     check.set_defaults(run=_profile, calls=None)
     add("model", _model, "fetch the speech model, or say where it is", profile=False)
     return parser
+
+
+def _voice_options(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
+    sub.add_argument("--keep-audio", action="store_true", help="keep the sound of each answer beside the log; said aloud")
 
 
 def _clock_options(sub: argparse.ArgumentParser) -> None:

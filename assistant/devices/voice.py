@@ -1,37 +1,31 @@
 """Text to sound: the one door to pyttsx3."""
 
+import builtins
 import ctypes
 import os
-import re
 import tempfile
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import soundfile
-import soxr
+import numpy.typing as npt
+
+from assistant.devices.spelling import spelled
 
 RATE_HZ = 16000
 WORDS_PER_MINUTE = 160
 """Clearer to a recogniser than the library's own 200: measured."""
+SLOWEST, FASTEST = 100, 240
+"""Words a minute."""
+SOFTEST, LOUDEST = 0.35, 4.0
+"""Gain over the voice's own level."""
+
+Samples = npt.NDArray[np.int16]
+"""int16, shape (n_samples,), mono, 16 kHz."""
 
 
 class VoiceMissing(OSError):
     """No voice can be had on this machine."""
-
-
-_SPELLED = (
-    (r"\bpsig?\b", "P S I"), (r"\bkPa\b", "kilo pascals"), (r"\bAC\b", "A C"), (r"\bDC\b", "D C"),
-    (r"\bCAT III\b", "category three"), (r"\bR-?(\d)(\d\d)([A-Z])\b", r"R \1 \2 \3"), (r"- ?(?=\d)", "minus "),
-    (r"\bR-?(\d\d)\b", r"R \1"), (r"%", " percent"),
-)  # fmt: skip
-
-
-def spelled(text: str) -> str:
-    """Units, signs and refrigerants written out so that the voice says them right."""
-    for pattern, words in _SPELLED:
-        text = re.sub(pattern, words, text)
-    return text
 
 
 class Voice:
@@ -43,7 +37,7 @@ class Voice:
         Raises:
             VoiceMissing: neither the bundled voices nor the system's can be loaded.
         """
-        self.words_per_minute, self.loudness, self.name = words_per_minute, 1.0, name
+        self.words_per_minute, self.name = words_per_minute, name
         try:
             import espeakng_loader
 
@@ -53,6 +47,7 @@ class Voice:
             import pyttsx3
 
             self._engine: Any = pyttsx3.init(driverName="espeak")
+            _keep_quiet()
             self._use(name)
         except (OSError, RuntimeError, ImportError, AttributeError) as error:
             raise VoiceMissing(f"no voice: {error}; install the package again with pip") from error
@@ -64,7 +59,7 @@ class Voice:
         if wanted:
             self._engine.setProperty("voice", wanted)
 
-    def render(self, text: str) -> np.ndarray[Any, np.dtype[np.int16]]:
+    def render(self, text: str) -> Samples:
         """A sentence as sound.
 
         Args:
@@ -76,25 +71,57 @@ class Voice:
         Raises:
             VoiceMissing: the engine wrote nothing.
         """
+        import soundfile
+        import soxr
+
         if not text.strip():
             return np.zeros(0, np.int16)
         self._count += 1
-        with tempfile.TemporaryDirectory() as folder:
+        with tempfile.TemporaryDirectory(dir=_memory()) as folder:
             file = Path(folder) / f"{self._count}.wav"
             self._engine.setProperty("rate", self.words_per_minute)
-            with _quiet_stdout():
-                self._engine.save_to_file(spelled(text), str(file))
-                self._engine.runAndWait()
-                # runAndWait does not wait with this driver: the library's own call does.
-                from pyttsx3.drivers import _espeak
+            self._engine.save_to_file(spelled(text), str(file))
+            self._engine.runAndWait()
+            # runAndWait does not wait with this driver: the library's own call does.
+            from pyttsx3.drivers import _espeak
 
-                _espeak.Synchronize()
+            _espeak.Synchronize()
             try:
                 samples, rate_hz = soundfile.read(file, dtype="float32", always_2d=True)
             except (soundfile.LibsndfileError, OSError) as error:
                 raise VoiceMissing(f"the voice wrote no sound: {error}") from error
         mono = soxr.resample(samples.mean(axis=1), rate_hz, RATE_HZ)
-        return _trim(np.clip(mono * self.loudness * 32767, -32768, 32767).astype(np.int16))
+        return _trim(np.clip(mono * 32767, -32768, 32767).astype(np.int16))
+
+
+def as_loud(samples: Samples, gain: float) -> Samples:
+    """The same sound louder or softer; its peaks bend over instead of being cut.
+
+    Args:
+        samples: int16, shape (n_samples,), mono, 16 kHz.
+        gain: 1.0 leaves it as it is.
+
+    Returns:
+        int16, shape (n_samples,).
+    """
+    if gain == 1.0:
+        return samples
+    x = samples.astype(np.float64) * (gain / 32768)
+    if gain > 1.0:
+        x = np.where(np.abs(x) > 0.5, np.sign(x) * (0.5 + 0.49 * np.tanh((np.abs(x) - 0.5) / 0.49)), x)
+    return np.asarray(np.rint(x * 32767), dtype=np.int16)
+
+
+def _memory() -> str | None:
+    """Where the driver's file goes: into memory where there is such a place, so that a full disk is spoken of too."""
+    return "/dev/shm" if os.path.isdir("/dev/shm") and os.access("/dev/shm", os.W_OK) else None
+
+
+def _keep_quiet() -> None:
+    """The driver prints a line for each file, from its own thread, into the middle of the call's own lines."""
+    from pyttsx3.drivers import espeak
+
+    espeak.print = lambda *words, **how: None if str(words[0]).startswith("Audio saved") else builtins.print(*words, **how)
 
 
 def _point_library_at(path: str | Path) -> None:
@@ -115,21 +142,6 @@ def _point_library_at(path: str | Path) -> None:
     ctypes.cdll.LoadLibrary = load  # type: ignore[method-assign]
 
 
-class _quiet_stdout:
-    """The driver prints a line for each file, from its own thread."""
-
-    def __enter__(self) -> None:
-        import sys
-
-        self._kept, sys.stdout = sys.stdout, open(os.devnull, "w")
-
-    def __exit__(self, *_: object) -> None:
-        import sys
-
-        sys.stdout.close()
-        sys.stdout = self._kept
-
-
-def _trim(samples: np.ndarray[Any, np.dtype[np.int16]]) -> np.ndarray[Any, np.dtype[np.int16]]:
+def _trim(samples: Samples) -> Samples:
     loud = np.flatnonzero(np.abs(samples.astype(np.int32)) > 100)
     return samples[: 0 if not len(loud) else min(len(samples), loud[-1] + 800)][0 if not len(loud) else max(0, loud[0] - 160) :]
