@@ -340,10 +340,12 @@ def prompts_ahead(dialogue: "Dialogue") -> Callable[[str], Iterable[str]]:
     """Fixed prompts and cautions of the steps after one, nearest first."""
     from assistant.language.wording import cautions
 
+    steps = dialogue.course.run
+
     def ahead(step: str) -> Iterable[str]:
         plain = step.split("/")[0]
-        at = next((i for i, s in enumerate(dialogue.steps) if s.id == plain), 0)
-        for s in dialogue.steps[at : at + AHEAD]:
+        at = next((i for i, s in enumerate(steps) if s.id == plain), 0)
+        for s in steps[at : at + AHEAD]:
             if "{" not in s.ask:
                 yield s.ask
             for name in s.cautions:
