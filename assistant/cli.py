@@ -274,6 +274,20 @@ def _procedure(options: argparse.Namespace) -> int:
     return DIFFERENT if result.complaints else OK
 
 
+def _draw(options: argparse.Namespace) -> int:
+    from assistant.procedures.drawing import drawing
+    from assistant.procedures.steps import ProcedureFault, load_steps
+    from assistant.record.report import written
+
+    try:
+        steps = load_steps(Path(options.folder) if options.folder else None)
+    except ProcedureFault as fault:
+        print(fault)
+        return DIFFERENT
+    print(written(Path(options.out), drawing(steps)))
+    return OK
+
+
 def _new_profile(options: argparse.Namespace) -> int:
     from assistant.profile import DEMO_SITE
 
@@ -358,13 +372,17 @@ def _parser() -> argparse.ArgumentParser:
     sub.add_argument("--csv", action="store_true", help="also calls.csv, one line a call")
     sub = add("verify", _verify, "is a log whole and unaltered", profile=False)
     sub.add_argument("calls_given", nargs="+", metavar="CALL")
-    sub = commands.add_parser("procedure", help="prove the safety rules on every path")
+    sub = commands.add_parser("procedure", help="prove the safety rules on every path, or draw the steps")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
     check = kinds.add_parser("check", help="prove the safety rules on every path")
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
     check.add_argument("--at-most", type=int, default=25_000, metavar="N", help="situations after which it stops and says so")
     check.set_defaults(run=_procedure, calls=None)
+    draw = kinds.add_parser("draw", help="the steps in their order, as one HTML page")
+    draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
+    draw.add_argument("--out", default="procedure.html", metavar="FILE")
+    draw.set_defaults(run=_draw, calls=None)
     sub = commands.add_parser("profile", help="a commented site profile, and what is wrong with one")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
     new = kinds.add_parser("new", help="write a commented profile to start from")
