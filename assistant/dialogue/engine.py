@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue import prompts
+from assistant.dialogue.again import Again
 from assistant.dialogue.course import Course, caution_wanted, wait_until
 from assistant.dialogue.findings import found, settled
 from assistant.dialogue.phases import Phases
@@ -22,8 +23,9 @@ from assistant.language.meaning import (
     Question,
     Value,
 )  # fmt: skip
+from assistant.language.numbers import twin
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import sentence, spoken_value
+from assistant.language.wording import digits_apart, sentence, spoken_value
 from assistant.procedures.steps import Step
 from assistant.profile import Site
 
@@ -57,6 +59,7 @@ class Dialogue:
         self.correcting = ""
         self.noting = False
         self.refused: dict[str, list[Value]] = {}
+        self.again = Again()
         self.completes = ""
         self.back_words: list[str] = []
         self.spoken_conclusions: set[tuple[str, str]] = set()
@@ -90,15 +93,28 @@ class Dialogue:
         if self.state.sealed:
             return [e.Ended("sealed")]
         self._lapse()
+        if not isinstance(heard, e.Silence):
+            self._room(heard.loud)
         match heard:
             case e.Silence():
                 pass
             case e.Unclear():
                 self._record(e.WordsHeard(heard.words, "not understood", 0.0))
-                self._info("It is too loud to hear you. Come closer, or say it again." if heard.too_loud else "Say again.")
+                self._not_understood(heard)
             case e.Heard():
                 self._hear(heard)
         return self._go_on()
+
+    def _room(self, loud: bool) -> None:
+        self.again = self.again.in_room(loud)
+        if self.again.loud and not self.again.warned:
+            self.again = replace(self.again, warned=True)
+            self._info("It is loud here, I will ask back every number.")
+
+    def _not_understood(self, heard: e.Heard | e.Unclear) -> None:
+        question = self.question or Question("command")
+        self.again = self.again.missed(question, heard)
+        self._info(self.again.say_again(question, isinstance(heard, e.Unclear) and heard.too_loud))
 
     # ---- facts
 
@@ -206,8 +222,11 @@ class Dialogue:
     def _ask_back(self) -> None:
         part, _ = self.pending[0]
         words = ", ".join(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in self.pending)
+        if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
+            words += f", {digits_apart(part.value)}"
         self._say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
-        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units()), self.state.step)
+        refused = tuple(self.refused.get(part.id, ()))
+        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units(), refused=refused), self.state.step)
 
     def _units(self) -> Units:
         return "si" if self.state.site.units == "si" else "us"
@@ -229,11 +248,13 @@ class Dialogue:
             asking=first,
             also=ids[1:],
             units=self._units(),
+            of=self.again.of if self.again.of not in ids else "",
             local=prompts.local_words(self.state, ids),
             go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
             all_good=step.all_good if step and len(ids) > 1 else {},
             limits=prompts.limits(self.state, ids),
             refused=tuple(self.refused.get(first, ())),
+            rivals=self.again.rivals_of(first),
             pending=self.completes,
             now=self.now,
         )
@@ -339,7 +360,7 @@ class Dialogue:
                 self.completes = meaning.pending
                 self._info(meaning.say)
             case NotUnderstood():
-                self._info("Say again.")
+                self._not_understood(heard)
             case Answer(parts=parts):
                 self._take(parts, heard)
 
@@ -349,7 +370,8 @@ class Dialogue:
             # the others are asked for one by one.
             parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
         doubtful = [p for p in parts if p.doubt or prompts.doubt(self.state, p)]
-        if not heard.sure:
+        if not heard.sure or (self.again.loud and any(isinstance(p.value, float) for p in parts)):
+            self.again = self.again.missed(self.question or Question("command"), heard)
             self.pending = [(p, heard.words) for p in parts]
             return
         for part in parts:
@@ -383,6 +405,7 @@ class Dialogue:
             return
         self._record(e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
         self.refused.pop(part.id, None)
+        self.again = self.again.taken(part.id)
         self.correcting = ""
         if refusal:
             self._say("caution", refusal[1:], urgent=True)
@@ -404,6 +427,11 @@ class Dialogue:
                 self._leave(name, heard.words)
             return
         pending, self.pending = self.pending, []
+        if not pending and meaning.instead is not None:
+            self._correct(meaning.instead.id)  # "no, twelve" to a value that the prompt read back
+            if not self.correcting:
+                return
+            pending = [(replace(meaning.instead, value=self.state.readings[self.correcting].value), "")]
         if meaning.yes:
             for part, words in pending:
                 self._take_one(replace(part, doubt=""), words, "asked back")

@@ -23,6 +23,10 @@ class Heard:
     """Probability that the value is right, 0 to 1. Typed words are 1."""
     audio: str = ""
     """File of the sound, relative to the call's folder, where sound is kept."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may also have been, the likeliest first, each with its share, 0 to 1."""
+    loud: bool = False
+    """The room is so loud that a number may be another one."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,9 @@ class Unclear:
     words: str = ""
     too_loud: bool = False
     """The room's noise is why."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may have been, as in `Heard`."""
+    loud: bool = False
 
 
 @dataclass(frozen=True)
