@@ -153,8 +153,8 @@ _RANGE: Mapping[str, tuple[float, float]] = {
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
     "coil_ohms": (0.5, 20000), "coil_volts": (12, 600), "gauge_delta_psi": (0, 20), "thermometer_delta_degf": (0, 20),
-    "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20), "beside_percent": (0, 20),
-    "scale_lb": (0, 5), "level_percent": (0, 50),
+    "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20),
+    "beside_percent": (0, 20), "scale_lb": (0, 5), "level_percent": (0, 50),
 }  # fmt: skip
 
 
