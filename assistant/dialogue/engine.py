@@ -457,6 +457,8 @@ class Dialogue:
             case "cancel":
                 self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
                 self._info("Never mind, then.")
+            case "skip" if "/" in self.asked_at:
+                self._info("The caution first. Say understood.")
             case "skip" if command.about and self.question and self.question.asking not in ("command", "confirm"):
                 self._leave("skip", heard.words)
             case "skip" | "back" | "finish":

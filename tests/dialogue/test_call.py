@@ -237,3 +237,12 @@ def test_a_site_in_si_units_is_judged_like_any_other(monkeypatch: pytest.MonkeyP
     assert any("running and settled" in said.lower() for said in talk.spoken)
     # 20 kg of 620 lb: 7.1 percent.
     assert any("seven point one percent a year" in said for said in talk.spoken)
+
+
+def test_a_caution_is_not_skipped_and_the_step_before_it_stays_done() -> None:
+    talk = at("probe_look").hear("clean").until(Rack("none"), "tag/lock_out")
+    before = dict(talk.dialogue.state.answered)
+    talk.hear("skip this")
+    assert "The caution first. Say understood." in talk.said
+    assert talk.asked == "tag/lock_out:command"
+    assert talk.dialogue.state.answered == before
