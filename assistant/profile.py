@@ -127,6 +127,8 @@ class Site:
     category: str
     watch_minutes: tuple[float, ...]
     dead_minutes: float
+    check_in_minutes: float
+    """Silence after which a lone worker is asked for a sign; 0 for never."""
     racks: tuple[Rack, ...]
     people: tuple[Person, ...]
     instruments: Instruments = field(default_factory=Instruments)
@@ -148,7 +150,7 @@ _ONE_OF: Mapping[str, tuple[str, ...]] = {
     "test_plug": ("jumper", "resistor", "none"),
 }
 _RANGE: Mapping[str, tuple[float, float]] = {
-    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "full_charge_lb": (0.1, 50000),
+    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "check_in_minutes": (0, 240), "full_charge_lb": (0.1, 50000),
     "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
@@ -366,7 +368,9 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     line = reader.line_of("site")
     reader.unknown(data, {"site", "rack", "person"}, 0)
     reader.unknown(
-        head, _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "instruments"}, line
+        head,
+        _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes", "instruments"},
+        line,
     )
     racks, after = [], 0
     for table in reader.take(data, "rack", list, 1):
@@ -388,6 +392,7 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
         category=reader.take(head, "category", str, line),
         watch_minutes=tuple(minutes),
         dead_minutes=reader.take(head, "dead_minutes", _NUMBER, line),
+        check_in_minutes=reader.take({"check_in_minutes": 0, **head}, "check_in_minutes", _NUMBER, line),
         racks=tuple(racks),
         people=tuple(
             Person(

@@ -228,6 +228,14 @@ class EmergencyOver:
 
 
 @dataclass(frozen=True)
+class CheckInAsked:
+    """Nobody was heard for the site's time, and it was asked whether the technician is well."""
+
+    times: int
+    """How often since somebody was last heard."""
+
+
+@dataclass(frozen=True)
 class CallHeld:
     said: str
 
@@ -260,7 +268,7 @@ Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
-    | EmergencyOver | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
+    | EmergencyOver | CheckInAsked | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip
 
 
@@ -342,7 +350,8 @@ class Wait:
 
 @dataclass(frozen=True)
 class Manner:
-    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now)."""
+    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now); or `alarm`: the loudest
+    tone there is."""
 
     word: str
 

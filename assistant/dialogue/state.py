@@ -287,6 +287,9 @@ class State:
     def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
         self.emergency = False
 
+    def _CheckInAsked(self, fact: e.CheckInAsked, at: datetime) -> None:
+        pass
+
     def _CallHeld(self, fact: e.CallHeld, at: datetime) -> None:
         self.held = True
 

@@ -5,6 +5,8 @@ from typing import Any
 
 import pytest
 
+from assistant.dialogue import events as e
+from assistant.dialogue.check_in import CheckIn
 from assistant.profile import DEMO_SITE, load_profile
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -246,3 +248,37 @@ def test_a_caution_is_not_skipped_and_the_step_before_it_stays_done() -> None:
     assert "The caution first. Say understood." in talk.said
     assert talk.asked == "tag/lock_out:command"
     assert talk.dialogue.state.answered == before
+
+
+def lone(step: str, minutes: int = 10) -> Talk:
+    """A call at a site that wants a sign from a lone worker after so many minutes."""
+    talk = at(step)
+    talk.dialogue.check_in = CheckIn(minutes, talk.now)
+    return talk
+
+
+def test_a_lone_worker_who_is_not_heard_is_asked_for_a_sign_and_louder_each_minute() -> None:
+    talk = lone("glass").wait(9 * 60)
+    assert "Check-in" not in talk.said
+    talk.wait(60)
+    assert talk.said == "Check-in. Are you well? Say okay."
+    assert e.Manner("alarm") not in talk.effects
+    talk.wait(60)
+    assert e.Manner("alarm") in talk.effects
+    talk.hear("okay")
+    assert talk.asked == "glass:sight_glass"
+    assert "sight_glass" not in talk.readings
+
+
+def test_somebody_who_talks_is_not_asked_for_a_sign() -> None:
+    talk = lone("glass").wait(9 * 60).hear("where am i").wait(9 * 60)
+    assert "Check-in" not in " ".join(talk.spoken)
+
+
+def test_the_check_in_waits_until_the_live_window_ends() -> None:
+    talk = lone("feed", minutes=1).wait(120)
+    assert "Check-in" not in talk.said
+
+
+def test_an_emergency_answers_during_a_check_in_too() -> None:
+    assert "Hands off." in lone("glass").wait(600).hear("emergency").said
