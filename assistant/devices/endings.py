@@ -12,8 +12,7 @@ from assistant.language.vocabulary import vocabulary
 WAIT_COMPLETE_MS = 192
 WAIT_UNIT_MS = 224  # only a unit or decimals may follow; nobody paused before them
 WAIT_COULD_GO_ON_MS = 320
-WAIT_ONE_DIGIT_MS = 576  # who says digits one by one pauses: in 4 of 160 gaps 510 ms and more
-WAIT_TWO_DIGITS_MS = 704  # a third lost would be a wrong number that looks right
+WAIT_DIGITS_MS = 704  # who says digits one by one pauses, in 5 of 160 gaps 510 to 690 ms; one lost is a wrong number
 WAIT_NEXT_READING_MS = 480  # several asked for in one breath
 WAIT_NOTHING_YET_MS = 736
 WAIT_NOTE_MS = 3008
@@ -63,11 +62,9 @@ class Endings:
         """The number itself may go on."""
         if not all(word in _SINGLE_DIGITS for word in said):
             return WAIT_COULD_GO_ON_MS
-        if len(said) == 1:
-            return WAIT_ONE_DIGIT_MS
         if not self._has_room(said):
-            return WAIT_UNIT_MS
-        return WAIT_TWO_DIGITS_MS if len(said) == 2 else WAIT_COULD_GO_ON_MS
+            return WAIT_UNIT_MS if len(said) > 1 else WAIT_COULD_GO_ON_MS
+        return WAIT_DIGITS_MS if len(said) < 3 else WAIT_COULD_GO_ON_MS
 
     def _has_room(self, digits: list[str]) -> bool:
         """Whether one digit more is still a value that the question's reading can have."""

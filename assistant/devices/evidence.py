@@ -18,6 +18,9 @@ _FORCED, _OWN = 0.75, 0.3
 0.5 to 1 and 0 to 0.6 are as good)."""
 _UNSCORED = -2.0  # under the worst that was put to it
 _NOT_ITS_OWN = -5.0
+_BEFORE = 0.5
+"""Weight of what the same answer may have been when it was heard before."""
+_NOT_BEFORE = 0.005  # share of a value that was not among it
 
 Scored = dict[Hashable, tuple[Meaning, str, float]]
 """Meaning, likeliest words and a log probability by what they mean."""
@@ -87,6 +90,12 @@ def weigh(
     if opinion and scored:
         second = _second(question, opinion, scored, logs)
         logs = {key: value + second[key] for key, value in logs.items()}
+    if question.rivals:
+        before = dict(question.rivals)
+        logs = {
+            key: value + _BEFORE * math.log(before.get(number_of(found[key][0]) or math.nan, _NOT_BEFORE))
+            for key, value in logs.items()
+        }
     top = max(logs.values())
     total = sum(math.exp(value - top) for value in logs.values())
     ranked = sorted(logs, key=lambda key: -logs[key])
@@ -103,16 +112,16 @@ def _teen_margin(best: Hashable, heard: list[Scored]) -> float:
     """How far the best, where it is a ten, is ahead of its teen in the hearing that tells them apart least."""
     margins = [math.inf]
     for hearing in heard:
-        value = _number(hearing[best][0]) if best in hearing else None
+        value = number_of(hearing[best][0]) if best in hearing else None
         other = None if value is None else teen_of(value)
         margins += [
             hearing[best][2] - score for meaning, _, score in hearing.values()
-            if other is not None and _number(meaning) == other
+            if other is not None and number_of(meaning) == other
         ]  # fmt: skip
     return min(margins)
 
 
-def _number(meaning: Meaning) -> float | None:
+def number_of(meaning: Meaning) -> float | None:
     """The one number of an answer."""
     if isinstance(meaning, Answer) and len(meaning.parts) == 1 and isinstance(meaning.parts[0].value, float):
         return meaning.parts[0].value

@@ -26,39 +26,68 @@ SLOWER = 0.94
 class Utterance:
     """What one stretch of speech came to."""
 
-    def __init__(self, lead: Samples, sound: Samples, hearings: list[list[Guess]], ended: int) -> None:
+    def __init__(
+        self,
+        lead: Samples,
+        sound: Samples,
+        hearings: list[list[Guess]],
+        ended: int,
+        voiced: npt.NDArray[np.bool_] | None = None,
+    ) -> None:
+        """What the endpointer has found.
+
+        Args:
+            lead: sound before it, int16, shape (n_samples,), mono, 16 kHz.
+            sound: its sound with the pre-roll, the same form.
+            hearings: guesses of each hearing.
+            ended: samples consumed since the listener began.
+            voiced: for each whole frame of `sound` whether the detector took it for speech, shape (n_frames,); None
+                to tell by the power.
+        """
         self.lead = lead
-        """Sound before it: int16, shape (n_samples,), mono, 16 kHz."""
         self.sound = sound
-        """Its sound with the pre-roll: the same form."""
         self.hearings = hearings
         """Guesses from the sound as it is, and from it changed in ways that leave a voice a voice."""
-        self.snr_db, last = _levels(lead, sound)
-        """Loudness of the speech over the noise before it [dB]."""
-        self.late_ms = round((len(sound) - last) * 1000 / RATE_HZ)
-        """Sound between the last speech sample and the decision [ms]."""
         self.ended = ended
-        """Samples consumed since the listener began."""
+        self.snr_db = _snr_db(lead, sound, voiced)
+        """Loudness of the speech over the noise before it [dB]."""
+        self.late_ms = round((len(sound) - _last_speech(lead, sound)) * 1000 / RATE_HZ)
+        """Sound between the last speech sample and the decision [ms]."""
 
 
-def _levels(lead: Samples, sound: Samples) -> tuple[float, int]:
-    """SNR in dB, and the end of the last 10 ms that are speech by their energy."""
-    step = RATE_HZ // 100
+def _powers(samples: Samples, step: int) -> npt.NDArray[np.float64]:
+    x = samples[: len(samples) // step * step].astype(np.float64).reshape(-1, step)
+    return np.asarray(x.var(axis=1) + 1.0)
 
-    def powers(samples: Samples) -> npt.NDArray[np.float64]:
-        x = samples[: len(samples) // step * step].astype(np.float64).reshape(-1, step)
-        return np.asarray(x.var(axis=1) + 1.0)
 
-    here = powers(sound)
+def _snr_db(lead: Samples, sound: Samples, voiced: npt.NDArray[np.bool_] | None) -> float:
+    """Mean power of the voice over the noise's median.
+
+    Measured: within 2 dB of the ratio that was mixed for half of the answers from 0 to 20 dB, within 5 for nine of
+    ten.
+    """
+    here = _powers(sound, FRAME)
     if not len(here):
-        return 0.0, 0
-    before = powers(lead) if len(lead) >= step else here
+        return 0.0
+    speech = here > here.max() * 10**-2.5 if voiced is None else voiced[: len(here)]
+    before = _powers(lead, FRAME) if len(lead) >= FRAME else here
+    # Where an answer begins at once, the lead is speech too: its pauses are the room then.
     noise = float(min(np.median(before), np.percentile(here, 20)))
-    loud = here[here > max(here.max() * 10**-2.5, min(3.0 * noise, here.max() / 2))]
-    snr = 10 * np.log10(max(float(loud.mean()) - noise, 1.0) / noise)
+    voice = float(here[speech].mean()) if speech.any() else float(here.mean())
+    return float(10 * np.log10(max(voice - noise, 0.05 * noise) / noise))
+
+
+def _last_speech(lead: Samples, sound: Samples) -> int:
+    """The end of the last 10 ms that are speech by their energy."""
+    step = RATE_HZ // 100
+    here = _powers(sound, step)
+    if not len(here):
+        return 0
+    before = _powers(lead, step) if len(lead) >= step else here
+    noise = float(min(np.median(before), np.percentile(here, 20)))
     smooth = np.convolve(here, np.ones(3) / 3, mode="same")
     speech = np.flatnonzero(smooth > max(3.0 * noise, here.max() * 10**-3.0))
-    return float(snr), int((speech[-1] + 1) * step) if len(speech) else len(sound)
+    return int((speech[-1] + 1) * step) if len(speech) else len(sound)
 
 
 class Endpointer:
@@ -80,11 +109,12 @@ class Endpointer:
         self._free = audible(question).free
         self._noted: list[str] = []
         self._rest: Samples = np.zeros(0, np.int16)
-        self._before: deque[Samples] = deque(maxlen=_LEAD_FRAMES)
+        self._before: deque[tuple[Samples, bool]] = deque(maxlen=_LEAD_FRAMES)
         self._consumed = 0
         self._decoder: Decoder | None = None
         self._lead: Samples = self._rest
         self._frames: list[Samples] = []
+        self._voiced: list[bool] = []
         self._silent_ms = 0
 
     @property
@@ -116,11 +146,12 @@ class Endpointer:
         self._consumed += FRAME
         speech = self._detector.probability(frame)
         if self._decoder is None:
-            self._before.append(frame)
+            self._before.append((frame, speech > _SPEECH))
             if speech > _SPEECH:
                 self._begin()
             return None
         self._frames.append(frame)
+        self._voiced.append(speech > _SPEECH)
         self._silent_ms = 0 if speech > _STILL_SPEECH else self._silent_ms + FRAME_MS
         if self._decoder.feed(self._audible(frame)):
             if not self._free:
@@ -133,9 +164,10 @@ class Endpointer:
         return self._finish() if self._silent_ms >= self._endings.wait_ms(self._decoder.partial()) else None
 
     def _begin(self) -> None:
-        kept = list(self._before)
+        kept = [frame for frame, _ in self._before]
         self._lead = np.concatenate(kept[:-_ONSET_FRAMES] or kept[:1])
         self._frames = kept[-_PREROLL_FRAMES:]
+        self._voiced = [voiced for _, voiced in self._before][-_PREROLL_FRAMES:]
         self._decoder = self._decoders.decoder(self._question)
         self._silent_ms = 0
         for frame in self._frames:
@@ -145,7 +177,8 @@ class Endpointer:
         assert self._decoder is not None
         raw = self._decoder.ended() if ended else self._decoder.finish()
         sound = np.concatenate(self._frames)
-        kept = self._frames[-_PREROLL_FRAMES:]
+        voiced = np.array(self._voiced)
+        kept = list(zip(self._frames, self._voiced, strict=True))[-_PREROLL_FRAMES:]
         self._decoder, self._frames = None, []
         self._before.clear()
         self._before.extend(kept)
@@ -155,12 +188,12 @@ class Endpointer:
         if not any(guess.words for guess in raw):
             return None
         if self._free:
-            return Utterance(self._lead, sound, [raw], self._consumed)
+            return Utterance(self._lead, sound, [raw], self._consumed, voiced)
         lead_s = len(self._lead) / RATE_HZ
         clean = without_steady_noise(np.concatenate([self._lead, sound]), lead_s)[len(self._lead) :]
         # Slowed down, the cleaned sound is heard best of all in noise; sped up it added nothing (measured).
         hearings = [raw, self._again(clean), self._again(at_speed(clean, SLOWER))]
-        return Utterance(self._lead, sound, hearings, self._consumed)
+        return Utterance(self._lead, sound, hearings, self._consumed, voiced)
 
     def _again(self, samples: Samples) -> list[Guess]:
         decoder = self._decoders.decoder(self._question)
