@@ -369,7 +369,8 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     reader.unknown(data, {"site", "rack", "person"}, 0)
     reader.unknown(
         head,
-        _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes", "instruments"},
+        _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes"}
+        | {"instruments"},
         line,
     )
     racks, after = [], 0
