@@ -229,6 +229,16 @@ def _report(options: argparse.Namespace) -> int:
     return OK
 
 
+def _board(options: argparse.Namespace) -> int:
+    from assistant.record.board import write_board
+
+    found = write_board(Path(options.dir), Path(options.out) if options.out else None, options.csv)
+    for words in found.damaged:
+        print(words)
+    print(f"{found.index}: {found.calls} calls" + (f"; {found.index.with_name('calls.csv')}" if options.csv else ""))
+    return DIFFERENT if found.damaged else OK
+
+
 def _verify(options: argparse.Namespace) -> int:
     from assistant.record.log import LogDamaged, events_file, read
 
@@ -262,6 +272,33 @@ def _procedure(options: argparse.Namespace) -> int:
         print(complaint)
     print(result.summary())
     return DIFFERENT if result.complaints else OK
+
+
+def _draw(options: argparse.Namespace) -> int:
+    from assistant.procedures.drawing import drawing
+    from assistant.procedures.steps import ProcedureFault, load_steps
+    from assistant.record.report import written
+
+    try:
+        steps = load_steps(Path(options.folder) if options.folder else None)
+    except ProcedureFault as fault:
+        print(fault)
+        return DIFFERENT
+    print(written(Path(options.out), drawing(steps)))
+    return OK
+
+
+def _new_profile(options: argparse.Namespace) -> int:
+    from assistant.profile import DEMO_SITE
+
+    file = Path(options.file)
+    try:
+        with open(file, "x", encoding="utf-8") as sink:
+            sink.write(DEMO_SITE.read_text(encoding="utf-8"))
+    except FileExistsError:
+        raise Trouble(f"{file} is there already; give another name", WRONG) from None
+    print(f"{file}: the demo site, to be changed into yours; then 'rackcall profile check {file}'")
+    return OK
 
 
 def _profile(options: argparse.Namespace) -> int:
@@ -328,17 +365,29 @@ def _parser() -> argparse.ArgumentParser:
     sub = add("report", _report, "a call as one HTML page", profile=False)
     sub.add_argument("call")
     sub.add_argument("--out", metavar="FILE")
+    sub = commands.add_parser("board", help="many calls as static HTML pages")
+    sub.set_defaults(run=_board, calls=None)
+    sub.add_argument("dir", metavar="DIR", help="the folder of calls")
+    sub.add_argument("--out", metavar="FOLDER", help="where the pages go; DIR/board without it")
+    sub.add_argument("--csv", action="store_true", help="also calls.csv, one line a call")
     sub = add("verify", _verify, "is a log whole and unaltered", profile=False)
     sub.add_argument("calls_given", nargs="+", metavar="CALL")
-    sub = commands.add_parser("procedure", help="prove the safety rules on every path")
+    sub = commands.add_parser("procedure", help="prove the safety rules on every path, or draw the steps")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
     check = kinds.add_parser("check", help="prove the safety rules on every path")
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
     check.add_argument("--at-most", type=int, default=25_000, metavar="N", help="situations after which it stops and says so")
     check.set_defaults(run=_procedure, calls=None)
-    sub = commands.add_parser("profile", help="what is wrong with a site's profile, line by line")
+    draw = kinds.add_parser("draw", help="the steps in their order, as one HTML page")
+    draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
+    draw.add_argument("--out", default="procedure.html", metavar="FILE")
+    draw.set_defaults(run=_draw, calls=None)
+    sub = commands.add_parser("profile", help="a commented site profile, and what is wrong with one")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
+    new = kinds.add_parser("new", help="write a commented profile to start from")
+    new.add_argument("file")
+    new.set_defaults(run=_new_profile, calls=None)
     check = kinds.add_parser("check", help="what is wrong with a site's profile, line by line")
     check.add_argument("file")
     check.set_defaults(run=_profile, calls=None)

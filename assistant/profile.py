@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from assistant.refrigeration.probe import ProbeCurve
 from assistant.refrigeration.uncertainty import Instruments
 
 DEMO_SITE = Path(__file__).with_name("demo_site.toml")
@@ -54,11 +55,11 @@ class Probe:
     kind: str
     mount: str
     place: str
-    r25_ohm: float
-    beta_k: float
     trip_degf: float
     inject_degf: float
     test_plug: str
+    curve: ProbeCurve | None
+    """Ohms over temperature, by the maker's sheet; None for a thermostat."""
 
     @property
     def feed_test_possible(self) -> bool:
@@ -126,6 +127,8 @@ class Site:
     category: str
     watch_minutes: tuple[float, ...]
     dead_minutes: float
+    check_in_minutes: float
+    """Silence after which a lone worker is asked for a sign; 0 for never."""
     racks: tuple[Rack, ...]
     people: tuple[Person, ...]
     instruments: Instruments = field(default_factory=Instruments)
@@ -147,13 +150,13 @@ _ONE_OF: Mapping[str, tuple[str, ...]] = {
     "test_plug": ("jumper", "resistor", "none"),
 }
 _RANGE: Mapping[str, tuple[float, float]] = {
-    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "full_charge_lb": (0.1, 50000),
+    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "check_in_minutes": (0, 240), "full_charge_lb": (0.1, 50000),
     "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
     "coil_ohms": (0.5, 20000), "coil_volts": (12, 600), "gauge_delta_psi": (0, 20), "thermometer_delta_degf": (0, 20),
     "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20),
-    "scale_lb": (0, 5), "level_percent": (0, 50),
+    "beside_percent": (0, 20), "scale_lb": (0, 5), "level_percent": (0, 50),
 }  # fmt: skip
 
 
@@ -256,6 +259,30 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
     )
 
 
+_CURVE_KEYS: Mapping[str, type | tuple[type, ...]] = {
+    "r25_ohm": _NUMBER, "beta_k": _NUMBER, "steinhart_hart": list, "table": list, "r0_ohm": _NUMBER,
+}  # fmt: skip
+
+
+def _curve(reader: _Reader, table: Mapping[str, Any], after: int) -> ProbeCurve | None:
+    """The probe's curve in one of its forms; None for a thermostat, which has none."""
+    kind = table.get("kind")
+    if kind not in ("ntc", "ptc", "rtd"):
+        return None
+    given = {key: reader.take(table, key, wanted, after) for key, wanted in _CURVE_KEYS.items() if key in table}
+    key = next(iter(given), "kind")
+    try:
+        pairs = tuple((float(degf), float(ohm)) for degf, ohm in given.pop("table", ()))
+        constants = tuple(float(c) for c in given.pop("steinhart_hart", ()))
+        if constants and len(constants) != 3:
+            raise ValueError("'steinhart_hart' is three numbers: A, B, C")
+        return ProbeCurve(kind, table=pairs, steinhart_hart=constants or None, **given)  # type: ignore[arg-type]
+    except (TypeError, ValueError) as error:
+        words = str(error) if "probe" in str(error) or "steinhart" in str(error) else "'table' is a list of [degF, ohm] pairs"
+        reader.fault(key, after, words)
+        return None
+
+
 def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
     take = reader.take
     probe = Probe(
@@ -263,13 +290,12 @@ def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
         # An unknown mount is treated as in the gas everywhere: but the profile must say it (S28).
         take(table, "mount", str, after),
         take(table, "place", str, after),
-        take(table, "r25_ohm", _NUMBER, after),
-        take(table, "beta_k", _NUMBER, after),
         take(table, "trip_degf", _NUMBER, after),
         take(table, "inject_degf", _NUMBER, after),
         take(table, "test_plug", str, after),
+        _curve(reader, table, after),
     )
-    reader.unknown(table, set(Probe.__dataclass_fields__), after)
+    reader.unknown(table, set(Probe.__dataclass_fields__) - {"curve"} | set(_CURVE_KEYS), after)
     if probe.inject_degf >= probe.trip_degf:
         reader.fault("inject_degf", after, "'inject_degf' must lie under 'trip_degf'")
     return probe
@@ -342,7 +368,10 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     line = reader.line_of("site")
     reader.unknown(data, {"site", "rack", "person"}, 0)
     reader.unknown(
-        head, _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "instruments"}, line
+        head,
+        _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes"}
+        | {"instruments"},
+        line,
     )
     racks, after = [], 0
     for table in reader.take(data, "rack", list, 1):
@@ -364,6 +393,7 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
         category=reader.take(head, "category", str, line),
         watch_minutes=tuple(minutes),
         dead_minutes=reader.take(head, "dead_minutes", _NUMBER, line),
+        check_in_minutes=reader.take({"check_in_minutes": 0, **head}, "check_in_minutes", _NUMBER, line),
         racks=tuple(racks),
         people=tuple(
             Person(

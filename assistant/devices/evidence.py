@@ -4,16 +4,26 @@ import math
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 
-from assistant.devices.guesses import Guess
+from assistant.devices.guesses import Guess, Opinion
 from assistant.language.audible import audible
 from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
-from assistant.language.numbers import TEENS, TENS
+from assistant.language.numbers import TEENS, TENS, twin
 
-_WEIGHT = (
-    1.5  # of all hearings' log posteriors together: they hear the same sound, so no evidence adds up fully
-)
+_WEIGHT = 1.5
+"""Of all the first ear's log posteriors together: they hear the same sound, so no evidence adds up fully."""
 _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
+_FORCED, _OWN = 0.75, 0.3
+"""Weights of the second ear: of its score for a candidate, of its own list of numbers (measured, held-out voices:
+0.5 to 1 and 0 to 0.6 are as good)."""
+_UNSCORED = -2.0  # under the worst that was put to it
+_NOT_ITS_OWN = -5.0
+_BEFORE = 0.5
+"""Weight of what the same answer may have been when it was heard before."""
+_NOT_BEFORE = 0.005  # share of a value that was not among it
+
+Scored = dict[Hashable, tuple[Meaning, str, float]]
+"""Meaning, likeliest words and a log probability by what they mean."""
 
 
 @dataclass(frozen=True)
@@ -33,11 +43,13 @@ class Evidence:
     best: Candidate
     rivals: tuple[Candidate, ...]
     """All others, the likeliest first."""
-    agreement: float
-    """Part of the hearings that put it first, 0 to 1."""
     weakest: float
-    """Log odds that the hearing gives it which gives it least."""
+    """Log odds that the hearing of the first ear gives it which gives it least."""
     snr_db: float
+    seconded: bool | None = None
+    """Whether the second ear likes it best too; None when it was not asked."""
+    teen_margin: float = math.inf
+    """For a ten: log odds against its teen in the hearing of the first ear that tells them apart least."""
 
     @property
     def log_odds(self) -> float:
@@ -50,7 +62,9 @@ def _log_odds(share: float) -> float:
     return math.log(share / (1 - share))
 
 
-def weigh(question: Question, hearings: Iterable[Iterable[Guess]], snr_db: float) -> Evidence:
+def weigh(
+    question: Question, hearings: Iterable[Iterable[Guess]], snr_db: float, opinion: Opinion | None = None
+) -> Evidence:
     """The best meaning of one answer that was heard several times.
 
     Guesses are joined by what they mean: "two oh eight" and "two hundred eight" are one candidate. A list of
@@ -60,31 +74,93 @@ def weigh(question: Question, hearings: Iterable[Iterable[Guess]], snr_db: float
         question: what was asked.
         hearings: guesses of each hearing of the same sound.
         snr_db: loudness of the speech over the noise [dB].
+        opinion: what the second ear makes of it.
     """
     offered = frozenset(audible(question).phrases)
     heard = [_posterior(question, offered, guesses) for guesses in hearings]
+    scored = _by_meaning(question, opinion.scores.items()) if opinion else {}
     found: dict[Hashable, tuple[Meaning, str]] = {}
-    for hearing in heard:
+    for hearing in (*heard, scored):
         for key, (meaning, words, _) in hearing.items():
             found.setdefault(key, (meaning, words))
     logs = {
         key: _WEIGHT / len(heard) * sum(one[key][2] if key in one else _UNHEARD for one in heard)
         for key in found
     }
+    if opinion and scored:
+        second = _second(question, opinion, scored, logs)
+        logs = {key: value + second[key] for key, value in logs.items()}
+    if question.rivals:
+        before = dict(question.rivals)
+        logs = {
+            key: value + _BEFORE * math.log(before.get(number_of(found[key][0]) or math.nan, _NOT_BEFORE))
+            for key, value in logs.items()
+        }
     top = max(logs.values())
     total = sum(math.exp(value - top) for value in logs.values())
     ranked = sorted(logs, key=lambda key: -logs[key])
     candidates = [Candidate(*found[key], share=math.exp(logs[key] - top) / total) for key in ranked]
-    firsts = [max(hearing, key=lambda key, h=hearing: h[key][2]) for hearing in heard]  # type: ignore[misc]
-    weakest = min(math.exp(one[ranked[0]][2]) if ranked[0] in one else 0.0 for one in heard)
+    best = ranked[0]
+    weakest = min(math.exp(one[best][2]) if best in one else 0.0 for one in heard)
+    agrees = max(scored, key=lambda key: scored[key][2]) == best if scored else None
     return Evidence(
-        candidates[0], tuple(candidates[1:]), firsts.count(ranked[0]) / len(heard), _log_odds(weakest), snr_db
+        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, _teen_margin(best, heard)
     )
 
 
-def _posterior(
-    question: Question, offered: frozenset[str], guesses: Iterable[Guess]
-) -> dict[Hashable, tuple[Meaning, str, float]]:
+def _teen_margin(best: Hashable, heard: list[Scored]) -> float:
+    """How far the best, where it is a ten, is ahead of its teen in the hearing that tells them apart least."""
+    margins = [math.inf]
+    for hearing in heard:
+        value = number_of(hearing[best][0]) if best in hearing else None
+        other = None if value is None else teen_of(value)
+        margins += [
+            hearing[best][2] - score for meaning, _, score in hearing.values()
+            if other is not None and number_of(meaning) == other
+        ]  # fmt: skip
+    return min(margins)
+
+
+def number_of(meaning: Meaning) -> float | None:
+    """The one number of an answer."""
+    if isinstance(meaning, Answer) and len(meaning.parts) == 1 and isinstance(meaning.parts[0].value, float):
+        return meaning.parts[0].value
+    return None
+
+
+def teen_of(value: float) -> float | None:
+    """The teen that may have been said where a ten was heard; None for any other number."""
+    other = twin(value)
+    return other if other is not None and abs(other) < abs(value) else None
+
+
+def _by_meaning(question: Question, texts: Iterable[tuple[str, float]]) -> Scored:
+    """The best score of each meaning among these words; what means nothing here is left out."""
+    best: Scored = {}
+    for words, score in texts:
+        meaning = understand(question, words)
+        key = _key(meaning)
+        if isinstance(meaning, NotUnderstood) or _refused(question, meaning):
+            continue
+        if key not in best or score > best[key][2]:
+            best[key] = (meaning, words, score)
+    return best
+
+
+def _second(question: Question, opinion: Opinion, scored: Scored, keys: Iterable[Hashable]) -> dict[Hashable, float]:
+    """The second ear's log weight for each candidate."""
+    lowest = min(min(score for _, _, score in scored.values()), -8.0) + _UNSCORED
+    own = _by_meaning(question, [(g.words, g.score) for g in opinion.numbers if g.words])
+    total = math.log(sum(math.exp(g.score) for g in opinion.numbers)) if own else 0.0
+    weights = {key: _FORCED * (scored[key][2] if key in scored else lowest) for key in keys}
+    if own:
+        for key in weights:
+            mine = own[key][2] - total if key in own else _NOT_ITS_OWN
+            weights[key] += _OWN * max(mine, _NOT_ITS_OWN)
+    return weights
+
+
+def _posterior(question: Question, offered: frozenset[str], guesses: Iterable[Guess]) -> Scored:
     """Meaning, likeliest words and log posterior of every meaning in one hearing's list."""
     best: dict[Hashable, tuple[Meaning, str, list[float]]] = {}
     for guess in guesses:

@@ -1,5 +1,6 @@
 """What a pass over the sound of an answer gives: guesses of its words."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -37,3 +38,26 @@ class Decoders(Protocol):
 
     def decoder(self, question: Question) -> Decoder:
         """A fresh decoder for one answer."""
+
+
+@dataclass(frozen=True)
+class Opinion:
+    """What another ear makes of the sound of one answer."""
+
+    scores: Mapping[str, float]
+    """Words that were put to it, with the natural logarithm of their probability as the whole answer."""
+    numbers: tuple[Guess, ...]
+    """What it takes the answer for by itself, where a number is asked for."""
+
+
+class SecondOpinion(Protocol):
+    """Another model, asked about what the first one has found."""
+
+    def opinion(self, sound: Samples, words: Sequence[str], number: bool) -> Opinion:
+        """Listen to one answer.
+
+        Args:
+            sound: int16, shape (n_samples,), mono, 16 kHz.
+            words: candidates of the first ear.
+            number: whether a number is asked for.
+        """

@@ -1,9 +1,11 @@
 """Sound to what was meant: the one door to vosk."""
 
 import json
+import os
 import tempfile
 from collections import OrderedDict
 from collections.abc import Iterator
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +15,9 @@ from assistant.devices.audio_file import RATE_HZ, Samples
 from assistant.devices.graph import known_words, strict_folder
 from assistant.devices.guesses import Decoder, Guess
 from assistant.devices.judgement import Hearing, judge, silent
-from assistant.devices.listener import Endpointer
+from assistant.devices.listener import Endpointer, Utterance
+from assistant.devices.second_ear import SecondEar, SecondEarMissing, second_ear_folder
+from assistant.devices.voice_activity import TrainedDetector
 from assistant.language.audible import Audible, audible
 from assistant.language.grammar import UNKNOWN_WORD, number_words, phrases
 from assistant.language.meaning import Question
@@ -24,6 +28,8 @@ ALTERNATIVES = 20
 """Measured: among 20 the truth is found in 95 to 100 % of readings down to 5 dB."""
 LOADED = 1
 """Models kept in memory, about 100 MB each. Another is loaded in 0.4 s, while its prompt is spoken."""
+ONE_EAR = "RACKCALL_ONE_EAR"
+"""Environment variable that switches the second ear off, whatever its value."""
 _BLOCK = RATE_HZ * 30 // 1000
 
 
@@ -61,12 +67,13 @@ def _guesses(result: str) -> list[Guess]:
 class Recogniser:
     """Hears answers to questions. Makes a decoder for each; keeps the models that it needs loaded."""
 
-    def __init__(self, folder: Path, home: Path | None = None) -> None:
+    def __init__(self, folder: Path, home: Path | None = None, second: bool = True) -> None:
         """The words are checked; no model is loaded yet.
 
         Args:
             folder: the speech model, `model_folder()`.
             home: where its strict grammars are kept; by default a folder that goes with this object.
+            second: whether the second ear is used where it is installed and not switched off.
 
         Raises:
             WordsUnknown: an answer or a command of the grammars can be said in no way that the model hears.
@@ -80,6 +87,7 @@ class Recogniser:
         self._home = home or Path(self._own.name if self._own else "")
         self._words = known_words(folder)
         self._models: OrderedDict[str, Any] = OrderedDict()
+        self._use_second = second and not os.environ.get(ONE_EAR)
         self._check()
 
     # ---- hearing
@@ -104,6 +112,15 @@ class Recogniser:
     def prepare(self, question: Question) -> None:
         """Load what this question needs, half a second at most: call it while its prompt is spoken."""
         self._model(audible(question))
+        _ = self.second
+
+    @cached_property
+    def second(self) -> SecondEar | None:
+        """The second ear; None where its extra is not installed, its model is another one, or it is switched off."""
+        try:
+            return SecondEar(second_ear_folder()) if self._use_second else None
+        except SecondEarMissing:
+            return None
 
     def decoder(self, question: Question) -> Decoder:
         """A fresh decoder for one answer to this question."""
@@ -174,7 +191,8 @@ class Listener:
             question: what is listened for.
         """
         self._question = question
-        self._endpointer = Endpointer(recogniser, question)
+        self._recogniser = recogniser
+        self._endpointer = Endpointer(recogniser, question, TrainedDetector())
 
     @property
     def speaking(self) -> bool:
@@ -192,12 +210,14 @@ class Listener:
             nothing: it goes on listening.
         """
         utterance = self._endpointer.feed(np.asarray(block, dtype=np.int16))
-        return judge(self._question, utterance) if utterance else None
+        return self._judged(utterance)
 
     def close(self) -> Hearing | None:
         """No more sound: what has begun ends here."""
-        utterance = self._endpointer.close()
-        return judge(self._question, utterance) if utterance else None
+        return self._judged(self._endpointer.close())
+
+    def _judged(self, utterance: Utterance | None) -> Hearing | None:
+        return judge(self._question, utterance, self._recogniser.second) if utterance else None
 
 
 def blocks(samples: Samples) -> Iterator[Samples]:

@@ -6,6 +6,9 @@ from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue import prompts
+from assistant.dialogue.again import Again
+from assistant.dialogue.check_in import CheckIn
+from assistant.dialogue.commands import correct, leave, obey
 from assistant.dialogue.course import Course, caution_wanted, wait_until
 from assistant.dialogue.findings import found, settled
 from assistant.dialogue.phases import Phases
@@ -22,8 +25,9 @@ from assistant.language.meaning import (
     Question,
     Value,
 )  # fmt: skip
+from assistant.language.numbers import twin
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import sentence, spoken_value
+from assistant.language.wording import digits_apart, sentence, spoken_value
 from assistant.procedures.steps import Step
 from assistant.profile import Site
 
@@ -57,6 +61,8 @@ class Dialogue:
         self.correcting = ""
         self.noting = False
         self.refused: dict[str, list[Value]] = {}
+        self.again = Again()
+        self.check_in = CheckIn(site.check_in_minutes)
         self.completes = ""
         self.back_words: list[str] = []
         self.spoken_conclusions: set[tuple[str, str]] = set()
@@ -66,8 +72,9 @@ class Dialogue:
     def open(self, at: datetime, fact: e.CallOpened) -> list[e.Effect]:
         """Begin a call."""
         self.now, self.out = at, []
-        self._record(fact)
-        self._info(prompts.opening(self.state.site, fact))
+        self.check_in = self.check_in.heard(at)
+        self.record(fact)
+        self.info(prompts.opening(self.state.site, fact))
         return self._go_on()
 
     def take_up(self, facts: Iterable[tuple[datetime, e.Fact]]) -> None:
@@ -79,9 +86,10 @@ class Dialogue:
     def resume(self, at: datetime, reason: str) -> list[e.Effect]:
         """Go on after an interruption: every proof and every live caution is void."""
         self.now, self.out = at, []
+        self.check_in = self.check_in.heard(at)
         self.spoken_conclusions = {(c.cause, c.standing) for c in self.state.conclusions.values()}
-        self._record(e.CallResumed(reason))
-        self._info("Taken up again. " + prompts.where(self.state))
+        self.record(e.CallResumed(reason))
+        self.info("Taken up again. " + prompts.where(self.state))
         return self._go_on()
 
     def receive(self, heard: e.Heard | e.Unclear | e.Silence) -> list[e.Effect]:
@@ -90,19 +98,42 @@ class Dialogue:
         if self.state.sealed:
             return [e.Ended("sealed")]
         self._lapse()
+        if not isinstance(heard, e.Silence):
+            self._room(heard.loud)
         match heard:
             case e.Silence():
-                pass
+                self._ask_for_a_sign()
             case e.Unclear():
-                self._record(e.WordsHeard(heard.words, "not understood", 0.0))
-                self._info("It is too loud to hear you. Come closer, or say it again." if heard.too_loud else "Say again.")
+                self.record(e.WordsHeard(heard.words, "not understood", 0.0))
+                self._not_understood(heard)
             case e.Heard():
                 self._hear(heard)
         return self._go_on()
 
+    def _ask_for_a_sign(self) -> None:
+        """Nobody was heard for the site's time: ask, and louder each time. Never in the live window."""
+        if self.state.power_on_at or not self.check_in.due(self.now):
+            return
+        self.check_in = self.check_in.ask()
+        self.record(e.CheckInAsked(self.check_in.asked))
+        if self.check_in.asked > 1:
+            self.out.append(e.Manner("alarm"))
+        self.say("caution", "Check-in. Are you well? Say okay.", urgent=True)
+
+    def _room(self, loud: bool) -> None:
+        self.again = self.again.in_room(loud)
+        if self.again.loud and not self.again.warned:
+            self.again = replace(self.again, warned=True)
+            self.info("It is loud here, I will ask back every number.")
+
+    def _not_understood(self, heard: e.Heard | e.Unclear) -> None:
+        question = self.question or Question("command")
+        self.again = self.again.missed(question, heard)
+        self.info(self.again.say_again(question, isinstance(heard, e.Unclear) and heard.too_loud))
+
     # ---- facts
 
-    def _record(self, fact: e.Fact) -> None:
+    def record(self, fact: e.Fact) -> None:
         self._apply(fact)
         self.out.append(e.Record(fact, self.now))
 
@@ -121,10 +152,10 @@ class Dialogue:
         """What ends by time alone: the proof away from the panel, the seconds of the feed."""
         s = self.state
         if s.dead and s.panel_at and self.now - s.panel_at > timedelta(minutes=s.site.dead_minutes):
-            self._record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
+            self.record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
         if s.power_on_at and not s.over_budget and s.seconds_on(self.now) >= FEED_BUDGET_S:
-            self._record(e.PowerOffOrdered(s.seconds_on(self.now)))
-            self._say("caution", "Power off.", urgent=True)
+            self.record(e.PowerOffOrdered(s.seconds_on(self.now)))
+            self.say("caution", "Power off.", urgent=True)
 
     def _due(self) -> e.Fact | None:
         """The next fact that what is on record makes true."""
@@ -153,30 +184,30 @@ class Dialogue:
     def _settle_facts(self) -> None:
         s = self.state
         while (fact := self._due()) is not None:
-            self._record(fact)
+            self.record(fact)
             match fact:
                 case e.ObligationOpened(id="liquid_in_compressor"):
                     self._caution_words("liquid_in_machine")
                 case e.FinishAsked():
-                    self._say("caution", "Stay out. Ventilate from outside.", urgent=True)
+                    self.say("caution", "Stay out. Ventilate from outside.", urgent=True)
                 case e.Concluded(standing="proven" | "supported"):
                     key = (fact.cause, fact.standing)
                     if key not in self.spoken_conclusions:
                         self.spoken_conclusions.add(key)
-                        self._say("conclusion", prompts.conclusion(fact))
+                        self.say("conclusion", prompts.conclusion(fact))
                 case e.ValueDerived():
-                    self._say("derived", prompts.derived(fact, s))
+                    self.say("derived", prompts.derived(fact, s))
                 case e.NotComputed():
-                    self._say("derived", fact.reason)
+                    self.say("derived", fact.reason)
 
     # ---- out
 
-    def _say(self, purpose: str, text: str, urgent: bool = False) -> None:
+    def say(self, purpose: str, text: str, urgent: bool = False) -> None:
         if text:
             self.out.append(e.Say(purpose, text, urgent))
 
-    def _info(self, text: str) -> None:
-        self._say("info", text)
+    def info(self, text: str) -> None:
+        self.say("info", text)
 
     def _go_on(self) -> list[e.Effect]:
         """Record what is due, then ask the next thing."""
@@ -186,18 +217,20 @@ class Dialogue:
             self.out.append(e.Ended("sealed"))
         elif s.emergency:
             self._listen(Question("command", go_ahead=("continue",)), "emergency")
+        elif self.check_in.asked:
+            self._listen(Question("command", go_ahead=("okay", "yes", "done", "continue")), "check_in")
         elif s.held:
             self._listen(Question("command", go_ahead=("continue",)), "hold")
         elif self.noting:
-            self._say("ask", "Go ahead.")
+            self.say("ask", "Go ahead.")
             self._listen(Question("note"), "note")
         elif self.pending_command:
-            self._say("ask", LEAVING[self.pending_command])
+            self.say("ask", LEAVING[self.pending_command])
             self._listen(Question("confirm", of=self.pending_command, value=s.step), s.step)
         elif self.pending:
             self._ask_back()
         elif self.correcting:
-            self._say("ask", sentence(vocabulary()[self.correcting].say).rstrip(".") + "?")
+            self.say("ask", sentence(vocabulary()[self.correcting].say).rstrip(".") + "?")
             self._listen(self._question((self.correcting,), None), s.step)
         else:
             self._ask_next()
@@ -206,8 +239,11 @@ class Dialogue:
     def _ask_back(self) -> None:
         part, _ = self.pending[0]
         words = ", ".join(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in self.pending)
-        self._say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
-        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units()), self.state.step)
+        if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
+            words += f", {digits_apart(part.value)}"
+        self.say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
+        refused = tuple(self.refused.get(part.id, ()))
+        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units(), refused=refused), self.state.step)
 
     def _units(self) -> Units:
         return "si" if self.state.site.units == "si" else "us"
@@ -221,6 +257,8 @@ class Dialogue:
         wake = None
         if s.power_on_at and s.jumper_is_in and not s.over_budget and "valve_closed.injection" not in s.open:
             wake = self.now + timedelta(seconds=max(0.0, FEED_BUDGET_S - s.seconds_on(self.now)))
+        elif not s.power_on_at:
+            wake = self.check_in.next_at()
         self.out.append(e.Listen(question, step, kind, unit, wake, quiet=s.power_on_at is not None))
 
     def _question(self, ids: tuple[str, ...], step: Step | None) -> Question:
@@ -229,11 +267,13 @@ class Dialogue:
             asking=first,
             also=ids[1:],
             units=self._units(),
+            of=self.again.of if self.again.of not in ids else "",
             local=prompts.local_words(self.state, ids),
             go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
             all_good=step.all_good if step and len(ids) > 1 else {},
             limits=prompts.limits(self.state, ids),
             refused=tuple(self.refused.get(first, ())),
+            rivals=self.again.rivals_of(first),
             pending=self.completes,
             now=self.now,
         )
@@ -248,19 +288,19 @@ class Dialogue:
             return
         until = wait_until(step, self.state, self.now)
         if until and until > self.now and step.id not in self.state.waited:
-            self._info(prompts.before_waiting(step, self.state, until - self.now))
-            self.out.append(e.Wait(until, step.id))
+            self.info(prompts.before_waiting(step, self.state, until - self.now))
+            self.out.append(e.Wait(min(until, self.check_in.next_at() or until), step.id))
             self.question = Question("command", go_ahead=("continue",))
             return
         if until and step.id not in self.state.waited:
-            self._record(e.WaitEnded(step.id))
+            self.record(e.WaitEnded(step.id))
         self._ask_step(step)
 
     def _caution_words(self, name: str) -> None:
-        words = prompts.caution(name, full=name not in self.state.given)
+        words = prompts.caution(name, name not in self.state.given, self._units())
         form = "short" if name in self.state.given else "full"
-        self._record(e.CautionGiven(name, form))
-        self._say("caution", words)
+        self.record(e.CautionGiven(name, form))
+        self.say("caution", words)
 
     def _ask_caution(self, step: Step, name: str) -> None:
         self._caution_words(name)
@@ -269,15 +309,14 @@ class Dialogue:
     def _ask_step(self, step: Step) -> None:
         s = self.state
         if s.step != step.id or step.id in s.answered:
-            self._record(e.StepEntered(step.id, step.phase))
+            self.record(e.StepEntered(step.id, step.phase))
             self._settle_facts()
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-        words = ". ".join(dict.fromkeys(w for w in self.back_words if w))
+        words = " ".join(dict.fromkeys(sentence(w) for w in self.back_words if w))
         self.back_words = []
-        if words:
-            self._say("readback", sentence(words))
+        self.say("readback", words)
         whole = len(ids) == 1 + len(step.also)
-        self._say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
+        self.say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
         self._listen(self._question(ids, step), step.id)
 
     # ---- hearing
@@ -289,13 +328,17 @@ class Dialogue:
         if isinstance(meaning, Command) and meaning.name == "emergency":
             self._emergency(heard)
             return
-        self._record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
+        asked, self.check_in = self.check_in.asked, self.check_in.heard(self.now)
+        if asked and isinstance(meaning, Command) and meaning.name == "continue":
+            self.record(e.WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
+            return
+        self.record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
         if self.state.emergency or self.state.held:
             self._while_stopped(meaning, heard)
         elif self.noting and isinstance(meaning, Answer):
             self.noting = False
-            self._record(e.NoteTaken(heard.words, heard.audio))
-            self._info("Noted.")
+            self.record(e.NoteTaken(heard.words, heard.audio))
+            self.info("Noted.")
         else:
             self._answer(meaning, heard)
 
@@ -316,31 +359,31 @@ class Dialogue:
     def _while_stopped(self, meaning: Meaning, heard: e.Heard) -> None:
         s = self.state
         if isinstance(meaning, Command) and meaning.name == "repeat" and s.emergency:
-            self._info(prompts.emergency(s.site))
+            self.info(prompts.emergency(s.site))
         elif isinstance(meaning, Command) and meaning.name == "finish" and s.emergency:
-            self._record(e.EmergencyOver(heard.words))
-            self._record(e.FinishAsked("after the emergency"))
+            self.record(e.EmergencyOver(heard.words))
+            self.record(e.FinishAsked("after the emergency"))
         elif isinstance(meaning, Command | Answer):
             over = isinstance(meaning, Answer) or meaning.name == "continue"
             if over:
-                self._record(e.EmergencyOver(heard.words) if s.emergency else e.CallContinued(heard.words))
+                self.record(e.EmergencyOver(heard.words) if s.emergency else e.CallContinued(heard.words))
 
     def _emergency(self, heard: e.Heard) -> None:
-        self._record(e.EmergencyDeclared(heard.words))
+        self.record(e.EmergencyDeclared(heard.words))
         self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
-        self._say("caution", prompts.emergency(self.state.site), urgent=True)
+        self.say("caution", prompts.emergency(self.state.site), urgent=True)
 
     def _answer(self, meaning: Meaning, heard: e.Heard) -> None:
         match meaning:
             case Command():
-                self._command(meaning, heard)
+                obey(self, meaning, heard)
             case Confirmed():
                 self._confirmed(meaning, heard)
             case AskFor():
                 self.completes = meaning.pending
-                self._info(meaning.say)
+                self.info(meaning.say)
             case NotUnderstood():
-                self._info("Say again.")
+                self._not_understood(heard)
             case Answer(parts=parts):
                 self._take(parts, heard)
 
@@ -350,7 +393,8 @@ class Dialogue:
             # the others are asked for one by one.
             parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
         doubtful = [p for p in parts if p.doubt or prompts.doubt(self.state, p)]
-        if not heard.sure:
+        if not heard.sure or (self.again.loud and any(isinstance(p.value, float) for p in parts)):
+            self.again = self.again.missed(self.question or Question("command"), heard)
             self.pending = [(p, heard.words) for p in parts]
             return
         for part in parts:
@@ -358,53 +402,59 @@ class Dialogue:
                 self._take_one(part, heard.words, "read back")
         self.pending = [(replace(p, doubt=p.doubt or prompts.doubt(self.state, p)), heard.words) for p in doubtful]
 
-    def _go_ahead(self, heard: e.Heard) -> None:
+    def go_ahead(self, heard: e.Heard) -> None:
         s = self.state
         step = self.course.next_step(self.state)
         caution = caution_wanted(step, self.state)
         if caution:
             if not heard.sure:
-                self._info("Say understood.")
+                self.info("Say understood.")
                 return
-            self._record(e.CautionAcknowledged(caution, heard.words))
+            self.record(e.CautionAcknowledged(caution, heard.words))
         elif step.asking == "command" and s.step == step.id:
-            self._record(e.StepDone(step.id, heard.words))
+            self.record(e.StepDone(step.id, heard.words))
 
     def _take_one(self, part: Part, words: str, confirmed: str) -> None:
         s = self.state
-        step = s.steps[s.step]
+        step = s.steps.get(s.step)  # none between going back and the question that follows, behind its caution
         refusal = prompts.refusal(s, part)
         corrected = bool(self.correcting) or (
-            part.id in s.readings and s.readings[part.id].step == s.step and not step.proof and not step.watch_round
-            and s.step not in s.answered and s.given_here(part.id, step)
+            step is not None and part.id in s.readings and s.readings[part.id].step == s.step and not step.proof
+            and not step.watch_round and s.step not in s.answered and s.given_here(part.id, step)
         )  # fmt: skip
         where = s.readings[part.id].step if self.correcting and part.id in s.readings else s.step
         if refusal and not refusal.startswith("!"):
-            self._info(refusal)
+            self.info(refusal)
             return
-        self._record(e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
+        self.record(e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
         self.refused.pop(part.id, None)
+        self.again = self.again.taken(part.id)
         self.correcting = ""
         if refusal:
-            self._say("caution", refusal[1:], urgent=True)
+            self.say("caution", refusal[1:], urgent=True)
         elsewhere = [c for c in s.contacts if c != "discharge"]
         if part.id.startswith(("chain_dead_check", "safety_volts.")) and part.value in elsewhere[-1:]:
-            self._info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet. Make safe and close.")
+            self.info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet. Make safe and close.")
         self.back_words.append(spoken_value(part.id, part.value, part.unit))
         if part.id == "close_consent" and part.value is True:
             self._settle_facts()
             if not s.open:
                 summary = prompts.summary(s)
-                self._record(e.CallSealed(summary))
-                self._info("Closed and sealed.")
+                self.record(e.CallSealed(summary))
+                self.info("Closed and sealed.")
 
     def _confirmed(self, meaning: Confirmed, heard: e.Heard) -> None:
         if self.pending_command:
             name, self.pending_command = self.pending_command, ""
             if meaning.yes:
-                self._leave(name, heard.words)
+                leave(self, name, heard.words)
             return
         pending, self.pending = self.pending, []
+        if not pending and meaning.instead is not None:
+            correct(self, meaning.instead.id)  # "no, twelve" to a value that the prompt read back
+            if not self.correcting:
+                return
+            pending = [(replace(meaning.instead, value=self.state.readings[self.correcting].value), "")]
         if meaning.yes:
             for part, words in pending:
                 self._take_one(replace(part, doubt=""), words, "asked back")
@@ -413,78 +463,6 @@ class Dialogue:
             self.refused.setdefault(part.id, []).append(part.value)
         if meaning.instead is not None:
             self._take((meaning.instead,), replace(heard, sure=heard.sure))
-
-    # ---- commands
-
-    def _command(self, command: Command, heard: e.Heard) -> None:
-        s = self.state
-        match command.name:
-            case "continue":
-                question = self.question
-                if question and question.asking == "command" and any(w in heard.words for w in question.go_ahead):
-                    self._go_ahead(heard)
-                else:
-                    self._info("Say again.")
-            case "repeat":
-                self.pending_command = ""
-            case "cancel":
-                self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
-                self._info("Never mind, then.")
-            case "skip" if command.about and self.question and self.question.asking not in ("command", "confirm"):
-                self._leave("skip", heard.words)
-            case "skip" | "back" | "finish":
-                self.pending_command = command.name
-            case "correct":
-                self._correct(command.about)
-            case "hold":
-                self._record(e.CallHeld(heard.words))
-                self._info("Holding. Say continue.")
-            case "note":
-                self.noting = True
-            case "slower" | "faster" | "louder" | "softer" | "stop":
-                self.out.append(e.Manner(command.name))
-            case "help":
-                self._info(prompts.HELP)
-            case "review":
-                self._info(prompts.review(s))
-            case "where":
-                self._info(prompts.where(s))
-            case "why":
-                self._info(prompts.why(s))
-
-    def _correct(self, id_: str) -> None:
-        s = self.state
-        if not id_:
-            last = next((r for r in reversed(list(s.readings)) if r not in ("close_consent",)), "")
-            id_ = last
-        if id_ not in s.readings:
-            self._info("That is not on record.")
-        elif vocabulary()[id_].kind == "acknowledge":
-            self._info("That was done, not measured. Say go back.")
-        else:
-            self.correcting = id_
-
-    def _leave(self, name: str, words: str) -> None:
-        s = self.state
-        self.pending, self.correcting = [], ""
-        if name == "finish":
-            if not s.finishing:
-                self._record(e.FinishAsked(words))
-            return
-        step = s.steps.get(s.step)
-        if step is None:
-            return
-        if name == "skip":
-            if step.required:
-                self._info("That cannot be skipped.")
-            else:
-                self._record(e.StepSkipped(step.id, words))
-            return
-        earlier = self.course.last_plain(s)
-        if earlier is None:
-            self._info("Nothing before this can be taken back. Say correction and the reading's name.")
-        else:
-            self._record(e.StepReopened(earlier.id))
 
 
 def _named(s: State) -> e.MachineNamed | None:

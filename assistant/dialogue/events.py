@@ -23,6 +23,10 @@ class Heard:
     """Probability that the value is right, 0 to 1. Typed words are 1."""
     audio: str = ""
     """File of the sound, relative to the call's folder, where sound is kept."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may also have been, the likeliest first, each with its share, 0 to 1."""
+    loud: bool = False
+    """The room is so loud that a number may be another one."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,9 @@ class Unclear:
     words: str = ""
     too_loud: bool = False
     """The room's noise is why."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may have been, as in `Heard`."""
+    loud: bool = False
 
 
 @dataclass(frozen=True)
@@ -221,6 +228,14 @@ class EmergencyOver:
 
 
 @dataclass(frozen=True)
+class CheckInAsked:
+    """Nobody was heard for the site's time, and it was asked whether the technician is well."""
+
+    times: int
+    """How often since somebody was last heard."""
+
+
+@dataclass(frozen=True)
 class CallHeld:
     said: str
 
@@ -253,7 +268,7 @@ Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
-    | EmergencyOver | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
+    | EmergencyOver | CheckInAsked | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip
 
 
@@ -335,7 +350,8 @@ class Wait:
 
 @dataclass(frozen=True)
 class Manner:
-    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now)."""
+    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now); or `alarm`: the loudest
+    tone there is."""
 
     word: str
 

@@ -19,11 +19,8 @@ LEAD_ONLY = frozenset({"head_fan_failed", "liquid_slugged", "after_defrost"})
 """Causes that do not by themselves explain the trip: the search goes on."""
 
 
-LEVERS = {
-    "what_if_colder_return": "Return gas twenty colder", "what_if_lower_head": "Head thirty pounds lower",
-    "what_if_higher_suction": "Suction three pounds higher",
-}  # fmt: skip
-"""What the discharge would do with one thing changed, as it is spoken."""
+LEVERS = ("what_if_colder_return", "what_if_lower_head", "what_if_higher_suction")
+"""Derived values: what the discharge would do with one thing changed."""
 
 
 def found(s: State) -> list[str]:

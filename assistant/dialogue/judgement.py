@@ -12,7 +12,6 @@ from assistant.profile import Rack
 from assistant.refrigeration.case import Case, SiteFacts
 from assistant.refrigeration.derive import Derived, Deriver, bands, values
 from assistant.refrigeration.diagnosis import diagnose
-from assistant.refrigeration.probe import ProbeCurve
 from assistant.refrigeration.units import us_value
 from assistant.refrigeration.watch import minutes_to_settle, minutes_to_trip, trend
 
@@ -113,7 +112,7 @@ def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
     error = s.site.instruments.difference_delta_degf
     rise = trend(line[-2:], error)
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
-    yield e.ValueDerived("line_rise", round(rise.per_minute, 3), "F/min", source, round(low, 3), round(high, 3))
+    yield e.ValueDerived("line_rise", round(rise.per_minute, 2), "F/min", source, round(low, 2), round(high, 2))
     for id_, minutes in (
         ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error)),
         ("minutes_to_settle", minutes_to_settle(rounds)),
@@ -126,12 +125,11 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
     """The profile as the diagnosis takes it."""
     place = next((i for i, c in enumerate(rack.compressors) if c.id == s.value("compressor")), 0)
     line = rack.liquid_line_psi[min(place, len(rack.liquid_line_psi) - 1)] if rack.liquid_line_psi else 0.0
-    curve = ProbeCurve("ntc", rack.probe.r25_ohm, rack.probe.beta_k) if rack.probe.kind == "ntc" else None
     return SiteFacts(
         refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
         coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
         probe_kind=rack.probe.kind,  # type: ignore[arg-type]
-        probe_curve=curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
+        probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
         head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
         lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
         leak_category=s.site.category, injection_holds_degf=rack.probe.inject_degf, instruments=s.site.instruments,

@@ -34,9 +34,11 @@ def opening(site: Site, fact: e.CallOpened) -> str:
     return f"{GUIDANCE} {site.name}.{known}"
 
 
-def caution(name: str, full: bool) -> str:
+def caution(name: str, full: bool, units: str) -> str:
+    """The words of a caution, in full or short, with figures in the site's units."""
     words = cautions()[name]
-    return f"{words['short']} {words['full']}" if full else words["short"]
+    long = words.get("full_si", words["full"]) if units == "si" else words["full"]
+    return f"{words['short']} {long}" if full else words["short"]
 
 
 def emergency(site: Site) -> str:
@@ -57,7 +59,9 @@ def minutes(wait: timedelta) -> str:
 def prompt(step: Step, s: State) -> str:
     """The step's words with the site's filled in."""
     rack = s.rack
-    words: dict[str, str] = {"summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
+    si = s.site.units == "si"
+    words: dict[str, str] = {"mass": "kilos" if si else "pounds", "hand": "fifteen centimeters" if si else "six inches",
+                             "summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
                              "store_words": _store_words(s), "levers": _levers(s)}  # fmt: skip
     if rack:
         words |= {
@@ -75,7 +79,8 @@ def prompt(step: Step, s: State) -> str:
     if causes:
         words["finding"] = sentence(spoken_cause(causes[-1]))
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
-    return step.ask.format_map(words).replace("  ", " ").strip()
+    said = step.ask.format_map(words).replace("  ", " ").strip()
+    return said[:1].upper() + said[1:]
 
 
 def _strip(number: int) -> str:
@@ -283,10 +288,17 @@ def before_waiting(step: Step, s: State, wait: timedelta) -> str:
     return " ".join((*why[:1], f"Next in {minutes(wait)}."))
 
 
+_LEVER_WORDS = {
+    "us": ("Return gas twenty colder", "Head thirty pounds lower", "Suction three pounds higher"),
+    "si": ("Return gas eleven colder", "Head two bar lower", "Suction point two bar higher"),
+}
+
+
 def _levers(s: State) -> str:
     """What each thing changed would do to the discharge."""
     scale, unit = (1.0, "degrees") if s.site.units == "us" else (1 / 1.8, "kelvin")
-    known = [(words, s.derived[id_].value * scale) for id_, words in LEVERS.items() if id_ in s.derived]
+    changes = zip(LEVERS, _LEVER_WORDS[s.site.units], strict=True)
+    known = [(words, s.derived[id_].value * scale) for id_, words in changes if id_ in s.derived]
     return " ".join(
         f"{words}: {spoken_number(float(abs(round(change))), 'count')} {unit} {'colder' if change < 0 else 'hotter'}."
         for words, change in known
@@ -310,7 +322,7 @@ def why(s: State) -> str:
     step = s.steps.get(s.step)
     if step is None:
         return GUIDANCE
-    told = " ".join(caution(c.rstrip("?"), full=True) for c in step.cautions if not c.endswith("?"))
+    told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
     meaning = sentence(entry.meaning) if entry else ""
     return f"{meaning} {told}".strip() or "It makes the machine safe."

@@ -1,7 +1,7 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.language.meaning import Value
@@ -287,6 +287,9 @@ class State:
     def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
         self.emergency = False
 
+    def _CheckInAsked(self, fact: e.CheckInAsked, at: datetime) -> None:
+        pass
+
     def _CallHeld(self, fact: e.CallHeld, at: datetime) -> None:
         self.held = True
 
@@ -333,10 +336,15 @@ class State:
             self._across(id_, value)
         if id_.startswith("watch.") and isinstance(value, (int, float)):
             if not self.series or fact.step != self.watch_step:
-                self.series.append((at, {}))
+                self.series.append((self._round_at(at), {}))
                 self.watch_step = fact.step
             us = us_value(value, fact.unit, vocabulary()[id_].kind)
             self.series[-1][1][id_] = float(us)
+
+    def _round_at(self, at: datetime) -> datetime:
+        """When a round of the watch was read: when it was asked for, unless the answer took long."""
+        asked = self.entered_at
+        return asked if asked and at - asked < timedelta(minutes=1) else at
 
     def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
         if fact.id == "locked_out" and fact.value is True:

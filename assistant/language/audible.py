@@ -79,6 +79,7 @@ def _number(kind: str) -> Automaton:
     refused = net.state()
     net.phrase("no", net.start, refused)
     net.rule("numbers", kind, refused, net.end)
+    net.rule("numbers", "instead", refused, net.end)
     if kind in _UNSTEADY_KINDS:
         net.rule("numbers", "unsteady", net.start, net.end)
     known = set(rules("choices"))

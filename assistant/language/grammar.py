@@ -259,9 +259,9 @@ def _correcting(question: Question, text: str) -> Meaning | None:
                 return Confirmed(False, said) if isinstance(said, Part) else said
     if question.asking == "confirm":
         return None
-    numeric = vocabulary()[question.asking].kind in NUMBER_KINDS
-    refused = text in ("no", "wrong", "nope", "that's wrong")
-    if numeric and (refused or (match and _is_number(question, match[1]))):
+    kind = vocabulary()[question.asking].kind
+    refused = text in ("no", "wrong", "nope", "that's wrong") and (kind in NUMBER_KINDS or (question.of and kind == "choice"))
+    if refused or (kind in NUMBER_KINDS and match and _is_number(question, match[1])):
         return Command("correct", question.of)
     return None
 

@@ -36,6 +36,9 @@ class Question:
     """Plausible range, id to (low, high) in the site's unit, where the profile narrows it."""
     refused: tuple[Value, ...] = ()
     """Values the technician refused at read-back: not offered a second time."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """What the same answer may have been when it was heard before, each with its share, 0 to 1: both hearings
+    count."""
     pending: str = ""
     """`AskFor.pending` of the answer before, when this question asks for the rest of it."""
     now: datetime | None = None

@@ -1,5 +1,6 @@
 """Spoken words to a number, with its inverse."""
 
+import math
 import re
 from dataclasses import dataclass
 from decimal import Decimal
@@ -269,6 +270,24 @@ def spoken_number(value: float, kind: str = "") -> str:
     if kind == "ohms" and exact >= 10**4:
         return _spoken(exact / 1000) + " k"
     return _spoken(exact)
+
+
+def twin(value: float) -> float | None:
+    """The number that is easily heard for this one: the teen of a ten, the ten of a teen; None where it has none.
+
+    >>> twin(215), twin(-50), twin(60.8), twin(208)
+    (250.0, -15.0, 16.8, None)
+    """
+    exact = Decimal(repr(abs(float(value))))
+    whole = int(exact)
+    pair = whole % 100
+    if 13 <= pair <= 19:
+        other = 10 * (pair - 10)
+    elif 30 <= pair <= 90 and pair % 10 == 0:
+        other = 10 + pair // 10
+    else:
+        return None
+    return math.copysign(float(exact + other - pair), value)
 
 
 def _spoken(value: Decimal) -> str:

@@ -5,7 +5,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.language.meaning import Value
-from assistant.language.numbers import spoken_number
+from assistant.language.numbers import DIGITS, spoken_number
 from assistant.language.vocabulary import vocabulary
 
 _UNITS = {"psig": "", "psi": "pounds", "V": "volts", "A": "amps", "ohm": "ohms", "F": "degrees", "C": "degrees",
@@ -32,7 +32,18 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
         if words.endswith((" k", " meg")):
             return words
         return f"{words} {_UNITS.get(unit or '', '')}".strip()
+    if id_ == "live_or_dead":
+        return f"{value} check"  # "dead" alone would sound like a verdict on the panel
     return _WORDS.get(value, value)
+
+
+def digits_apart(value: float) -> str:
+    """A whole number's figures one by one, the way that tells fifteen from fifty.
+
+    >>> digits_apart(215), digits_apart(50)
+    ('two one five', 'five oh')
+    """
+    return " ".join("oh" if figure == "0" else DIGITS[int(figure) - 1] for figure in f"{abs(value):.0f}")
 
 
 def sentence(words: str) -> str:

@@ -237,14 +237,25 @@ def _answers(question: Question, rack: Rack | None) -> Iterator[Meaning]:
                 yield Answer((Part(i, value),))
 
 
+def _place(d: _Walker) -> tuple[object, ...]:
+    """Where the call stands. On the way to a step that was chosen, all that is passed over on it is alike, but for what
+    closing early would still ask; behind a caution nothing looks at the step before it."""
+    s, run = d.state, d.course.run
+    heading = d.course.aim if d.course.aim not in s.answered else ""
+    ahead = s.position
+    if heading:
+        safe = (i for i in range(max(s.position, 0), len(run)) if run[i].safe and run[i].id not in s.answered)
+        ahead = next(safe, len(run))
+    return "" if "/" in d.asked_at else s.step, ahead, d.asked_at, heading
+
+
 def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
     s = d.state
     q = d.question
     done = tuple(s.answered.get(i) for i in ("first_start_valve", "seat_coil"))
     dew = s.number("crankcase_temperature")
     return (
-        s.step, s.position, d.asked_at, d.course.aim if d.course.aim not in s.answered else "",
-        q and q.asking, q and q.of, q and q.also, d.pending_command,
+        *_place(d), q and q.asking, q and q.of, q and q.also, d.pending_command,
         tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.lock_unsure, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, _open_kinds(s),
@@ -328,9 +339,15 @@ class _Queue:
 
 
 def _first(site: Site, steps: tuple[Step, ...]) -> _Walker:
-    walker = _Walker(site, steps, lambda s: ())
+    walker = _Walker(site, steps, _suction_dew)
     walker.course = _FreeCourse(steps)
     return walker
+
+
+def _suction_dew(s: State) -> Iterator[e.Fact]:
+    """The one derived value that an obligation looks at: of the crankcase temperatures walked, one is warm enough."""
+    if "rack" in s.readings and "suction_dew_degf" not in s.derived:
+        yield e.ValueDerived("suction_dew_degf", 100.0, "F", ())
 
 
 def _skip_waits(d: _Walker, effects: list[e.Effect]) -> list[e.Effect]:

@@ -13,7 +13,7 @@ from assistant.record.log import DiskTrouble, events_file
 from assistant.record.plot import watch_plots
 from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, derived_of, tell, value_of
 
-_STYLE = """
+STYLE = """
 body{font:16px/1.5 Georgia,serif;max-width:58rem;margin:2rem auto;padding:0 1.2rem;color:#222;background:#fdfcf9}
 h1{font-size:1.6rem;margin:0 0 .2rem}h2{font-size:1.1rem;margin:2rem 0 .4rem;border-bottom:1px solid #bbb}
 table{border-collapse:collapse;width:100%;font-size:.92rem}td,th{text-align:left;padding:.25rem .6rem .25rem 0;vertical-align:top}
@@ -23,10 +23,10 @@ svg{max-width:100%;height:auto}@media print{body{margin:0}}
 """
 
 
-def _rows(rows: Sequence[tuple[str, ...]], head: tuple[str, ...]) -> str:
-    """A table; its cells are text and are escaped here."""
+def table(rows: Sequence[tuple[str, ...]], head: tuple[str, ...], escaped: bool = False) -> str:
+    """A table; its cells are text and are escaped here, unless they are HTML already."""
     top = "".join(f"<th>{escape(h)}</th>" for h in head)
-    body = "".join("<tr>" + "".join(f"<td>{escape(c)}</td>" for c in row) + "</tr>" for row in rows)
+    body = "".join("<tr>" + "".join(f"<td>{c if escaped else escape(c)}</td>" for c in row) + "</tr>" for row in rows)
     return f"<table><thead><tr>{top}</tr></thead><tbody>{body}</tbody></table>"
 
 
@@ -47,15 +47,15 @@ def _conclusions(s: Story) -> str:
             evidence.append(f"{spoken_name(id_)}: {value}{near}")
         parts.append((f"{cause_of(c)}", STANDINGS[c.standing], "; ".join(evidence), c.action))
     ruled_out = ", ".join(cause_of(c) for c in s.best() if c.standing == "ruled_out")
-    table = _rows(parts, ("cause", "standing", "rests on", "what to do")) if parts else "<p>No cause was found.</p>"
-    return table + (f'<p class="quiet">Ruled out: {escape(ruled_out)}.</p>' if ruled_out else "")
+    causes = table(parts, ("cause", "standing", "rests on", "what to do")) if parts else "<p>No cause was found.</p>"
+    return causes + (f'<p class="quiet">Ruled out: {escape(ruled_out)}.</p>' if ruled_out else "")
 
 
 def _holds(s: Story) -> str:
     rows = [
         (_clock(h.opened), h.say, h.state, _clock(h.cleared) or (f"due {h.due:%Y-%m-%d %H:%M}" if h.due else "")) for h in s.holds
     ]
-    return _rows(rows, ("since", "what", "state", "until")) if rows else "<p>Nothing was hooked up or left.</p>"
+    return table(rows, ("since", "what", "state", "until")) if rows else "<p>Nothing was hooked up or left.</p>"
 
 
 def _readings(s: Story) -> str:
@@ -63,7 +63,7 @@ def _readings(s: Story) -> str:
         (_clock(at), spoken_name(r.id), value_of(r), f"“{r.said}”", r.confirmed + (", corrected" if r.corrected else ""))
         for at, r in s.readings
     ]
-    return _rows(rows, ("time", "reading", "value", "said", "confirmed"))
+    return table(rows, ("time", "reading", "value", "said", "confirmed"))
 
 
 def page(s: Story) -> str:
@@ -80,12 +80,12 @@ def page(s: Story) -> str:
         ("Notes", s.notes), ("Interruptions", s.breaks),
     ]  # fmt: skip
     tail = "".join(
-        f"<h2>{title}</h2>{_rows([(_clock(at), words) for at, words in rows], ('time', ''))}" for title, rows in lists if rows
+        f"<h2>{title}</h2>{table([(_clock(at), words) for at, words in rows], ('time', ''))}" for title, rows in lists if rows
     )
     watch, cycle = watch_plots(s), cycle_plot(s)
     return f"""<!doctype html><html lang="en"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width,initial-scale=1"><title>{escape(s.site)} {s.began:%Y-%m-%d}</title>
-<style>{_STYLE}</style></head><body>
+<style>{STYLE}</style></head><body>
 <h1>{escape(s.site)}, rack {escape(s.rack or "?")}, compressor {escape(s.compressor or "?")}</h1>
 <p class="quiet">{s.began:%A %Y-%m-%d %H:%M} to {s.ended:%H:%M}, {minutes:.0f} minutes.
 The log is {s.state}, {len(s.log.lines)} lines, last hash {s.log.last_hash[:12]}.</p>
@@ -95,7 +95,7 @@ The log is {s.state}, {len(s.log.lines)} lines, last hash {s.log.last_hash[:12]}
 {f"<h2>Watch after the start</h2>{watch}" if watch else ""}
 {f"<h2>The cycle</h2>{cycle}" if cycle else ""}
 <h2>Readings</h2>{_readings(s)}
-<h2>Worked out</h2>{_rows(derived, ("value", "", "from"))}
+<h2>Worked out</h2>{table(derived, ("value", "", "from"))}
 {tail}
 <p class="quiet">{GUIDANCE}</p></body></html>"""
 
@@ -107,8 +107,15 @@ def write_report(call: Path, out: Path | None = None) -> Path:
         LogDamaged: the log is damaged.
         DiskTrouble: the page cannot be written.
     """
-    text = page(tell(call))
-    target = out or events_file(call).with_name("report.html")
+    return written(out or events_file(call).with_name("report.html"), page(tell(call)))
+
+
+def written(target: Path, text: str) -> Path:
+    """Write a page whole or not at all.
+
+    Raises:
+        DiskTrouble: it cannot be written.
+    """
     try:
         with tempfile.NamedTemporaryFile("w", dir=target.parent, delete=False, encoding="utf-8") as file:
             file.write(text)

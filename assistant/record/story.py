@@ -135,6 +135,8 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
             story.breaks.append((at, f"resumed: {reason}"))
         case e.EmergencyDeclared():
             story.breaks.append((at, "emergency declared"))
+        case e.CheckInAsked(times=times):
+            story.breaks.append((at, "nobody was heard: check-in asked" + (f", {times} times" if times > 1 else "")))
         case e.ProofEnded(reason=reason):
             story.breaks.append((at, f"proof of absence of voltage ended: {reason}"))
         case e.PowerOffOrdered(seconds=seconds):

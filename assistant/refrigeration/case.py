@@ -86,6 +86,9 @@ FACTS: dict[str, str] = {
 """Every fact a rule looks at. A fact that is absent was not established; it is never the opposite."""
 
 
+_LEGS = ("line_volts.", "line_amps.", "winding_ohms.")
+
+
 @dataclass(frozen=True)
 class SiteFacts:
     """The site's profile as far as calculation and diagnosis need it.
@@ -160,7 +163,7 @@ class SiteFacts:
     def error(self, reading: str, value: float) -> float:
         """How far a reading may be off, in its US unit; 0 for what is counted, chosen or unknown."""
         entry = vocabulary().get(reading)
-        return self.instruments.error(entry.kind, value) if entry else 0.0
+        return self.instruments.error(entry.kind, value, reading.startswith(_LEGS)) if entry else 0.0
 
 
 @dataclass(frozen=True)

@@ -35,11 +35,13 @@ class ProbeCurve:
 
     def __post_init__(self) -> None:
         ways = (self.r25_ohm is not None and self.beta_k is not None, self.steinhart_hart is not None,
-                len(self.table) >= 2, self.kind == "rtd" and self.r0_ohm is not None)  # fmt: skip
+                len(self.table) >= 2, self.r0_ohm is not None)  # fmt: skip
         if sum(ways) != 1:
             raise ValueError(
                 "a probe's curve is one of: r25_ohm with beta_k, steinhart_hart, table, r0_ohm (rtd)"
             )
+        if self.r0_ohm is not None and self.kind != "rtd":
+            raise ValueError("a probe's curve by r0_ohm is that of a platinum rtd")
         if self.kind != "ntc" and (ways[0] or ways[1]):
             raise ValueError(f"a {self.kind} probe has no beta or Steinhart-Hart curve: give its table")
         if self.table:

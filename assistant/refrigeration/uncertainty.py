@@ -22,16 +22,21 @@ class Instruments:
     volts_percent: float = 1.0
     ohms_percent: float = 1.0
     amps_percent: float = 2.0
+    beside_percent: float = 0.3
+    """Of one leg beside another, read with one meter: what it is off by falls out."""
     scale_lb: float = 0.1
     level_percent: float = 2.0
 
-    def error(self, kind: str, value: float) -> float:
+    def error(self, kind: str, value: float, beside: bool = False) -> float:
         """Error of one reading, in its own US unit; 0 for what is counted or chosen.
 
         Args:
             kind: a kind of the vocabulary.
             value: the reading in psig, degF, V, ohm, A, lb, percent.
+            beside: it is one of the legs that are only compared with each other.
         """
+        if beside:
+            return abs(value) * self.beside_percent / 100.0
         match kind:
             case "pressure":
                 return self.gauge_delta_psi

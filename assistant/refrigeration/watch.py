@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import log, sqrt
+from math import exp, inf, log, sqrt
 
 from assistant.refrigeration.limits import OutOfRange
 
@@ -72,7 +72,7 @@ def trend(points: Sequence[tuple[float, float]], error: float = 0.0) -> Trend:
 def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf: float = 0.5) -> float | None:
     """Minutes from the last round until the line would reach its trip, going on as between the last two.
 
-    None when it holds, would cross only after `HORIZON_MINUTES`, or is still warming up far from its trip.
+    None when it holds, levels off under it, would cross only after `HORIZON_MINUTES`, or is still warming up far from its trip.
 
     Args:
         rounds: those of the watch so far.
@@ -86,30 +86,45 @@ def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf:
     left = trip_degf - line[-1][1]
     known = len(line) > 2 or left <= NEAR_TRIP_DELTA_DEGF
     rising = rise.per_minute > max(rise.error_per_minute, LINE_RISE_DELTA_DEGF / LINE_MINUTES)
-    if not known or not rising or left > rise.per_minute * HORIZON_MINUTES:
+    if not known or not rising or left > rise.per_minute * HORIZON_MINUTES or left > _still_to_rise(line):
         return None
     return max(0.0, left / rise.per_minute)
+
+
+def _dying_away(line: Sequence[tuple[float, float]]) -> tuple[float, float] | None:
+    """Change per minute at the last reading, and the share of it that is lost each minute; None for a line that does
+    not level off.
+
+    The change between rounds of a machine that levels off dies away by the same share each minute.
+    """
+    if len(line) < 3:
+        return None
+    (a, first), (b, second), (c, third) = line[-3:]
+    before, now = abs(second - first) / (b - a), abs(third - second) / (c - b)
+    if not 0.0 < now < before:
+        return None
+    share = log(before / now) / ((c - a) / 2.0)
+    return now * exp(-share * (c - b) / 2.0), share
+
+
+def _still_to_rise(line: Sequence[tuple[float, float]]) -> float:
+    """How much higher the line goes if it levels off as it does; endless where it does not."""
+    dying = _dying_away(line)
+    return dying[0] / dying[1] if dying else inf
 
 
 def minutes_to_settle(rounds: Sequence[Round]) -> float | None:
     """Minutes from the last round until the line holds, if it goes on to level off as it does.
 
-    The change between rounds of a machine that levels off dies away by the same share each minute.
-
     Returns:
         None for fewer than three line readings, or a line that does not level off.
     """
     line = _line(rounds)
-    if len(line) < 3:
-        return None
-    (a, first), (b, second), (c, third) = line[-3:]
-    before, now = abs(second - first) / (b - a), abs(third - second) / (c - b)
     wanted = LINE_RISE_DELTA_DEGF / LINE_MINUTES
-    if now <= wanted:
+    if len(line) > 2 and abs(line[-1][1] - line[-2][1]) <= wanted * (line[-1][0] - line[-2][0]):
         return 0.0
-    if now >= before:
-        return None
-    return log(now / wanted) * (c - a) / 2.0 / log(before / now)
+    dying = _dying_away(line)
+    return max(0.0, log(dying[0] / wanted) / dying[1]) if dying else None
 
 
 def not_settled(
@@ -123,7 +138,7 @@ def not_settled(
     last, line = max((one.minutes for one in rounds), default=0.0), _line(rounds)
     now = line[-1][1] if line and line[-1][0] == last else None
     if now is None or now > trip_degf - LINE_UNDER_TRIP_DELTA_DEGF:
-        reasons.append("The discharge line is not 15 degrees under its trip.")
+        reasons.append("The discharge line is too near its trip.")
     if not fully_loaded:
         reasons.append("The machine has not run fully loaded.")
     if not injection_seen:

@@ -24,8 +24,9 @@ def _utterance(lists: Lists, snr_db: float) -> Utterance:
     speech = rng.normal(0, 100 * np.sqrt(10 ** (snr_db / 10) + 1), 16000)
     sound = np.concatenate([lead, speech, rng.normal(0, 100, 4800)])
     hearings = [[Guess(words, score) for words, score in row] for row in lists]
+    voiced = np.array([8000 <= at < 24000 for at in range(0, len(sound) - 511, 512)])
     return Utterance(
-        lead.astype(np.int16), np.clip(sound, -32768, 32767).astype(np.int16), hearings, len(sound)
+        lead.astype(np.int16), np.clip(sound, -32768, 32767).astype(np.int16), hearings, len(sound), voiced
     )
 
 
@@ -132,14 +133,15 @@ def test_words_of_a_phrase_list_that_fit_no_answer_are_no_rival() -> None:
 
 
 def test_the_room_alone_is_passed_over_and_talk_is_not_understood() -> None:
-    assert judge(PRESSURE, _utterance([[("[unk]", 100.0)]] * 3, 2.0)) is None
+    assert judge(PRESSURE, _utterance([[("", 100.0)]] * 3, 20.0)) is None
     talk = _judged(PRESSURE, [[("[unk] [unk] [unk]", 100.0)]] * 3)
     assert isinstance(talk.fact(NOON), Unclear)
 
 
 def test_the_dialogue_gets_words_or_that_there_were_none() -> None:
     sure = _judged(PRESSURE, SURE)
-    assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac")
+    rivals = ((208.0, 1.0),)
+    assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac", rivals)
     back = _judged(PRESSURE, [[("two fifteen", 100.0), ("two fifty", 96.0)]] * 3, 12.0).fact(NOON)
     assert isinstance(back, Heard)
     assert not back.sure
@@ -158,4 +160,26 @@ def test_too_much_noise_is_said_to_be_why() -> None:
     ]  # fmt: skip
     heard = _judged(PRESSURE, lists, snr_db=1.0)
     assert heard.status == "unclear"
-    assert heard.fact(NOON) == Unclear(NOON, heard.text, too_loud=True)
+    assert heard.fact(NOON) == Unclear(NOON, heard.text, True, heard.rivals, loud=True)
+
+
+def test_in_a_loud_room_no_number_counts_unasked_and_the_dialogue_is_told():
+    alone: Lists = [[("two fifty four", 100.0)]] * 3
+    fact = _judged(PRESSURE, alone, 5.0).fact(NOON)
+    assert isinstance(fact, Heard)
+    assert (fact.sure, fact.loud) == (False, True)
+    fact = _judged(PRESSURE, alone, 12.0).fact(NOON)
+    assert isinstance(fact, Heard)
+    assert (fact.sure, fact.loud) == (True, False)
+
+
+def test_under_the_noise_no_command_is_taken_but_the_emergency():
+    assert _judged(PRESSURE, [[("go back", 100.0)]] * 3, 1.0).too_loud
+    assert _judged(PRESSURE, [[("emergency", 100.0)]] * 3, 1.0).value == "emergency"
+
+
+def test_what_was_heard_before_counts_with_what_is_heard_now():
+    lists: Lists = [[("two fifteen", 100.0), ("two fifty", 99.8)]] * 3
+    assert _judged(PRESSURE, lists).value == 215.0
+    before = Question("discharge_pressure", rivals=((250.0, 0.7), (215.0, 0.2)))
+    assert _judged(before, lists).value == 250.0

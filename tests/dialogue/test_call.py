@@ -1,5 +1,13 @@
 """What a call promises, on paper."""
 
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from assistant.dialogue import events as e
+from assistant.dialogue.check_in import CheckIn
+from assistant.profile import DEMO_SITE, load_profile
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -135,3 +143,142 @@ def test_a_pause_takes_no_answer():
     assert "sight_glass" not in talk.readings
     talk.hear("continue", "full")
     assert talk.readings["sight_glass"] == "full"
+
+
+class Watched(Rack):
+    """A machine whose watch reads what a test says, round by round."""
+
+    rounds: tuple[str, ...] = ()
+
+    def answer(self, ask: dict[str, Any]) -> str:
+        if ask["asking"] == "watch.suction_pressure" and self.rounds:
+            said, *rest = self.rounds
+            self.rounds = tuple(rest)
+            return said
+        return super().answer(ask)
+
+
+HOT = {
+    "suction_temperature": "twenty", "discharge_temperature": "two forty", "suction_pressure": "ten",
+    "discharge_pressure": "two ten", "condenser_fans_called": "six", "condenser_fans_running": "six",
+    "condenser_face": "clean", "heat_reclaim": "off", "refrigerant_added": "forty pounds",
+}  # fmt: skip
+
+
+def watched(*rounds: str, until: str = "", **words: str) -> Talk:
+    rack = Watched("none", words={**HOT, **words})
+    rack.rounds = rounds
+    return Talk().until(rack, until) if until else Talk().to_the_seal(rack)
+
+
+def test_a_line_that_climbs_to_its_trip_is_called_out_with_the_minutes() -> None:
+    talk = watched("twenty, one ninety", "eighteen, two thirty", until="watch_last")
+    assert any("The line goes on rising: at its trip in two minutes." in said for said in talk.spoken)
+    assert talk.dialogue.state.derived["minutes_to_trip"].value == pytest.approx(2.5, abs=0.2)
+
+
+def test_a_machine_that_warms_up_is_left_to_warm_up() -> None:
+    talk = watched("twenty, one fifty", "eighteen, one eighty", until="watch_last")
+    assert "minutes_to_trip" not in talk.dialogue.state.derived
+
+
+def test_the_watch_goes_on_while_only_time_is_missing_and_says_what_is() -> None:
+    rounds = ("twenty, one ninety", "sixteen, two ten", "thirteen, two twenty, two ten, twenty", "eleven, two twenty five",
+              "ten, two twenty six", "ten, two twenty six")  # fmt: skip
+    talk = watched(*rounds)
+    assert any(said.startswith("Suction has not been at its set point for 20 minutes. Next in") for said in talk.spoken)
+    assert len(talk.dialogue.state.series) == 5
+    assert "running and settled" in talk.spoken[-2].lower() + talk.spoken[-3].lower()
+
+
+def test_what_ifs_are_said_only_after_calculation_only() -> None:
+    talk = watched("ten, two thirty", "ten, two forty", "ten, two forty, two ten, twenty", until="levers")
+    assert "Return gas twenty colder: twenty six degrees colder." in talk.spoken[-1]
+    assert any(said.startswith("Calculation only.") for said in talk.spoken[:-1])
+    assert "calculation" in talk.dialogue.state.acknowledged
+
+
+def test_refrigerant_added_says_the_leak_rate_and_the_rule_that_applies() -> None:
+    rounds = ("ten, two oh eight",) * 2 + ("ten, two oh eight, two hundred, twenty",)
+    spoken = " ".join(watched(*rounds).spoken)
+    assert "Leak rate six point five percent a year. Not over the limit of twenty percent." in spoken
+    spoken = " ".join(watched(*rounds, refrigerant_added="two hundred pounds").spoken)
+    # 200 lb of 620 on March 1: over 20 percent, 30 days to repair (40 CFR 82.157(d)).
+    assert "Over the limit of twenty percent: repair by March 31" in spoken
+
+
+def test_a_split_within_the_gauges_error_of_its_limit_is_said_to_be_uncertain() -> None:
+    # 210 psig of R22 condenses at 104.7 F; over 88 F air that is 16.7, and the limit is 15.
+    talk = watched("ten, two forty", "ten, two forty", "ten, two forty, two ten, twenty",
+                   ambient_temperature="eighty eight", until="levers")  # fmt: skip
+    head = talk.dialogue.state.conclusions["head_high"]
+    assert (head.standing, head.uncertain) == ("supported", ("condensing_difference",))
+    assert any("so near the limit that the instrument's error decides" in said for said in talk.spoken)
+
+
+def test_the_choice_of_a_dead_check_is_not_read_back_as_if_the_panel_were_dead() -> None:
+    talk = at("how_to_check").hear("dead", "understood")
+    assert "Dead check." in talk.said
+    assert "Dead. " not in talk.said
+
+
+def test_a_site_in_si_units_is_judged_like_any_other(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """0.7 bar and 24 C here are the 10 psig and 75 F of the others; 98 C is 208 F."""
+    file = tmp_path / "si.toml"
+    file.write_text(DEMO_SITE.read_text(encoding="utf-8").replace('units = "us"', 'units = "si"'), encoding="utf-8")
+    monkeypatch.setattr("tests.talk.load_profile", lambda: load_profile(file))
+    words = {
+        "rack_suction_pressure": "point seven", "rack_discharge_pressure": "fourteen", "probe_pipe_temperature": "twenty four",
+        "crankcase_temperature": "thirty two", "refrigerant_added": "twenty kilos",
+    }  # fmt: skip
+    rounds = ("one point three, eighty eight", "point seven, ninety six", "point seven, ninety eight, fourteen, twenty",
+              "point seven, ninety eight")  # fmt: skip
+    talk = watched(*rounds, **words)
+    assert "liquid_in_compressor" in talk.dialogue.state.cleared
+    assert any("Refrigerant added, kilos?" in said for said in talk.spoken)
+    assert any("running and settled" in said.lower() for said in talk.spoken)
+    # 20 kg of 620 lb: 7.1 percent.
+    assert any("seven point one percent a year" in said for said in talk.spoken)
+
+
+def test_a_caution_is_not_skipped_and_the_step_before_it_stays_done() -> None:
+    talk = at("probe_look").hear("clean").until(Rack("none"), "tag/lock_out")
+    before = dict(talk.dialogue.state.answered)
+    talk.hear("skip this")
+    assert "The caution first. Say understood." in talk.said
+    assert talk.asked == "tag/lock_out:command"
+    assert talk.dialogue.state.answered == before
+
+
+def lone(step: str, minutes: int = 10) -> Talk:
+    """A call at a site that wants a sign from a lone worker after so many minutes."""
+    talk = at(step)
+    talk.dialogue.check_in = CheckIn(minutes, talk.now)
+    return talk
+
+
+def test_a_lone_worker_who_is_not_heard_is_asked_for_a_sign_and_louder_each_minute() -> None:
+    talk = lone("glass").wait(9 * 60)
+    assert "Check-in" not in talk.said
+    talk.wait(60)
+    assert talk.said == "Check-in. Are you well? Say okay."
+    assert e.Manner("alarm") not in talk.effects
+    talk.wait(60)
+    assert e.Manner("alarm") in talk.effects
+    talk.hear("okay")
+    assert talk.asked == "glass:sight_glass"
+    assert "sight_glass" not in talk.readings
+
+
+def test_somebody_who_talks_is_not_asked_for_a_sign() -> None:
+    talk = lone("glass").wait(9 * 60).hear("where am i").wait(9 * 60)
+    assert "Check-in" not in " ".join(talk.spoken)
+
+
+def test_the_check_in_waits_until_the_live_window_ends() -> None:
+    talk = lone("feed", minutes=1).wait(120)
+    assert "Check-in" not in talk.said
+
+
+def test_an_emergency_answers_during_a_check_in_too() -> None:
+    assert "Hands off." in lone("glass").wait(600).hear("emergency").said

@@ -131,6 +131,13 @@ def test_better_instruments_make_a_narrower_band() -> None:
     assert sum(_band(narrow)) * 9 < sum(_band(wide))
 
 
+def test_three_legs_read_with_one_meter_are_surer_than_the_meter() -> None:
+    legs: dict[str, Value] = {"line_volts.ab": 480.0, "line_volts.bc": 478.0, "line_volts.ca": 466.0}
+    found = derive(legs, SITE, "off")["voltage_unbalance"]
+    assert found.value == pytest.approx(1.83, abs=0.01)
+    assert max(_band(found)) < 0.4  # a meter one percent off on each leg apart would make it over one percent
+
+
 def test_what_is_remembered_is_dropped_when_a_reading_it_looked_for_is_taken() -> None:
     derive_again = Deriver()
     of_rack = derive_again({"rack_suction_pressure": 12.0, "rack_discharge_pressure": 210.0}, SITE, "running")["ratio"]

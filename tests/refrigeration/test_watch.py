@@ -1,5 +1,7 @@
 """When a restarted machine has settled."""
 
+import math
+
 import pytest
 
 from assistant.refrigeration.limits import OutOfRange
@@ -26,7 +28,7 @@ def test_a_machine_that_meets_every_condition_has_settled() -> None:
         ([*GOOD[:2], Round(60.0, None, 198.0)], "Suction"),
         ([*GOOD[:2], Round(60.0, 10.0, 200.0)], "held"),
         ([*GOOD[:2], Round(60.0, 10.0, None)], "held"),
-        ([Round(m, 10.0, 212.0) for m in (40.0, 50.0, 60.0)], "15 degrees"),
+        ([Round(m, 10.0, 212.0) for m in (40.0, 50.0, 60.0)], "near its trip"),
     ],
 )
 def test_one_condition_that_fails_or_was_not_read_is_named(rounds: list[Round], word: str) -> None:
@@ -61,6 +63,13 @@ def test_a_line_that_falls_or_rises_by_less_than_its_error_raises_no_alarm() -> 
     assert minutes_to_trip(_line((5, 210), (10, 210), (15, 210.5)), 225.0) is None
 
 
+def test_a_line_that_levels_off_under_its_trip_raises_no_alarm() -> None:
+    # 20 F to go to 220 at minute 10, halved every 10 minutes: straight on it would cross 225, but it will not.
+    line = _line(*((t, 220.0 - 40.0 * 2.0 ** (-t / 10.0)) for t in (10.0, 20.0, 30.0)))
+    assert minutes_to_trip(line, 225.0) is None
+    assert minutes_to_trip(line, 218.0) is not None
+
+
 def test_a_slope_takes_two_moments() -> None:
     with pytest.raises(OutOfRange, match="two moments"):
         trend([(5.0, 180.0)])
@@ -80,7 +89,7 @@ def test_a_line_that_levels_off_by_half_every_ten_minutes_holds_when_it_moves_a_
     line = _line(*((t, 210.0 - 40.0 * 2.0 ** (-t / 10.0)) for t in (10.0, 20.0, 30.0)))
     left = minutes_to_settle(line)
     assert left is not None
-    now_per_minute = 5.0 / 10.0  # between minutes 20 and 30
-    assert now_per_minute * 2.0 ** (-left / 10.0) == pytest.approx(0.3)
+    now_per_minute = 5.0 * math.log(2.0) / 10.0  # at minute 30, with 5 F to go
+    assert now_per_minute * 2.0 ** (-left / 10.0) == pytest.approx(0.3, abs=0.01)
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 201))) is None
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 196))) == 0.0

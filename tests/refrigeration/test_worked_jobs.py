@@ -5,12 +5,18 @@ Their values were computed by a separate script on CoolProp's slow general calls
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from assistant.language.meaning import Value
 from assistant.refrigeration import circuit, discharge, electrical, leak, liquid_feed, probe, units
+from assistant.refrigeration.case import Case, SiteFacts
+from assistant.refrigeration.derive import bands, derive, values
+from assistant.refrigeration.diagnosis import diagnose
+from assistant.refrigeration.probe import ProbeCurve
 
 JOBS = json.loads(Path(__file__).with_name("scenarios.json").read_text(encoding="utf-8"))["scenarios"]
 CASES = [(job, name) for job in JOBS for name in job["derived"]]
@@ -150,3 +156,50 @@ def test_the_fallback_is_taken_where_the_direct_flash_of_a_blend_fails() -> None
     with pytest.raises(ValueError, match="solver_rho_Tp"):
         state.update(PQ_INPUTS, units.pa_from_psig(326.0), 0.0)
     assert circuit.bubble_degf(326.0, "R407F") == pytest.approx(119.306, abs=0.05)
+
+
+# The jobs' readings under the vocabulary's ids, with what was established on the way to them.
+CURVE = ProbeCurve(r25_ohm=100_000.0, beta_k=4000.0)
+SITE = SiteFacts(probe_curve=CURVE, trip_temperature_degf=225.0)
+CONCLUSIONS: list[tuple[str, str, SiteFacts, dict[str, Value], str]] = [
+    ("S1", "probe_fouled", replace(SITE, coil_ohms=18.0, control_volts=24.0), {
+        "probe_ohms": 5250.0, "probe_ohms.module_end": 5250.0, "probe_ohms.cleaned": 8050.0, "probe_cleaned": "yes",
+        "probe_pipe_temperature": 201.0, "injection_feed": "feeding", "injection_coil_ohms": 18.2,
+    }, ""),
+    ("S2", "injection_coil_failed", replace(SITE, control_volts=208.0), {
+        "injection_coil_volts": 208.0, "injection_coil_ohms": "over_range", "injection_feed": "dry",
+    }, "dead_when_coil_read"),
+    ("S3", "module_no_output", replace(SITE, control_volts=120.0, coil_ohms=640.0), {
+        "module_supply_volts": 119.0, "module_output_volts": 0.0, "injection_coil_ohms": 640.0, "injection_feed": "dry",
+        "module_output_fuse": "good", "module_enabled": "run signal", "module_feed_volts": 119.0,
+        "probe_ohms.module_end": 2950.0, "probe_pipe_temperature": 268.0, "injection_coil_volts": "none_present",
+    }, "feed_test_run stimulus_right timer_elapsed low_impedance dead_when_coil_read"),
+    ("S4", "refrigerant_low", replace(SITE, lift_ft=14.0, drier_delta_psi=3.0, liquid_line_delta_psi=8.0, full_charge_lb=520.0), {
+        "receiver_level": 4.0, "sight_glass": "bubbles", "leak_found": "yes", "tripped_count": 3.0,
+        "drier_temperature_drop": 1.0, "defrost_state": "none", "heat_reclaim": "off", "refrigerant_added": 45.0,
+    }, "rack_steady at_load several_off"),
+    ("S5", "condenser_fouled", replace(SITE, condenser_fans=6, head_minimum_psig=200.0), {
+        "condenser_fans_called": 6.0, "condenser_fans_running": 6.0, "condenser_face": "blocked", "heat_reclaim": "off",
+        "injection_feed": "feeding",
+    }, "every_fan_called"),
+    ("S6", "return_gas_hot", SITE, {}, ""),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("job_id", "cause", "site", "said", "facts"), CONCLUSIONS, ids=[c[0] for c in CONCLUSIONS])
+def test_a_worked_job_ends_in_what_its_technician_concludes(
+    job_id: str, cause: str, site: SiteFacts, said: dict[str, Value], facts: str
+) -> None:
+    job = next(job for job in JOBS if job["id"] == job_id)
+    told = job["readings"]
+    readings: dict[str, Value] = {
+        "suction_pressure": told["suction_gauge"], "suction_temperature": told["return_gas_temp"],
+        "discharge_pressure": told["discharge_gauge"], "rack_discharge_pressure": told["discharge_gauge"],
+        "discharge_temperature": told["discharge_line_temp"], "liquid_pressure": told["liquid_gauge"],
+        "liquid_temperature": told["liquid_temp"], "ambient_temperature": told["condenser_air_in"], "running_now": "running",
+    } | said  # fmt: skip
+    site = replace(site, refrigerant=job["refrigerant"], altitude_ft=job["altitude_ft"])
+    derived = derive(readings, site, "running")
+    found = diagnose(Case(readings, values(derived), frozenset(facts.split()), site, bands(derived)))
+    assert {one.cause for one in found if one.standing == "proven"} - {"head_high"} == {cause}
+    assert next(one for one in found if one.cause == cause).uncertain == ()
