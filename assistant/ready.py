@@ -209,9 +209,9 @@ def _speaker(found: Found, mouth: Mouth, ear: Ear, speech: Speech) -> None:
     if coupling is None:
         found.good("loudspeaker", "played; the microphone does not hear it, so your answer tells: --headset may be used")
     elif coupling > SelfHearing.TOO_LOUD_DB:
-        found.good("loudspeaker", f"heard by the microphone, {coupling:.0f} dB over what was played: talk without --headset")
+        found.good("loudspeaker", f"heard by the microphone, {-coupling:.0f} dB under what was played: talk without --headset")
     else:
-        found.good("loudspeaker", f"heard by the microphone, {coupling:.0f} dB over what was played: --headset may be used")
+        found.good("loudspeaker", f"heard by the microphone, {-coupling:.0f} dB under what was played: --headset may be used")
 
 
 def _utterance(found: Found, mouth: Mouth, ear: Ear, recognising: Recognising, room_dbfs: float) -> None:
