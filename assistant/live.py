@@ -347,8 +347,6 @@ def prompts_ahead() -> Callable[[str], Iterable[str]]:
 
     steps = all_steps()
 
-    steps = dialogue.course.run
-
     def ahead(step: str) -> Iterable[str]:
         plain = step.split("/")[0]
         at = next((i for i, s in enumerate(steps) if s.id == plain), 0)
