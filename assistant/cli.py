@@ -177,6 +177,12 @@ def _talk(options: argparse.Namespace) -> int:
     return OK if ended == "sealed" else MISSING
 
 
+def _ready(options: argparse.Namespace) -> int:
+    from assistant.ready import ready
+
+    return ready(lambda: _site(options), _calls(options), print)
+
+
 def _demo(options: argparse.Namespace) -> int:
     from assistant.replay import demo
 
@@ -342,6 +348,7 @@ def _parser() -> argparse.ArgumentParser:
         return sub
 
     add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
+    add("ready", _ready, "check microphone, speaker, speech model, profile and disk")
     _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
     add("type", _type, "the same call from the keyboard")
     sub = add("resume", _resume, "go on where an interrupted call stopped")

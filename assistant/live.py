@@ -173,6 +173,8 @@ class LiveFront:
     def manner(self, word: str) -> None:
         if word == "stop":
             self._hushed = True
+        if word == "alarm":
+            self.speech.sound(tones.ALARM, protected=True)
         self.speech.manner(word)
 
     def wait(self, wait: "e.Wait") -> "e.Heard | e.Unclear | e.Silence | None":

@@ -1,6 +1,7 @@
 """When an answer has ended: one path for a live microphone and for files."""
 
 from collections import deque
+from concurrent.futures import Future, ThreadPoolExecutor
 
 import numpy as np
 import numpy.typing as npt
@@ -21,6 +22,9 @@ _LONGEST_NOTE_FRAMES = 3750
 _SPEECH = 0.5  # the detector's probability from which an answer begins
 _STILL_SPEECH = 0.4  # and from which it goes on
 SLOWER = 0.94
+AHEAD_MS = 96
+"""Silence after which the further hearings begin: they are done when the answer is over, and cost no time after it."""
+_hearers = ThreadPoolExecutor(2, "hearing")
 
 
 class Utterance:
@@ -116,6 +120,7 @@ class Endpointer:
         self._frames: list[Samples] = []
         self._voiced: list[bool] = []
         self._silent_ms = 0
+        self._ahead: list[Future[list[Guess]]] = []
 
     @property
     def speaking(self) -> bool:
@@ -153,6 +158,10 @@ class Endpointer:
         self._frames.append(frame)
         self._voiced.append(speech > _SPEECH)
         self._silent_ms = 0 if speech > _STILL_SPEECH else self._silent_ms + FRAME_MS
+        if self._silent_ms == 0:
+            self._ahead = []
+        elif self._silent_ms == AHEAD_MS and not self._free:
+            self._ahead = self._further(np.concatenate(self._frames))
         if self._decoder.feed(self._audible(frame)):
             if not self._free:
                 return self._finish(ended=True)
@@ -189,18 +198,26 @@ class Endpointer:
             return None
         if self._free:
             return Utterance(self._lead, sound, [raw], self._consumed, voiced)
+        further, self._ahead = self._ahead or self._further(sound), []
+        return Utterance(self._lead, sound, [raw, *(hearing.result() for hearing in further)], self._consumed, voiced)
+
+    def _further(self, sound: Samples) -> list[Future[list[Guess]]]:
+        """The further hearings of an answer, begun: of what was said until the silence that may end it."""
         lead_s = len(self._lead) / RATE_HZ
         clean = without_steady_noise(np.concatenate([self._lead, sound]), lead_s)[len(self._lead) :]
         # Slowed down, the cleaned sound is heard best of all in noise; sped up it added nothing (measured).
-        hearings = [raw, self._again(clean), self._again(at_speed(clean, SLOWER))]
-        return Utterance(self._lead, sound, hearings, self._consumed, voiced)
+        return [_hearers.submit(self._again, samples) for samples in (clean, at_speed(clean, SLOWER))]
 
     def _again(self, samples: Samples) -> list[Guess]:
         decoder = self._decoders.decoder(self._question)
-        decoder.feed(self._audible(samples))
+        decoder.feed(_audible(samples, np.random.default_rng(1)))
         return decoder.finish()
 
     def _audible(self, samples: Samples) -> Samples:
-        """With a hiss of one step, the same for the same sound: a decoder cannot take perfect silence."""
-        hiss = np.rint(self._hiss.standard_normal(len(samples)))
-        return np.clip(samples + hiss, -32768, 32767).astype(np.int16)
+        return _audible(samples, self._hiss)
+
+
+def _audible(samples: Samples, random: np.random.Generator) -> Samples:
+    """With a hiss of one step, the same for the same sound: a decoder cannot take perfect silence."""
+    hiss = np.rint(random.standard_normal(len(samples)))
+    return np.clip(samples + hiss, -32768, 32767).astype(np.int16)

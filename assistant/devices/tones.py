@@ -1,4 +1,4 @@
-"""The three tones of a call: it listens, it has taken an answer, it has not.
+"""The three tones of a call: it listens, it has taken an answer, it has not. And the alarm.
 
 Chosen for a machine room at 85 dB and for ears that have worked in one:
 - Compressors and fans fill the spectrum below 1 kHz with hums at multiples of the mains and of the shaft's speed, and what is
@@ -46,3 +46,7 @@ TAKEN: Samples = np.concatenate([_pip(LOW_HZ, 0.03), _gap(0.012), _pip(HIGH_HZ, 
 """Two short ones going up: the answer has been taken."""
 NOT_TAKEN: Samples = np.concatenate([_pip(HIGH_HZ, 0.05), _gap(0.03), _pip(LOW_HZ, 0.05), _gap(0.03), _pip(FALLEN_HZ, 0.07)])
 """Three falling ones: it has not."""
+ALARM: Samples = np.tile(
+    np.concatenate([_pip(LOW_HZ, 0.25), _pip(HIGH_HZ, 0.25)]).astype(np.float64) * (26000 / np.abs(_pip(HIGH_HZ, 0.25)).max()), 4
+).clip(-32767, 32767).astype(np.int16)
+"""Two seconds up and down, as loud as the device can."""

@@ -124,7 +124,8 @@ def main() -> None:
     for kind in ("words", "number", ""):
         rows = [turn for turn in turns if kind in turn["kind"]]
         if rows:
-            print(f"{kind or 'all':7} n {len(rows):3}  " + "  ".join(_figures(rows, what) for what in ("decided", "sound", "word")))
+            figures = "  ".join(_figures(rows, what) for what in ("decided", "sound", "word"))
+            print(f"{kind or 'all':7} n {len(rows):3}  {figures}")
     print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
 
 
