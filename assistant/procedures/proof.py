@@ -66,7 +66,7 @@ def _safety_values(s: State) -> tuple[object, ...]:
     ids += _START_IDS if s.phase in ("panel", "live", "liquid", "restore") and not over else ()
     values = [s.value(i) for i in ids]
     alike = [v if i not in _ALIKE or v in _ALIKE[i] else None for i, v in zip(ids, values, strict=True)]
-    gates = tuple(s.answered.get(g) for g in ("clothing", "ladder")) if live else ()
+    gates: tuple[object, ...] = tuple(s.answered.get(g) for g in ("clothing", "ladder")) if live else ()
     # Later nothing but `live_refused` looks at label, ladder and detector, and a hand valve that is shut stays open
     # as an obligation.
     gates += (bool(live_refused(s)),) if live and not looking else ()
