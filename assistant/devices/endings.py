@@ -9,9 +9,9 @@ from assistant.language.vocabulary import vocabulary
 
 # Measured on the pauses inside answers of 15 synthetic voices and 32 people. The detector itself holds on for
 # about 80 ms after a voice has ended.
-WAIT_COMPLETE_MS = 192
-WAIT_UNIT_MS = 224  # only a unit or decimals may follow; nobody paused before them
-WAIT_COULD_GO_ON_MS = 320
+WAIT_COMPLETE_MS = 160
+WAIT_UNIT_MS = 192  # only a unit or decimals may follow; nobody paused before them
+WAIT_COULD_GO_ON_MS = 288
 WAIT_DIGITS_MS = 704  # who says digits one by one pauses, in 5 of 160 gaps 510 to 690 ms; one lost is a wrong number
 WAIT_NEXT_READING_MS = 480  # several asked for in one breath
 WAIT_NOTHING_YET_MS = 736

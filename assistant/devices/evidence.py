@@ -18,8 +18,9 @@ _FORCED, _OWN = 0.75, 0.3
 0.5 to 1 and 0 to 0.6 are as good)."""
 _UNSCORED = -2.0  # under the worst that was put to it
 _NOT_ITS_OWN = -5.0
-_BEFORE = 0.5
-"""Weight of what the same answer may have been when it was heard before."""
+_BEFORE = 0.7
+"""Weight of what the same answer may have been when it was heard before. Measured on second hearings at 10 and 5 dB,
+refused values struck out: right 95.3 and 85.8 % at weight 0, 96.1 and 90.6 at 0.5, 96.6 and 91.4 at 1."""
 _NOT_BEFORE = 0.005  # share of a value that was not among it
 
 Scored = dict[Hashable, tuple[Meaning, str, float]]

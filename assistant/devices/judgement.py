@@ -126,7 +126,7 @@ _CONFIRM_NUMBER = ((LOUD_DB, 0.3), (-99.0, 0.4))
 _ACCEPT_WORD = ((LOUD_DB, 0.9), (-99.0, 0.95))
 _CONFIRM_WORD = 0.5
 _LIKELY = 6
-"""Candidates that the second ear is asked about: it takes 40 ms for each."""
+"""Candidates that the second ear is asked about: it takes 20 ms for each."""
 _LEAST_SHARE = 0.01
 
 

@@ -88,7 +88,7 @@ class Voice:
         self._count += 1
         with tempfile.TemporaryDirectory(dir=_memory()) as folder:
             file = Path(folder) / f"{self._count}.wav"
-            self._engine.setProperty("rate", self.words_per_minute)
+            self._settle()
             self._engine.save_to_file(spelled(text), str(file))
             self._engine.runAndWait()
             # runAndWait does not wait with this driver: the library's own call does.

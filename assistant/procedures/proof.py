@@ -17,7 +17,7 @@ from pathlib import Path
 from assistant.dialogue import events as e
 from assistant.dialogue.course import Course
 from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.findings import FREE, holds
+from assistant.dialogue.findings import FREE, holds, live_refused
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.phases import FORWARD, Refused
 from assistant.dialogue.state import State
@@ -60,12 +60,16 @@ def _safety_values(s: State) -> tuple[object, ...]:
     over = s.finishing or s.started_at is not None or s.phase == "close"
     ids += ("coil_seated",) if s.answered.get("seat_coil") != "done" and s.phase not in ("watch", "close") else ()
     live = s.phase in ("front", "machine", "panel", "live") and not s.finishing
-    ids += _LIVE_IDS if live else ()
+    looking = s.phase in ("front", "machine")
+    ids += () if not live else _LIVE_IDS if looking else ("live_or_dead",)
     ids += _CHARGE_IDS if s.phase in ("panel", "live", "liquid") and not s.finishing else ()
     ids += _START_IDS if s.phase in ("panel", "live", "liquid", "restore") and not over else ()
     values = [s.value(i) for i in ids]
     alike = [v if i not in _ALIKE or v in _ALIKE[i] else None for i, v in zip(ids, values, strict=True)]
-    gates = tuple(s.answered.get(g) for g in ("clothing", "ladder")) if live else ()
+    gates: tuple[object, ...] = tuple(s.answered.get(g) for g in ("clothing", "ladder")) if live else ()
+    # Later nothing but `live_refused` looks at label, ladder and detector, and a hand valve that is shut stays open
+    # as an obligation.
+    gates += (bool(live_refused(s)),) if live and not looking else ()
     choice = s.choice if s.phase not in ("watch", "close") else ""
     return (*alike, *gates, choice)
 

@@ -213,6 +213,8 @@ def main() -> None:
     report_compute(ear, technician)
     readings = technician.readings
     order = [readings[i % len(readings)] for i in range(said.readings)]
+    if said.readings < len(readings):
+        order = random.Random(1).sample(readings, said.readings)
     order.sort(key=lambda s: audible(Question(s.asking)).name)  # each grammar is loaded once
     loop = Loop(ear, technician)
     for reading in order:

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 
-from assistant.devices.audio_file import read_audio
+from assistant.devices.audio_file import read_audio, write_audio
 from assistant.devices.hear import ManifestFault, hear_manifest
 from assistant.devices.model import ModelMissing, model_folder
 from assistant.devices.recogniser import Listener, Recogniser, blocks
@@ -103,9 +104,17 @@ def test_the_words_of_every_question_are_in_the_speech_model(ear: Recogniser, id
 
 def test_a_bad_file_is_one_line_of_the_answer_and_the_rest_goes_on(ear: Recogniser, tmp_path: Path) -> None:
     (tmp_path / "empty.wav").write_bytes(b"")
+    (tmp_path / "letter.wav").write_text("Dear store, the rack is down again. " * 20)
+    write_audio(tmp_path / "cut.wav", read_audio(AUDIO / "yes.flac"))
+    (tmp_path / "cut.wav").write_bytes((tmp_path / "cut.wav").read_bytes()[:-3000])
+    both = np.repeat(read_audio(AUDIO / "dry.flac")[:, None], 2, axis=1)
+    soundfile.write(tmp_path / "stereo.wav", both, 16_000, subtype="PCM_24")
     rows = [
         (str(AUDIO / "dry.flac"), "injection_feed"),
         ("empty.wav", "leak_found"),
+        ("letter.wav", "leak_found"),
+        ("cut.wav", "leak_found"),
+        ("stereo.wav", "injection_feed"),
         (str(AUDIO / "yes.flac"), "leak_found"),
         (str(AUDIO / "yes.flac"), "no_such_question"),
         ("gone.wav", "leak_found"),
@@ -114,8 +123,11 @@ def test_a_bad_file_is_one_line_of_the_answer_and_the_rest_goes_on(ear: Recognis
         csv.writer(file).writerows([("file", "asking"), *rows])
     lines = list(hear_manifest(tmp_path / "list.csv"))
     assert [line["file"] for line in lines] == [name for name, _ in rows]
-    assert [line["status"] for line in lines] == ["accepted", "error", "accepted", "error", "error"]
+    states = ["accepted", "error", "error", "error", "accepted", "accepted", "error", "error"]
+    assert [line["status"] for line in lines] == states
     assert str(lines[1]["error"]).endswith("empty.wav: the file is empty")
+    assert "letter.wav: not a sound file" in str(lines[2]["error"])
+    assert "cut.wav: cut short" in str(lines[3]["error"])
 
 
 def test_a_manifest_without_its_columns_is_refused(tmp_path: Path) -> None:

@@ -282,3 +282,11 @@ def test_the_check_in_waits_until_the_live_window_ends() -> None:
 
 def test_an_emergency_answers_during_a_check_in_too() -> None:
     assert "Hands off." in lone("glass").wait(600).hear("emergency").said
+
+
+def test_gas_colder_than_its_dew_point_is_said_and_no_discharge_is_computed_from_it() -> None:
+    rounds = ("ten, two forty", "ten, two forty", "ten, two forty, two ten, twenty")
+    talk = watched(*rounds, suction_temperature="minus thirty", until="why_reclaim")
+    assert any(said.startswith("Superheat minus nine: liquid at the compressor, or a bad reading.") for said in talk.spoken)
+    assert "discharge_band_high" not in talk.dialogue.state.derived
+    assert "no superheat" in talk.dialogue.state.not_computed["discharge_band_high"]
