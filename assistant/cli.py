@@ -183,6 +183,17 @@ def _ready(options: argparse.Namespace) -> int:
     return ready(lambda: _site(options), _calls(options), print)
 
 
+def _record(options: argparse.Namespace) -> int:
+    from assistant.recorder import record_call, record_phrases
+
+    folder = Path(options.dir)
+    if bool(options.asking) != bool(options.phrases):
+        raise Trouble("--asking ID and the words to say go together", WRONG)
+    if options.asking:
+        return record_phrases(folder, options.asking, options.phrases, print)
+    return record_call(lambda: _site(options), _calls(options), folder, print, options.headset)
+
+
 def _demo(options: argparse.Namespace) -> int:
     from assistant.replay import demo
 
@@ -349,6 +360,11 @@ def _parser() -> argparse.ArgumentParser:
 
     add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
     add("ready", _ready, "check microphone, speaker, speech model, profile and disk")
+    sub = add("record", _record, "record a live call, or single phrases, for replay")
+    sub.add_argument("dir", metavar="DIR", help="a new folder for the recording")
+    sub.add_argument("--asking", metavar="ID", help="single phrases: what they answer, an id of the vocabulary or 'command'")
+    sub.add_argument("phrases", nargs="*", metavar="WORDS", help="single phrases: the words of each, in quotes")
+    sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
     _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
     add("type", _type, "the same call from the keyboard")
     sub = add("resume", _resume, "go on where an interrupted call stopped")

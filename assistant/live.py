@@ -19,6 +19,7 @@ import threading
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -38,6 +39,7 @@ if TYPE_CHECKING:
     from assistant.language.meaning import Question
     from assistant.profile import Site
     from assistant.record.log import Log
+    from assistant.recorder import Tape
     from assistant.session import Clock
 
 TAIL_S = 0.35
@@ -137,6 +139,8 @@ class LiveFront:
     def __init__(self, ear: Ear, mouth: Mouth, speech: Speech, clock: "Clock", headset: bool = False) -> None:
         self.ear, self.mouth, self.speech, self.clock = ear, mouth, speech, clock
         self.keeper: Keeper | None = None
+        self.told: Callable[[e.Fact, datetime], None] = lambda fact, at: None
+        """Takes what went on record."""
         self.recogniser: Ready
         self.upcoming: Callable[[str], Iterable[str]] = lambda step: ()
         """Prompts that may follow a step."""
@@ -158,7 +162,7 @@ class LiveFront:
     # ---- the front
 
     def recorded(self, fact: "e.Fact") -> None:
-        pass
+        self.told(fact, self.clock.now())
 
     def say(self, say: "e.Say") -> None:
         print(say.text, flush=True)
@@ -329,7 +333,7 @@ class LiveFront:
 # ---- a whole call
 
 
-def keeping(folder: Path, front: LiveFront, log: "Log") -> Keeper:
+def keeping(folder: Path, log: "Log") -> Keeper:
     """Puts each answer beside its log line: `audio/`, by the number of the line that tells of it."""
     from assistant.devices.audio_file import write_audio
 
@@ -372,7 +376,7 @@ def warm(site: "Site") -> None:
             warm_up(name)
 
 
-def _load_recogniser() -> "Recogniser":
+def load_recogniser() -> "Recogniser":
     from assistant.devices.model import model_folder
     from assistant.devices.recogniser import Recogniser
 
@@ -380,8 +384,9 @@ def _load_recogniser() -> "Recogniser":
 
 
 def talk(
-    open_site: Callable[[], "Site"], calls: Path, call: Path | None, headset: bool = False, keep_audio: bool = False
-) -> str:
+    open_site: Callable[[], "Site"], calls: Path, call: Path | None, headset: bool = False, keep_audio: bool = False,
+    tape: "Tape | None" = None,
+) -> str:  # fmt: skip
     """A live call, or an interrupted one taken up.
 
     Args:
@@ -390,6 +395,7 @@ def talk(
         call: the one to take up.
         headset: the microphone stays open while it speaks.
         keep_audio: each answer's sound is kept beside the log; it is said aloud.
+        tape: takes each answer's sound instead; it is said aloud too.
 
     Returns:
         `sealed` or `interrupted`.
@@ -403,7 +409,7 @@ def talk(
     mouth, ear = Mouth(), Ear()  # their processes start while this one goes on loading
     speech = Speech(mouth)
     try:
-        return _carried(ear, mouth, speech, open_site, calls, call, headset, keep_audio)
+        return _carried(ear, mouth, speech, open_site, calls, call, headset, keep_audio, tape)
     finally:
         speech.close()
         ear.close()
@@ -412,7 +418,7 @@ def talk(
 
 def _carried(
     ear: Ear, mouth: Mouth, speech: Speech, open_site: Callable[[], "Site"], calls: Path, call: Path | None,
-    headset: bool, keep_audio: bool,
+    headset: bool, keep_audio: bool, tape: "Tape | None",
 ) -> str:  # fmt: skip
     from assistant.devices.model import model_folder
     from assistant.record.log import DiskTrouble
@@ -423,13 +429,14 @@ def _carried(
     front = LiveFront(ear, mouth, speech, clock, headset)
     _all_there(ear, mouth, speech, front)
     dialogue, effects, log = resumed_call(site, call, clock) if call else new_call(site, calls, clock)
-    if keep_audio:
-        front.keeper = keeping(log.folder, front, log)
+    if keep_audio or tape:
+        front.keeper = tape.hear if tape else keeping(log.folder, log)
+        front.told = tape.fact if tape else front.told
         print(KEEPS_AUDIO)
         speech.say(KEEPS_AUDIO, protected=True)
     front.upcoming = prompts_ahead()
     front.after_first = threading.Thread(target=warm, args=(site,), daemon=True).start
-    front.recogniser = Ready(_load_recogniser)
+    front.recogniser = Ready(load_recogniser)
     front.recogniser.start()
     try:
         with log:

@@ -345,6 +345,10 @@ def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | No
         ValueError: the folder or one of its files is missing or cannot be read; says which.
         ModelMissing: there is no speech model.
     """
+    if (folder / "manifest.csv").is_file():
+        from assistant.recorder import replay_phrases
+
+        return replay_phrases(folder, open_ear(), out)
     recording = load(folder)
     if not (folder / "expected.jsonl").is_file():
         raise ValueError(f"{folder} is no recorded call: expected.jsonl is missing")
@@ -352,7 +356,8 @@ def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | No
     clock = Clock(True, recording.start)
     front = RecordedFront(recording, Sounds(folder, noise, snr_db), open_ear(), clock)
     with tempfile.TemporaryDirectory() as calls:
-        call = carry(front, clock, load_profile(DEMO_SITE), Path(calls))
+        own = folder / "profile.toml"  # a recorded call may bring its site
+        call = carry(front, clock, load_profile(own if own.is_file() else DEMO_SITE), Path(calls))
         got = as_lines(that_count(call))
     parts = difference(expected, got)
     if front.trouble:

@@ -125,6 +125,18 @@ def program() -> str:
         return "rackcall (not installed)"
 
 
+def latest_call(calls: Path) -> Path:
+    """The call that was written to last.
+
+    Raises:
+        ValueError: there is none.
+    """
+    files = sorted(calls.glob(f"*/{EVENTS}"), key=lambda f: f.stat().st_mtime)
+    if not files:
+        raise ValueError(f"no call in {calls}")
+    return files[-1].parent
+
+
 def latest_open(calls: Path) -> Path | None:
     """The most recent call that is not sealed."""
     for file in sorted(calls.glob(f"*/{EVENTS}"), key=lambda f: f.stat().st_mtime, reverse=True):

@@ -142,7 +142,7 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     evidence = weigh(question, utterance.hearings, utterance.snr_db)
     if second is not None and _worth_asking(question, evidence):
         words = [one.words for one in (evidence.best, *evidence.rivals) if one.words and UNKNOWN_WORD not in one.words]
-        opinion = second.opinion(utterance.sound, words[:_LIKELY], audible(question).strict is not None)
+        opinion = second.opinion(utterance.said, words[:_LIKELY], audible(question).strict is not None)
         evidence = weigh(question, utterance.hearings, utterance.snr_db, opinion)
     best = evidence.best
     sure = 0.0 if isinstance(best.meaning, NotUnderstood) else probability(evidence)

@@ -1,6 +1,7 @@
 """When an answer has ended: one path for a live microphone and for files."""
 
 from collections import deque
+from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 
 import numpy as np
@@ -37,6 +38,7 @@ class Utterance:
         hearings: list[list[Guess]],
         ended: int,
         voiced: npt.NDArray[np.bool_] | None = None,
+        said: Samples | None = None,
     ) -> None:
         """What the endpointer has found.
 
@@ -47,8 +49,10 @@ class Utterance:
             ended: samples consumed since the listener began.
             voiced: for each whole frame of `sound` whether the detector took it for speech, shape (n_frames,); None
                 to tell by the power.
+            said: the sound without the last of its silence, which the further hearings heard; None where it has none.
         """
         self.lead = lead
+        self.said = sound if said is None else said
         self.sound = sound
         self.hearings = hearings
         """Guesses from the sound as it is, and from it changed in ways that leave a voice a voice."""
@@ -97,14 +101,18 @@ def _last_speech(lead: Samples, sound: Samples) -> int:
 class Endpointer:
     """Finds the answers in a stream of sound, and where each ends."""
 
-    def __init__(self, decoders: Decoders, question: Question, detector: VoiceDetector) -> None:
+    def __init__(
+        self, decoders: Decoders, question: Question, detector: VoiceDetector, ahead: Callable[[Samples], None] | None = None
+    ) -> None:
         """Ready for the first block.
 
         Args:
             decoders: where the question's decoder comes from.
             question: what is listened for.
             detector: tells speech from the room; a fresh one.
+            ahead: takes an answer's sound when it may be over, so that whatever else hears it begins.
         """
+        self._tell_ahead = ahead
         self._detector = detector
         self._hiss = np.random.default_rng(0)
         self._decoders = decoders
@@ -121,6 +129,7 @@ class Endpointer:
         self._voiced: list[bool] = []
         self._silent_ms = 0
         self._ahead: list[Future[list[Guess]]] = []
+        self._said: Samples | None = None
 
     @property
     def speaking(self) -> bool:
@@ -161,7 +170,10 @@ class Endpointer:
         if self._silent_ms == 0:
             self._ahead = []
         elif self._silent_ms == AHEAD_MS and not self._free:
-            self._ahead = self._further(np.concatenate(self._frames))
+            self._said = np.concatenate(self._frames)
+            self._ahead = self._further(self._said)
+            if self._tell_ahead:
+                self._tell_ahead(self._said)
         if self._decoder.feed(self._audible(frame)):
             if not self._free:
                 return self._finish(ended=True)
@@ -198,8 +210,10 @@ class Endpointer:
             return None
         if self._free:
             return Utterance(self._lead, sound, [raw], self._consumed, voiced)
+        said = self._said if self._ahead else None
         further, self._ahead = self._ahead or self._further(sound), []
-        return Utterance(self._lead, sound, [raw, *(hearing.result() for hearing in further)], self._consumed, voiced)
+        hearings = [raw, *(hearing.result() for hearing in further)]
+        return Utterance(self._lead, sound, hearings, self._consumed, voiced, said)
 
     def _further(self, sound: Samples) -> list[Future[list[Guess]]]:
         """The further hearings of an answer, begun: of what was said until the silence that may end it."""

@@ -3,6 +3,7 @@
 import json
 import os
 import tempfile
+import threading
 from collections import OrderedDict
 from collections.abc import Iterator
 from functools import cached_property
@@ -87,6 +88,7 @@ class Recogniser:
         self._home = home or Path(self._own.name if self._own else "")
         self._words = known_words(folder)
         self._models: OrderedDict[str, Any] = OrderedDict()
+        self._lock = threading.Lock()  # an answer's further hearings make their decoders in threads of their own
         self._use_second = second and not os.environ.get(ONE_EAR)
         self._check()
 
@@ -156,6 +158,10 @@ class Recogniser:
     # ---- models
 
     def _model(self, wanted: Audible) -> Any:
+        with self._lock:
+            return self._loaded(wanted)
+
+    def _loaded(self, wanted: Audible) -> Any:
         if not wanted.strict and not wanted.free:
             strict = [name for name in self._models if name != "free"]
             if strict:  # a list of phrases goes on any model that is there
@@ -192,7 +198,8 @@ class Listener:
         """
         self._question = question
         self._recogniser = recogniser
-        self._endpointer = Endpointer(recogniser, question, TrainedDetector())
+        second = recogniser.second if audible(question).strict else None
+        self._endpointer = Endpointer(recogniser, question, TrainedDetector(), second.ahead if second else None)
 
     @property
     def speaking(self) -> bool:

@@ -1,6 +1,7 @@
 """What the recogniser can hear at a question: a strict grammar, or a list of phrases."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from assistant.language.grammar import UNKNOWN_WORD, commands, phrases
 from assistant.language.meaning import Question
@@ -35,8 +36,23 @@ def _typed() -> set[str]:
     return {*tagged("commands", "typed"), *tagged("choices", "typed")}
 
 
+_KEPT = 8
+_latest: list[tuple[Question, Audible]] = []
+
+
 def audible(question: Question) -> Audible:
-    """What is listened for at this question."""
+    """What is listened for at this question. It is asked for a question several times an answer, and takes 20 to 80 ms
+    to make: the latest are kept."""
+    for asked, known in _latest:
+        if asked is question:
+            return known
+    made = _audible(question)
+    _latest.insert(0, (question, made))
+    del _latest[_KEPT:]
+    return made
+
+
+def _audible(question: Question) -> Audible:
     typed = _typed() - set(_own(question))
     fixed = tuple(phrase for phrase in phrases(question) if phrase not in typed)
     if question.asking == "command":
@@ -72,6 +88,7 @@ def _unknown(net: Net) -> None:
     net.step(talk, net.end)
 
 
+@cache
 def _number(kind: str) -> Automaton:
     """A number of this kind, asked for or asked back; the words its ids take instead; commands."""
     net = Net()
