@@ -65,9 +65,10 @@ class SecondEar:
         """See `SecondOpinion`: 0.1 s, and 0.02 s for each candidate, on one core."""
         states, frames = self._encoded(sound)
         numbers = self._numbers(states) if number else ()
-        own = [guess.words for guess in numbers if guess.words] if number else [self._text(states)]
-        asked = [text for text in dict.fromkeys([*words, *own[:_OWN]]) if text]
-        return Opinion({text: self._score(states, frames, text) for text in asked}, numbers)
+        own = [guess.words for guess in numbers if guess.words]
+        free = self._text(states)
+        asked = [text for text in dict.fromkeys([*words, *own[:_OWN], free]) if text]
+        return Opinion({text: self._score(states, frames, text) for text in asked}, numbers, free)
 
     def _encoded(self, samples: Samples) -> tuple[Any, int]:
         """The sound as the model takes it in, with its frames; what is beyond 30 s is left out."""
