@@ -121,7 +121,8 @@ _TEEN_FAR = 6.0
 _NO_RIVAL = 9.0
 """Log odds in every hearing when none of them has another value in its list: right without exception, teens
 too, in 107 readings of the fitted half at 20 dB and less."""
-_CONFIRM_NUMBER = ((LOUD_DB, 0.3), (-99.0, 0.4))
+_WITHOUT_RIVAL = 0.3
+_CONFIRM_NUMBER = ((LOUD_DB, 0.2), (-99.0, 0.25))
 """Probability from which it is worth asking back; under it, the answer is asked for again."""
 _ACCEPT_WORD = ((LOUD_DB, 0.9), (-99.0, 0.95))
 _CONFIRM_WORD = 0.5
@@ -226,7 +227,7 @@ def _needed(evidence: Evidence) -> float:
     if evidence.seconded is not None:
         return 1.0 if evidence.teen_margin < _TEEN_FAR else _ACCEPT_SECONDED
     if evidence.weakest >= _NO_RIVAL:
-        return _CONFIRM_NUMBER[0][1]
+        return _WITHOUT_RIVAL
     return _at(_ACCEPT_TEEN if teen_or_ten(evidence.best.words) else _ACCEPT_NUMBER, evidence.snr_db)
 
 
