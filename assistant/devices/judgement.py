@@ -131,7 +131,7 @@ _TALK = 12.0
 over 10; of what was taken for an answer in talk, "there are five or six pallets left" came to 21."""
 _LIKELY = 6
 """Candidates that the second ear is asked about: it takes 20 ms for each."""
-_LEAST_SHARE = 0.01
+_NEAR_SHARE, _LEAST_SHARE = 0.001, 0.01
 
 
 def judge(question: Question, utterance: Utterance, second: SecondOpinion | None = None) -> Hearing | None:
@@ -145,8 +145,7 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     """
     evidence = weigh(question, utterance.hearings, utterance.snr_db)
     if second is not None and not audible(question).free and evidence.snr_db >= TOO_LOUD_DB:
-        words = [one.words for one in (evidence.best, *evidence.rivals) if one.words and UNKNOWN_WORD not in one.words]
-        opinion = second.opinion(utterance.said, words[:_LIKELY], audible(question).strict is not None)
+        opinion = second.opinion(utterance.said, _likely(evidence), audible(question).strict is not None)
         evidence = weigh(question, utterance.hearings, utterance.snr_db, opinion)
     best = evidence.best
     sure = 0.0 if isinstance(best.meaning, NotUnderstood) else probability(evidence)
@@ -163,6 +162,12 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
         best.words, status, value, unit, sure, utterance.late_ms, best.meaning, snr_db=utterance.snr_db,
         rivals=_rivals(evidence),
     )  # fmt: skip
+
+
+def _likely(evidence: Evidence) -> list[str]:
+    """Words that the second ear is asked about: the best, and what is not far behind it."""
+    near = [one for one in evidence.rivals if one.share >= _NEAR_SHARE]
+    return [one.words for one in (evidence.best, *near) if one.words and UNKNOWN_WORD not in one.words][:_LIKELY]
 
 
 def _rivals(evidence: Evidence) -> tuple[tuple[Value, float], ...]:

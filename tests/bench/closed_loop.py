@@ -3,7 +3,7 @@
     python -m tests.bench.closed_loop FOLDER [--snr 10] [--readings 1000] [--noise FOLDER] [--talk FOLDER]
                                              [--minutes 10] [--one-ear]
 
-FOLDER holds `manifest.csv` as for `tests.bench.listening`, with readings, `yes`, `no` and the command `correct`.
+FOLDER holds `manifest.csv` as for `tests.bench.listening`, with readings, `yes`, `no` and, if it can, `correct`.
 Each reading is a call of two questions through the real dialogue. The technician's sound lies on another stretch
 of the noise each time; they answer a read-back truthfully, notice a wrong value inside the next prompt nine times
 of ten and correct it, and say it again when asked to. Nothing is taken from FOLDER but sound and what it means.
@@ -77,8 +77,8 @@ class Technician:
         return in_noise(said.sound, self._snr_db, self._noises[self._seed % len(self._noises)], self._seed)
 
     def word(self, word: str) -> Samples:
-        """Yes, no or correction, by any voice of the folder."""
-        return self.says(self._random.choice(self.words[word]))
+        """Yes, no or correction, by any voice of the folder; "no" corrects too, where nobody says correction."""
+        return self.says(self._random.choice(self.words[word] or self.words["no"]))
 
     def notices(self) -> bool:
         """Whether a wrong value inside a prompt is caught."""
