@@ -128,6 +128,8 @@ def speaker_and_server_gone(folder: Path) -> Came:
             caller.quiet(1.0, since=0)
             heard = caller.heard_saying("Site, rack, compressor?", at)
             came.said[f"{what}, asked"] = None if heard is None else heard - at
+        caller.wait_line(live.MICROPHONE_BACK)
+        caller.quiet(1.0, since=0)
         caller.answer("north store rack b three")
         caller.wait_line("Correct?")
         came.shown, came.log = caller.shown, _log(folder / "calls")
