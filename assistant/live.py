@@ -14,6 +14,7 @@ What may cut what off was decided so:
 """
 
 import contextlib
+import ctypes
 import queue
 import threading
 import time
@@ -215,6 +216,7 @@ class LiveFront:
                 utterance.protected = True
         recogniser = self.recogniser.get()
         recogniser.prepare(listen.question)
+        _give_back_memory()
         if self._first:
             self._first = False
             self.after_first()
@@ -391,6 +393,12 @@ def warm(site: "Site") -> None:
     for name in dict.fromkeys(rack.refrigerant for rack in site.racks):
         with contextlib.suppress(OutOfRange):
             warm_up(name)
+
+
+def _give_back_memory() -> None:
+    """What a model took that is loaded no more goes back to the system: the library keeps it otherwise."""
+    with contextlib.suppress(OSError, AttributeError):
+        ctypes.CDLL(None).malloc_trim(0)
 
 
 def load_recogniser() -> "Recogniser":
