@@ -49,6 +49,8 @@ class Evidence:
     snr_db: float
     seconded: bool | None = None
     """Whether the second ear likes it best too; None when it was not asked."""
+    unlike: float = 0.0
+    """How much likelier other words are to the second ear than any answer [natural logarithm]; 0 where they are not."""
     teen_margin: float = math.inf
     """For a ten: log odds against its teen in the hearing of the first ear that tells them apart least."""
 
@@ -104,8 +106,12 @@ def weigh(
     best = ranked[0]
     weakest = min(math.exp(one[best][2]) if best in one else 0.0 for one in heard)
     agrees = max(scored, key=lambda key: scored[key][2]) == best if scored else None
+    unlike = 0.0
+    if opinion and opinion.text in opinion.scores:
+        answers = max((score for _, _, score in scored.values()), default=-math.inf)
+        unlike = max(opinion.scores[opinion.text] - answers, 0.0)
     return Evidence(
-        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, _teen_margin(best, heard)
+        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, unlike, _teen_margin(best, heard)
     )
 
 

@@ -48,6 +48,8 @@ class Opinion:
     """Words that were put to it, with the natural logarithm of their probability as the whole answer."""
     numbers: tuple[Guess, ...]
     """What it takes the answer for by itself, where a number is asked for."""
+    text: str = ""
+    """What it takes the sound for without being told what was asked; among `scores` too."""
 
 
 class SecondOpinion(Protocol):

@@ -73,9 +73,10 @@ class SecondEar:
         begun, self._begun = self._begun, None
         states, frames = begun[1].result() if begun and begun[0] is sound else self._encoded(sound)
         numbers = self._numbers(states) if number else ()
-        own = [guess.words for guess in numbers if guess.words] if number else [self._text(states)]
-        asked = [text for text in dict.fromkeys([*words, *own[:_OWN]]) if text]
-        return Opinion({text: self._score(states, frames, text) for text in asked}, numbers)
+        own = [guess.words for guess in numbers if guess.words]
+        free = self._text(states)
+        asked = [text for text in dict.fromkeys([*words, *own[:_OWN], free]) if text]
+        return Opinion({text: self._score(states, frames, text) for text in asked}, numbers, free)
 
     def _encoded(self, samples: Samples) -> tuple[Any, int]:
         """The sound as the model takes it in, with its frames; what is beyond 30 s is left out."""

@@ -91,9 +91,19 @@ def test_a_refused_value_does_not_come_back_by_the_second_ear():
     assert values == [215.0]
 
 
-def test_the_second_ear_is_not_troubled_with_a_word_that_the_first_is_sure_of():
+def test_talk_that_the_first_ear_is_sure_of_is_no_answer_to_the_second():
+    utterance = _utterance([("zero five six", 100.0)], 30.0)
+    talk = Says({"zero five six": -21.0}, [("five six", -9.0)])
+    talk.given = Opinion(talk.given.scores | {"there are five or six pallets left": -0.5}, talk.given.numbers,
+                         "there are five or six pallets left")  # fmt: skip
+    heard = judge(Question("suction_pressure"), utterance, talk)
+    assert heard is not None
+    assert (heard.status, heard.value) == ("unclear", None)
+
+
+def test_under_the_noise_the_second_ear_is_not_troubled():
     asked = Says({})
-    judge(Question("leak_found"), _utterance([("yes", 100.0)], 30.0), asked)
+    judge(Question("leak_found"), _utterance([("yes", 100.0)], -2.0), asked)
     assert asked.asked == []
 
 
