@@ -92,15 +92,13 @@ def microphone_troubles(folder: Path) -> Came:
             lines, at = len(caller.lines), time.monotonic()
             away()
             came.known_s[what] = caller.wait_line("microphone", lines) - at
-            caller.quiet(0.8)
-            heard = caller.heard_saying(live.MICROPHONE_SILENT, at)
-            came.said[what] = None if heard is None else heard - at
+            came.said[what] = caller.wait_said(live.MICROPHONE_SILENT, at)
+            caller.quiet(0.8, since=0)
             lines, at = len(caller.lines), time.monotonic()
             back()
             came.known_s[f"{what}, back"] = caller.wait_line(live.MICROPHONE_BACK, lines) - at
-            caller.quiet(0.8)
-            heard = caller.heard_saying("Site, rack, compressor?", at)
-            came.said[f"{what}, asked again"] = None if heard is None else heard - at
+            came.said[f"{what}, asked again"] = caller.wait_said("Site, rack, compressor?", at)
+            caller.quiet(0.8, since=0)
         caller.answer("north store rack b three")
         caller.wait_line("Correct?")
         came.shown, came.log = caller.shown, _log(folder / "calls")
@@ -125,9 +123,7 @@ def speaker_and_server_gone(folder: Path) -> Came:
             back()
             caller.hear_again()
             came.known_s[f"{what}, back"] = caller.wait_line(live.SPEAKER_BACK, lines) - at
-            caller.quiet(1.0, since=0)
-            heard = caller.heard_saying("Site, rack, compressor?", at)
-            came.said[f"{what}, asked"] = None if heard is None else heard - at
+            came.said[f"{what}, asked"] = caller.wait_said("Site, rack, compressor?", at)
         at = caller.wait_line(live.MICROPHONE_BACK)
         caller.quiet(1.0, since=max(0, round((at - caller.tap.began_s) * 100)))
         caller.answer("north store rack b three")
