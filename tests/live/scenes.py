@@ -9,8 +9,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from assistant import live
-from tests.live.caller import ROOT, Caller
+from tests.live.caller import ROOT, Caller, phrase
 from tests.live.virtual_card import MICROPHONE, SPEAKER, VirtualCard, wait_for
 
 OPENING = "Guidance only."
@@ -200,6 +202,32 @@ def disk_full(folder: Path) -> Came:
     return came
 
 
+def ready_and_phrases(folder: Path) -> Came:
+    """The check before a call, beside an open loudspeaker, too far from the microphone, and muted; a phrase recorded."""
+    came = Came()
+    with VirtualCard(echo_db=-12) as card:
+        for what, gain in (("good", 1.0), ("far", 0.015)):
+            with Caller(card, folder / "calls", "ready") as caller:
+                caller.wait_line('say "two thirty"')
+                time.sleep(0.3)
+                card.say((phrase("two thirty") * gain).astype(np.int16))
+                came.known_s[what] = caller.ended()
+                came.shown += f"== {what}\n{caller.shown}\n"
+        card.mute()
+        with Caller(card, folder / "calls", "ready") as caller:
+            came.known_s["muted"] = caller.ended()
+            came.shown += f"== muted\n{caller.shown}\n"
+        card.mute(False)
+        came.folder = folder / "phrases"
+        words = ("record", str(came.folder), "--asking", "control_volts", "--say", "two thirty")
+        with Caller(card, folder / "calls", *words) as caller:
+            caller.wait_line('say "two thirty"')
+            caller.quiet(0.6, since=0)
+            caller.card.say(phrase("two thirty"))
+            came.code = caller.ended()
+    return came
+
+
 def _python() -> list[str]:
     import sys
 
@@ -207,5 +235,6 @@ def _python() -> list[str]:
 
 
 LONGEST_FIRST = (
-    whole_call_with_headset, microphone_troubles, speaker_and_server_gone, open_loudspeaker, killed_in_mid_sentence, disk_full,
+    whole_call_with_headset, microphone_troubles, speaker_and_server_gone, open_loudspeaker, ready_and_phrases,
+    killed_in_mid_sentence, disk_full,
 )  # fmt: skip
