@@ -187,10 +187,10 @@ def _record(options: argparse.Namespace) -> int:
     from assistant.recorder import record_call, record_phrases
 
     folder = Path(options.dir)
-    if bool(options.asking) != bool(options.phrases):
-        raise Trouble("--asking ID and the words to say go together", WRONG)
+    if bool(options.asking) != bool(options.say):
+        raise Trouble("--asking ID and --say WORDS go together", WRONG)
     if options.asking:
-        return record_phrases(folder, options.asking, options.phrases, print)
+        return record_phrases(folder, options.asking, options.say, print)
     return record_call(lambda: _site(options), _calls(options), folder, print, options.headset)
 
 
@@ -363,7 +363,7 @@ def _parser() -> argparse.ArgumentParser:
     sub = add("record", _record, "record a live call, or single phrases, for replay")
     sub.add_argument("dir", metavar="DIR", help="a new folder for the recording")
     sub.add_argument("--asking", metavar="ID", help="single phrases: what they answer, an id of the vocabulary or 'command'")
-    sub.add_argument("phrases", nargs="*", metavar="WORDS", help="single phrases: the words of each, in quotes")
+    sub.add_argument("--say", action="append", metavar="WORDS", help="single phrases: the words of one; may be repeated")
     sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
     _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
     add("type", _type, "the same call from the keyboard")

@@ -14,6 +14,7 @@ What may cut what off was decided so:
 """
 
 import contextlib
+import ctypes
 import queue
 import threading
 import time
@@ -45,6 +46,8 @@ if TYPE_CHECKING:
 TAIL_S = 0.35
 """Echo of an open loudspeaker that is dropped after a prompt: measured."""
 REMIND_S = 20.0
+UNCLEAR_ANSWERED = 2
+"""So often in a row it says "say again"; then it only listens, and asks once more when it has been quiet."""
 LEAD_S = 0.5
 """Sound kept before an answer's onset."""
 LONGEST_KEPT_S = 130.0
@@ -129,8 +132,8 @@ class Turn:
 
     def sound(self) -> Samples:
         """int16, shape (n_samples,), mono, 16 kHz: the answer with its lead."""
-        kept = self._kept[-round(LONGEST_KEPT_S * 50) :]
-        return np.concatenate(kept) if kept else np.zeros(0, np.int16)
+        sound = np.concatenate(self._kept) if self._kept else np.zeros(0, np.int16)
+        return sound[-round(LONGEST_KEPT_S * RATE_HZ) :]
 
 
 class LiveFront:
@@ -154,6 +157,7 @@ class LiveFront:
         self._asked: tuple[str, bool] = ("", False)
         self._spoken: list[Utterance] = []
         self._hushed = False
+        self._unclear = 0
         self._first = True
 
     def _changed(self, part: Part) -> None:
@@ -212,6 +216,7 @@ class LiveFront:
                 utterance.protected = True
         recogniser = self.recogniser.get()
         recogniser.prepare(listen.question)
+        _give_back_memory()
         if self._first:
             self._first = False
             self.after_first()
@@ -223,8 +228,8 @@ class LiveFront:
             if listen.wake_at and self.clock.now() >= listen.wake_at:
                 return e.Silence(listen.wake_at)
             found = self._tell_news(turn)
-            found = found or self._block(turn, listen)
-            if found:
+            found = found or self._block(turn)
+            if found and not self._mere_talk(found, turn):
                 return self._heard(found, turn, listen)
             busy = self.speech.busy or turn.speaking or bool(self.ear.trouble)
             idle_s = time.monotonic() if busy else idle_s
@@ -232,7 +237,21 @@ class LiveFront:
                 reminded = True
                 self._ask_again()
 
-    def _block(self, turn: Turn, listen: "e.Listen") -> "Hearing | None":
+    def _mere_talk(self, found: "Hearing", turn: Turn) -> bool:
+        """Whether talk goes on beside the microphone: after two "say again" in a row a third gets no answer."""
+        from assistant.language.meaning import NotUnderstood
+
+        if found.status != "unclear" or not isinstance(found.meaning, NotUnderstood):
+            self._unclear = 0
+            return False
+        self._unclear += 1
+        if self._unclear <= UNCLEAR_ANSWERED:
+            return False
+        print(f"  ({found.text or 'talk'}: not understood)", flush=True)
+        turn.begin_again()
+        return True
+
+    def _block(self, turn: Turn) -> "Hearing | None":
         try:
             block = self.ear.blocks.get(timeout=0.1)
         except queue.Empty:
@@ -374,6 +393,12 @@ def warm(site: "Site") -> None:
     for name in dict.fromkeys(rack.refrigerant for rack in site.racks):
         with contextlib.suppress(OutOfRange):
             warm_up(name)
+
+
+def _give_back_memory() -> None:
+    """What a model took that is loaded no more goes back to the system: the library keeps it otherwise."""
+    with contextlib.suppress(OSError, AttributeError):
+        ctypes.CDLL(None).malloc_trim(0)
 
 
 def load_recogniser() -> "Recogniser":

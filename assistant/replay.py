@@ -5,6 +5,7 @@ import difflib
 import itertools
 import json
 import tempfile
+import time
 import tomllib
 import zlib
 from collections.abc import Callable
@@ -419,19 +420,17 @@ class AloudFront(RecordedFront):
 
 def _speaker() -> Callable[[Samples], None] | None:
     """Plays sound to its end; None where there is nothing to play it on."""
-    try:
-        import sounddevice
+    from assistant.devices.sound import Mouth
 
-        sounddevice.query_devices(kind="output")
-    except (ImportError, OSError, ValueError):
-        return None
-    except Exception as error:  # PortAudioError is the library's own and can only be named once it is loaded
-        if type(error).__name__ != "PortAudioError":
-            raise
+    mouth = Mouth()
+    if not mouth.wait(8):
+        mouth.close()
         return None
 
     def play(samples: Samples) -> None:
-        sounddevice.play(samples, RATE_HZ, blocking=True)
+        mouth.play(samples)
+        while mouth.busy and not mouth.trouble:
+            time.sleep(0.02)
 
     return play
 

@@ -79,7 +79,7 @@ class SelfHearing:
     TOO_LOUD_DB = -38.0
 
     def __init__(self) -> None:
-        self._heard: deque[tuple[float, Samples]] = deque(maxlen=500)  # 10 s of blocks
+        self._heard: deque[tuple[float, Samples]] = deque(maxlen=1000)  # 10 s of blocks
 
     def hear(self, began_s: float, block: Samples) -> None:
         """A block of the microphone and when its first sample was heard."""

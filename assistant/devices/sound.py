@@ -23,7 +23,7 @@ GATED_ZEROS_S = 30.0
 """The same where the microphone was seen to give zeros between words: it gates its noise by itself."""
 AGAIN_S = 1.0
 WATCH_S = 0.1
-KEPT_BLOCKS = 1500
+KEPT_BLOCKS = 3000
 """30 s of sound wait for the call at most; then the oldest go."""
 INSTALL = "sudo apt-get install libportaudio2"
 

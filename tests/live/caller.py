@@ -117,6 +117,16 @@ class Caller:
         at = found_at(track[skip:], rendered(text, words_per_minute=words_per_minute))
         return None if at is None else self.tap.began_s + (skip + at) / RATE_HZ
 
+    def wait_said(self, text: str, since_s: float, seconds: float = 20) -> float | None:
+        """The same, waited for. Returns seconds since then; None where it was not said in time."""
+        until = time.monotonic() + seconds
+        while time.monotonic() < until:
+            heard = self.heard_saying(text, since_s)
+            if heard is not None:
+                return heard - since_s
+            time.sleep(0.5)
+        return None
+
     # ---- life
 
     def ended(self, seconds: float = 30) -> int:

@@ -90,3 +90,35 @@ def test_a_full_disk_stops_the_call_with_a_sentence_and_loses_nothing_that_was_r
     assert came.known_s["verified"] == 0
     assert "Taken up again." in came.shown
     assert "call_resumed" in kinds(came.log)
+
+
+def part(shown: str, name: str) -> str:
+    return shown.split(f"== {name}\n")[1].split("\n== ")[0]
+
+
+def test_ready_measures_the_room_the_speaker_and_an_utterance(scene: Scene):
+    came = scene("ready_and_phrases")
+    good = part(came.shown, "good")
+    assert came.known_s["good"] == 0, good
+    assert 'heard "two thirty"' in good
+    assert "room: noise -6" in good
+    assert "12 dB under what was played: talk without --headset" in good
+    assert good.endswith("Ready.")
+
+
+def test_ready_says_what_to_do_about_a_microphone_too_far_away_or_muted(scene: Scene):
+    came = scene("ready_and_phrases")
+    assert came.known_s["far"] == 1
+    assert "move the microphone closer" in part(came.shown, "far")
+    assert came.known_s["muted"] == 3
+    assert "check its mute switch" in part(came.shown, "muted")
+
+
+def test_a_recorded_phrase_is_heard_again_by_a_replay(scene: Scene):
+    from assistant.replay import replay
+
+    came = scene("ready_and_phrases")
+    assert came.code == 0
+    lines: list[str] = []
+    assert replay(came.folder, lines.append) == 0, lines
+    assert lines == ["phrases: same, 1 phrases"]
