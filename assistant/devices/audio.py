@@ -5,7 +5,7 @@
 
 PortAudio calls back into Python for every block. In the call's own process whatever holds the interpreter's lock
 stops these callbacks: the import of CoolProp stops them for 2 s and more, with a hole as long in the prompt
-(`tests/bench/dropouts.py` measures it). A process of its own has no such neighbour, and it is also the only sure way
+(`tests/bench/start.py` measures it). A process of its own has no such neighbour, and it is also the only sure way
 to begin anew with a sound server that went away: the process ends, another one starts (`sound.py`).
 
 Both ends speak in frames: a letter, a time on the machine's monotonic clock [s], a number, a length [bytes], payload.
