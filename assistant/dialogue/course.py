@@ -90,6 +90,11 @@ class Course:
 
 def caution_wanted(step: Step, s: State) -> str | None:
     """The caution that must still be spoken and acknowledged before this step."""
+    return next((name for name in cautions_of(step, s) if name not in s.acknowledged), None)
+
+
+def cautions_of(step: Step, s: State) -> list[str]:
+    """The cautions that belong to a step on this machine, in their order."""
     names = [*step.cautions]
     if step.act == "live" or step.act == "power_on":
         names = ["live", "live_place", *names] if not s.power_on_at else []
@@ -99,11 +104,7 @@ def caution_wanted(step: Step, s: State) -> str | None:
         "flammable": rack is None or rack.flammable,
         "carbon_dioxide": rack is None or rack.refrigerant == "R744",
     }
-    for name in names:
-        plain = name.rstrip("?")
-        if plain not in s.acknowledged and (plain == name or applies[plain]):
-            return plain
-    return None
+    return [name.rstrip("?") for name in names if not name.endswith("?") or applies[name.rstrip("?")]]
 
 
 def wait_until(step: Step, s: State, now: datetime) -> datetime | None:

@@ -9,7 +9,7 @@ from assistant.dialogue import prompts
 from assistant.dialogue.again import Again
 from assistant.dialogue.check_in import CheckIn
 from assistant.dialogue.commands import correct, leave, obey
-from assistant.dialogue.course import Course, caution_wanted, wait_until
+from assistant.dialogue.course import Course, caution_wanted, cautions_of, wait_until
 from assistant.dialogue.findings import found, settled
 from assistant.dialogue.phases import Phases
 from assistant.dialogue.state import FEED_BUDGET_S, State
@@ -62,6 +62,8 @@ class Dialogue:
         self.noting = False
         self.refused: dict[str, list[Value]] = {}
         self.again = Again()
+        self.fresh: set[str] = set()
+        """Cautions acknowledged for the step that is asked next: not said twice."""
         self.check_in = CheckIn(site.check_in_minutes)
         self.completes = ""
         self.back_words: list[str] = []
@@ -302,6 +304,13 @@ class Dialogue:
         self.record(e.CautionGiven(name, form))
         self.say("caution", words)
 
+    def _remind(self, step: Step) -> None:
+        """The short form of what was acknowledged at an earlier step; never in the live window."""
+        for name in cautions_of(step, s := self.state):
+            if name not in self.fresh and not s.power_on_at:
+                self._caution_words(name)
+        self.fresh.clear()
+
     def _ask_caution(self, step: Step, name: str) -> None:
         self._caution_words(name)
         self._listen(Question("command", go_ahead=("understood", "okay", "done", "yes")), f"{step.id}/{name}")
@@ -311,6 +320,7 @@ class Dialogue:
         if s.step != step.id or step.id in s.answered:
             self.record(e.StepEntered(step.id, step.phase))
             self._settle_facts()
+            self._remind(step)
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
         words = " ".join(dict.fromkeys(sentence(w) for w in self.back_words if w))
         self.back_words = []
@@ -411,6 +421,7 @@ class Dialogue:
                 self.info("Say understood.")
                 return
             self.record(e.CautionAcknowledged(caution, heard.words))
+            self.fresh.add(caution)
         elif step.asking == "command" and s.step == step.id:
             self.record(e.StepDone(step.id, heard.words))
 
@@ -434,7 +445,7 @@ class Dialogue:
             self.say("caution", refusal[1:], urgent=True)
         elsewhere = [c for c in s.contacts if c != "discharge"]
         if part.id.startswith(("chain_dead_check", "safety_volts.")) and part.value in elsewhere[-1:]:
-            self.info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet. Make safe and close.")
+            self.info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet: this machine stays locked out.")
         self.back_words.append(spoken_value(part.id, part.value, part.unit))
         if part.id == "close_consent" and part.value is True:
             self._settle_facts()

@@ -125,7 +125,10 @@ def _restore_allowed(s: State) -> bool:
 
 
 def _other_branch(s: State) -> bool:
-    return bool(s.contacts) and not _discharge(s)
+    """A protection is open whose branch is not here yet. One that a powered module holds says nothing while dead."""
+    held = [c.name for c in s.rack.panel.contacts if c.kind == "held"] if s.rack else []
+    others = [c for c in s.contacts if c != "discharge" and (c not in held or not _discharge(s))]
+    return bool(others)
 
 
 def _coil_off(s: State) -> bool:

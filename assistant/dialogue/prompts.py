@@ -199,6 +199,10 @@ def refusal(s: State, part: Part) -> str:
         return "Say it when it is so."
     if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
         return f"!That is another machine's tag. This one is {s.compressor.tag}. Find it."
+    if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
+        return "No fan, no entry. Get it running from outside, or say finish job."
+    if id_ == "watch.discharge_temperature" and s.rack and _us(part) >= s.rack.probe.trip_degf:
+        return "!Over its trip, and it has not tripped. Stop the machine and lock it."
     if id_.startswith("dead_volts."):
         if isinstance(value, bool) or not isinstance(value, (int, float)):
             return "Say the number."
@@ -309,7 +313,7 @@ def where(s: State) -> str:
     rack, compressor = s.rack, s.compressor
     place = f"Rack {rack.id.upper()}, compressor {compressor.id}. " if rack and compressor else ""
     open_ = ", ".join(OBLIGATIONS[o].say for o in s.open)
-    power = "Proved dead." if s.dead else "Power off." if not s.powered else "Treat it as live."
+    power = "Proved dead." if s.dead else "Treat it as live."
     return f"{place}Phase: {s.phase}. {power} " + (f"Still hooked up: {open_}." if open_ else "Nothing hooked up.")
 
 

@@ -307,7 +307,7 @@ class State:
         if self.power_on_at:
             self._PowerOffOrdered(e.PowerOffOrdered(0.0), at)
         self._end_proof(keep_lock=False)
-        self.acknowledged -= {"live", "live_place"}
+        self.acknowledged.clear()
 
     def _CallSealed(self, fact: e.CallSealed, at: datetime) -> None:
         self.sealed, self.phase = True, "sealed"

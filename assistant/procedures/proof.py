@@ -160,7 +160,7 @@ class _Walker(Dialogue):
         twin.course.script, twin.course.used = script, 0
         twin.course.settled_free = dict(self.course.settled_free)
         twin.pending, twin.back_words = list(self.pending), []
-        twin.refused, twin.spoken_conclusions = {}, set(self.spoken_conclusions)
+        twin.refused, twin.spoken_conclusions, twin.fresh = {}, set(self.spoken_conclusions), set(self.fresh)
         return twin
 
 

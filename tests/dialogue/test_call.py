@@ -290,3 +290,53 @@ def test_gas_colder_than_its_dew_point_is_said_and_no_discharge_is_computed_from
     assert any(said.startswith("Superheat minus nine: liquid at the compressor, or a bad reading.") for said in talk.spoken)
     assert "discharge_band_high" not in talk.dialogue.state.derived
     assert "no superheat" in talk.dialogue.state.not_computed["discharge_band_high"]
+
+
+def test_off_is_no_word_for_a_lock_that_is_on() -> None:
+    talk = at("lock").hear("off")
+    assert talk.asked == "lock:locked_out"
+    assert "locked_out" not in talk.readings
+
+
+def test_a_room_without_its_fan_is_not_entered() -> None:
+    talk = at("fit").hear("no")
+    assert "No fan, no entry." in talk.said
+    assert "ventilation_running" not in talk.readings
+
+
+def test_a_line_over_its_trip_that_has_not_tripped_is_stopped() -> None:
+    talk = watched("ten, two seventy", until="watch_second")
+    assert any("Over its trip, and it has not tripped. Stop the machine and lock it." in said for said in talk.spoken)
+
+
+def test_a_caution_acknowledged_earlier_is_said_in_short_before_a_later_step() -> None:
+    talk = at("tag/lock_out")
+    talk.hear("understood")
+    assert talk.asked == "tag:panel_tag"
+    # "It can start by itself" was acknowledged at the machine; it belongs to the lock too.
+    assert "It can start by itself." in talk.said
+    assert "Read the tag." not in talk.said  # that one was acknowledged just now
+
+
+def test_a_call_taken_up_again_counts_as_live_and_gives_its_cautions_anew() -> None:
+    talk = at("coil")
+    talk._take(talk.dialogue.resume(talk.now, "interrupted"))
+    assert "Treat it as live." in talk.said
+    assert talk.asked == "tag/lock_out:command"
+
+
+def test_a_wire_lifted_for_the_contacts_is_asked_back() -> None:
+    talk = at("which_contact")
+    assert "wire_lifted" in talk.open
+    talk.hear("contact five")
+    assert talk.asked == "contact_wire_back:command"
+    assert "wire_lifted" not in talk.hear("done").open
+
+
+def test_with_a_second_contact_open_whose_branch_is_not_here_the_machine_stays_locked() -> None:
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "which_contact").hear("two", "discharge", "contact three")
+    assert "this machine stays locked out" in talk.said
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.started_at is None
+    assert "locked_out" in talk.dialogue.state.handed_over

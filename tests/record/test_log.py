@@ -83,7 +83,7 @@ def test_resume_after_the_proof_enters_at_the_lock():
     effects = talk.dialogue.resume(talk.now, "killed")
     talk._take(effects)
     assert not talk.dialogue.state.dead
-    assert talk.asked == "tag:panel_tag"
+    assert talk.asked == "tag/lock_out:command"
 
 
 def test_the_schema_holds_every_line(call: Path):
