@@ -1,6 +1,7 @@
 """The published commands: parses words, prints, exit codes; no work of its own."""
 
 import argparse
+import io
 import json
 import sys
 from collections.abc import Callable
@@ -28,6 +29,8 @@ class Trouble(Exception):
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command. Returns the exit code."""
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")  # one odd byte from a keyboard must not end a call
     options = _parser().parse_args(argv)
     run: Callable[[argparse.Namespace], int] = options.run
     try:
@@ -400,7 +403,7 @@ def _parser() -> argparse.ArgumentParser:
     check = kinds.add_parser("check", help="prove the safety rules on every path")
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
-    check.add_argument("--at-most", type=int, default=25_000, metavar="N", help="situations after which it stops and says so")
+    check.add_argument("--at-most", type=_count, default=25_000, metavar="N", help="situations after which it stops and says so")
     check.set_defaults(run=_procedure, calls=None)
     draw = kinds.add_parser("draw", help="the steps in their order, as one HTML page")
     draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
@@ -416,6 +419,12 @@ def _parser() -> argparse.ArgumentParser:
     check.set_defaults(run=_profile, calls=None)
     add("model", _model, "fetch the speech model, or say where it is", profile=False)
     return parser
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or int(text) == 0:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number of situations")
+    return int(text)
 
 
 def _voice_options(sub: argparse.ArgumentParser) -> None:

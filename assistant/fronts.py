@@ -101,7 +101,8 @@ class PipeFront:
             return "say is text"
         self.clock.advance(float(after))
         if "say" in message:
-            words = " ".join(message["say"].lower().replace(",", " , ").split())
+            said = message["say"].encode("utf-8", "replace").decode()  # half a pair of escapes is no text
+            words = " ".join(said.lower().replace(",", " , ").split())
             self.clock.advance(0.8)
             self.clock.speak(words)
             return e.Heard(words, self.clock.now()) if words else e.Unclear(self.clock.now())

@@ -56,6 +56,7 @@ def test_a_flipped_byte_is_named_with_its_line(call: Path, tmp_path: Path):
         (("replay", "nowhere"), 2, "nowhere"),
         (("replay", "x", "--snr", "5"), 2, "go together"),
         (("frobnicate",), 2, "invalid choice"),
+        (("procedure", "check", "--at-most", "-1"), 2, "not a number of situations"),
     ],
 )  # fmt: skip
 def test_wrong_words_get_a_sentence_and_exit_2(words: tuple[str, ...], code: int, says: str):
@@ -78,6 +79,14 @@ def test_a_profile_with_faults_names_each_with_its_line(tmp_path: Path):
         assert f"line {number}: " in got.stdout
         assert word in got.stdout
     assert rackcall("profile", "check", "assistant/demo_site.toml").returncode == 0
+
+
+def test_text_that_is_none_is_asked_again_and_ends_no_call(tmp_path: Path):
+    got = rackcall("pipe", "--calls", str(tmp_path), "--clock", "simulated", said='{"say": "\\ud83d"}\n')
+    messages = [json.loads(line) for line in got.stdout.splitlines()]
+    assert messages[-1]["type"] == "end"
+    assert any(m["type"] == "say" and "Say" in m["text"] for m in messages)
+    assert got.returncode == 0
 
 
 def test_a_broken_line_in_the_pipe_gets_an_error_and_the_question_stands(tmp_path: Path):
