@@ -160,6 +160,13 @@ def test_a_command_counts_only_when_every_hearing_has_it() -> None:
     assert _judged(PRESSURE, [[("stop", 100.0)]] * 3).value == "stop"
 
 
+def test_a_command_with_words_beside_it_is_asked_for_again() -> None:
+    assert _judged(Question("leak_found"), [[("why", 100.0)]] * 3).value == "why"
+    assert _judged(Question("leak_found"), [[("the a why", 100.0)]] * 3).status != "command"
+    assert _judged(Question("command"), [[("ready", 100.0)]] * 3).value == "continue"
+    assert _judged(Question("suction_pressure"), [[("no", 100.0)]] * 3).value == "correct"
+
+
 def test_emergency_counts_where_another_command_would_be_asked_for_again() -> None:
     lists: Lists = [[("{}", 100.0)], [("{}", 100.0)], [("{}", 100.0), ("[unk]", 98.5)]]
     for word, status in (("emergency", "command"), ("pause", "unclear")):
