@@ -136,13 +136,13 @@ _OTHER_WORDS = 6.0
 """How much likelier other words may be to the second ear than a command: of 128 commands from clean to 5 dB two came over
 it, "why" in "my wife called" to 10."""
 _LEAST_LIKELY = -7.0
-"""Log probability that the second ear must give a command of one word. "Watch your step" is a `stop` to both ears, at
+"""Log probability that the second ear must give a command of one word. A piece of talk was a `stop` to both ears, at
 -7.6; so few are the commands of one word under it that they are better asked for again ("pause", in noise)."""
 _REFUSES_RECORDED = 0.8
 """Probability from which "no, twelve" to a value on record is asked back."""
 _LONGEST_S, _LONGEST_ANSWER_S, _LONGEST_WORD_S = 0.5, 0.8, 0.4
 """Voice, pauses left out, that a command or a number that was asked for may take, and each of its words. Measured: 0.2 s and
-more are left of it in 128 commands, 0.45 s in 100 readings, for people who speak slowly; "no eleven oh eight", made of
+more are left of it in 128 commands, 0.45 s in as many readings, for people who speak slowly; "no eleven oh eight", made of
 colleagues' talk, is 0.6 s over it."""
 _LIKELY = 6
 """Candidates that the second ear is asked about: it takes 20 ms for each."""
