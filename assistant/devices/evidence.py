@@ -18,6 +18,7 @@ _FORCED, _OWN = 0.75, 0.3
 0.5 to 1 and 0 to 0.6 are as good)."""
 _UNSCORED = -2.0  # under the worst that was put to it
 _NOT_ITS_OWN = -5.0
+_LEAST_SCORE = -99.0  # of words that were not put to it
 _BEFORE = 0.7
 """Weight of what the same answer may have been when it was heard before. Measured on second hearings at 10 and 5 dB,
 refused values struck out: right 95.3 and 85.8 % at weight 0, 96.1 and 90.6 at 0.5, 96.6 and 91.4 at 1."""
@@ -51,6 +52,8 @@ class Evidence:
     """Whether the second ear likes it best too; None when it was not asked."""
     unlike: float = 0.0
     """How much likelier other words are to the second ear than any answer [natural logarithm]; 0 where they are not."""
+    second_score: float = 0.0
+    """Log probability that the second ear gives the best one's words as the whole answer; 0 when it was not asked."""
     teen_margin: float = math.inf
     """For a ten: log odds against its teen in the hearing of the first ear that tells them apart least."""
 
@@ -110,9 +113,11 @@ def weigh(
     if opinion and opinion.text in opinion.scores:
         answers = max((score for _, _, score in scored.values()), default=-math.inf)
         unlike = max(opinion.scores[opinion.text] - answers, 0.0)
+    second_score = scored[best][2] if best in scored else _LEAST_SCORE if opinion else 0.0
     return Evidence(
-        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, unlike, _teen_margin(best, heard)
-    )
+        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, unlike, second_score,
+        _teen_margin(best, heard),
+    )  # fmt: skip
 
 
 def _teen_margin(best: Hashable, heard: list[Scored]) -> float:

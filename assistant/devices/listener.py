@@ -57,6 +57,8 @@ class Utterance:
         self.hearings = hearings
         """Guesses from the sound as it is, and from it changed in ways that leave a voice a voice."""
         self.ended = ended
+        self.spoken_s = None if voiced is None else float(voiced.sum()) * FRAME / RATE_HZ
+        """How long the detector heard a voice [s], pauses left out; None where it was not asked."""
         self.snr_db = _snr_db(lead, sound, voiced)
         """Loudness of the speech over the noise before it [dB]."""
         self.late_ms = round((len(sound) - _last_speech(lead, sound)) * 1000 / RATE_HZ)

@@ -25,6 +25,7 @@ def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
             call.pending_command = ""
         case "cancel":
             call.pending, call.pending_command, call.correcting, call.noting = [], "", "", False
+            call.in_place_of = ""
             call.info("Never mind, then.")
         case "skip" if "/" in call.asked_at:
             call.info("The caution first. Say understood.")
@@ -68,7 +69,7 @@ def correct(call: "Dialogue", id_: str) -> None:
 def leave(call: "Dialogue", name: str, words: str) -> None:
     """Leave the step, as was confirmed: `skip`, `back` or `finish`."""
     s = call.state
-    call.pending, call.correcting = [], ""
+    call.pending, call.correcting, call.in_place_of = [], "", ""
     if name == "finish":
         if not s.finishing:
             call.record(e.FinishAsked(words))

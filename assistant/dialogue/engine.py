@@ -59,6 +59,8 @@ class Dialogue:
         self.pending: list[tuple[Part, str]] = []
         self.pending_command = ""
         self.correcting = ""
+        self.in_place_of = ""
+        """The reading on record that the value asked back would replace; a no leaves it as it is."""
         self.noting = False
         self.refused: dict[str, list[Value]] = {}
         self.again = Again()
@@ -380,7 +382,7 @@ class Dialogue:
 
     def _emergency(self, heard: e.Heard) -> None:
         self.record(e.EmergencyDeclared(heard.words))
-        self.pending, self.pending_command, self.correcting, self.noting = [], "", "", False
+        self.pending, self.pending_command, self.correcting, self.in_place_of, self.noting = [], "", "", "", False
         self.say("caution", prompts.emergency(self.state.site), urgent=True)
 
     def _answer(self, meaning: Meaning, heard: e.Heard) -> None:
@@ -465,15 +467,25 @@ class Dialogue:
             correct(self, meaning.instead.id)  # "no, twelve" to a value that the prompt read back
             if not self.correcting:
                 return
+            if not heard.sure:  # asked back first; the value on record stands until a yes
+                self.correcting, self.in_place_of = "", meaning.instead.id
+                self.pending = [(meaning.instead, heard.words)]
+                return
             pending = [(replace(meaning.instead, value=self.state.readings[self.correcting].value), "")]
+        in_place_of, self.in_place_of = self.in_place_of, ""
         if meaning.yes:
+            self.correcting = in_place_of or self.correcting
             for part, words in pending:
                 self._take_one(replace(part, doubt=""), words, "asked back")
             return
-        for part, _ in pending:
+        for part, _ in pending if not in_place_of else ():
             self.refused.setdefault(part.id, []).append(part.value)
         if meaning.instead is not None:
-            self._take((meaning.instead,), replace(heard, sure=heard.sure))
+            if heard.sure:
+                self.correcting = in_place_of or self.correcting
+            else:
+                self.in_place_of = in_place_of
+            self._take((meaning.instead,), heard)
 
 
 def _named(s: State) -> e.MachineNamed | None:

@@ -67,7 +67,8 @@ def sentences() -> list[Samples]:
 
 
 def run(name: str, minutes: int, asking: str, ear: Recogniser, said: list[Samples] | None) -> None:
-    question = Question(asking, go_ahead=("done", "ready") if asking == "command" else ())
+    # The prompt has read back the reading before, as in a call: "no, twelve" would be about that one.
+    question = Question(asking, of="discharge_pressure", go_ahead=("done", "ready") if asking == "command" else ())
     ear.prepare(question)
     turn, counted, unclear, began, cpu = Turn(ear, question, None), [], 0, time.monotonic(), time.process_time()
     for minute in range(minutes):

@@ -1,12 +1,14 @@
 """What counts, what is asked back, what is asked for again."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 import numpy as np
 import pytest
 
+from assistant.devices.audio_file import Samples
 from assistant.devices.evidence import teen_or_ten, weigh
-from assistant.devices.guesses import Guess
+from assistant.devices.guesses import Guess, Opinion
 from assistant.devices.judgement import Hearing, judge, silent
 from assistant.devices.listener import Utterance
 from assistant.dialogue.events import Heard, Unclear
@@ -17,21 +19,34 @@ PRESSURE = Question("discharge_pressure")
 Lists = list[list[tuple[str, float]]]
 
 
-def _utterance(lists: Lists, snr_db: float) -> Utterance:
-    """Speech of one second at this loudness over the noise before it."""
+class _Says:
+    """A second ear with a ready opinion."""
+
+    def __init__(self, opinion: Opinion) -> None:
+        self._opinion = opinion
+
+    def ahead(self, sound: Samples) -> None:
+        """Nothing to begin."""
+
+    def opinion(self, sound: Samples, words: Sequence[str], number: bool) -> Opinion:
+        return self._opinion
+
+
+def _utterance(lists: Lists, snr_db: float, spoken_s: float = 0.8) -> Utterance:
+    """Speech at this loudness over the noise before it."""
     rng = np.random.default_rng(1)
     lead = rng.normal(0, 100, 8000)
-    speech = rng.normal(0, 100 * np.sqrt(10 ** (snr_db / 10) + 1), 16000)
+    speech = rng.normal(0, 100 * np.sqrt(10 ** (snr_db / 10) + 1), round(16000 * spoken_s))
     sound = np.concatenate([lead, speech, rng.normal(0, 100, 4800)])
     hearings = [[Guess(words, score) for words, score in row] for row in lists]
-    voiced = np.array([8000 <= at < 24000 for at in range(0, len(sound) - 511, 512)])
+    voiced = np.array([8000 <= at < 8000 + len(speech) for at in range(0, len(sound) - 511, 512)])
     return Utterance(
         lead.astype(np.int16), np.clip(sound, -32768, 32767).astype(np.int16), hearings, len(sound), voiced
     )
 
 
-def _judged(question: Question, lists: Lists, snr_db: float = 30.0) -> Hearing:
-    found = judge(question, _utterance(lists, snr_db))
+def _judged(question: Question, lists: Lists, snr_db: float = 30.0, spoken_s: float = 0.8) -> Hearing:
+    found = judge(question, _utterance(lists, snr_db, spoken_s))
     assert found is not None
     return found
 
@@ -119,6 +134,66 @@ def test_a_command_is_named_or_not_understood_but_never_asked_back() -> None:
     assert (heard.status, heard.value) == ("command", "repeat")
     unsure: Lists = [[("go back", 100.0), ("four ten", 99.9)], [("four ten", 100.0)], [("go back", 100.0)]]
     assert _judged(PRESSURE, unsure, 5.0).status != "command"
+
+
+NEXT = Question("suction_temperature", of="suction_pressure")
+
+
+def test_no_twelve_to_a_value_on_record_is_asked_back_and_not_taken_when_unsure() -> None:
+    heard = _judged(NEXT, [[("no twelve", 100.0)]] * 3)
+    assert (heard.status, heard.value) == ("confirm", 12.0)
+    fact = heard.fact(NOON)
+    assert isinstance(fact, Heard)
+    assert not fact.sure
+    doubted: Lists = [[("no twelve", 100.0)], [("no twelve", 100.0)], [("[unk]", 100.0), ("no twelve", 98.5)]]
+    assert _judged(NEXT, doubted).status == "unclear"
+
+
+def test_no_and_a_number_corrects_nothing_where_no_number_was_read_back() -> None:
+    assert _judged(Question("suction_pressure"), [[("no eleven oh eight", 100.0)]] * 3).status == "unclear"
+    assert _judged(Question("suction_pressure"), [[("correction", 100.0)]] * 3).value == "correct"
+
+
+def test_a_command_counts_only_when_every_hearing_has_it() -> None:
+    doubted: Lists = [[("stop", 100.0)], [("stop", 100.0)], [("stop", 100.0), ("[unk]", 98.5)]]
+    assert _judged(PRESSURE, doubted).status == "unclear"
+    assert _judged(PRESSURE, [[("stop", 100.0)]] * 3).value == "stop"
+
+
+def test_a_command_with_words_beside_it_is_asked_for_again() -> None:
+    assert _judged(Question("leak_found"), [[("why", 100.0)]] * 3).value == "why"
+    assert _judged(Question("leak_found"), [[("the a why", 100.0)]] * 3).status != "command"
+    assert _judged(Question("command"), [[("ready", 100.0)]] * 3).value == "continue"
+    assert _judged(Question("suction_pressure"), [[("no", 100.0)]] * 3).value == "correct"
+
+
+def test_emergency_counts_where_another_command_would_be_asked_for_again() -> None:
+    lists: Lists = [[("{}", 100.0)], [("{}", 100.0)], [("{}", 100.0), ("[unk]", 98.5)]]
+    for word, status in (("emergency", "command"), ("pause", "unclear")):
+        said = [[(words.format(word), score) for words, score in row] for row in lists]
+        assert _judged(PRESSURE, said).status == status
+
+
+def test_a_sentence_that_is_heard_as_one_word_is_talk() -> None:
+    short = [[("stop", 100.0)]] * 3
+    assert _judged(PRESSURE, short, spoken_s=0.8).value == "stop"
+    assert _judged(PRESSURE, short, spoken_s=1.2).status == "unclear"
+    assert _judged(PRESSURE, [[("emergency", 100.0)]] * 3, spoken_s=1.2).value == "emergency"
+    assert _judged(NEXT, [[("no twelve", 100.0)]] * 3, spoken_s=1.5).status == "unclear"
+    assert _judged(PRESSURE, SURE, spoken_s=1.9).value == 208.0
+    assert _judged(PRESSURE, SURE, spoken_s=2.2).status == "unclear"
+
+
+@pytest.mark.parametrize(
+    ("stop", "other_words", "status"), [(-4.0, -3.0, "command"), (-6.9, -0.5, "unclear"), (-7.6, -8.0, "unclear")]
+)
+def test_a_command_that_is_unlikely_to_the_second_ear_is_asked_for_again(
+    stop: float, other_words: float, status: str
+) -> None:
+    other = Opinion({"stop": stop, "top shelf": other_words}, (), "top shelf")
+    found = judge(PRESSURE, _utterance([[("stop", 100.0)]] * 3, 30.0, 0.8), _Says(other))
+    assert found is not None
+    assert found.status == status
 
 
 def test_a_yes_among_other_words_is_asked_back() -> None:

@@ -102,6 +102,34 @@ def test_no_twelve_heard_without_being_sure_is_asked_back_first():
     assert talk.readings["rack_suction_pressure"] == 12
 
 
+def test_a_no_to_that_leaves_the_reading_and_the_question_as_they_were():
+    talk = at("rack_suction").hear("fifty")
+    asked = talk.asked
+    talk.hear("no twelve", sure=False).hear("no")
+    assert talk.readings["rack_suction_pressure"] == 50
+    assert talk.asked == asked
+    assert _question(talk).asking != "rack_suction_pressure"
+    assert not [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+
+
+def test_another_number_instead_of_the_one_asked_back_corrects_the_reading_after_its_own_yes():
+    talk = at("rack_suction").hear("fifty")
+    asked = talk.asked
+    talk.hear("no twelve", sure=False).hear("no thirteen", sure=False)
+    assert talk.readings["rack_suction_pressure"] == 50
+    talk.hear("yes")
+    assert talk.readings["rack_suction_pressure"] == 13
+    assert talk.asked == asked
+    corrected = [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    assert [(fact.id, fact.value) for fact in corrected] == [("rack_suction_pressure", 13.0)]
+
+
+def test_cancel_leaves_the_reading_that_was_to_be_replaced():
+    talk = at("rack_suction").hear("fifty").hear("no twelve", sure=False).hear("cancel")
+    assert talk.readings["rack_suction_pressure"] == 50
+    assert _question(talk).asking != "confirm"
+
+
 def test_in_a_loud_room_every_number_is_asked_back_and_that_is_said_once():
     talk = _loud(_loud(at("rack_suction"), "repeat"), "twelve")
     assert "It is loud here, I will ask back every number." in talk.said
