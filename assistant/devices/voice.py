@@ -1,7 +1,9 @@
 """Text to sound: the one door to pyttsx3."""
 
+import atexit
 import builtins
 import ctypes
+import gc
 import os
 import tempfile
 from pathlib import Path
@@ -53,6 +55,12 @@ class Voice:
         except (OSError, RuntimeError, ImportError, AttributeError) as error:
             raise VoiceMissing(f"no voice: {error}; install the package again with pip") from error
         self._count = 0
+        atexit.register(self._let_go)
+
+    def _let_go(self) -> None:
+        """The library's own end comes too late: it fails with a message when the interpreter is half gone."""
+        self._engine = None
+        gc.collect()
 
     def _use(self, name: str) -> None:
         known = {v.id for v in self._engine.getProperty("voices")}
