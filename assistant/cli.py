@@ -273,6 +273,10 @@ def _verify(options: argparse.Namespace) -> int:
             continue
         except OSError as error:
             raise Trouble(f"{events_file(folder)}: {error.strerror}", WRONG) from error
+        if not found.lines:
+            print(f"{folder}: the log holds no whole line")
+            worst = DIFFERENT
+            continue
         state = "sealed" if found.sealed else "not sealed"
         torn = "; the last line is torn and does not count" if found.torn else ""
         print(f"{folder}: whole, {len(found.lines)} lines, {state}{torn}")

@@ -309,6 +309,8 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
     )
     if not compressors:
         reader.fault("compressor", after, "a rack needs at least one compressor")
+    if len({c.id for c in compressors}) < len(compressors):
+        reader.fault("id", after, "two compressors of this rack have the same id")
     if len({c.tag for c in compressors}) < len(compressors):
         reader.fault("tag", after, "two compressors have the same tag: the tag must tell them apart")
     injection = take(table, "injection", dict, after)

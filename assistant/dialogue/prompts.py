@@ -30,7 +30,7 @@ HOT_PIPE_DEGF = 130.0
 
 def opening(site: Site, fact: e.CallOpened) -> str:
     trips = len(fact.days_since_trip)
-    known = f" {trips} earlier calls here in ninety days." if trips else ""
+    known = f" {trips} earlier call{'s' if trips > 1 else ''} here in ninety days." if trips else ""
     return f"{GUIDANCE} {site.name}.{known}"
 
 
@@ -104,7 +104,9 @@ def _refrigerant_words(refrigerant: str) -> list[str]:
 def _store_words(s: State) -> str:
     if s.started_at:
         return "it runs but is not settled: at the next alarm call, do not press the button"
-    return "this machine stays off: watch the product, and do not press the button"
+    if s.locked or "locked_out" in s.handed_over:
+        return "this machine stays off: watch the product, and do not press the button"
+    return "this machine is left as it was found: watch the product, and do not press the button"
 
 
 def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Value]]:
@@ -248,6 +250,8 @@ def derived(fact: e.ValueDerived, s: State) -> str:
     value = fact.value
     if fact.id in _IMPOSSIBLE and value <= 0:
         words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
+    if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
+        words = "Sensor agrees."
     if not words:
         return ""
     scale = 1 / 1.8 if s.site.units == "si" and fact.unit == "F" else 1.0
@@ -343,7 +347,7 @@ def summary(s: State) -> str:
         why = why_not_settled(s)
         lines.append(f"running, not settled: {why[0]}" if why else "running and settled")
     elif "rack" in s.readings:
-        lines.append("left off")
+        lines.append("left locked off" if s.locked or "locked_out" in s.handed_over else "left as found, not started")
     if s.handed_over:
         lines.append("left for later: " + ", ".join(f"{OBLIGATIONS[o].say}, {h.owner}" for o, h in s.handed_over.items()))
     return " ".join(sentence(line) for line in lines)

@@ -204,7 +204,7 @@ def _every(told: Sequence[_Call]) -> str:
     rows = []
     for one in told:
         f = one.facts
-        runs = "runs" if f["runs"] == "yes" else "left off"
+        runs = "runs" if f["runs"] == "yes" else "not started"
         cells = (f["began"], _name(one), f"{f['cause']}, {f['standing']}".rstrip(", "), runs, f["log"])
         rows.append((escape(cells[0]), _link(one, cells[1]), *(escape(c) for c in cells[2:])))
     return table(rows, ("began", "call", "cause", "machine", "log"), escaped=True) if rows else "<p>No call yet.</p>"

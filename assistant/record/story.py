@@ -9,6 +9,7 @@ from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.language.wording import spoken_cause
 from assistant.record.log import Reading, read
 
+_ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started"}
 GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
 STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
 
@@ -42,6 +43,8 @@ class Story:
     rack: str = ""
     compressor: str = ""
     machine: e.MachineNamed | None = None
+    acts: list[tuple[datetime, str]] = field(default_factory=list)
+    """Repair, reset and start, as the technician said they were done."""
     started: datetime | None = None
     """When the machine was started again."""
     readings: list[tuple[datetime, e.ReadingTaken]] = field(default_factory=list)
@@ -104,8 +107,9 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
             story.site = site
         case e.MachineNamed():
             story.machine = fact
-        case e.StepDone(step="start"):
-            story.started = at
+        case e.StepDone(step="repaired" | "reset" | "start" as step, said=said):
+            story.acts.append((at, f"{_ACTS[step]}: “{said}”"))
+            story.started = at if step == "start" else story.started
         case e.ReadingTaken():
             story.readings.append((at, fact))
             if fact.id == "rack":

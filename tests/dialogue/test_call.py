@@ -340,3 +340,16 @@ def test_with_a_second_contact_open_whose_branch_is_not_here_the_machine_stays_l
     talk.to_the_seal(rack)
     assert talk.dialogue.state.started_at is None
     assert "locked_out" in talk.dialogue.state.handed_over
+
+
+def test_a_machine_nobody_touched_is_not_said_to_stay_off() -> None:
+    talk = at("glass").hear("finish job", "yes")
+    talk.to_the_seal(Rack("none"))
+    spoken = " ".join(talk.spoken)
+    assert "left as it was found" in spoken
+    assert "stays off" not in spoken
+    assert "Left as found, not started." in spoken
+
+
+def test_a_sensor_within_the_meters_error_of_its_curve_agrees() -> None:
+    assert any("Sensor agrees." in said for said in at("coil").spoken)
