@@ -16,7 +16,7 @@ from tests.live.caller import ROOT, Caller, phrase
 from tests.live.virtual_card import MICROPHONE, SPEAKER, VirtualCard, wait_for
 
 OPENING = "Guidance only."
-ROOM = "Detector lit and quiet? Fan running?"
+ROOM = "Detector lit and quiet, fan running: else stay out."
 
 
 @dataclass
