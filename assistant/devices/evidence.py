@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from assistant.devices.guesses import Guess, Opinion
 from assistant.language.audible import audible
 from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, AskFor, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import TEENS, TENS, twin
 
 _WEIGHT = 1.5
@@ -230,8 +230,3 @@ def teen_or_ten(words: str) -> bool:
 
 
 _ONES = frozenset(("one", "two", "three", "four", "five", "six", "seven", "eight", "nine"))
-
-
-def is_steering(meaning: Meaning) -> bool:
-    """Whether it is a command or a yes or no to a value asked back."""
-    return isinstance(meaning, Command) or (isinstance(meaning, Confirmed) and meaning.instead is None)

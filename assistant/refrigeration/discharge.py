@@ -2,6 +2,7 @@
 
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from assistant.refrigeration import refrigerant as fluid
 from assistant.refrigeration.circuit import compression_ratio
@@ -101,6 +102,7 @@ def _with_losses(at: Suction, compressed: tuple[fluid.State, fluid.State, float]
     return degf_from_k(fluid.gas_at_enthalpy(p2, enthalpy, at.refrigerant, guess_k).temperature_k)
 
 
+@lru_cache(maxsize=256)
 def discharge_band(at: Suction) -> Band:
     """Discharge temperature without injection, as a range: never as one number.
 

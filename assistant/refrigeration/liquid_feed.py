@@ -1,6 +1,7 @@
 """Whether liquid is still liquid when it reaches the injection valve."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from assistant.refrigeration import refrigerant as fluid
 from assistant.refrigeration.limits import OutOfRange, check
@@ -53,6 +54,7 @@ def static_delta_psi(lift_ft: float, liquid_kg_m3: float) -> float:
     return psi_from_pa(liquid_kg_m3 * GRAVITY_M_S2 * m_from_ft(lift_ft))
 
 
+@lru_cache(maxsize=256)
 def liquid_feed(
     receiver_psig: float, liquid_degf: float, losses: Losses, refrigerant: str, altitude_ft: float = 0.0
 ) -> Feed:
