@@ -125,7 +125,8 @@ def _type(options: argparse.Namespace) -> int:
     from assistant.fronts import KeyboardFront
 
     clock = _clock(options)
-    return OK if _carry(options, KeyboardFront(clock), clock) == "sealed" else MISSING
+    _carry(options, KeyboardFront(clock), clock)  # who ends the input has done nothing wrong: 'resume' goes on
+    return OK
 
 
 def _resume(options: argparse.Namespace) -> int:
@@ -146,7 +147,8 @@ def _resume(options: argparse.Namespace) -> int:
 
         ended = talk(lambda: _site(options), _calls(options), call, options.headset, options.keep_audio)
         return OK if ended == "sealed" else MISSING
-    return OK if _carry(options, KeyboardFront(clock), clock, call) == "sealed" else MISSING
+    _carry(options, KeyboardFront(clock), clock, call)
+    return OK
 
 
 def _lazy_ear() -> "Ear":
@@ -287,8 +289,9 @@ def _procedure(options: argparse.Namespace) -> int:
     from assistant.procedures.proof import prove
     from assistant.procedures.steps import ProcedureFault
 
+    folder = _procedures(options)
     try:
-        result = prove(_site(options), Path(options.folder) if options.folder else None, options.at_most)
+        result = prove(_site(options), folder, options.at_most)
     except ProcedureFault as fault:
         print(fault)
         return DIFFERENT
@@ -298,13 +301,21 @@ def _procedure(options: argparse.Namespace) -> int:
     return DIFFERENT if result.complaints else OK
 
 
+def _procedures(options: argparse.Namespace) -> Path | None:
+    """The folder that was given; None for the package's own procedures."""
+    if options.folder and not Path(options.folder).is_dir():
+        raise Trouble(f"{options.folder}: there is no such folder", WRONG)
+    return Path(options.folder) if options.folder else None
+
+
 def _draw(options: argparse.Namespace) -> int:
     from assistant.procedures.drawing import drawing
     from assistant.procedures.steps import ProcedureFault, load_steps
     from assistant.record.report import written
 
+    folder = _procedures(options)
     try:
-        steps = load_steps(Path(options.folder) if options.folder else None)
+        steps = load_steps(folder)
     except ProcedureFault as fault:
         print(fault)
         return DIFFERENT
@@ -355,6 +366,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Takes a refrigeration technician through a tripped rack compressor, by voice, offline.",
         epilog="Guidance only: the maker's instructions, local codes and licensed practice come first.",
     )
+    parser.add_argument("--version", action=_Version, help="the program's version")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     def add(name: str, run: Callable[[argparse.Namespace], int], words: str, profile: bool = True) -> argparse.ArgumentParser:
@@ -383,46 +395,65 @@ def _parser() -> argparse.ArgumentParser:
     sub = add("pipe", _pipe, "a call driven over stdin and stdout, JSON Lines both ways")
     _clock_options(sub)
     sub = add("replay", _replay, "run recorded calls and compare each log with its expected one", profile=False)
-    sub.add_argument("dirs", nargs="+", metavar="DIR")
-    sub.add_argument("--noise", metavar="FILE")
-    sub.add_argument("--snr", type=float, metavar="DB")
+    sub.add_argument("dirs", nargs="+", metavar="DIR", help="a recorded call")
+    sub.add_argument("--noise", metavar="FILE", help="sound that is mixed in")
+    sub.add_argument("--snr", type=float, metavar="DB", help="how far the speech is over it")
     sub = add("hear", _hear, "the recogniser alone: one JSON line per file", profile=False)
-    sub.add_argument("--asking", metavar="ID")
-    sub.add_argument("--manifest", metavar="CSV")
-    sub.add_argument("files", nargs="*", metavar="FILE")
+    sub.add_argument("--asking", metavar="ID", help="what the files answer: an id of the vocabulary, or 'command'")
+    sub.add_argument("--manifest", metavar="CSV", help="instead of files: columns file and asking")
+    sub.add_argument("files", nargs="*", metavar="FILE", help="WAV or FLAC")
     sub = add("show", _show, "a call's log, readable in the terminal", profile=False)
-    sub.add_argument("call")
+    sub.add_argument("call", metavar="CALL", help="a call's folder, or its name")
     sub = add("report", _report, "a call as one HTML page", profile=False)
-    sub.add_argument("call")
-    sub.add_argument("--out", metavar="FILE")
-    sub = commands.add_parser("board", help="many calls as static HTML pages")
-    sub.set_defaults(run=_board, calls=None)
+    sub.add_argument("call", metavar="CALL", help="a call's folder, or its name")
+    sub.add_argument("--out", metavar="FILE", help="where the page goes; into the call's folder without it")
+    sub = _described(commands, "board", "many calls as static HTML pages", _board)
     sub.add_argument("dir", metavar="DIR", help="the folder of calls")
     sub.add_argument("--out", metavar="FOLDER", help="where the pages go; DIR/board without it")
     sub.add_argument("--csv", action="store_true", help="also calls.csv, one line a call")
     sub = add("verify", _verify, "is a log whole and unaltered", profile=False)
-    sub.add_argument("calls_given", nargs="+", metavar="CALL")
-    sub = commands.add_parser("procedure", help="prove the safety rules on every path, or draw the steps")
+    sub.add_argument("calls_given", nargs="+", metavar="CALL", help="a call's folder, or its name")
+    sub = _described(commands, "procedure", "prove the safety rules on every path, or draw the steps")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
-    check = kinds.add_parser("check", help="prove the safety rules on every path")
+    check = _described(kinds, "check", "prove the safety rules on every path", _procedure)
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
     check.add_argument("--at-most", type=_count, default=25_000, metavar="N", help="situations after which it stops and says so")
-    check.set_defaults(run=_procedure, calls=None)
-    draw = kinds.add_parser("draw", help="the steps in their order, as one HTML page")
+    draw = _described(kinds, "draw", "the steps in their order, as one HTML page", _draw)
     draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
-    draw.add_argument("--out", default="procedure.html", metavar="FILE")
-    draw.set_defaults(run=_draw, calls=None)
-    sub = commands.add_parser("profile", help="a commented site profile, and what is wrong with one")
+    draw.add_argument("--out", default="procedure.html", metavar="FILE", help="where it goes; procedure.html without it")
+    sub = _described(commands, "profile", "a commented site profile, and what is wrong with one")
     kinds = sub.add_subparsers(required=True, metavar="WHAT")
-    new = kinds.add_parser("new", help="write a commented profile to start from")
-    new.add_argument("file")
-    new.set_defaults(run=_new_profile, calls=None)
-    check = kinds.add_parser("check", help="what is wrong with a site's profile, line by line")
-    check.add_argument("file")
-    check.set_defaults(run=_profile, calls=None)
+    new = _described(kinds, "new", "write a commented profile to start from", _new_profile)
+    new.add_argument("file", metavar="FILE", help="a new file")
+    check = _described(kinds, "check", "what is wrong with a site's profile, line by line", _profile)
+    check.add_argument("file", metavar="FILE", help="the profile")
     add("model", _model, "fetch the speech model, or say where it is", profile=False)
     return parser
+
+
+def _described(
+    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, words: str,
+    run: Callable[[argparse.Namespace], int] | None = None,
+) -> argparse.ArgumentParser:  # fmt: skip
+    """A command that needs no folder of calls, its help saying what it is for in both places."""
+    sub = commands.add_parser(name, help=words, description=words)
+    if run:
+        sub.set_defaults(run=run, calls=None)
+    return sub
+
+
+class _Version(argparse.Action):
+    """Prints the version; looked up only when it is asked for."""
+
+    def __init__(self, option_strings: list[str], dest: str, help: str | None = None) -> None:
+        super().__init__(option_strings, dest, nargs=0, help=help)
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        from assistant.session import program
+
+        print(program())
+        parser.exit()
 
 
 def _count(text: str) -> int:
@@ -437,8 +468,8 @@ def _voice_options(sub: argparse.ArgumentParser) -> None:
 
 
 def _clock_options(sub: argparse.ArgumentParser) -> None:
-    sub.add_argument("--clock", choices=("real", "simulated"), default="real")
-    sub.add_argument("--start", metavar="RFC3339")
+    sub.add_argument("--clock", choices=("real", "simulated"), default="real", help="simulated: waits take no time")
+    sub.add_argument("--start", metavar="RFC3339", help="the time at which it starts, with its offset")
 
 
 if __name__ == "__main__":

@@ -365,6 +365,8 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ProfileFaults([f"{path.name}: {error}"]) from error
+    if not data:
+        raise ProfileFaults([f"{path.name}: is empty; 'rackcall profile new FILE' writes one to start from"])
     reader = _Reader(text, path.name)
     head = reader.take(data, "site", dict, 1)
     line = reader.line_of("site")

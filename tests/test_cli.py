@@ -57,6 +57,8 @@ def test_a_flipped_byte_is_named_with_its_line(call: Path, tmp_path: Path):
         (("replay", "x", "--snr", "5"), 2, "go together"),
         (("frobnicate",), 2, "invalid choice"),
         (("procedure", "check", "--at-most", "-1"), 2, "not a number of situations"),
+        (("procedure", "check", "nowhere"), 2, "no such folder"),
+        (("procedure", "draw", "nowhere"), 2, "no such folder"),
     ],
 )  # fmt: skip
 def test_wrong_words_get_a_sentence_and_exit_2(words: tuple[str, ...], code: int, says: str):
@@ -107,10 +109,18 @@ def test_an_interrupted_call_goes_on_with_resume(tmp_path: Path):
     assert [m["step"] for m in messages if m["type"] == "ask"] == ["fit/room"]
 
 
-def test_a_keyboard_call_reads_its_lines(tmp_path: Path):
+def test_a_keyboard_call_reads_its_lines_and_its_end_is_no_fault(tmp_path: Path):
     got = rackcall("type", "--calls", str(tmp_path), said="north store a two\n")
     assert "Site, rack, compressor?" in got.stdout
-    assert got.returncode == 3
+    assert "The call is interrupted" in got.stdout
+    assert got.returncode == 0
+
+
+@pytest.mark.parametrize("command", [("board",), ("procedure", "check"), ("procedure", "draw"), ("profile", "new")])
+def test_the_help_of_every_command_says_what_it_is_for(command: tuple[str, ...]):
+    first = rackcall(*command, "--help").stdout.split("\n\n")[1]
+    assert len(first.split()) > 3
+    assert "usage" not in first
 
 
 def test_every_command_is_in_the_readme():
