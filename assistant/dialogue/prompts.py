@@ -345,7 +345,7 @@ def summary(s: State) -> str:
         lines.append("no cause found")
     if s.started_at:
         why = why_not_settled(s)
-        lines.append(f"running, not settled: {why[0]}" if why else "running and settled")
+        lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
     elif "rack" in s.readings:
         lines.append("left locked off" if s.locked or "locked_out" in s.handed_over else "left as found, not started")
     if s.handed_over:

@@ -42,7 +42,7 @@ def _conclusions(s: Story) -> str:
         evidence = []
         for id_ in c.evidence:
             reading, derived = s.last(id_), s.derived.get(id_)
-            value = value_of(reading) if reading else derived_of(derived) if derived else "yes"
+            value = value_of(reading) if reading else derived_of(derived, s.si) if derived else "yes"
             near = " (so near its limit that the instrument's error decides)" if id_ in c.uncertain else ""
             evidence.append(f"{spoken_name(id_)}: {value}{near}")
         parts.append((f"{cause_of(c)}", STANDINGS[c.standing], "; ".join(evidence), c.action))
@@ -71,7 +71,7 @@ def page(s: Story) -> str:
     open_ = [h for h in s.holds if h.state == "still open"]
     lead = s.summary or "The call is not closed."
     warn = f'<p class="open mark">Still open: {escape(", ".join(h.say for h in open_))}.</p>' if open_ else ""
-    derived = [(spoken_name(d.id), derived_of(d), ", ".join(spoken_name(i) for i in d.source)) for d in s.derived.values()]
+    derived = [(spoken_name(d.id), derived_of(d, s.si), ", ".join(spoken_name(i) for i in d.source)) for d in s.derived.values()]
     derived += [(spoken_name(i), "not computed", why) for i, why in s.not_computed.items()]
     minutes = (s.ended - s.began).total_seconds() / 60
     skipped = [(at, f"{k.step.replace('_', ' ')}: {k.reason}") for at, k in s.skipped]

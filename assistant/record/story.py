@@ -8,9 +8,12 @@ from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.language.wording import spoken_cause
 from assistant.record.log import Reading, read
+from assistant.refrigeration.derive import DERIVED
+from assistant.refrigeration.units import convert
 
 _ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started"}
 GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
+_SI_UNITS = {"F": "C", "psi": "bar", "psig": "barg", "lb": "kg"}
 STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
 
 
@@ -26,7 +29,8 @@ class Hold:
 
     @property
     def say(self) -> str:
-        return OBLIGATIONS[self.id].say
+        """For a reader, who is not the one who hung it."""
+        return OBLIGATIONS[self.id].say.replace("your lock", "own lock")
 
     @property
     def state(self) -> str:
@@ -170,10 +174,22 @@ def value_of(reading: e.ReadingTaken) -> str:
     return {"over_range": "over range", "below_resolution": "below resolution", "none_present": "none present"}.get(value, value)
 
 
-def derived_of(derived: e.ValueDerived) -> str:
-    """A derived value as it is written, with its band."""
-    text = f"{derived.value:.4g} {derived.unit}".strip()
-    return text if derived.low is None or derived.high is None else f"{text} ({derived.low:.4g} to {derived.high:.4g})"
+def derived_of(derived: e.ValueDerived, si: bool = False) -> str:
+    """A derived value as it is written, with its band.
+
+    Args:
+        derived: in US units, as the log has it.
+        si: in bar and Celsius instead.
+    """
+    unit = _SI_UNITS.get(derived.unit, derived.unit) if si else derived.unit
+    difference = derived.id in DERIVED and DERIVED[derived.id][1] == "difference"
+
+    def written(value: float) -> str:
+        value = convert(value, derived.unit, unit, difference=difference)
+        return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
+
+    text = f"{written(derived.value)} {'K' if difference and unit == 'C' else unit}".strip()
+    return text if derived.low is None or derived.high is None else f"{text} ({written(derived.low)} to {written(derived.high)})"
 
 
 def cause_of(conclusion: e.Concluded) -> str:

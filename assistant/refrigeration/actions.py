@@ -241,5 +241,5 @@ def action(cause: str, standing: Standing) -> str:
     """One short spoken sentence for a cause at its standing."""
     do, prove = _ACTIONS[cause]
     if standing == "ruled_out":
-        return "This is good: look further."
+        return "Not the cause: look further."
     return prove if standing == "suspected" else do

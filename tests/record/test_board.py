@@ -61,7 +61,7 @@ def test_a_call_that_was_never_closed_is_listed_with_what_is_still_hooked_up(cal
     text = write_board(calls).index.read_text(encoding="utf-8")
     part = text[text.index("<h2>Not closed</h2>") : text.index("<h2>Machines that come back</h2>")]
     assert 'href="open.html"' in part
-    assert "your lock" in part
+    assert "own lock" in part
     assert 'href="one.html"' not in part
 
 

@@ -7,14 +7,14 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.events import FACTS
+from assistant.dialogue.events import FACTS, ValueDerived
 from assistant.dialogue.judgement import Judge
 from assistant.procedures.steps import all_steps
 from assistant.profile import load_profile
 from assistant.record.log import Log, LogDamaged, read
 from assistant.record.report import page
 from assistant.record.show import as_text
-from assistant.record.story import tell
+from assistant.record.story import derived_of, tell
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -96,7 +96,15 @@ def test_the_schema_holds_every_line(call: Path):
 
 def test_the_report_tells_cause_readings_and_guidance_from_the_log_alone(call: Path):
     text = page(tell(call))
-    for words in ("injection coil failed", "proven", "over range", "Guidance only", "jumper" if False else "your lock"):
+    for words in ("injection coil failed", "proven", "over range", "Guidance only", "own lock"):
         assert words in text
     assert "<script" not in text
     assert "injection coil failed: proven" in as_text(call)
+
+
+def test_derived_values_are_written_in_the_units_of_the_site_and_without_powers_of_ten():
+    superheat = ValueDerived("superheat", 18.0, "F", ("suction_pressure",), 14.4, 21.6)
+    assert derived_of(superheat) == "18 F (14.4 to 21.6)"
+    assert derived_of(superheat, si=True) == "10 K (8 to 12)"  # a difference is scaled, never shifted by 32
+    assert derived_of(ValueDerived("suction_dew_degf", -22.0, "F", ()), si=True) == "-30 C"
+    assert derived_of(ValueDerived("probe_curve_ohms", 24430.0, "ohm", ())) == "24,430 ohm"
