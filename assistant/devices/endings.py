@@ -1,5 +1,8 @@
 """How much silence ends an answer, by the shape of the words so far."""
 
+import math
+from functools import cached_property
+
 from assistant.language.audible import audible
 from assistant.language.grammar import understand
 from assistant.language.meaning import NotUnderstood, Question
@@ -12,11 +15,13 @@ from assistant.language.vocabulary import vocabulary
 WAIT_COMPLETE_MS = 160
 WAIT_UNIT_MS = 192  # only a unit or decimals may follow; nobody paused before them
 WAIT_COULD_GO_ON_MS = 288
+WAIT_ONE_DIGIT_MS = 992  # of a reading in the hundreds it is hardly ever all: people took 800 and 960 ms to the next
 WAIT_DIGITS_MS = 704  # who says digits one by one pauses, in 5 of 160 gaps 510 to 690 ms; one lost is a wrong number
 WAIT_NEXT_READING_MS = 480  # several asked for in one breath
 WAIT_NOTHING_YET_MS = 736
 WAIT_NOTE_MS = 3008
 
+_HUNDREDS = 400.0
 _SINGLE_DIGITS = frozenset((*DIGITS, "oh", "zero"))
 _COUNTING = frozenset((*_SINGLE_DIGITS, *TEENS, *TENS, "hundred", "thousand"))
 
@@ -64,13 +69,18 @@ class Endings:
             return WAIT_COULD_GO_ON_MS
         if not self._has_room(said):
             return WAIT_UNIT_MS if len(said) > 1 else WAIT_COULD_GO_ON_MS
+        if len(said) == 1 and _HUNDREDS <= self._most < math.inf:
+            return WAIT_ONE_DIGIT_MS
         return WAIT_DIGITS_MS if len(said) < 3 else WAIT_COULD_GO_ON_MS
 
     def _has_room(self, digits: list[str]) -> bool:
         """Whether one digit more is still a value that the question's reading can have."""
+        shortest = int("".join(str(DIGITS.index(d) + 1) if d in DIGITS else "0" for d in digits)) * 10
+        return shortest <= self._most
+
+    @cached_property
+    def _most(self) -> float:
+        """The highest value that the question's reading can have."""
         id = self._question.of if self._question.asking == "confirm" else self._question.asking
         span = limits(self._question, vocabulary()[id]) if id in vocabulary() else None
-        if span is None:
-            return True
-        shortest = int("".join(str(DIGITS.index(d) + 1) if d in DIGITS else "0" for d in digits)) * 10
-        return shortest <= span[1]
+        return math.inf if span is None else span[1]

@@ -54,8 +54,8 @@ class Evidence:
     """How much likelier other words are to the second ear than any answer [natural logarithm]; 0 where they are not."""
     second_score: float = 0.0
     """Log probability that the second ear gives the best one's words as the whole answer; 0 when it was not asked."""
-    teen_margin: float = math.inf
-    """For a ten: log odds against its teen in the hearing of the first ear that tells them apart least."""
+    twin_margin: float = math.inf
+    """For a ten or a teen: log odds against the other, in the hearing of the first ear that tells them apart least."""
 
     @property
     def log_odds(self) -> float:
@@ -116,16 +116,16 @@ def weigh(
     second_score = scored[best][2] if best in scored else _LEAST_SCORE if opinion else 0.0
     return Evidence(
         candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, unlike, second_score,
-        _teen_margin(best, heard),
+        _twin_margin(best, heard),
     )  # fmt: skip
 
 
-def _teen_margin(best: Hashable, heard: list[Scored]) -> float:
-    """How far the best, where it is a ten, is ahead of its teen in the hearing that tells them apart least."""
+def _twin_margin(best: Hashable, heard: list[Scored]) -> float:
+    """How far the best, where it is a ten or a teen, is ahead of the other in the hearing that tells them apart least."""
     margins = [math.inf]
     for hearing in heard:
         value = number_of(hearing[best][0]) if best in hearing else None
-        other = None if value is None else teen_of(value)
+        other = None if value is None else twin(value)
         margins += [
             hearing[best][2] - score for meaning, _, score in hearing.values()
             if other is not None and number_of(meaning) == other
@@ -138,12 +138,6 @@ def number_of(meaning: Meaning) -> float | None:
     if isinstance(meaning, Answer) and len(meaning.parts) == 1 and isinstance(meaning.parts[0].value, float):
         return meaning.parts[0].value
     return None
-
-
-def teen_of(value: float) -> float | None:
-    """The teen that may have been said where a ten was heard; None for any other number."""
-    other = twin(value)
-    return other if other is not None and abs(other) < abs(value) else None
 
 
 def _by_meaning(question: Question, texts: Iterable[tuple[str, float]]) -> Scored:

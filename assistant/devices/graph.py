@@ -21,6 +21,8 @@ _PROPERTIES = 0x3 | 0x10000 | 0x10000000 | 0x40000000
 _LINKED = ("am", "ivector", "graph/HCLr.fst", "graph/disambig_tid.int", "graph/phones")
 _SEARCH = {"beam": "11.0", "lattice-beam": "4.5"}
 """Measured: with the model's own lattice beam of 2.0 an answer's rivals are gone before they are scored."""
+_NEVER_ENDS = {f"endpoint.rule{n}.min-trailing-silence": "9.0" for n in (2, 3, 4)}
+"""An answer's end is the voice detector's to find: the decoder takes a quiet "six" for silence and ends after "four"."""
 
 
 def _text(blob: bytes, at: int) -> tuple[bytes, int]:
@@ -85,7 +87,7 @@ def strict_folder(model: Path, grammar: Automaton | None, home: Path) -> Path:
         KeyError: a word that the model does not know.
         OSError: it cannot be written.
     """
-    key = hashlib.sha256(repr((str(model.resolve()), _SEARCH, grammar)).encode()).hexdigest()[:16]
+    key = hashlib.sha256(repr((str(model.resolve()), _SEARCH, _NEVER_ENDS, grammar)).encode()).hexdigest()[:16]
     place = home / key
     if place.is_dir():
         return place
@@ -97,7 +99,8 @@ def strict_folder(model: Path, grammar: Automaton | None, home: Path) -> Path:
         for name in _LINKED:
             _link(model.resolve() / name, made / name)
         conf = (model / "conf/model.conf").read_text()
-        for name, value in _SEARCH.items():
+        # A note is written down sentence by sentence: there the decoder's own endings stay.
+        for name, value in (_SEARCH if grammar is None else _SEARCH | _NEVER_ENDS).items():
             conf = re.sub(rf"--{name}=\S+", f"--{name}={value}", conf)
         (made / "conf/model.conf").write_text(conf)
         # The model adds random noise of its own to the sound, which makes no two hearings alike.

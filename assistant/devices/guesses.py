@@ -15,6 +15,8 @@ class Guess:
     words: str
     score: float
     """Natural logarithm of its likelihood, to an unknown constant that is the same for every guess."""
+    spans: tuple[tuple[float, float], ...] = ()
+    """Where each of its words lies in the sound, beginning and end [s]; empty where it is not known."""
 
 
 class Decoder(Protocol):

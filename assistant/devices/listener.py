@@ -3,6 +3,7 @@
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -23,6 +24,10 @@ _LONGEST_NOTE_FRAMES = 3750
 _SPEECH = 0.5  # the detector's probability from which an answer begins
 _STILL_SPEECH = 0.4  # and from which it goes on
 SLOWER = 0.94
+_UNCOVERED_PER_S = 20.0
+"""Log likelihood that a guess loses for each second of clear voice in which it has no word. Measured: what was said leaves
+over 0.1 s in 4 % of people's digits, another number in 20 %, and never less than what was said by as much."""
+_SPAN_SLACK_S = 0.03  # the decoder's own step
 AHEAD_MS = 96
 """Silence after which the further hearings begin: they are done when the answer is over, and cost no time after it."""
 _hearers = ThreadPoolExecutor(2, "hearing")
@@ -63,6 +68,26 @@ class Utterance:
         """Loudness of the speech over the noise before it [dB]."""
         self.late_ms = round((len(sound) - _last_speech(lead, sound)) * 1000 / RATE_HZ)
         """Sound between the last speech sample and the decision [ms]."""
+
+
+def covering(guesses: list[Guess], voiced: npt.NDArray[np.bool_], speed: float) -> list[Guess]:
+    """The guesses, each less likely for the clear voice that it leaves without a word: a quiet "six" of "six nine".
+
+    Args:
+        guesses: with the spans of their words.
+        voiced: for each frame of the sound whether it is voice, shape (n_frames,).
+        speed: of the sound that they were made of; under 1 for slower.
+    """
+    clear = voiced & np.r_[False, voiced[:-1]] & np.r_[voiced[1:], False]  # the edges of a voice are anybody's guess
+    middle_s = (np.arange(len(voiced)) + 0.5) * FRAME / RATE_HZ
+    found = []
+    for guess in guesses:
+        bare = clear.copy()
+        for began_s, ended_s in guess.spans:
+            bare &= (middle_s < began_s * speed - _SPAN_SLACK_S) | (middle_s > ended_s * speed + _SPAN_SLACK_S)
+        lost = _UNCOVERED_PER_S * float(bare.sum()) * FRAME / RATE_HZ if guess.spans else 0.0
+        found.append(replace(guess, score=guess.score - lost))
+    return sorted(found, key=lambda guess: -guess.score)
 
 
 def _powers(samples: Samples, step: int) -> npt.NDArray[np.float64]:
@@ -182,9 +207,16 @@ class Endpointer:
             self._noted.append(self._decoder.ended()[0].words)  # a sentence of a note, not its end
         if len(self._frames) >= (_LONGEST_NOTE_FRAMES if self._free else _LONGEST_FRAMES):
             return self._finish()
-        if self._silent_ms < WAIT_COMPLETE_MS:
-            return None
-        return self._finish() if self._silent_ms >= self._endings.wait_ms(self._decoder.partial()) else None
+        return self._finish() if self._over() else None
+
+    def _over(self) -> bool:
+        """Whether the silence is long enough for what was said, and for what the further hearings take it for: the words so far
+        were "pause" for the "four" of "four six three"."""
+        assert self._decoder is not None
+        if self._silent_ms < WAIT_COMPLETE_MS or self._silent_ms < self._endings.wait_ms(self._decoder.partial()):
+            return False
+        likeliest = {hearing.result()[0].words for hearing in self._ahead}
+        return all(self._silent_ms >= self._endings.wait_ms(words) for words in likeliest)
 
     def _begin(self) -> None:
         kept = [frame for frame, _ in self._before]
@@ -214,7 +246,8 @@ class Endpointer:
             return Utterance(self._lead, sound, [raw], self._consumed, voiced)
         said = self._said if self._ahead else None
         further, self._ahead = self._ahead or self._further(sound), []
-        hearings = [raw, *(hearing.result() for hearing in further)]
+        heard = zip((raw, *(hearing.result() for hearing in further)), (1.0, 1.0, SLOWER), strict=True)
+        hearings = [covering(guesses, voiced, speed) for guesses, speed in heard]
         return Utterance(self._lead, sound, hearings, self._consumed, voiced, said)
 
     def _further(self, sound: Samples) -> list[Future[list[Guess]]]:

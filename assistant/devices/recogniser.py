@@ -62,7 +62,13 @@ def _guesses(result: str) -> list[Guess]:
     found = json.loads(result)
     if "alternatives" not in found:
         return [Guess(str(found.get("text", "")), 0.0)]
-    return [Guess(str(a["text"]).strip(), float(a["confidence"])) for a in found["alternatives"]]
+    return [
+        Guess(
+            str(a["text"]).strip(), float(a["confidence"]),
+            tuple((float(word["start"]), float(word["end"])) for word in a.get("result", ())),
+        )
+        for a in found["alternatives"]
+    ]  # fmt: skip
 
 
 class Recogniser:
@@ -134,6 +140,7 @@ class Recogniser:
             heard = [phrase for phrase in wanted.phrases if self._known(phrase)]
             recognizer = self._vosk.KaldiRecognizer(model, RATE_HZ, json.dumps([*heard, UNKNOWN_WORD]))
         recognizer.SetMaxAlternatives(ALTERNATIVES)
+        recognizer.SetWords(True)
         return _VoskDecoder(recognizer, model)
 
     # ---- words

@@ -8,6 +8,7 @@ from assistant.devices.endings import (
     WAIT_DIGITS_MS,
     WAIT_NEXT_READING_MS,
     WAIT_NOTHING_YET_MS,
+    WAIT_ONE_DIGIT_MS,
     WAIT_UNIT_MS,
     Endings,
 )
@@ -22,7 +23,8 @@ from assistant.language.meaning import Question
         ("discharge_pressure", "two hundred and eight p s i", WAIT_COMPLETE_MS),
         ("discharge_pressure", "two hundred", WAIT_COULD_GO_ON_MS),
         ("discharge_pressure", "two forty", WAIT_COULD_GO_ON_MS),
-        ("discharge_pressure", "two", WAIT_DIGITS_MS),
+        ("discharge_pressure", "two", WAIT_ONE_DIGIT_MS),
+        ("suction_temperature", "two", WAIT_DIGITS_MS),
         ("discharge_pressure", "two eight", WAIT_DIGITS_MS),
         ("suction_temperature", "two eight", WAIT_UNIT_MS),
         ("suction_temperature", "minus", WAIT_NOTHING_YET_MS),

@@ -7,7 +7,7 @@ import pytest
 
 from assistant.devices.audio_file import RATE_HZ, Samples
 from assistant.devices.guesses import Guess
-from assistant.devices.listener import Endpointer, Utterance
+from assistant.devices.listener import Endpointer, Utterance, covering
 from assistant.language.meaning import Question
 
 _MS = RATE_HZ // 1000
@@ -86,6 +86,34 @@ def test_half_a_number_is_waited_for() -> None:
     sound = _sound([("pause", 400), ("speech", 200), ("pause", 550), ("speech", 250), ("pause", 1500)])
     (found,) = _heard(["two", "eight"], sound, PRESSURE)
     assert found.hearings[0][0].words == "two eight"
+
+
+class Mistaken(Script):
+    """Its words so far are a command; heard again it is a digit, as "pause" was for the "four" of "four six three"."""
+
+    def decoder(self, question: Question) -> "Mistaken":
+        return Mistaken(self.words)
+
+    def partial(self) -> str:
+        return "pause" if self.heard == 1 else super().partial()
+
+    def finish(self) -> list[Guess]:
+        return [Guess(Script.partial(self), 0.0)]
+
+
+def test_what_the_further_hearings_make_of_it_is_waited_for_too() -> None:
+    ear = Endpointer(Mistaken(["four", "six"]), PRESSURE, ByLevel())
+    sound = _sound([("pause", 400), ("speech", 200), ("pause", 500), ("speech", 200), ("pause", 1500)])
+    found = next(u for at in range(0, len(sound), 320) if (u := ear.feed(sound[at : at + 320])))
+    assert found.hearings[0][0].words == "four six"
+
+
+def test_a_guess_pays_for_voice_that_it_has_no_word_for() -> None:
+    voiced = np.array([False] * 8 + [True] * 9 + [False] * 6 + [True] * 14 + [False] * 10)  # frames of 32 ms
+    nine, six_nine = Guess("nine", 0.0, ((0.75, 1.2),)), Guess("six nine", -1.0, ((0.2, 0.5), (0.75, 1.2)))
+    assert [guess.words for guess in covering([nine, six_nine], voiced, 1.0)] == ["six nine", "nine"]
+    unknown = [Guess("nine", 0.0), Guess("six nine", -1.0)]
+    assert covering(unknown, voiced, 1.0) == unknown, "where the spans are not known nobody pays"
 
 
 def test_a_choice_ends_sooner_than_a_number_that_could_go_on() -> None:
