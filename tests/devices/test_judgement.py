@@ -76,22 +76,28 @@ def test_hearings_that_differ_are_asked_back_or_again_but_never_count() -> None:
 
 
 @pytest.mark.parametrize(
-    "words", ["two hundred fifteen", "two fifty", "ninety", "minus seventy", "one eighteen"]
-)
-def test_a_number_that_ends_like_its_twin_is_asked_back_in_noise(words: str) -> None:
-    question = Question(
-        "suction_temperature" if words in ("ninety", "minus seventy") else "discharge_pressure"
-    )
-    lists: Lists = [[(words, 100.0), ("eight", 94.0)]] * 3
+    ("words", "twin"),
+    [
+        ("two hundred fifteen", "two hundred fifty"), ("two fifty", "two fifteen"), ("ninety", "nineteen"),
+        ("minus thirty", "minus thirteen"), ("one eighteen", "one eighty"),
+    ],
+)  # fmt: skip
+def test_a_number_is_asked_back_when_its_twin_is_near(words: str, twin: str) -> None:
+    question = Question("suction_temperature" if words in ("ninety", "minus thirty") else "discharge_pressure")
+    near: Lists = [[(words, 100.0), (twin, 95.0)]] * 3
+    far: Lists = [[(words, 100.0), (twin, 93.0)]] * 3
     assert teen_or_ten(words)
-    assert _judged(question, lists, snr_db=15.0).status == "confirm"
+    assert _judged(question, near, snr_db=25.0).status == "confirm"
+    assert _judged(question, far, snr_db=25.0).status == "accepted"
 
 
-def test_in_much_noise_only_a_number_without_a_rival_counts() -> None:
+def test_in_much_noise_a_number_counts_only_well_ahead_of_every_rival() -> None:
     alone: Lists = [[("two fifty four", 100.0)]] * 3
-    rival: Lists = [[("two fifty four", 100.0), ("two fifty", 95.5)]] * 3
+    rival: Lists = [[("two fifty four", 100.0), ("two fifty", 97.3)]] * 3
+    once: Lists = [[("two fifty four", 100.0)], [("two fifty four", 100.0), ("two fifty", 97.3)], [("two fifty four", 100.0)]]
     assert _judged(PRESSURE, alone, 12.0).status == "accepted"
     assert _judged(PRESSURE, rival, 12.0).status == "confirm"
+    assert _judged(PRESSURE, once, 12.0).status == "confirm"
     assert _judged(PRESSURE, rival, 25.0).status == "accepted"
 
 
