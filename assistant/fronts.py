@@ -22,7 +22,7 @@ def ask_message(listen: e.Listen) -> dict[str, Any]:
         "type": "ask", "step": listen.step, "asking": q.asking, "kind": listen.kind, "unit": listen.unit,
         "choices": choices(q) if listen.kind in ("choice", "yes_no", "acknowledge") else [],
     }  # fmt: skip
-    if q.also:
+    if q.also and q.asking != "command":
         message["also"] = list(q.also)
     if q.asking == "confirm":
         message |= {"of": q.of, "value": q.value}

@@ -274,7 +274,7 @@ class Dialogue:
             of=self.again.of if self.again.of not in ids else "",
             local=prompts.local_words(self.state, ids),
             go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
-            all_good=step.all_good if step and len(ids) > 1 else {},
+            all_good=step.all_good if step else {},
             limits=prompts.limits(self.state, ids),
             refused=tuple(self.refused.get(first, ())),
             rivals=self.again.rivals_of(first),
@@ -315,7 +315,9 @@ class Dialogue:
 
     def _ask_caution(self, step: Step, name: str) -> None:
         self._caution_words(name)
-        self._listen(Question("command", go_ahead=("understood", "okay", "done", "yes")), f"{step.id}/{name}")
+        # "Detector lit and quiet?" may be answered by what it does: in alarm nobody goes in.
+        also = ("detector_state",) if name == "room" else ()
+        self._listen(Question("command", also, go_ahead=("understood", "okay", "done", "yes")), f"{step.id}/{name}")
 
     def _ask_step(self, step: Step) -> None:
         s = self.state

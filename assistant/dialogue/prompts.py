@@ -174,7 +174,12 @@ def doubt(s: State, part: Part) -> str:
     pairs = {
         "rack_discharge_pressure": "rack_suction_pressure", "discharge_pressure": "suction_pressure",
         "watch.discharge_pressure": "watch.suction_pressure", "discharge_temperature": "suction_temperature",
+        "watch.discharge_temperature": "suction_temperature",
     }  # fmt: skip
+    if part.id == "watch.amps" and value == 0:
+        return "It runs, and draws nothing?"
+    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
+        return "That is more than this rack has."
     lower = s.number(pairs.get(part.id, ""))
     if lower is not None and value < lower:
         return "That is below the suction."

@@ -1,6 +1,7 @@
 """What an utterance means to the question that was asked."""
 
 import re
+from dataclasses import replace
 from functools import cache
 
 from assistant.language.breath import SOUND_ALIKE, in_one_breath
@@ -28,7 +29,7 @@ SENTENCES = {
     "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
     "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",
     "full_or_empty": "Full or empty?",
-    "yes_no": "Yes or no?", "footing": "Stop. Get safe footing first. Then say ready.",
+    "yes_no": "Yes or no?", "not_good": "What is not good?", "footing": "Stop. Get safe footing first. Then say ready.",
     "detector": "Stop. Stay out until the detector is quiet. Then say ready.",
 }  # fmt: skip
 """What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
@@ -114,7 +115,10 @@ def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "confirm":
         return _confirm(question, text)
     if question.asking == "command":
-        return Command("continue") if text in question.go_ahead else _steering(question, text)
+        if text in question.go_ahead:
+            return Command("continue")
+        warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
+        return warned or _steering(question, text)
     if question.pending.startswith("{}"):
         meaning = _answer(question, question.pending.format(text))
         if isinstance(meaning, Answer):
@@ -139,8 +143,11 @@ def _note(question: Question, text: str) -> Meaning:
 def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
-        if question.all_good and text in tagged("choices", "all_good"):
-            return Answer(tuple(_part(question, id, value) for id, value in question.all_good.items()))
+        good = {id: value for id, value in question.all_good.items() if id in ids}
+        if good and text in tagged("choices", "all_good"):
+            return Answer(tuple(_part(question, id, value) for id, value in good.items()))
+        if good and text in tagged("yes_no", "refused"):
+            return AskFor(SENTENCES["not_good"])
         several = in_one_breath(question, ids, text, one)
         if several:
             return Answer(several)
@@ -327,7 +334,7 @@ def phrases(question: Question) -> list[str]:
         own = [*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *tagged("yes_no", "neither")]
         own += _own_phrases(question, question.of) if question.of in vocabulary() else []
     elif question.asking == "command":
-        own = list(question.go_ahead)
+        own = [*question.go_ahead, *(p for id in question.also for p in _own_phrases(question, id))]
     else:
         own = [p for id in (question.asking, *question.also) for p in _own_phrases(question, id)]
         own += tagged("choices", "all_good") if question.all_good else {}

@@ -19,7 +19,7 @@ class Question:
     asking: str
     """An id of the vocabulary; `confirm` when a value is asked back; `command` for a bare go-ahead."""
     also: tuple[str, ...] = ()
-    """Further ids that may be answered in the same breath, in this order."""
+    """Further ids that may be answered in the same breath, in this order; for `command`, instead of going ahead."""
     units: Units = "us"
     of: str = ""
     """For `confirm`: the id whose value is asked back. For any other question: the id whose value its prompt

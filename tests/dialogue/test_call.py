@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 
 from assistant.dialogue import events as e
+from assistant.dialogue import prompts
 from assistant.dialogue.check_in import CheckIn
+from assistant.language.meaning import Part
 from assistant.profile import DEMO_SITE, load_profile
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -300,6 +302,8 @@ def test_off_is_no_word_for_a_lock_that_is_on() -> None:
 
 def test_a_room_without_its_fan_is_not_entered() -> None:
     talk = at("fit").hear("no")
+    assert "What is not good?" in talk.said
+    talk.hear("fan's off")
     assert "No fan, no entry." in talk.said
     assert "ventilation_running" not in talk.readings
 
@@ -353,3 +357,16 @@ def test_a_machine_nobody_touched_is_not_said_to_stay_off() -> None:
 
 def test_a_sensor_within_the_meters_error_of_its_curve_agrees() -> None:
     assert any("Sensor agrees." in said for said in at("coil").spoken)
+
+
+def test_a_detector_in_alarm_is_heard_at_the_caution_too_and_nobody_goes_in():
+    talk = Talk().hear("north store a two", "alarm")
+    assert talk.said.startswith("Stay out. Ventilate from outside.")
+    assert talk.readings["detector_state"] == "alarm"
+    assert "room" not in talk.dialogue.state.acknowledged
+
+
+def test_readings_that_cannot_be_of_a_running_machine_are_asked_back():
+    state = Talk().hear("north store a two").dialogue.state
+    assert prompts.doubt(state, Part("watch.amps", 0.0, "A")) == "It runs, and draws nothing?"
+    assert prompts.doubt(state, Part("tripped_count", 20.0, "1")) == "That is more than this rack has."

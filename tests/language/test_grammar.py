@@ -410,3 +410,13 @@ def test_every_phrase_offered_to_the_recogniser_is_understood(id: str) -> None:
 def test_every_choice_of_the_vocabulary_is_said_as_it_is_written(id: str) -> None:
     for choice in vocabulary()[id].choices:
         assert understand(Question(id), choice) == Answer((Part(id, choice),))
+
+
+def test_all_good_answers_only_what_is_still_asked_and_a_bare_no_asks_what_is_not() -> None:
+    good: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
+    rest = Question("detector_state", also=("ventilation_running",), all_good=good)
+    assert understand(rest, "all good") == Answer((Part("detector_state", "quiet"), Part("ventilation_running", "yes")))
+    assert understand(rest, "no") == AskFor("What is not good?")
+    last = Question("ventilation_running", all_good=good)
+    assert understand(last, "no") == Answer((Part("ventilation_running", "no"),))
+    assert understand(last, "all good") == Answer((Part("ventilation_running", "yes"),))
