@@ -1,12 +1,13 @@
 """How well the ear hears recordings, clean and in a machine room's noise.
 
-    python -m tests.bench.listening [FOLDER] [--snr clean 20 10 5 0] [--noise FOLDER] [--one-ear]
+    python -m tests.bench.listening [FOLDER] [--snr clean 20 10 5 0] [--noise FOLDER] [--one-ear] [--curve]
 
 FOLDER holds `manifest.csv` with columns `file`, `asking`, `expected` and, for a command, `is` = `command`; without
 it the project's own recorded calls are heard. In per cent: `right`, at once or after asking back; `asked`, of
 those, asked back; `WRONG`, would count at once and is wrong; `wrong?`, wrong, but asked back; `unclear`, asked
-again. `late`: sound from the last speech sample to the decision, median and 95 of 100. The noise is made here, or
-drawn from a folder of files. What was tried and what it brought is in `README.md` beside this file.
+again. `--curve`: what would count at once, right and WRONG, if only the probability decided. `late`: sound from
+the last speech sample to the decision, median and 95 of 100. The noise is made here, or drawn from a folder of
+files. What was tried and what it brought is in `README.md` beside this file.
 """
 
 import argparse
@@ -29,6 +30,7 @@ from assistant.language.meaning import Question
 from assistant.language.vocabulary import vocabulary
 from assistant.paths import data_folder
 
+_LIMITS = (0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995)
 Sound = npt.NDArray[np.float64]
 
 
@@ -100,6 +102,7 @@ def main() -> None:
     parser.add_argument("--snr", nargs="+", default=["clean", "20", "10", "5", "0"])
     parser.add_argument("--noise", type=Path)
     parser.add_argument("--one-ear", action="store_true", help="without the second ear, even if it is installed")
+    parser.add_argument("--curve", action="store_true", help="right against WRONG by the probability from which a number counts")
     said = parser.parse_args()
     rows = recorded(said.folder) if said.folder else own_recordings()
     rows.sort(key=lambda row: audible(Question(row["asking"])).name)
@@ -109,14 +112,28 @@ def main() -> None:
     for level in said.snr:
         counts: Counter[str] = Counter()
         late: list[int] = []
+        numbers: list[tuple[float, bool]] = []
         for row in rows:
             seed = zlib.crc32(f"{Path(row['file']).name}|{level}".encode())
             snr = None if level == "clean" else float(level)
             sound = in_noise(read_audio(row["file"]), snr, noises[seed % len(noises)], seed)
             heard = ear.hear(sound, Question(row["asking"]))
             counts[result(row, heard)] += 1
+            if heard.status in (ACCEPTED, CONFIRM) and isinstance(heard.value, float):
+                numbers.append((heard.confidence, result(row, heard) in ("right", "asked")))
             late += [] if heard.late_ms is None else [heard.late_ms]
         print(_line(level, counts, late), flush=True)
+        if said.curve:
+            print(_curve(numbers, len(rows)), flush=True)
+
+
+def _curve(numbers: list[tuple[float, bool]], total: int) -> str:
+    """For each probability from which a number would count: right and WRONG among all that was said, per cent."""
+    points = []
+    for limit in _LIMITS:
+        counted = [right for sure, right in numbers if sure >= limit]
+        points.append(f"{limit:g}: {100 * sum(counted) / total:.1f}/{100 * (len(counted) - sum(counted)) / total:.2f}")
+    return "       counts from, right/WRONG:  " + "  ".join(points)
 
 
 def _line(level: str, counts: Counter[str], late: list[int]) -> str:
