@@ -340,6 +340,7 @@ class Dialogue:
         meaning = self._meaning(question, heard.words)
         self.completes = ""
         if isinstance(meaning, Command) and meaning.name == "emergency":
+            self.record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
             self._emergency(heard)
             return
         asked, self.check_in = self.check_in.asked, self.check_in.heard(self.now)

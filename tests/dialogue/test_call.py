@@ -370,3 +370,11 @@ def test_readings_that_cannot_be_of_a_running_machine_are_asked_back():
     state = Talk().hear("north store a two").dialogue.state
     assert prompts.doubt(state, Part("watch.amps", 0.0, "A")) == "It runs, and draws nothing?"
     assert prompts.doubt(state, Part("tripped_count", 20.0, "1")) == "That is more than this rack has."
+
+
+def test_the_words_of_an_emergency_are_on_record_with_their_sound():
+    talk = at("fit")
+    talk.dialogue.receive(e.Heard("emergency", talk.now, audio="audio/0007.flac"))
+    heard = [x.fact for x in talk.dialogue.out if isinstance(x, e.Record)]
+    assert [type(fact).__name__ for fact in heard[:2]] == ["WordsHeard", "EmergencyDeclared"]
+    assert heard[0].audio == "audio/0007.flac"
