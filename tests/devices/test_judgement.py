@@ -91,6 +91,16 @@ def test_a_number_is_asked_back_when_its_twin_is_near(words: str, twin: str) -> 
     assert _judged(question, far, snr_db=25.0).status == "accepted"
 
 
+def test_a_number_for_which_the_second_ear_has_likelier_words_is_asked_back() -> None:
+    question = Question("suction_temperature")
+    for free, status in ((-3.0, "accepted"), (-1.0, "confirm")):
+        scores = {"sixty one": -5.0, "thank you": free}
+        opinion = Opinion(scores, (Guess("sixty one", -5.0),), "thank you")
+        heard = judge(question, _utterance([[("sixty one", 100.0)]] * 3, 25.0), _Says(opinion))
+        assert heard is not None
+        assert heard.status == status
+
+
 def test_in_much_noise_a_number_counts_only_well_ahead_of_every_rival() -> None:
     alone: Lists = [[("two fifty four", 100.0)]] * 3
     rival: Lists = [[("two fifty four", 100.0), ("two fifty", 97.3)]] * 3
