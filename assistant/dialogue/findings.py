@@ -233,7 +233,7 @@ FINDINGS: dict[str, Finding] = {
     "head_fan_was_stopped": lambda s: s.value("head_fan_running") == "no",
     "still_hot": lambda s: not _decided(s) and s.rack is not None
     and (s.us("watch.discharge_temperature") or 0) > s.rack.probe.trip_degf - 15,
-    "arrived": lambda s: "rack" in s.readings,
+    "arrived": lambda s: "fit_to_start" in s.readings,
     "open_for_hand_over": lambda s: any(OBLIGATIONS[o].hand_over == "owner" for o in s.open),
     "store_must_know": lambda s: "rack" in s.readings and s.readings.get("store_told") is None
     and (s.started_at is None or not settled(s)),

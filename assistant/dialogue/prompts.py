@@ -102,6 +102,8 @@ def _refrigerant_words(refrigerant: str) -> list[str]:
 
 
 def _store_words(s: State) -> str:
+    if s.stay_out:
+        return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
     if s.started_at:
         return "it runs but is not settled: at the next alarm call, do not press the button"
     if s.locked or "locked_out" in s.handed_over:
@@ -347,7 +349,7 @@ def summary(s: State) -> str:
     causes = [c for c in s.conclusions.values() if c.standing in ("proven", "supported")]
     lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
     if not found(s):
-        lines.append("no cause found")
+        lines.append("the room was not safe to enter, no cause looked for" if s.stay_out else "no cause found")
     if s.started_at:
         why = why_not_settled(s)
         lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")

@@ -364,6 +364,8 @@ def test_a_detector_in_alarm_is_heard_at_the_caution_too_and_nobody_goes_in():
     assert talk.said.startswith("Stay out. Ventilate from outside.")
     assert talk.readings["detector_state"] == "alarm"
     assert "room" not in talk.dialogue.state.acknowledged
+    assert "Tell the store the machine room is not safe: nobody goes in" in talk.said
+    assert "The room was not safe to enter" in talk.hear("told").said
 
 
 def test_readings_that_cannot_be_of_a_running_machine_are_asked_back():
