@@ -50,10 +50,14 @@ def motor_branch(s: State) -> bool:
     return in_branch(s, "motor") or (in_question(s) and s.value("drive_fault") == "yes")
 
 
+def none_open(s: State) -> bool:
+    """Every contact was found closed; a held one that its own control says did not trip counts as closed."""
+    return s.value("chain_dead_check") == "none" or (bool(s.contacts) and not open_contacts(s))
+
+
 def supply_branch(s: State) -> bool:
     """No contact is open, or the phase monitor tripped."""
-    none = s.value("chain_dead_check") == "none" or (bool(s.contacts) and not open_contacts(s))
-    return in_question(s) and (none or s.value("phase_monitor_state") == "tripped")
+    return in_question(s) and (none_open(s) or s.value("phase_monitor_state") == "tripped")
 
 
 def held(s: State, contact: str) -> bool:
@@ -284,7 +288,8 @@ BRANCH_FINDINGS: dict[str, Callable[[State], bool]] = {
     "rotation_in_question": rotation_in_question,
     "window_wanted": _window_wanted,
     "window_allowed": window_allowed,
-    "starter_has_volts": lambda s: volts(s, "contactor_coil_volts") is True,
+    "starter_should_pull": lambda s: volts(s, "contactor_coil_volts") is True and not standing(s, "starter_coil_failed"),
+    "something_to_reset": lambda s: not none_open(s) or s.value("phase_monitor_state") == "tripped",
     "chain_walk_wanted": _walk_wanted,
     "oil_contact_held": lambda s: held(s, "oil") and "safety_volts.oil_pressure" not in s.readings,
     "oil_is_low": lambda s: s.value("oil_level") == "low",
@@ -320,7 +325,7 @@ BRANCH_FREE = frozenset({
     "motor_branch", "supply_branch", "oil_branch", "high_branch", "low_branch", "pressure_branch", "stood_an_hour",
     "motor_is_warm", "windings_low", "two_winding_sets", "winding_bad", "ground_doubtful", "crankcase_is_warm",
     "motor_contact_mechanical", "motor_contact_held", "motor_decided", "lines_in_question", "lines_odd", "amps_over",
-    "supply_worked_on", "rotation_in_question", "window_wanted", "starter_has_volts", "chain_walk_wanted",
+    "supply_worked_on", "rotation_in_question", "window_wanted", "starter_should_pull", "something_to_reset", "chain_walk_wanted",
     "oil_contact_held", "oil_is_low", "oil_is_high", "oil_undecided", "oil_was_off", "oil_was_low", "all_glasses_low",
     "defrost_is_stuck", "oil_kind_unknown", "high_cutout_unknown", "low_cutout_unknown", "head_undecided",
     "liquid_backed_up", "cold_air", "air_suspected", "cases_iced", "low_undecided", "others_run", "filter_not_read",

@@ -88,7 +88,7 @@ class Course:
             near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
             if not near or (s.finishing and not step.safe):
                 return None
-            if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
+            if (step.asking != "command" or step.tells) and not step.proof and not step.gate and step.act != "live":
                 return step
         return None
 

@@ -334,9 +334,8 @@ class Dialogue:
             self._settle_facts()
             self._remind(step)
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-        words = " ".join(dict.fromkeys(sentence(w) for w in self.back_words if w))
+        self.say("readback", prompts.read_back(self.back_words))
         self.back_words = []
-        self.say("readback", words)
         whole = len(ids) == 1 + len(step.also)
         self.say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
         self._listen(self._question(ids, step), step.id)

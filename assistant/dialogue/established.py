@@ -101,7 +101,7 @@ def _motor(s: State) -> dict[str, bool]:
 def _oil(s: State, rack: Rack) -> dict[str, bool]:
     return {
         "net_oil_read_as_it_opened": s.tripped_again and _step_of(s, "oil_pump_pressure") == "run_oil",
-        "mineral_oil_left": rack.oil == "mineral",
+        "mineral_oil_left": rack.oil == "mineral" and holds(s, "oil_branch"),
     }
 
 

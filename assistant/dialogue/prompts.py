@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue.branches import in_branch
+from assistant.dialogue.branches import in_branch, locked_rotor
 from assistant.dialogue.findings import LEVERS, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import DEAD_LIMIT_V, State
@@ -85,6 +85,15 @@ def prompt(step: Step, s: State) -> str:
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
     said = step.ask.format_map(words).replace("  ", " ").strip()
     return said[:1].upper() + said[1:]
+
+
+def read_back(said: list[str]) -> str:
+    """The values just taken, as the next prompt repeats them: those of one unit in one breath, the unit once."""
+    said = [words for words in said if words]
+    unit = said[-1].rpartition(" ")[2] if said else ""
+    if len(said) > 1 and unit in ("ohms", "volts", "amps") and all(words.endswith(f" {unit}") for words in said):
+        return sentence(", ".join(words.removesuffix(f" {unit}") for words in said) + f" {unit}")
+    return " ".join(dict.fromkeys(sentence(words) for words in said))
 
 
 def _strip(number: int) -> str:
@@ -225,7 +234,7 @@ def refusal(s: State, part: Part) -> str:
             return "!Not dead. Measure again."
     if id_ == "shell_pressure" and _us(part) < 0:
         return "!Vacuum. No insulation test on this machine."
-    if id_.startswith(("line_amps.", "watch.amps")) and value == "over_range":
+    if id_.startswith(("line_amps.", "watch.amps")) and value == "over_range" and not locked_rotor(s):
         return "!Locked rotor. Stop it."
     if id_ == "rotation" and value == "reversed":
         return "!Backwards. Stop it at once."

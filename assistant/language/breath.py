@@ -17,7 +17,7 @@ ALIKE_LEADS = (
 )  # fmt: skip
 ALIKE_TAILS = ("same on all three", "on all three", "all three")
 """What makes one value that of all three of a set, before it and behind it."""
-_ALL = re.compile(rf"(?:{'|'.join(ALIKE_LEADS)}|all three the same) (.+)|(.+) (?:{'|'.join(ALIKE_TAILS)})")
+_ALL = re.compile(rf"(?:{'|'.join(ALIKE_LEADS)}|all three the same) (.+)|(.+?) (?:{'|'.join(ALIKE_TAILS)})")
 _BETWEEN = words("and then with rack number compressor machine the store at on")
 SOUND_ALIKE = "bcdegptvz"
 """Letters that nobody tells apart in noise."""
