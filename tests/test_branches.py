@@ -1,7 +1,9 @@
 """A simulated technician at a rack whose oil, motor, pressure or supply has the fault: the right cause at its standing,
 nothing else proven, nothing open at the seal, and no rule of safety broken on the way."""
 
+import csv
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -9,6 +11,7 @@ from assistant.dialogue import events as e
 from assistant.procedures.rules import Monitor, Watched
 from assistant.procedures.steps import all_steps
 from assistant.profile import Site, load_profile
+from assistant.refrigeration import diagnosis as causes
 from tests.branch_rack import BranchRack
 from tests.talk import Talk
 
@@ -138,3 +141,12 @@ def test_there_is_no_second_reset_after_a_second_trip():
 
 def test_a_cause_found_running_and_not_mended_goes_to_somebody_by_name():
     assert "no_cause_reset" in whole_call("overloaded").dialogue.state.handed_over
+
+
+def test_every_cause_of_these_branches_has_its_fault():
+    with (Path(causes.__file__).parent / "causes.csv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    branches = ("motor", "oil", "high_pressure", "low_pressure", "pressure_controls", "chain")
+    wanted = {row["id"] for row in rows if row["branch"] in branches}
+    # The supply that injection modules share is found in the injection's branch.
+    assert wanted - {cause for _, cause, _, _ in FOUND} == {"common_supply_lost"}

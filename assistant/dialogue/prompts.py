@@ -367,7 +367,7 @@ def why(s: State) -> str:
         return GUIDANCE
     told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
-    meaning = sentence(entry.meaning) if entry else ""
+    meaning = step.why or (sentence(entry.meaning) if entry else "")
     return f"{meaning} {told}".strip() or "It makes the machine safe."
 
 

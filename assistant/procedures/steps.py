@@ -54,6 +54,8 @@ class Step:
     tells: Mapping[str, str] = field(default_factory=dict)
     """Words that answer a look which no id of the vocabulary stands for, each with the facts it establishes (`FACTS`
     of the refrigeration room, parted by spaces; none for "nothing found"). They are the step's go-aheads."""
+    why: str = ""
+    """What is said to "why" where the vocabulary has no meaning of its own for it."""
     required: bool = False
     """It cannot be skipped."""
     safe: bool = False
