@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.dialogue import events as e
+from assistant.dialogue.state import State
 from assistant.procedures.rules import Monitor, Watched
 from assistant.procedures.steps import all_steps
 from assistant.profile import Site, load_profile
@@ -150,3 +151,14 @@ def test_every_cause_of_these_branches_has_its_fault():
     wanted = {row["id"] for row in rows if row["branch"] in branches}
     # The supply that injection modules share is found in the injection's branch.
     assert wanted - {cause for _, cause, _, _ in FOUND} == {"common_supply_lost"}
+
+
+@pytest.mark.parametrize("fault", ["winding grounded", "oil control failed", "high cutout opens early"])
+def test_a_call_cut_after_any_fact_ends_in_the_same_state(fault: str):
+    talk = whole_call(fault)
+    for cut in range(1, len(talk.facts)):
+        again = Talk(site_of(fault))
+        again.dialogue.state = State(site_of(fault), again.dialogue.state.steps)
+        again.dialogue.take_up(talk.facts[:cut])
+        again.dialogue.take_up(talk.facts[cut:])
+        assert again.dialogue.state == talk.dialogue.state

@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue.branches import in_branch, locked_rotor
-from assistant.dialogue.findings import LEVERS, why_not_reset, why_not_settled
+from assistant.dialogue.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import DEAD_LIMIT_V, State
 from assistant.dialogue.verdicts import found, to_mend
@@ -286,8 +286,8 @@ def derived(fact: e.ValueDerived, s: State) -> str:
         words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
     if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
         words = "Sensor agrees."
-    if not words:
-        return ""
+    if not words or (fact.id == "winding_unbalance" and holds(s, "windings_low")):
+        return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
     scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
     wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
     value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
@@ -358,6 +358,7 @@ def where(s: State) -> str:
 
 def review(s: State) -> str:
     said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in s.readings.items() if r.value is not True]
+    said += [f"{step.replace('_', ' ')} {words}" for step, words in s.told.items()]
     return sentence(", ".join(said)) if said else "Nothing measured yet."
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from assistant.refrigeration.case import Case, Verdict
 from assistant.refrigeration.circuit import NONCONDENSABLES_DELTA_DEGF
-from assistant.refrigeration.conditions_causes import drops_before_the_header, head_minimum
+from assistant.refrigeration.conditions_causes import drops_before_the_header, head_is_judged, head_minimum
 
 CONTROL_PERCENT, CONTROL_DELTA_PSI = 5.0, 1.0
 """A pressure control opening further than this off its setting. Common practice; 1 psi near zero."""
@@ -24,9 +24,13 @@ def condenser_fouled(case: Case) -> Verdict | None:
         return "ruled_out", ("condenser_face",)
     if not case.says("condenser_face", "fouled", "blocked"):
         return None
-    return ("proven" if _split_high(case) else "suspected"), case.known(
-        "condenser_face", "condensing_difference"
-    )
+    if not _split_high(case):
+        return "suspected", case.known("condenser_face", "condensing_difference")
+    # With fans cycled, reclaim on, or the head held at its minimum, a wide split is normal.
+    return ("proven" if head_is_judged(case) else "supported"), case.known(
+        "condenser_face", "condensing_difference", "condenser_fans_called", "every_fan_called", "heat_reclaim",
+        "rack_discharge_pressure", "head_set_point",
+    )  # fmt: skip
 
 
 def condenser_fan_failed(case: Case) -> Verdict | None:
