@@ -48,6 +48,10 @@ class Panel:
     fuses: tuple[str, ...]
     ways_to_block_start: str
     rated_amps: float
+    starter_coil_ohms: float = 0.0
+    """A good starter coil; 0 where nobody knows."""
+    winding_sets: int = 1
+    """2 for a part-winding motor: its leads are read set by set."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +103,12 @@ class Rack:
     probe: Probe
     injection: Injection
     compressors: tuple[Compressor, ...]
+    machine_kind: str = "reciprocating"
+    oil: str = ""
+    """`mineral` or `ester`; empty where nobody knows."""
+    high_cutout_psig: float = 0.0
+    low_cutout_psig: float | None = None
+    """Settings of the pressure controls; 0 and None where they are read at the control."""
 
     @property
     def flammable(self) -> bool:
@@ -147,6 +157,8 @@ _ONE_OF: Mapping[str, tuple[str, ...]] = {
     "probe.kind": ("ntc", "ptc", "rtd", "thermostat"),
     "mount": ("clamp", "dry_well", "in_gas"),
     "place": ("head", "line"),
+    "machine_kind": ("reciprocating", "scroll", "screw"),
+    "oil": ("", "mineral", "ester"),
     "test_plug": ("jumper", "resistor", "none"),
 }
 _RANGE: Mapping[str, tuple[float, float]] = {
@@ -154,6 +166,7 @@ _RANGE: Mapping[str, tuple[float, float]] = {
     "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
+    "high_cutout_psig": (0, 1800), "low_cutout_psig": (-14.7, 450), "winding_sets": (1, 2), "starter_coil_ohms": (0, 20000),
     "coil_ohms": (0.5, 20000), "coil_volts": (12, 600), "gauge_delta_psi": (0, 20), "thermometer_delta_degf": (0, 20),
     "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20),
     "beside_percent": (0, 20), "scale_lb": (0, 5), "level_percent": (0, 50),
@@ -245,7 +258,7 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
     if len({c.strip for c in contacts}) < len(contacts):
         reader.fault("contacts", after, "two contacts have the same number on the strip")
     known = {"control_volts", "control_isolator_stops", "drive", "capacitors", "contacts", "fuses",
-             "ways_to_block_start", "rated_amps"}  # fmt: skip
+             "ways_to_block_start", "rated_amps", "starter_coil_ohms", "winding_sets"}  # fmt: skip
     reader.unknown(table, known, after)
     return Panel(
         take(table, "control_volts", _NUMBER, after),
@@ -256,6 +269,8 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
         tuple(take(table, "fuses", list, after)),
         take(table, "ways_to_block_start", str, after),
         take(table, "rated_amps", _NUMBER, after),
+        take({"starter_coil_ohms": 0, **table}, "starter_coil_ohms", _NUMBER, after),
+        take({"winding_sets": 1, **table}, "winding_sets", int, after),
     )
 
 
@@ -337,6 +352,10 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
             take(injection, "line_in_sight", bool, line),
         ),
         compressors=compressors,
+        machine_kind=take({"machine_kind": "reciprocating", **table}, "machine_kind", str, after),
+        oil=take({"oil": "", **table}, "oil", str, after),
+        high_cutout_psig=take({"high_cutout_psig": 0, **table}, "high_cutout_psig", _NUMBER, after),
+        low_cutout_psig=take(table, "low_cutout_psig", _NUMBER, after) if "low_cutout_psig" in table else None,
     )
 
 

@@ -8,7 +8,7 @@ from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.judgement import Judge
 from assistant.fronts import ask_message
 from assistant.procedures.steps import all_steps
-from assistant.profile import load_profile
+from assistant.profile import Site, load_profile
 from assistant.record.log import Log
 from tests.simulated import Rack
 
@@ -16,8 +16,8 @@ NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
 
 class Talk:
-    def __init__(self) -> None:
-        self.dialogue = Dialogue(load_profile(), all_steps(), Judge())
+    def __init__(self, site: Site | None = None) -> None:
+        self.dialogue = Dialogue(site or load_profile(), all_steps(), Judge())
         self.now = NOON
         self.effects: list[e.Effect] = []
         self.facts: list[tuple[datetime, e.Fact]] = []

@@ -61,17 +61,6 @@ def test_no_rule_of_safety_is_broken_on_the_way(fault: str):
     assert watched.complaints == ()
 
 
-@pytest.mark.parametrize(
-    ("contact", "words"), [("oil", "contact one"), ("high pressure", "contact two"), ("motor", "contact four")]
-)
-def test_another_protection_is_recorded_said_and_made_safe(contact: str, words: str):
-    talk = Talk().to_the_seal(Rack("none", {"chain_dead_check": words}))
-    assert talk.readings["chain_dead_check"] == contact
-    assert any("branch is not here yet" in s for s in talk.spoken)
-    assert talk.open == set()
-    assert talk.dialogue.state.started_at is None
-
-
 def test_left_locked_goes_to_the_next_person_by_name():
     talk = Talk().to_the_seal(Rack("injection_coil_failed", {"repaired": "leave it locked"}))
     assert talk.dialogue.state.handed_over["locked_out"].owner == "supervisor"

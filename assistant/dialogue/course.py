@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from assistant.dialogue.findings import holds, live_refused
+from assistant.dialogue.branches import rotation_in_question, wait_over_trip
+from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
+from assistant.dialogue.verdicts import live_refused
 from assistant.procedures.steps import Step
 
 
@@ -27,11 +29,14 @@ class Course:
 
     def applies(self, step: Step, s: State) -> bool:
         """Whether a step of the run may be asked now."""
-        return not self.no_live(step, s) and all(holds(s, name) for name in step.when)
+        begun = step.id == s.step and bool(s.given_ids)  # what its first answer has changed does not end it
+        names = [n for n in step.when if n.lstrip("!") not in FREE] if begun else step.when
+        return not self.no_live(step, s) and all(holds(s, name) for name in names)
 
     def no_live(self, step: Step, s: State) -> bool:
         """It is a live step, and there is no live work on this call or no second left for it."""
-        spent = s.over_budget or (step.act == "power_on" and not (s.start_is_blocked and s.jumper_is_in and s.locked))
+        ready = s.locked and (s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open))
+        spent = s.over_budget or (step.act == "power_on" and not ready)
         return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
 
     def _ahead(self, s: State) -> Iterable[Step]:
@@ -83,7 +88,7 @@ class Course:
             near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
             if not near or (s.finishing and not step.safe):
                 return None
-            if step.asking != "command" and not step.proof and not step.gate and step.act != "live":
+            if (step.asking != "command" or step.tells) and not step.proof and not step.gate and step.act != "live":
                 return step
         return None
 
@@ -103,6 +108,7 @@ def cautions_of(step: Step, s: State) -> list[str]:
         "probe_in_gas": rack is None or rack.probe.mount == "in_gas",
         "flammable": rack is None or rack.flammable,
         "carbon_dioxide": rack is None or rack.refrigerant == "R744",
+        "rotation": rotation_in_question(s),
     }
     return [name.rstrip("?") for name in names if not name.endswith("?") or applies[name.rstrip("?")]]
 
@@ -114,6 +120,10 @@ def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
         return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
     if step.wait_minutes_after_power_off and s.power_off_at:
         return s.power_off_at + timedelta(minutes=step.wait_minutes_after_power_off)
+    if step.wait_minutes_after_start and s.started_at:
+        return s.started_at + timedelta(minutes=step.wait_minutes_after_start)
+    if step.wait_minutes_after_trip:
+        return wait_over_trip(s, step.wait_minutes_after_trip)
     if step.wait_minutes:
         since = s.taken_at.get("crankcase_heater", now)
         return since + timedelta(minutes=step.wait_minutes)

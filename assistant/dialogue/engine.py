@@ -10,10 +10,11 @@ from assistant.dialogue.again import Again
 from assistant.dialogue.check_in import CheckIn
 from assistant.dialogue.commands import correct, leave, obey
 from assistant.dialogue.course import Course, caution_wanted, cautions_of, wait_until
-from assistant.dialogue.findings import found, settled
+from assistant.dialogue.findings import settled
 from assistant.dialogue.phases import Phases
 from assistant.dialogue.state import FEED_BUDGET_S, State
-from assistant.language.grammar import understand
+from assistant.dialogue.verdicts import found, standing
+from assistant.language.grammar import normalise, understand
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -181,8 +182,12 @@ class Dialogue:
         if named and named != s.machine:
             return named
         ever = {*s.open, *s.handed_over, *s.cleared}
-        if s.phase == "close" and s.started_at and "no_cause_reset" not in ever and not (settled(s) and found(s)):
+        running = s.started_at is not None and not s.stopped
+        mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(s))
+        if s.phase == "close" and running and "no_cause_reset" not in ever and not mended:
             return e.ObligationOpened("no_cause_reset", s.step)
+        if standing(s, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
+            return e.ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase")
         return next(iter(self.judge(s)), None)
 
     def _settle_facts(self) -> None:
@@ -242,10 +247,15 @@ class Dialogue:
 
     def _ask_back(self) -> None:
         part, _ = self.pending[0]
-        words = ", ".join(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in self.pending)
+        values = dict.fromkeys(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in self.pending)
+        words = ", ".join(values)
+        if len(values) < len(self.pending):
+            words = f"all {digits_apart(len(self.pending))} {words}"
         if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
             words += f", {digits_apart(part.value)}"
-        self.say("readback", part.doubt if part.doubt.endswith("?") else f"{part.doubt} {sentence(words)} Correct?".strip())
+        whole = part.doubt.endswith("?") and len(values) == len(self.pending)
+        lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
+        self.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
         refused = tuple(self.refused.get(part.id, ()))
         self._listen(Question("confirm", of=part.id, value=part.value, units=self._units(), refused=refused), self.state.step)
 
@@ -326,9 +336,8 @@ class Dialogue:
             self._settle_facts()
             self._remind(step)
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-        words = " ".join(dict.fromkeys(sentence(w) for w in self.back_words if w))
+        self.say("readback", prompts.read_back(self.back_words))
         self.back_words = []
-        self.say("readback", words)
         whole = len(ids) == 1 + len(step.also)
         self.say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
         self._listen(self._question(ids, step), step.id)
@@ -403,7 +412,8 @@ class Dialogue:
                 self._take(parts, heard)
 
     def _take(self, parts: tuple[Part, ...], heard: e.Heard) -> None:
-        if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site":
+        alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
+        if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site" and not alike:
             # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
             # the others are asked for one by one.
             parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
@@ -428,7 +438,12 @@ class Dialogue:
             self.record(e.CautionAcknowledged(caution, heard.words))
             self.fresh.add(caution)
         elif step.asking == "command" and s.step == step.id:
-            self.record(e.StepDone(step.id, heard.words))
+            if step.tells and not heard.sure:
+                self.info("Say again.")
+                return
+            said = step.word(normalise(heard.words))
+            self.record(e.StepDone(step.id, said or heard.words))
+            self.back_words.append(said)
 
     def _take_one(self, part: Part, words: str, confirmed: str) -> None:
         s = self.state
@@ -448,9 +463,6 @@ class Dialogue:
         self.correcting = ""
         if refusal:
             self.say("caution", refusal[1:], urgent=True)
-        elsewhere = [c for c in s.contacts if c != "discharge"]
-        if part.id.startswith(("chain_dead_check", "safety_volts.")) and part.value in elsewhere[-1:]:
-            self.info(f"The {elsewhere[-1]} contact is on record. Its branch is not here yet: this machine stays locked out.")
         self.back_words.append(spoken_value(part.id, part.value, part.unit))
         if part.id == "close_consent" and part.value is True:
             self._settle_facts()

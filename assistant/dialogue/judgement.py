@@ -1,11 +1,12 @@
 """What the readings of a call mean: hands them to the refrigeration room and brings back what is new."""
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue.findings import found, settled
+from assistant.dialogue.branches import AMPS, LINES, WINDINGS
+from assistant.dialogue.established import established
 from assistant.dialogue.state import State
+from assistant.dialogue.verdicts import found
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
@@ -18,10 +19,10 @@ from assistant.refrigeration.watch import minutes_to_settle, minutes_to_trip, tr
 _RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
 _AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "refrigerant_low", "return_gas_hot",
                            "head_high", "suction_low", "capacity_control_stuck", "condenser_fouled",
-                           "condenser_fan_failed", "head_fan_failed"})  # fmt: skip
+                           "condenser_fan_failed", "head_fan_failed", "phase_lost", "phase_reversed", "motor_overloaded",
+                           "motor_poorly_cooled", "compressor_seized", "oil_pump_worn", "oil_control_faulty",
+                           "pressure_control_faulty", "discharge_restricted", "suction_restricted"})  # fmt: skip
 """Causes that readings after a repair may still speak for; the others were decided before it."""
-_CONTACTS = {"oil": "oil_pressure", "high pressure": "high_pressure", "low pressure": "low_pressure",
-             "motor": "motor_protection", "discharge": "discharge_temperature"}  # fmt: skip
 
 
 class Judge:
@@ -33,7 +34,7 @@ class Judge:
         self._derive = Deriver()
 
     def __call__(self, s: State) -> Iterator[e.Fact]:
-        if s.rack is None:
+        if s.rack is None or _mixed(s):
             return
         key = (
             tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, s.reset_done,
@@ -42,6 +43,11 @@ class Judge:
         if key != self._key:
             self._key, self._facts = key, list(_facts(s, s.rack, self._derive))
         yield from (f for f in self._facts if _new(s, f))
+
+
+def _mixed(s: State) -> bool:
+    """Three of a set are being read again and are not whole yet: nothing is told from a mixture."""
+    return any(len({s.readings[i].step for i in three if i in s.readings}) > 1 for three in (WINDINGS, LINES, AMPS))
 
 
 def _new(s: State, fact: e.Fact) -> bool:
@@ -71,7 +77,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[e.Fact]:
         numbers["surroundings_degf"] = float(readings["ambient_temperature"])
     if s.fed_s:
         yield e.ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
-    case = Case(readings, numbers, frozenset(_established(s, rack)), site, ends)
+    case = Case(readings, numbers, frozenset(established(s, rack)), site, ends)
     got = {c.cause: c for c in diagnose(case)}
     for cause, c in got.items():
         if cause == "no_fault_found" and (s.choice or found(s)):
@@ -84,7 +90,14 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[e.Fact]:
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
-    """Dirt reads like a failed probe until it was cleaned: off the curve condemns no probe that can be cleaned."""
+    """What is not condemned yet though its readings say so.
+
+    Dirt reads like a failed probe until it was cleaned: off the curve condemns no probe that can be cleaned. A winding
+    read from the starter has its leads in the reading: it is proven at the motor's terminals, where they may be opened.
+    """
+    if cause == "winding_failed" and standing == "proven":
+        at_terminals = all(i in s.readings and s.readings[i].step == "windings_at_terminals" for i in WINDINGS)
+        return standing if at_terminals else "supported"
     can_be_cleaned = rack.probe.mount in ("clamp", "dry_well") and "probe_ohms.cleaned" not in s.readings
     off = isinstance(s.value("probe_ohms"), float)
     return "supported" if cause == "probe_failed" and standing == "proven" and off and can_be_cleaned else standing
@@ -135,6 +148,8 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
         leak_category=s.site.category, injection_holds_degf=rack.probe.inject_degf, instruments=s.site.instruments,
         days_since_addition=min((days for r, days, _ in s.additions if r == rack.id), default=None),
         added_before_lb=sum(pounds for r, _, pounds in s.additions if r == rack.id),
+        rated_amps=rack.panel.rated_amps, starter_coil_ohms=rack.panel.starter_coil_ohms or None,
+        high_cutout_psig=rack.high_cutout_psig or None, low_cutout_psig=rack.low_cutout_psig,
     )  # fmt: skip
 
 
@@ -145,44 +160,3 @@ def _readings(s: State) -> dict[str, Value]:
         taken |= {i: r for i, r in s.readings_before_repair.items() if i.startswith(("injection_", "valve_", "head_fan"))}
     taken |= {i: r for i, r in s.readings_before_charge.items() if i in ("receiver_level", "sight_glass")}
     return {i: us_value(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
-
-
-def _established(s: State, rack: Rack) -> Iterator[str]:
-    taken = s.readings
-    pipe_at = s.taken_at.get("probe_pipe_temperature")
-    stood = s.number("alarm_minutes_ago")
-    if pipe_at and stood is not None and s.opened_at and pipe_at - s.opened_at + timedelta(minutes=stood) > timedelta(hours=1):
-        yield "standing_over_an_hour"
-    checks = {
-        "dead_when_coil_read": "injection_coil_ohms" in taken and taken["injection_coil_ohms"].step == "coil",
-        "starter_dead_when_read": "starter_coil_ohms" in taken,
-        "feed_test_run": s.tested,
-        "stimulus_right": s.tested and rack.probe.feed_test_possible,
-        "timer_elapsed": s.timer_elapsed,
-        # The prompts of the live steps ask for the low impedance setting.
-        "low_impedance": s.tested,
-        "five_minutes_power_off": "injection_outlet_temperature" in taken,
-        "reset_tried": s.reset_done,
-        "several_off": (s.number("tripped_count") or 0) >= 2,
-        "at_load": (s.number("running_count") or 0) >= 1 and s.value("defrost_state") == "none",
-        "every_fan_called": s.number("condenser_fans_called") == rack.condenser_fans,
-        "injection_seen_running": "injection_feed" in taken and taken["injection_feed"].step == "watch_injection"
-        and s.value("injection_feed") == "feeding",
-        "watch_done": s.answered.get("watch_last") == "done",
-        "settled": settled(s),
-        "all_checked": "skipped" not in s.answered.values() and not s.finishing and not s.choice,
-        "probe_hot_now": (s.us("probe_pipe_temperature") or 0) > rack.probe.inject_degf,
-        "charge_restored": (s.number("refrigerant_added") or 0) > 0 and s.value("sight_glass") == "full"
-        and (s.number("receiver_level") or 0) >= 20 and taken["sight_glass"].step == "glass_after_charge",
-    }  # fmt: skip
-    yield from (name for name, true in checks.items() if true)
-    if s.choice == "repaired" and "injection_valve_stuck_closed" in found(s):
-        yield "valve_opened_or_replaced"
-        if checks["injection_seen_running"]:
-            yield "feed_seen_after"
-    for contact in rack.panel.contacts:
-        name = _CONTACTS[contact.name]
-        if contact.name in s.contacts:
-            yield f"contact_open:{name}"
-        elif s.value("chain_dead_check") in (*_CONTACTS, "none"):
-            yield f"contact_closed:{name}"

@@ -8,11 +8,16 @@ from assistant.procedures.steps import PHASES
 
 # A call goes forward. It goes back to the panel for a new proof or to clear what was left there, from the panel
 # to the live window and back, and to the close from everywhere; only the close leads to the seal.
+# Oil, condenser and cases are looked at after the panel, locked out; a window may open once more before them.
+_LOOKS = ("oil", "condenser", "cases")
 FORWARD = {
-    "front": ("machine", "panel", "live", "liquid", "restore", "watch", "close"),
-    "machine": ("front", "panel", "live", "liquid", "restore", "watch", "close"),
-    "panel": ("machine", "live", "liquid", "restore", "watch", "close"),
-    "live": ("machine", "panel", "liquid", "restore", "watch", "close"),
+    "front": ("machine", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
+    "machine": ("front", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
+    "panel": ("machine", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
+    "live": ("machine", "panel", *_LOOKS, "liquid", "restore", "watch", "close"),
+    "oil": ("panel", "live", "condenser", "cases", "liquid", "restore", "watch", "close"),
+    "condenser": ("panel", "live", "cases", "liquid", "restore", "watch", "close"),
+    "cases": ("panel", "live", "liquid", "restore", "watch", "close"),
     "liquid": ("front", "panel", "live", "restore", "watch", "close"),
     "restore": ("panel", "live", "liquid", "watch", "close"),
     "watch": ("panel", "restore", "close"),

@@ -4,9 +4,11 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue.findings import LEVERS, found, why_not_settled
+from assistant.dialogue.branches import in_branch, locked_rotor
+from assistant.dialogue.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import DEAD_LIMIT_V, State
+from assistant.dialogue.verdicts import found, to_mend
 from assistant.language.meaning import Part, Value
 from assistant.language.numbers import spoken_number
 from assistant.language.vocabulary import vocabulary
@@ -26,6 +28,8 @@ HELP = (
 SECOND_SOURCE_V = 30.0
 """Over this a second source is looked for. Common practice."""
 HOT_PIPE_DEGF = 130.0
+LOW_CONTROL_SHARE = 0.85
+"""Under this share of its voltage a starter coil may not pull in. Common practice."""
 
 
 def opening(site: Site, fact: e.CallOpened) -> str:
@@ -62,7 +66,8 @@ def prompt(step: Step, s: State) -> str:
     si = s.site.units == "si"
     words: dict[str, str] = {"mass": "kilos" if si else "pounds", "hand": "fifteen centimeters" if si else "six inches",
                              "summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
-                             "store_words": _store_words(s), "levers": _levers(s)}  # fmt: skip
+                             "store_words": _store_words(s), "levers": _levers(s), "quarts": "liters" if si else "quarts",
+                             "control": "high pressure" if in_branch(s, "high pressure") else "low pressure"}  # fmt: skip
     if rack:
         words |= {
             "rack": rack.id.upper(), "refrigerant": _spell(rack.refrigerant), "block": rack.panel.ways_to_block_start,
@@ -75,12 +80,20 @@ def prompt(step: Step, s: State) -> str:
         words["minutes"] = spoken_number(float(at), "minutes")
     if (s.us("probe_pipe_temperature") or 0) > HOT_PIPE_DEGF:
         words["hot"] = "Gloves for heat, or wait."
-    causes = found(s)
-    if causes:
-        words["finding"] = sentence(spoken_cause(causes[-1]))
+    if to_mend(s):
+        words["finding"] = sentence(spoken_cause(to_mend(s)))
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
     said = step.ask.format_map(words).replace("  ", " ").strip()
     return said[:1].upper() + said[1:]
+
+
+def read_back(said: list[str]) -> str:
+    """The values just taken, as the next prompt repeats them: those of one unit in one breath, the unit once."""
+    said = [words for words in said if words]
+    unit = said[-1].rpartition(" ")[2] if said else ""
+    if len(said) > 1 and unit in ("ohms", "volts", "amps") and all(words.endswith(f" {unit}") for words in said):
+        return sentence(", ".join(words.removesuffix(f" {unit}") for words in said) + f" {unit}")
+    return " ".join(dict.fromkeys(sentence(words) for words in said))
 
 
 def _strip(number: int) -> str:
@@ -104,8 +117,10 @@ def _refrigerant_words(refrigerant: str) -> list[str]:
 def _store_words(s: State) -> str:
     if s.stay_out:
         return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
-    if s.started_at:
+    if s.started_at and not s.stopped:
         return "it runs but is not settled: at the next alarm call, do not press the button"
+    if s.answered.get("left_in_auto") == "done":
+        return "this machine is in order: it starts by itself"
     if s.locked or "locked_out" in s.handed_over:
         return "this machine stays off: watch the product, and do not press the button"
     return "this machine is left as it was found: watch the product, and do not press the button"
@@ -127,6 +142,9 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
                 words[id_] |= dict.fromkeys(("the last one", "the end one"), racks[0].compressors[-1].id)
         elif id_ == "panel_tag":
             words[id_] = {c.tag: c.tag for r in s.site.racks for c in r.compressors}
+        elif id_ in ("condenser_fans_called", "condenser_fans_running") and s.rack:
+            fans = float(s.rack.condenser_fans)
+            words[id_] = {"all": fans, "all of them": fans, "all but one": max(0.0, fans - 1)}
         elif id_ == "follow_up_owner":
             words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
         elif id_ == "refrigerant_label":
@@ -207,7 +225,9 @@ def refusal(s: State, part: Part) -> str:
     if entry.kind == "acknowledge" and value is not True:
         return "Say it when it is so."
     if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
-        return f"!That is another machine's tag. This one is {s.compressor.tag}. Find it."
+        # In the proof it is on record and ends the chain; elsewhere it is asked again.
+        taken = "!" if s.steps[s.step].proof else ""
+        return f"{taken}That is another machine's tag. This one is {s.compressor.tag}. Find it."
     if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
         return "No fan, no entry. Get it running from outside, or say finish job."
     if id_ == "watch.discharge_temperature" and s.rack and _us(part) >= s.rack.probe.trip_degf:
@@ -219,6 +239,16 @@ def refusal(s: State, part: Part) -> str:
             return "!Stop. Not dead. Find the second source."
         if value > DEAD_LIMIT_V:
             return "!Not dead. Measure again."
+    if id_ == "shell_pressure" and _us(part) < 0:
+        return "!Vacuum. No insulation test on this machine."
+    if id_.startswith(("line_amps.", "watch.amps")) and value == "over_range" and not locked_rotor(s):
+        return "!Locked rotor. Stop it."
+    if id_ == "rotation" and value == "reversed":
+        return "!Backwards. Stop it at once."
+    if id_ == "running_now" and s.started_at is not None and value in ("just tripped", "off"):
+        return "!A second trip. No more resets: lock it and leave it off."
+    if id_ == "control_volts" and s.rack and 3 < _us(part) < LOW_CONTROL_SHARE * s.rack.panel.control_volts:
+        return "!Low control volts: a starter may not pull in."
     if id_ == "probe_pipe_temperature" and _us(part) > HOT_PIPE_DEGF:
         return "!Hot. Gloves for heat, or wait."
     if id_ == "ladder_kind" and value == "metal":
@@ -231,14 +261,18 @@ def refusal(s: State, part: Part) -> str:
         contact = next((c for c in s.rack.panel.contacts if c.name == value), None)
         if contact and contact.kind == "held":
             return "!A powered module holds that one: open says nothing while it is dead."
-    if id_ == "running_now" and value == "running" and s.rack:
-        return ""
     return ""
 
 
 _DERIVED_WORDS = {
     "ratio": "Ratio {n}.", "superheat": "Superheat {n} {degrees}.", "flash_margin": "Flash margin {n} {degrees}.",
     "probe_error_delta_degf": "Sensor off by {n} {degrees}.", "injection_seconds": "{n} seconds fed.",
+    "net_oil": "Net oil {n} {pounds}.", "condensing_difference": "Split {n} {degrees}.",
+    "crankcase_superheat": "Crankcase {n} {degrees} over the suction.",
+    "condenser_subcooling": "Liquid off the condenser {n} {degrees} under its boiling point.",
+    "standing_excess": "{n} {degrees} over the air.", "voltage_unbalance": "Volts unbalanced {n} percent.",
+    "current_unbalance": "Amps unbalanced {n} percent.", "winding_unbalance": "Windings unbalanced {n} percent.",
+    "reservoir_over_suction": "Reservoir {n} {pounds} over the suction.",
     "minutes_to_trip": "The line goes on rising: at its trip in {n} minutes. Stay by the machine.",
 }  # fmt: skip
 """Derived values that are spoken; the others are only logged."""
@@ -259,12 +293,13 @@ def derived(fact: e.ValueDerived, s: State) -> str:
         words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
     if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
         words = "Sensor agrees."
-    if not words:
-        return ""
-    scale = 1 / 1.8 if s.site.units == "si" and fact.unit == "F" else 1.0
+    if not words or (fact.id == "winding_unbalance" and holds(s, "windings_low")):
+        return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
+    scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
     wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
     value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
-    return words.format(n=spoken_number(value, "ratio"), degrees="degrees" if s.site.units == "us" else "kelvin")
+    degrees, pounds = ("degrees", "pounds") if s.site.units == "us" else ("kelvin", "bar")
+    return words.format(n=spoken_number(value, "ratio"), degrees=degrees, pounds=pounds)
 
 
 def _leak(rate_percent: float, s: State) -> str:
@@ -330,6 +365,7 @@ def where(s: State) -> str:
 
 def review(s: State) -> str:
     said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in s.readings.items() if r.value is not True]
+    said += [f"{step.replace('_', ' ')} {words}" for step, words in s.told.items()]
     return sentence(", ".join(said)) if said else "Nothing measured yet."
 
 
@@ -339,7 +375,7 @@ def why(s: State) -> str:
         return GUIDANCE
     told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
-    meaning = sentence(entry.meaning) if entry else ""
+    meaning = step.why or (sentence(entry.meaning) if entry else "")
     return f"{meaning} {told}".strip() or "It makes the machine safe."
 
 
@@ -350,10 +386,17 @@ def summary(s: State) -> str:
     lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
     if not found(s):
         lines.append("the room was not safe to enter, no cause looked for" if s.stay_out else "no cause found")
-    if s.started_at:
+    if s.stopped:
+        again = "it tripped again" if s.tripped_again else "stopped"
+        lines.append(f"{again}, locked and left off")
+    elif s.started_at:
         why = why_not_settled(s)
         lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
+    elif s.answered.get("left_in_auto") == "done":
+        lines.append("left in auto, satisfied")
     elif "rack" in s.readings:
+        if why_not_reset(s) and not s.finishing and s.choice != "left":
+            lines.append(why_not_reset(s))
         lines.append("left locked off" if s.locked or "locked_out" in s.handed_over else "left as found, not started")
     if s.handed_over:
         lines.append("left for later: " + ", ".join(f"{OBLIGATIONS[o].say}, {h.owner}" for o, h in s.handed_over.items()))

@@ -88,6 +88,12 @@ class State:
     """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
     watch_step: str = ""
     started_at: datetime | None = None
+    tripped_again: bool = False
+    """It tripped after its one start."""
+    told: dict[str, str] = field(default_factory=dict)
+    """Looks that no id stands for: step to the words that were said."""
+    running_causes: set[str] = field(default_factory=set)
+    """Causes that were concluded, or rose, after the start."""
     derived: dict[str, e.ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
     conclusions: dict[str, e.Concluded] = field(default_factory=dict)
@@ -149,6 +155,19 @@ class State:
         feeding = self.powered and self.power_on_at and self.jumper_is_in and "valve_closed.injection" not in self.open
         return (now - self.power_on_at).total_seconds() if feeding and self.power_on_at else 0.0
 
+    @property
+    def stopped(self) -> bool:
+        """It ran on this call and stands again: it tripped a second time, or was stopped."""
+        return self.tripped_again or self.answered.get("stop_now") == "done"
+
+    def has_fact(self, fact: str) -> bool:
+        """Whether a look has established this."""
+        return any(fact in self.steps[step].facts(said) for step, said in self.told.items())
+
+    def concluded_running(self, cause: str) -> bool:
+        """The cause was concluded from the running machine."""
+        return cause in self.running_causes
+
     # ---- changing
 
     def apply(self, fact: e.Fact, at: datetime) -> None:
@@ -207,6 +226,8 @@ class State:
 
     def _StepDone(self, fact: e.StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
+        if step.tells:
+            self.told[step.id] = fact.said
         if step.id == "repaired":
             self.readings_before_repair = dict(self.readings)
             self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
@@ -276,6 +297,8 @@ class State:
 
     def _Concluded(self, fact: e.Concluded, at: datetime) -> None:
         self.conclusions[fact.cause] = fact
+        if self.started_at:
+            self.running_causes.add(fact.cause)
 
     def _NoteTaken(self, fact: e.NoteTaken, at: datetime) -> None:
         self.notes.append(fact.text)
@@ -378,7 +401,7 @@ class State:
         return compressor is not None and value == compressor.tag
 
     def _on_control_power_on(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.powered, self.power_on_at, self.tested = True, at, True
+        self.powered, self.power_on_at, self.tested = True, at, self.tested or self.jumper_is_in
         self.dead, self.proof = False, ()
 
     def _on_control_power_off(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
@@ -395,6 +418,15 @@ class State:
     def _on_lock_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
         self.locked, self.powered = False, True
         self._end_proof(keep_lock=False)
+
+    def _on_running_now(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.tripped_again = self.tripped_again or (self.started_at is not None and value in ("just tripped", "off"))
+
+    def _on_control_reset(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.reset_done = True
+
+    def _on_overload_state(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+        self.reset_done = self.reset_done or fact.step == "motor_reset"
 
     def _on_start_prevented(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
         self.start_is_blocked = value is True
@@ -458,7 +490,7 @@ class State:
         dew = self.derived.get("suction_dew_degf")
         warm = self.us("crankcase_temperature")
         return (
-            self.value("injection_after") == "stopped"
+            self._feed_is_off()
             and self.value("crankcase_heater") == "on"
             and "liquid_oil" in self.waited
             and self.value("oil_level") in ("low", "normal")
@@ -466,6 +498,11 @@ class State:
             and dew is not None
             and warm >= dew.value + 20
         )
+
+    def _feed_is_off(self) -> bool:
+        """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
+        after = self.value("injection_after")
+        return after == "stopped" or (after is None and not self.was_fed and self.choice == "repaired")
 
     def _on_follow_up_owner(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
         step = self.steps.get(fact.step)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
+from assistant.language.breath import ALIKE_LEADS, ALIKE_TAILS
 from assistant.language.grammar import UNKNOWN_WORD, commands, phrases
 from assistant.language.meaning import Question
 from assistant.language.phrasebook import Automaton, Net, rules, tagged
@@ -110,6 +111,20 @@ def _number(kind: str) -> Automaton:
     return net.automaton()
 
 
+def _alike(net: Net, question: Question) -> None:
+    """One value for all three of a set: "all three four eighty", "four eighty on all three"."""
+    kind = vocabulary()[question.asking].kind
+    if kind not in NUMBER_KINDS or sum(i.split(".")[0] == question.asking.split(".")[0] for i in question.also) < 2:
+        return
+    begun, said = net.state(), net.state()
+    for lead in ALIKE_LEADS:
+        net.phrase(lead, net.start, begun)
+    net.rule("numbers", kind, begun, net.end)
+    net.rule("numbers", kind, net.start, said)
+    for tail in ALIKE_TAILS:
+        net.phrase(tail, said, net.end)
+
+
 def _several(question: Question, fixed: tuple[str, ...]) -> Automaton:
     """Each id's answer in the order of the question, any of them left out."""
     net = Net()
@@ -125,6 +140,7 @@ def _several(question: Question, fixed: tuple[str, ...]) -> Automaton:
                 net.phrase(phrase, here, there)
         here = there
     net.step(here, net.end)
+    _alike(net, question)
     for phrase in fixed:
         net.phrase(phrase, net.start, net.end)
     _unknown(net)

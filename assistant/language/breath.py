@@ -11,9 +11,13 @@ from assistant.language.quantities import NUMBER_KINDS, asked_back, limits
 from assistant.language.vocabulary import vocabulary
 
 One = Callable[[Question, str, str], Part | AskFor | Command | None]
-_ALL = re.compile(
-    r"(?:all three(?: the same)?(?: at)?|all balanced at|balanced at|all the same at|same on all three) (.+)"
-)
+ALIKE_LEADS = (
+    "all three", "all three at", "all three the same at", "all balanced at", "balanced at", "all the same at",
+    "same on all three",
+)  # fmt: skip
+ALIKE_TAILS = ("same on all three", "on all three", "all three")
+"""What makes one value that of all three of a set, before it and behind it."""
+_ALL = re.compile(rf"(?:{'|'.join(ALIKE_LEADS)}|all three the same) (.+)|(.+?) (?:{'|'.join(ALIKE_TAILS)})")
 _BETWEEN = words("and then with rack number compressor machine the store at on")
 SOUND_ALIKE = "bcdegptvz"
 """Letters that nobody tells apart in noise."""
@@ -27,7 +31,7 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     cut in several ways, the way whose readings of one set lie close together is taken, else it is asked back.
     """
     if match := _ALL.fullmatch(text):
-        return _alike(question, ids, match[1], one)
+        return _alike(question, ids, match[1] or match[2], one)
     if any(id in question.local for id in ids) and (found := _names(question, ids, text)):
         return found
     ways = _ways(question, list(ids), text.split(), one)
@@ -71,7 +75,7 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
-            if isinstance(part, Part) and not out_of_turn:
+            if isinstance(part, Part) and part.id == id and not out_of_turn:
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
                 found += [(part, *way) for way in rest]
     return found

@@ -210,6 +210,9 @@ def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:
     if verb == "command":
         name, _, about = rest.partition(" ")
         return Command(name, about)
+    if verb == "other":
+        id, _, value = rest.partition(" ")
+        return Part(id, value)
     if verb in ("value", "doubt"):
         doubt = asked_back(entry, question.units, float(rest)) if verb == "doubt" else ""
         return _part(question, entry.id, float(rest), doubt)

@@ -55,6 +55,15 @@ def sentence(words: str) -> str:
 CAUSES = {
     "probe_wiring_faulty": "probe lead or connector", "module_no_output": "injection module",
     "module_no_supply": "no supply to the module", "injection_wiring_open": "broken wire to the coil",
+    "contactor_faulty": "starter contacts", "phase_lost": "a line lost", "phase_reversed": "two lines changed",
+    "non_condensables": "air in the system", "overcharge": "too much refrigerant", "head_high": "head too high",
+    "suction_low": "suction too low", "evaporator_load_low": "no load in the cases",
+    "evaporator_fan_or_defrost": "case fans or defrost", "liquid_branch_closed": "one circuit shut",
+    "low_pressure_normal": "satisfied, no fault", "control_supply_lost": "no control supply",
+    "chain_wiring_open": "broken wire in the string", "phase_monitor_open": "phase monitor tripped",
+    "drive_faulted": "the drive's fault", "compressor_seized": "compressor seized", "oil_logged": "oil left in the cases",
+    "oil_wrong": "wrong oil", "oil_separator_stuck": "separator float stuck", "oil_supply_failed": "no oil feed",
+    "overload_still_hot": "motor was still hot", "discharge_restricted": "discharge line shut or dropping",
 }  # fmt: skip
 
 

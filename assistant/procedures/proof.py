@@ -15,6 +15,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from assistant.dialogue import events as e
+from assistant.dialogue.branches import BRANCH_VALUES, tells_apart
 from assistant.dialogue.course import Course
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.findings import FREE, holds, live_refused
@@ -178,7 +179,9 @@ def _values(id_: str, question: Question, rack: Rack | None) -> tuple[Value, ...
     if id_ not in _TELLING and entry.kind == "choice":
         return tuple([*entry.choices, *dict.fromkeys(question.local.get(id_, {}).values())][:1])
     if id_ == "chain_dead_check":
-        return ("discharge", "two")
+        return ("discharge", "motor", "oil", "two")
+    if id_ in BRANCH_VALUES:
+        return BRANCH_VALUES[id_]
     if id_ not in _TELLING and entry.kind in ("volts", "temperature"):
         return (10.0,)
     if entry.kind == "acknowledge":
@@ -266,6 +269,7 @@ def _key(d: _Walker, w: Watched) -> tuple[object, ...]:
         "liquid_in_compressor" in s.cleared, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
         s.emergency, s.held, s.sealed, _safety_values(s), done, dew,
         frozenset(s.waited & {"liquid_oil"}), frozenset(s.acknowledged & {"live", "live_place"}),
+        tells_apart(s),
         w.dead, w.chain, w.powered, w.locked, w.lock_stayed, w.blocked, w.stimulus, w.budget_spent, w.resets,
     )  # fmt: skip
 

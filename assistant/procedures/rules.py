@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.procedures.branch_rules import CONTACT, broken
 from assistant.procedures.steps import Step
 from assistant.profile import Site
 
@@ -33,6 +34,8 @@ class Watched:
     budget_spent: bool = False
     blocked: bool = False
     stimulus: bool = False
+    told: frozenset[str] = frozenset()
+    """What looks have established."""
     resets: int = 0
     step: str = ""
     complaints: tuple[str, ...] = ()
@@ -76,8 +79,10 @@ class Monitor:
             case e.StepDone(step="unblock_start"):
                 return replace(w, blocked=False)
             case e.StepDone(step="reset"):
-                w = replace(w, resets=w.resets + 1)
-                return w.say("S22 a second reset") if w.resets > 1 else w
+                return self._reset(w)
+            case e.StepDone(step=id_, said=said) if self.steps[id_].tells:
+                before = {f for facts in self.steps[id_].tells.values() for f in facts.split()}
+                return replace(w, told=(w.told - before) | set(self.steps[id_].facts(said)))
             case e.CautionAcknowledged(caution=name):
                 return replace(w, acknowledged=w.acknowledged | {name}, live_acknowledged=w.live_acknowledged | {name})
             case e.ObligationOpened(id=id_):
@@ -108,10 +113,18 @@ class Monitor:
             w = w.say(f"S37 '{id_}' was handed over for {hours} hours")
         return replace(w, open=w.open - {id_})
 
+    def _reset(self, w: Watched) -> Watched:
+        w = replace(w, resets=w.resets + 1)
+        return w.say("S22 a second reset") if w.resets > 1 else w
+
     def _reading(self, w: Watched, fact: e.ReadingTaken) -> Watched:
         w = replace(w, values={**w.values, fact.id: fact.value})
         if fact.id in _ORDER:
             w = self._proof(w, fact)
+        if fact.id == "chain_dead_check" and fact.value not in ("two", "none"):
+            w = replace(w, told=w.told | {f"{CONTACT}{fact.value}"})
+        if fact.step in ("pressure_reset", "motor_reset") and not fact.corrected:
+            w = self._reset(w)
         if fact.id == "control_power_on":
             w = replace(w, powered=True, dead=False, chain=())
         elif fact.id == "control_power_off":
@@ -170,8 +183,11 @@ class Monitor:
             w = w.say("S19 the line is judged with power on")
         if step.act in ("unlock", "start"):
             w = self._start(w, step)
+        rack = next((r for r in self.site.racks if r.id == w.values.get("rack")), None)
+        held = frozenset(c.name for c in rack.panel.contacts if c.kind == "held") if rack else frozenset()
+        for complaint in broken(w, step, held):
+            w = w.say(complaint)
         if step.asking == "refrigerant_added" and "hose_on" in step.opens:
-            rack = next((r for r in self.site.racks if r.id == w.values.get("rack")), None)
             if rack is None or w.values.get("refrigerant_label") != rack.refrigerant or not w.values.get("cylinder_checked"):
                 w = w.say("S34 a charge is asked for and label and cylinder do not agree")
         return w

@@ -9,12 +9,18 @@ from typing import Any
 
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
+from assistant.refrigeration.case import FACTS
 
-FILES = ("front", "machine", "live_chain", "injection", "liquid", "restore", "watch", "close")
+FILES = (
+    "front", "machine", "live_chain", "contact", "motor", "injection", "window", "oil", "high_pressure", "low_pressure",
+    "liquid", "pressure_reset", "restore", "running", "watch", "stop", "close",
+)  # fmt: skip
 """The run of steps, in order."""
 PROOF_FILE = "prove_dead"
 GATE_FILE = "live_work"
-PHASES = ("front", "machine", "panel", "live", "liquid", "restore", "watch", "close", "sealed")
+PHASES = (
+    "front", "machine", "panel", "live", "oil", "condenser", "cases", "liquid", "restore", "watch", "close", "sealed",
+)  # fmt: skip
 ACTS = ("", "hands_in", "live", "power_on", "power_off", "unlock", "start")
 NEEDS = ("power_off",)
 
@@ -45,6 +51,11 @@ class Step:
     hands_over: tuple[str, ...] = ()
     all_good: Mapping[str, Value] = field(default_factory=dict)
     go_ahead: tuple[str, ...] = ()
+    tells: Mapping[str, str] = field(default_factory=dict)
+    """Words that answer a look which no id of the vocabulary stands for, each with the facts it establishes (`FACTS`
+    of the refrigeration room, parted by spaces; none for "nothing found"). They are the step's go-aheads."""
+    why: str = ""
+    """What is said to "why" where the vocabulary has no meaning of its own for it."""
     required: bool = False
     """It cannot be skipped."""
     safe: bool = False
@@ -54,6 +65,17 @@ class Step:
     watch_round: int = 0
     wait_minutes: float = 0
     wait_minutes_after_power_off: float = 0
+    wait_minutes_after_start: float = 0
+    wait_minutes_after_trip: float = 0
+    """Counted from the trip, as far as it is known."""
+
+    def facts(self, said: str) -> tuple[str, ...]:
+        """What these words establish: the longest of the step's words that is among them counts."""
+        return tuple(self.tells[self.word(said)].split()) if self.word(said) else ()
+
+    def word(self, said: str) -> str:
+        """The one of the step's words that was said; empty for none."""
+        return max((w for w in self.tells if f" {w} " in f" {said} "), key=len, default="")
 
 
 def _step(raw: Mapping[str, Any], file: str) -> Step:
@@ -66,6 +88,12 @@ def _step(raw: Mapping[str, Any], file: str) -> Step:
         if key not in raw:
             raise ProcedureFault(f"{file}.toml, step '{name}': '{key}' is missing")
     given: dict[str, Any] = {key: tuple(value) if isinstance(value, list) else value for key, value in raw.items()}
+    if "tells" in given:
+        given["go_ahead"] = tuple(given["tells"])
+        for facts in given["tells"].values():
+            for fact in facts.split():
+                if fact not in FACTS:
+                    raise ProcedureFault(f"{file}.toml, step '{name}': there is no fact '{fact}'")
     step = Step(**given)
     ids = [i for i in (step.asking, *step.also) if i != "command"]
     for id_ in ids:

@@ -76,7 +76,7 @@ def page(s: Story) -> str:
     minutes = (s.ended - s.began).total_seconds() / 60
     skipped = [(at, f"{k.step.replace('_', ' ')}: {k.reason}") for at, k in s.skipped]
     lists = [
-        ("Repaired, reset, started", s.acts), ("Cautions acknowledged", s.cautions), ("Skipped", skipped),
+        ("Looked at", s.looks), ("Repaired, reset, started", s.acts), ("Cautions acknowledged", s.cautions), ("Skipped", skipped),
         ("Notes", s.notes), ("Interruptions", s.breaks),
     ]  # fmt: skip
     tail = "".join(

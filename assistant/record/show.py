@@ -38,7 +38,7 @@ def as_text(call: Path) -> str:
         end = f" at {h.cleared:%H:%M:%S}" if h.cleared else ""
         out.append(f"  {h.opened:%H:%M:%S}  {h.say}: {h.state}{end}{due}")
     for title, rows in (
-        ("REPAIRED, RESET, STARTED", s.acts), ("CAUTIONS ACKNOWLEDGED", s.cautions),
+        ("LOOKED AT", s.looks), ("REPAIRED, RESET, STARTED", s.acts), ("CAUTIONS ACKNOWLEDGED", s.cautions),
         ("SKIPPED", [(a, f"{k.step}: {k.reason}") for a, k in s.skipped]),
         ("NOTES", s.notes), ("INTERRUPTIONS", s.breaks),
     ):  # fmt: skip

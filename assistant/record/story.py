@@ -2,16 +2,20 @@
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
+from functools import cache
 from pathlib import Path
 
 from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.language.wording import spoken_cause
+from assistant.procedures.steps import all_steps
 from assistant.record.log import Reading, read
 from assistant.refrigeration.derive import DERIVED
 from assistant.refrigeration.units import convert
 
-_ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started"}
+_ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started", "stop_now": "machine stopped"}
+_RESET_BY_ANSWER = {"motor_reset": "motor protection reset, lock on", "pressure_reset": "pressure control reset, lock on"}
+"""Steps whose answer tells that the one reset was given."""
 GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
 _SI_UNITS = {"F": "C", "psi": "bar", "psig": "barg", "lb": "kg"}
 STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
@@ -47,6 +51,8 @@ class Story:
     rack: str = ""
     compressor: str = ""
     machine: e.MachineNamed | None = None
+    looks: list[tuple[datetime, str]] = field(default_factory=list)
+    """What was looked at and answered in words that no reading stands for."""
     acts: list[tuple[datetime, str]] = field(default_factory=list)
     """Repair, reset and start, as the technician said they were done."""
     started: datetime | None = None
@@ -89,6 +95,11 @@ class Story:
         return next((r for _, r in reversed(self.readings) if r.id == id_), None)
 
 
+@cache
+def _looks() -> frozenset[str]:
+    return frozenset(step.id for step in all_steps() if step.tells)
+
+
 def tell(call: Path) -> Story:
     """The story of a call's log.
 
@@ -111,11 +122,15 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
             story.site = site
         case e.MachineNamed():
             story.machine = fact
-        case e.StepDone(step="repaired" | "reset" | "start" as step, said=said):
+        case e.StepDone(step="repaired" | "reset" | "start" | "stop_now" as step, said=said):
             story.acts.append((at, f"{_ACTS[step]}: “{said}”"))
             story.started = at if step == "start" else story.started
+        case e.StepDone(step=step, said=said) if step in _looks():
+            story.looks.append((at, f"{step.replace('_', ' ')}: “{said}”"))
         case e.ReadingTaken():
             story.readings.append((at, fact))
+            if fact.step in _RESET_BY_ANSWER and not fact.corrected:
+                story.acts.append((at, f"{_RESET_BY_ANSWER[fact.step]}: “{fact.said}”"))
             if fact.id == "rack":
                 story.rack = str(fact.value).upper()
             if fact.id == "compressor":

@@ -75,6 +75,24 @@ FACTS: dict[str, str] = {
     "cycled_once": "the motor protection's power was cycled once after that",
     "closed_after_cooling": "the motor protection closed by itself after cooling",
     "locked_rotor_amps": "the starter pulled locked rotor amps",
+    "motor_warm": "the motor's shell was still warm",
+    "line_fuse_open": "a line fuse, or the breaker, was found open",
+    "line_fuses_good": "line fuses and breaker were found good, checked dead",
+    "poles_closed": "every pole of the starter was found closed, pressed in by hand",
+    "motor_lead_open": "windings read open at the starter and good at the motor's terminals",
+    "modules_off": "drive, soft starter and motor module are off the windings, and the charge is known",
+    "charge_unknown": "nobody knows what the machine holds",
+    "starter_stays_out": "the starter does not pull in with its voltage there",
+    "starter_pulls_in": "the starter pulls in",
+    "oil_control_tripped": "the oil control's lamp or button says that it tripped",
+    "oil_control_not_tripped": "the oil control's lamp or button says that it did not trip",
+    "others_normal": "the other machines' oil glasses are normal",
+    "discharge_drop_none": "discharge valve, check valve and separator are open",
+    "circuits_fed": "every circuit has its feed",
+    "case_fans_running": "the fans of the iced cases run",
+    "contact_open:oil_pressure": "the oil contact was found open",
+    "contact_open:high_pressure": "the high pressure contact was found open",
+    "contact_open:motor_protection": "the motor protection contact was found open",
     "contact_open:low_pressure": "the low pressure contact was found open",
     "contact_open:discharge_temperature": "the discharge temperature contact was found open",
     "contact_closed:oil_pressure": "this contact was found closed when checked dead",
@@ -104,6 +122,9 @@ class SiteFacts:
     coil_ohms: float | None = None
     """Good resistance of the injection coil [ohm]."""
     starter_coil_ohms: float | None = None
+    high_cutout_psig: float | None = None
+    low_cutout_psig: float | None = None
+    """Settings of the pressure controls; read at the control where the profile has none."""
     probe_kind: Literal["ntc", "ptc", "rtd", "thermostat"] = "ntc"
     probe_curve: ProbeCurve | None = None
     probe_tolerance_delta_degf: float = 8.0

@@ -12,6 +12,8 @@ LEAKING_EFFICIENCY = 0.5
 """Implied efficiency under this, injection shut. Common practice."""
 CONTROLLER_DELTA_DEGF = 3.0
 """Controller chart against the gauge: the glide of a wrong chart is larger. Common practice."""
+RESTRICTION_DELTA_PSI = 10.0
+"""Discharge over the rack's header by more than this: something between. Common practice."""
 SUCTION_BAND_DELTA_DEGF, SUCTION_BAND_DELTA_PSI = 2.0, 2.0
 
 
@@ -53,6 +55,13 @@ def head_is_judged(case: Case) -> bool:
         head is not None and minimum is not None and head >= minimum + case.site.head_over_minimum_delta_psi
     )
     return every_fan and above and case.says("heat_reclaim", "off", "none")
+
+
+def drops_before_the_header(case: Case) -> bool:
+    """The running machine's discharge is well over the header: something between them, and no fault of the head."""
+    runs = case.says("running_now", "running") or case.has("read_running")
+    header = case.number("rack_discharge_pressure") if runs else None
+    return header is not None and case.over("discharge_pressure", header + RESTRICTION_DELTA_PSI)
 
 
 def head_high(case: Case) -> Verdict | None:

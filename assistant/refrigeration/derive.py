@@ -7,6 +7,7 @@ from typing import Literal
 from assistant.language.meaning import Value
 from assistant.refrigeration import circuit, discharge, electrical, leak, probe
 from assistant.refrigeration.case import Case, SiteFacts
+from assistant.refrigeration.conditions_causes import RESTRICTION_DELTA_PSI
 from assistant.refrigeration.discharge import Suction
 from assistant.refrigeration.limits import OutOfRange
 from assistant.refrigeration.liquid_feed import Feed, Losses, liquid_feed
@@ -145,8 +146,11 @@ def _design_band(work: _Work) -> float:
 
 
 def _condensing_difference(work: _Work) -> float:
+    """The condenser is at the header's pressure; a machine well over it has something shut before the header."""
+    own, header = work.discharge(), work.maybe("rack_discharge_pressure")
+    psig = header if header is not None and own > header + RESTRICTION_DELTA_PSI else own
     return circuit.condensing_difference_delta_degf(
-        work.discharge(), work.take("ambient_temperature"), *work.where()
+        psig, work.take("ambient_temperature"), *work.where()
     )
 
 
@@ -235,7 +239,10 @@ def _subcooling(pressure: str, temperature: str) -> Callable[[_Work], float]:
 
 
 def _condenser_subcooling(work: _Work) -> float:
-    return circuit.subcooling_delta_degf(work.discharge(), work.take("liquid_out_temperature"), *work.where())
+    """By the header, which is the condenser's pressure; only without it by this machine's."""
+    header = work.maybe("rack_discharge_pressure")
+    psig = work.discharge() if header is None else header
+    return circuit.subcooling_delta_degf(psig, work.take("liquid_out_temperature"), *work.where())
 
 
 def _standing_excess(work: _Work) -> float:
@@ -283,6 +290,7 @@ DERIVED: dict[str, tuple[str, str, Callable[[_Work], float]]] = {
     "implied_efficiency": ("", "number", lambda w: discharge.implied_efficiency(w.compression(), w.line())),
     "standing_excess": ("F", "difference", _standing_excess),
     "net_oil": ("psi", "pressure", _net_oil),
+    "reservoir_over_suction": ("psi", "pressure", lambda w: w.take("reservoir_pressure") - w.take("rack_suction_pressure")),
     "crankcase_superheat": ("F", "difference", _crankcase_superheat),
     "voltage_unbalance": ("percent", "percent", _three("line_volts.ab", "line_volts.bc", "line_volts.ca")),
     "current_unbalance": ("percent", "percent", _three("line_amps.a", "line_amps.b", "line_amps.c")),

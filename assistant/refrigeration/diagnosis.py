@@ -23,6 +23,10 @@ CRANKCASE_COLD_DELTA_DEGF = 20.0
 """A crankcase less than this over the suction's dew point holds liquid. Common practice."""
 
 
+_NO_DOUBT = frozenset({"after_defrost", "probe_fouled"})
+"""Suspicions that a settled watch answers."""
+
+
 def rules() -> tuple[str, ...]:
     """Every cause that is judged here, by its id."""
     return (*_RULES, *_LAST)
@@ -52,7 +56,8 @@ def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     explained = any(standing in ("proven", "supported") for standing, _ in found.values())
     if explained or not case.has("all_checked", "watch_done"):
         return None
-    return ("proven" if case.has("settled") else "suspected"), case.known(
+    doubtful = any(standing == "suspected" for cause, (standing, _) in found.items() if cause not in _NO_DOUBT)
+    return ("proven" if case.has("settled") and not doubtful else "suspected"), case.known(
         "all_checked", "watch_done", "settled"
     )
 

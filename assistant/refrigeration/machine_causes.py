@@ -17,8 +17,12 @@ GROUND_FAILS_MOHM, GROUND_GOOD_MOHM = 1.0, 20.0
 """Motors to 600 V, on 500 V DC; the maker's figure goes first. Common practice."""
 STRING_LOW_OHM, STRING_HIGH_OHM = 20.0, 4500.0
 """A cold sensor string: tens to hundreds of ohms a sensor. Common practice; the maker's value goes first."""
+RESERVOIR_LOW_DELTA_PSI = 5.0
+"""An oil reservoir is 5 to 20 psi over the suction. Common practice."""
 MINERAL_CARRIED_BY = frozenset({"R22", "R290"})
 """Of the refrigerants computed here, those that bring mineral oil back."""
+PHASE_THERE_SHARE, LINE_LOST_PERCENT = 0.8, 12.5
+"""A line under this share of the others is lost; that is the unbalance of it, at least. Common practice."""
 WINDINGS = ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca")
 AMPS = ("line_amps.a", "line_amps.b", "line_amps.c")
 VOLTS = ("line_volts.ab", "line_volts.bc", "line_volts.ca")
@@ -31,6 +35,11 @@ def _three(case: Case, names: tuple[str, ...]) -> list[float] | None:
     return [value for value in values if value is not None] if None not in values else None
 
 
+def _runs(case: Case) -> bool:
+    """The motor's readings are those of a running machine."""
+    return case.says("running_now", "running") or case.has("read_running")
+
+
 def oil_level_low(case: Case) -> Verdict | None:
     """Seen in the glass: a find, not a cause."""
     if case.says("oil_level", "low"):
@@ -41,7 +50,9 @@ def oil_level_low(case: Case) -> Verdict | None:
 def oil_supply_failed(case: Case) -> Verdict | None:
     """Regulator, reservoir or strainer starves it."""
     if case.says("oil_supply", "starved"):
-        return "proven", ("oil_supply",)
+        return "proven", case.known("oil_supply", "reservoir_over_suction")
+    if case.within("reservoir_over_suction", -500.0, RESERVOIR_LOW_DELTA_PSI):
+        return "supported", case.known("reservoir_over_suction", "oil_supply")
     return ("ruled_out", ("oil_supply",)) if case.says("oil_supply", "feeding") else None
 
 
@@ -103,7 +114,7 @@ def oil_overfilled(case: Case) -> Verdict | None:
 def supply_unbalanced(case: Case) -> Verdict | None:
     """Voltage unbalance over 2 percent."""
     unbalance = case.derived.get("voltage_unbalance")
-    if unbalance is None:
+    if unbalance is None or unbalance > LINE_LOST_PERCENT:
         return None
     return ("proven" if unbalance > VOLTAGE_UNBALANCE_PERCENT else "ruled_out"), ("voltage_unbalance",)
 
@@ -111,15 +122,17 @@ def supply_unbalanced(case: Case) -> Verdict | None:
 def phase_lost(case: Case) -> Verdict | None:
     """A current absent, volts across a fuse, or line volts absent with the motor off. Amps count most."""
     amps, fuses, volts = _three(case, AMPS), _three(case, FUSES), _three(case, VOLTS)
-    if amps is not None and case.says("running_now", "running"):
+    if amps is not None and _runs(case):
         if min(amps) < 0.05 * max(amps):
             return "proven", AMPS
         return "ruled_out", AMPS
     for name in FUSES:
         if case.over(name, 20.0):
             return "proven", (name,)
-    if volts is not None and case.has("motor_off_when_read") and min(volts) < 0.8 * max(volts):
+    if volts is not None and case.has("motor_off_when_read") and min(volts) < PHASE_THERE_SHARE * max(volts):
         return "proven", (*VOLTS, "motor_off_when_read")
+    if case.has("line_fuse_open") or case.has("motor_lead_open"):
+        return "supported", case.known("line_fuse_open", "motor_lead_open")
     return (
         ("ruled_out", FUSES)
         if fuses is not None and max(fuses) < 3.0 and case.has("motor_under_load")
@@ -130,7 +143,13 @@ def phase_lost(case: Case) -> Verdict | None:
 def contactor_faulty(case: Case) -> Verdict | None:
     """A pole open, or over a tenth of a volt across a closed pole under load."""
     found = case.known("pole_open", "pole_drop_over")
-    return ("proven", found) if found else None
+    if found:
+        return "proven", found
+    jammed = case.has("starter_stays_out") and case.live("contactor_coil_volts") is True
+    coil, good = case.ohm("starter_coil_ohms"), case.site.starter_coil_ohms
+    if jammed and coil is not None and coil != inf and coil >= 0.5 * (good or 0.0):
+        return "supported", case.known("starter_stays_out", "contactor_coil_volts", "starter_coil_ohms")
+    return ("ruled_out", ("poles_closed", "starter_pulls_in")) if case.has("poles_closed", "starter_pulls_in") else None
 
 
 def winding_failed(case: Case) -> Verdict | None:
@@ -167,7 +186,7 @@ def winding_grounded(case: Case) -> Verdict | None:
 def _balanced_amps(case: Case) -> list[float] | None:
     amps = _three(case, AMPS)
     balanced = case.within("current_unbalance", 0.0, CURRENT_UNBALANCE_PERCENT)
-    return amps if balanced and case.says("running_now", "running") else None
+    return amps if balanced and _runs(case) else None
 
 
 def motor_overloaded(case: Case) -> Verdict | None:
@@ -195,7 +214,10 @@ def motor_protection_faulty(case: Case) -> Verdict | None:
     if not case.says("overload_state", "open"):
         return ("ruled_out", ("overload_state",)) if case.says("overload_state", "closed") else None
     string = case.number("protector_string_ohms")
-    good = string is not None and STRING_LOW_OHM <= string <= STRING_HIGH_OHM and _windings_good(case)
+    fits = case.says("protector_string_ohms", "not_fitted") or (
+        string is not None and STRING_LOW_OHM <= string <= STRING_HIGH_OHM
+    )
+    good = fits and _windings_good(case)
     if not (case.has("lockout_waited", "cycled_once") and good):
         return None
     return "proven", case.known(

@@ -4,12 +4,10 @@ from collections.abc import Callable
 
 from assistant.refrigeration.case import Case, Verdict
 from assistant.refrigeration.circuit import NONCONDENSABLES_DELTA_DEGF
-from assistant.refrigeration.conditions_causes import head_minimum
+from assistant.refrigeration.conditions_causes import drops_before_the_header, head_is_judged, head_minimum
 
 CONTROL_PERCENT, CONTROL_DELTA_PSI = 5.0, 1.0
 """A pressure control opening further than this off its setting. Common practice; 1 psi near zero."""
-RESTRICTION_DELTA_PSI = 10.0
-"""Discharge over the rack's header by more than this: something between. Common practice."""
 
 
 def _split_high(case: Case) -> bool:
@@ -26,9 +24,13 @@ def condenser_fouled(case: Case) -> Verdict | None:
         return "ruled_out", ("condenser_face",)
     if not case.says("condenser_face", "fouled", "blocked"):
         return None
-    return ("proven" if _split_high(case) else "suspected"), case.known(
-        "condenser_face", "condensing_difference"
-    )
+    if not _split_high(case):
+        return "suspected", case.known("condenser_face", "condensing_difference")
+    # With fans cycled, reclaim on, or the head held at its minimum, a wide split is normal.
+    return ("proven" if head_is_judged(case) else "supported"), case.known(
+        "condenser_face", "condensing_difference", "condenser_fans_called", "every_fan_called", "heat_reclaim",
+        "rack_discharge_pressure", "head_set_point",
+    )  # fmt: skip
 
 
 def condenser_fan_failed(case: Case) -> Verdict | None:
@@ -57,11 +59,21 @@ def non_condensables(case: Case) -> Verdict | None:
     """A condenser at rest warmer by its pressure than the air, with the whole rack off."""
     excess = case.derived.get("standing_excess")
     if excess is None:
-        return None
+        return _apparent_subcooling(case)
     evidence = case.known("standing_excess", "idle_test_valid")
     if excess > NONCONDENSABLES_DELTA_DEGF:
         return ("proven" if case.has("idle_test_valid") else "suspected"), evidence
     return ("ruled_out", evidence) if case.has("idle_test_valid") else None
+
+
+def _apparent_subcooling(case: Case) -> Verdict | None:
+    """Subcooling and split high with face and fans good: air as likely as too much refrigerant, until the rack stands."""
+    running, called = _fans(case)
+    fans = running is not None and called is not None and running >= called
+    subcooled = case.over("condenser_subcooling", case.site.subcooling_high_delta_degf)
+    if subcooled and _split_high(case) and case.says("condenser_face", "clean") and fans:
+        return "suspected", case.known("condenser_subcooling", "condensing_difference", "condenser_face")
+    return None
 
 
 def overcharge(case: Case) -> Verdict | None:
@@ -96,10 +108,17 @@ def discharge_restricted(case: Case) -> Verdict | None:
     """A drop between compressor and condenser."""
     if case.has("discharge_drop_found"):
         return "proven", ("discharge_drop_found",)
-    header = case.number("rack_discharge_pressure") if case.says("running_now", "running") else None
-    if header is not None and case.over("discharge_pressure", header + RESTRICTION_DELTA_PSI):
+    if drops_before_the_header(case):
         return "supported", ("discharge_pressure", "rack_discharge_pressure")
     return None
+
+
+def _setting(case: Case) -> float | None:
+    """Where the control is set [psig]: as read at it, else the profile's of the contact that is open."""
+    high, low = case.has("contact_open:high_pressure"), case.has("contact_open:low_pressure")
+    known = case.site.high_cutout_psig if high else case.site.low_cutout_psig if low else None
+    read = case.number("cutout_pressure")
+    return known if read is None else read
 
 
 def pressure_control_faulty(case: Case) -> Verdict | None:
@@ -107,7 +126,7 @@ def pressure_control_faulty(case: Case) -> Verdict | None:
     loose = case.says("control_reset", "will not hold")
     if loose and case.has("pressure_clearly_inside"):
         return "proven", ("control_reset", "pressure_clearly_inside")
-    opened, setting = case.number("control_trip_pressure"), case.number("cutout_pressure")
+    opened, setting = case.number("control_trip_pressure"), _setting(case)
     sure = case.has("reset_tried", "gauge_checked")
     evidence = case.known(
         "control_trip_pressure", "cutout_pressure", "control_reset", "reset_tried", "gauge_checked"
@@ -122,6 +141,8 @@ def pressure_control_faulty(case: Case) -> Verdict | None:
 
 def _below_cutout(case: Case) -> bool:
     suction, cutout = case.number("rack_suction_pressure"), case.number("cutout_pressure")
+    if cutout is None or (case.has("contact_open:high_pressure") and not case.has("contact_open:low_pressure")):
+        cutout = case.site.low_cutout_psig
     return suction is not None and cutout is not None and suction < cutout
 
 
@@ -162,12 +183,19 @@ def liquid_branch_closed(case: Case) -> Verdict | None:
 def low_pressure_normal(case: Case) -> Verdict | None:
     """The contact is open because the rack is satisfied and suction is under its setting."""
     contact = case.has("contact_open:low_pressure") or case.says("chain_dead_check", "low pressure")
-    if not (contact and _below_cutout(case) and case.says("controller_calls", "no")):
+    if not (contact and _below_cutout(case) and (case.says("controller_calls", "no") or _satisfied(case))):
         return None
     return "proven", case.known(
         "contact_open:low_pressure", "chain_dead_check", "rack_suction_pressure", "cutout_pressure",
-        "controller_calls",
+        "controller_calls", "case_load", "sight_glass", "circuits_fed",
     )  # fmt: skip
+
+
+def _satisfied(case: Case) -> bool:
+    """Called by its staging, but nothing asks for it: suction at or under its set point, cases normal, circuits fed."""
+    suction, wanted = case.number("rack_suction_pressure"), case.site.suction_set_point_psig
+    at = suction is not None and wanted is not None and suction <= wanted
+    return at and case.says("case_load", "normal") and case.says("sight_glass", "full") and case.has("circuits_fed")
 
 
 RULES: dict[str, Callable[[Case], Verdict | None]] = {

@@ -10,6 +10,7 @@ from assistant.dialogue import prompts
 from assistant.dialogue.check_in import CheckIn
 from assistant.language.meaning import Part
 from assistant.profile import DEMO_SITE, load_profile
+from tests.branch_rack import BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -337,13 +338,12 @@ def test_a_wire_lifted_for_the_contacts_is_asked_back() -> None:
     assert "wire_lifted" not in talk.hear("done").open
 
 
-def test_with_a_second_contact_open_whose_branch_is_not_here_the_machine_stays_locked() -> None:
-    rack = Rack("injection_coil_failed")
+def test_with_a_second_contact_open_its_branch_is_followed_too() -> None:
+    rack = BranchRack("suction filter")
     talk = Talk().until(rack, "which_contact").hear("two", "discharge", "contact three")
-    assert "this machine stays locked out" in talk.said
     talk.to_the_seal(rack)
-    assert talk.dialogue.state.started_at is None
-    assert "locked_out" in talk.dialogue.state.handed_over
+    assert {"low_cases", "coil"} <= set(talk.dialogue.state.answered)
+    assert talk.open == set()
 
 
 def test_a_machine_nobody_touched_is_not_said_to_stay_off() -> None:

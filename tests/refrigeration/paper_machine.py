@@ -7,6 +7,9 @@ from tests.refrigeration.paper_kit import SITE, case, row
 
 RATED = replace(SITE, rated_amps=30.0)
 FANS: dict[str, Value] = {"condenser_fans_called": 6.0, "condenser_fans_running": 6.0}
+JUDGED: dict[str, Value] = {
+    "condenser_fans_called": 6.0, "rack_discharge_pressure": 232.0, "heat_reclaim": "off",
+}  # fmt: skip
 FULL: dict[str, Value] = {**FANS, "condenser_face": "clean", "receiver_level": 90.0}
 COILS: dict[str, Value] = {"winding_ohms.ab": 4.1, "winding_ohms.bc": 4.1, "winding_ohms.ca": 4.2}
 AMPS: dict[str, Value] = {
@@ -22,7 +25,13 @@ HIGH_SIDE = [
     row(
         "condenser_fouled",
         "proven",
-        case({"condenser_face": "fouled"}, condensing_difference=34.0),
+        case({"condenser_face": "fouled", **JUDGED}, condensing_difference=34.0),
+        derived={"condensing_difference": 12.0},
+    ),
+    row(  # reclaim on: a wide split is normal then, and proves nothing of the face
+        "condenser_fouled",
+        "supported",
+        case({"condenser_face": "fouled", **JUDGED, "heat_reclaim": "on"}, condensing_difference=34.0),
         derived={"condensing_difference": 12.0},
     ),
     row(

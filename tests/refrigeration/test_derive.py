@@ -88,7 +88,8 @@ def test_nothing_is_derived_from_nothing() -> None:
 
 def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None:
     readings: dict[str, Value] = RUNNING | {
-        "oil_pump_pressure": 60.0, "crankcase_pressure": 9.0, "crankcase_temperature": 70.0,
+        "oil_pump_pressure": 60.0, "crankcase_pressure": 9.0, "reservoir_pressure": 24.0, "rack_suction_pressure": 10.0,
+        "crankcase_temperature": 70.0,
         "line_volts.ab": 480.0, "line_volts.bc": 478.0, "line_volts.ca": 474.0,
         "line_amps.a": 31.0, "line_amps.b": 30.2, "line_amps.c": 32.1,
         "winding_ohms.ab": 4.1, "winding_ohms.bc": 4.1, "winding_ohms.ca": 4.2,

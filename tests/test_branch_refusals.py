@@ -1,0 +1,262 @@
+"""What the branches refuse: no insulation test in a vacuum, no terminals after a ground fault, nothing reclosed untested,
+no reset before its readings, no second one."""
+
+from dataclasses import replace
+
+import pytest
+
+from assistant.dialogue import events as e
+from assistant.procedures.rules import Monitor, Watched
+from assistant.procedures.steps import all_steps
+from assistant.profile import Site, load_profile
+from tests.branch_rack import BranchRack
+from tests.talk import Talk
+
+
+def asked_steps(talk: Talk) -> list[str]:
+    return [f.step for _, f in talk.facts if isinstance(f, e.StepEntered)]
+
+
+def call(fault: str, words: dict[str, str] | None = None, site: Site | None = None) -> Talk:
+    return Talk(site).to_the_seal(BranchRack(fault, words or {}))
+
+
+def skipping(fault: str, *steps: str) -> Talk:
+    """A whole call in which these steps are skipped."""
+    talk, rack = Talk(), BranchRack(fault)
+    for step in steps:
+        talk.until(rack, step).hear("skip this", "yes")
+    return talk.to_the_seal(rack)
+
+
+# ---- motor
+
+
+def test_a_vacuum_refuses_the_insulation_test_and_without_it_there_is_no_reset():
+    talk = call("none at the motor", {"shell_pressure": "five inches"})
+    assert "Vacuum. No insulation test on this machine." in " ".join(talk.spoken)
+    assert not {"modules_off", "insulation", "motor_reset", "reset", "start"} & set(asked_steps(talk))
+    assert "No reset before its readings." in " ".join(talk.spoken)
+    assert "locked_out" in talk.dialogue.state.handed_over
+
+
+def test_a_charge_that_nobody_knows_refuses_the_insulation_test():
+    steps = asked_steps(call("none at the motor", {"modules_off": "charge unknown"}))
+    assert "modules_off" in steps
+    assert "insulation" not in steps
+
+
+def test_a_pressure_that_was_not_read_refuses_the_insulation_test():
+    assert "insulation" not in asked_steps(skipping("none at the motor", "shell"))
+
+
+def test_the_sensor_string_is_read_before_the_insulation_tester_is_on():
+    steps = asked_steps(call("none at the motor"))
+    assert steps.index("sensor_string") < steps.index("insulation") < steps.index("tester_off")
+
+
+def test_after_a_ground_fault_nobody_opens_the_terminals():
+    talk = call("winding open", {"ground_megohms": "grounded"})
+    assert "windings_at_terminals" not in asked_steps(talk)
+    assert talk.dialogue.state.conclusions["winding_grounded"].standing == "proven"
+
+
+def test_a_winding_read_from_the_starter_is_not_condemned_before_the_terminals():
+    talk = Talk().until(BranchRack("winding open"), "windings_at_terminals")
+    assert talk.dialogue.state.conclusions["winding_failed"].standing == "supported"
+
+
+def test_a_terminal_cover_that_is_off_cannot_be_skipped_and_holds_power_back():
+    rack = BranchRack("winding open")
+    talk = Talk().until(rack, "windings_at_terminals").hear("skip this", "yes", "understood")
+    assert "terminal_cover" in talk.open
+    assert talk.asked.startswith("terminal_cover_on")
+    talk.hear("skip this", "yes")
+    assert "That cannot be skipped." in talk.said
+    talk.hear("finish job", "yes")
+    assert talk.asked.startswith("terminal_cover_on")
+    talk.to_the_seal(rack)
+    entered = asked_steps(talk)
+    power = [i for i, s in enumerate(entered) if s in ("window_on", "unlock")]
+    assert all(i > entered.index("terminal_cover_on") for i in power)
+
+
+def test_a_line_fuse_that_opened_is_not_reclosed_before_the_motor_is_tested():
+    talk = skipping("line fuse open", "windings")
+    assert not {"window_on", "unlock", "start"} & set(asked_steps(talk))
+    assert talk.dialogue.state.started_at is None
+
+
+@pytest.mark.parametrize("bad", [{"ground_megohms": "point two"}, {"winding_ohms.ab": "open"}])
+def test_a_line_fuse_is_not_reclosed_on_a_bad_motor_whatever_is_said(bad: dict[str, str]):
+    talk = call("line fuse open", {**bad, "repaired": "repaired"})
+    assert not {"window_on", "unlock", "start"} & set(asked_steps(talk))
+    assert "What opened is not closed again before its circuit is tested and good." in " ".join(talk.spoken)
+
+
+def test_under_a_meg_is_read_again_warm_before_the_motor_is_condemned():
+    talk = Talk().until(BranchRack("winding grounded"), "warm_heater")
+    assert talk.dialogue.state.conclusions["winding_grounded"].standing == "supported"
+    talk.hear("no heater", "none")
+    assert "insulation_warm" not in asked_steps(talk)
+
+
+def test_windings_under_three_ohms_have_no_verdict_with_an_ordinary_meter():
+    low = {"winding_ohms.ab": "point four", "winding_ohms.bc": "point four", "winding_ohms.ca": "point five"}
+    assert "winding_failed" not in call("none at the motor", {**low, "low_ohm_meter": "ordinary"}).dialogue.state.conclusions
+    talk = Talk().until(BranchRack("none at the motor", {**low, "low_ohm_meter": "low ohm meter"}), "windings_at_terminals")
+    assert talk.dialogue.state.conclusions["winding_failed"].standing == "supported"
+
+
+def test_closing_early_takes_the_tester_off_and_puts_the_wires_back():
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "insulation").hear("finish job", "yes")
+    assert talk.asked.startswith("tester_off")
+    talk.hear("done")
+    assert talk.asked.startswith("modules_back")
+    assert talk.to_the_seal(rack).open == set()
+
+
+def test_a_motor_module_is_judged_once_it_is_fed_again():
+    site = load_profile()
+    rack = site.racks[0]
+    contacts = tuple(replace(c, kind="held" if c.name == "motor" else c.kind) for c in rack.panel.contacts)
+    held = replace(site, racks=(replace(rack, panel=replace(rack.panel, contacts=contacts)), *site.racks[1:]))
+    talk = call("motor protection failed", site=held)
+    assert "window_motor" in asked_steps(talk)
+    assert "motor_reset" not in asked_steps(talk)
+    assert talk.dialogue.state.conclusions["motor_protection_faulty"].standing == "proven"
+
+
+# ---- control supply
+
+
+def test_a_control_fuse_is_not_replaced_on_a_coil_that_is_shorted():
+    talk = call("control fuse blown", {"starter_coil_ohms": "two ohms"})
+    assert not {"window_on", "unlock", "start"} & set(asked_steps(talk))
+
+
+def test_a_call_that_was_cut_in_the_window_goes_on_with_power_off():
+    talk = Talk().until(BranchRack("control supply lost"), "window_control")
+    later = Talk()
+    later.dialogue.take_up(talk.facts[1:])
+    effects = later.dialogue.resume(talk.now, "killed")
+    assert isinstance(effects[-1], e.Listen)
+    assert effects[-1].step == "window_off"
+
+
+def test_from_a_metal_ladder_there_is_no_window():
+    talk = call("control supply lost", {"ladder_kind": "metal"})
+    assert "window_on" not in asked_steps(talk)
+    assert "control_volts" not in talk.readings
+
+
+# ---- oil
+
+
+def test_no_reset_of_the_oil_control_before_glass_and_crankcase_are_read():
+    talk = skipping("none at the oil", "oil_crankcase")
+    assert not {"unlock", "reset", "start"} & set(asked_steps(talk))
+    assert "No reset before its readings." in " ".join(talk.spoken)
+
+
+def test_foam_over_a_cold_crankcase_is_liquid_in_the_machine_and_no_start_before_it_is_gone():
+    rack = BranchRack("oil diluted", {"crankcase_temperature": "minus ten"})
+    talk = Talk().until(rack, "repaired")
+    assert "liquid_in_compressor" in talk.open
+    assert talk.to_the_seal(rack).dialogue.state.started_at is None
+
+
+def test_foam_that_stays_is_no_oil_to_start_on():
+    talk = call("oil diluted", {"oil_level": "foaming"})
+    assert talk.dialogue.state.started_at is None
+    assert "No start on this oil." in " ".join(talk.spoken)
+
+
+def test_an_oil_control_that_did_not_trip_sends_the_search_to_the_supply():
+    talk = call("none at the oil", {"oil_control_look": "not tripped"})
+    steps = asked_steps(talk)
+    assert "control_fuse_look" in steps
+    assert "oil_glass" not in steps
+
+
+def test_the_gauges_come_off_before_the_seal():
+    talk = Talk().until(BranchRack("none at the oil"), "run_oil")
+    assert "hose_on" in talk.open
+    assert call("none at the oil").open == set()
+
+
+# ---- high pressure
+
+
+def test_no_reset_of_the_high_pressure_control_before_the_condenser_was_seen():
+    talk = skipping("none at the high pressure", "high_fans", "high_face")
+    assert not {"pressure_reset", "unlock", "start"} & set(asked_steps(talk))
+
+
+def test_a_standing_test_is_asked_for_only_when_the_whole_rack_may_stand():
+    assert "high_standing" not in asked_steps(call("air suspected"))
+    assert "high_standing" in asked_steps(call("air in the system"))
+
+
+# ---- the second trip
+
+
+def test_the_wrong_tag_locks_nothing_after_a_second_trip():
+    rack = BranchRack("oil control failed")
+    talk = Talk().until(rack, "tag_again").hear("a three")
+    assert "another machine's tag" in talk.said
+    assert talk.asked == "tag_again:panel_tag"
+
+
+def test_it_tripped_is_understood_at_the_readings_of_a_running_machine():
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "watch_first").hear("it tripped")
+    assert talk.readings["running_now"] == "just tripped"
+    assert talk.dialogue.state.stopped
+    assert talk.to_the_seal(rack).dialogue.state.started_at is not None
+
+
+# ---- in one breath
+
+
+def test_all_three_the_same_are_asked_back_once_and_fill_three():
+    talk = Talk().until(BranchRack("none at the motor"), "windings").hear("four point one on all three")
+    assert talk.said == "All three four point one ohms. Correct?"
+    talk.hear("yes")
+    assert [talk.readings[f"winding_ohms.{pair}"] for pair in ("ab", "bc", "ca")] == [4.1, 4.1, 4.1]
+
+
+def test_a_look_that_was_said_wrong_can_be_taken_again():
+    talk = Talk().until(BranchRack("none at the high pressure"), "high_valves").hear("all open")
+    assert talk.dialogue.state.has_fact("discharge_drop_none")
+    talk.hear("go back", "yes")
+    assert talk.asked.split(":")[0] in ("high_valves", "high_valves/valves")
+
+
+# ---- the monitor sees what is broken
+
+
+@pytest.mark.parametrize(
+    ("rule", "facts", "step"),
+    [
+        ("S25", {"shell_pressure": -5.0}, "insulation"),
+        ("S25", {"shell_pressure": 30.0}, "insulation"),
+        ("S27", {"ground_megohms": "below_resolution"}, "windings_at_terminals"),
+        ("S18", {"control_fuse": "blown"}, "window_on"),
+        ("S22", {"chain_dead_check": "oil", "oil_level": "normal"}, "reset"),
+        ("S22", {"chain_dead_check": "motor", "winding_ohms.ab": 4.1}, "motor_reset"),
+        ("S22", {"chain_dead_check": "high pressure", "condenser_face": "clean"}, "pressure_reset"),
+        ("S33", {}, "high_standing"),
+    ],
+)  # fmt: skip
+def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, facts: dict[str, str | float], step: str):
+    monitor, watched = Monitor(load_profile(), {s.id: s for s in all_steps()}), Watched()
+    at = Talk().now
+    effects: list[e.Effect] = [
+        e.Record(e.ReadingTaken(i, v, None, "which_contact", "", "read back"), at) for i, v in {"rack": "a", **facts}.items()
+    ]
+    last = Talk().until(BranchRack("none at the motor"), "food").effects[-1]
+    assert isinstance(last, e.Listen)
+    watched = monitor.watch(watched, [*effects, replace(last, step=step)])
+    assert any(c.startswith(rule) for c in watched.complaints)
