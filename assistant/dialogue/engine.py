@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue import prompts
+from assistant.dialogue import history, prompts
 from assistant.dialogue.again import Again
 from assistant.dialogue.check_in import CheckIn
 from assistant.dialogue.commands import correct, leave, obey
@@ -195,6 +195,8 @@ class Dialogue:
         while (fact := self._due()) is not None:
             self.record(fact)
             match fact:
+                case e.MachineNamed():
+                    self.info(history.known(s))
                 case e.ObligationOpened(id="liquid_in_compressor"):
                     self._caution_words("liquid_in_machine")
                 case e.FinishAsked():

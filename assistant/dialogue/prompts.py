@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.dialogue import events as e
+from assistant.dialogue import history
 from assistant.dialogue.branches import in_branch, locked_rotor
 from assistant.dialogue.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
@@ -84,6 +85,8 @@ def prompt(step: Step, s: State) -> str:
         words["finding"] = sentence(spoken_cause(to_mend(s)))
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
     said = step.ask.format_map(words).replace("  ", " ").strip()
+    if step.id == "reset" and history.is_third(s):
+        said = f"Third trip in ninety days. {history.THIRD} {said}"
     return said[:1].upper() + said[1:]
 
 

@@ -86,6 +86,7 @@ class State:
     machine: e.MachineNamed | None = None
     additions: tuple[tuple[str, float, float], ...] = ()
     """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
+    opened: e.CallOpened | None = None
     watch_step: str = ""
     started_at: datetime | None = None
     tripped_again: bool = False
@@ -177,7 +178,7 @@ class State:
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
     def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
-        self.opened_at, self.additions = at, fact.additions
+        self.opened, self.opened_at, self.additions = fact, at, fact.additions
 
     def _MachineNamed(self, fact: e.MachineNamed, at: datetime) -> None:
         self.machine = fact

@@ -20,6 +20,10 @@ class Earlier:
     days_since_trip: list[int] = field(default_factory=list)
     additions: list[tuple[str, float, float]] = field(default_factory=list)
     """Rack, days ago, pounds."""
+    machine_trips: list[tuple[str, str, float]] = field(default_factory=list)
+    """Rack, compressor, days ago."""
+    left: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    """Rack and compressor to the obligations that its last call handed over or never closed."""
 
 
 def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
@@ -32,6 +36,7 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
         but: the folder of the call that asks.
     """
     found = Earlier()
+    last: dict[tuple[str, str], float] = {}
     for file in sorted(calls.glob(f"*/{EVENTS}")):
         if file.parent == but:
             continue
@@ -42,11 +47,28 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
         if not lines or not isinstance(lines[0].fact, e.CallOpened) or lines[0].fact.site != site:
             continue
         days = (at - lines[0].at).total_seconds() / 86400
+        facts = [line.fact for line in lines]
+        named = next((fact for fact in reversed(facts) if isinstance(fact, e.MachineNamed)), None)
         if 0 <= days <= TRIP_DAYS:
             found.days_since_trip.append(int(days))
+            found.machine_trips += [(named.rack, named.compressor, round(days, 2))] if named else []
+        if named and 0 <= days < last.get((named.rack, named.compressor), days + 1):
+            last[named.rack, named.compressor] = days
+            found.left[named.rack, named.compressor] = _left(facts)
         if 0 <= days <= ADDITION_DAYS:
-            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added([line.fact for line in lines])]
+            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added(facts)]
     return found
+
+
+def _left(facts: list[e.Fact]) -> tuple[str, ...]:
+    """Obligations that a call ended with, handed over or open."""
+    left: dict[str, None] = {}
+    for fact in facts:
+        if isinstance(fact, e.ObligationOpened):
+            left[fact.id] = None
+        elif isinstance(fact, e.ObligationCleared):
+            left.pop(fact.id, None)
+    return tuple(left)
 
 
 def _added(facts: list[e.Fact]) -> Iterator[tuple[str, float]]:

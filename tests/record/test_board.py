@@ -97,6 +97,16 @@ def test_a_later_call_knows_the_trips_and_the_refrigerant_of_the_earlier_ones(ca
     assert sorted((rack, days, pounds) for rack, days, pounds in known.additions) == [("a", 10.0, 40.0), ("a", 50.0, 60.0)]
 
 
+def test_a_later_call_knows_how_often_this_machine_tripped_and_what_its_last_call_left(calls: Path) -> None:
+    known = earlier(calls, SITE, FIRST + timedelta(days=50), calls / "none")
+    assert {trip[:2] for trip in known.machine_trips} == {("a", "two")}
+    assert len(known.machine_trips) == 4
+    # The last call was never closed; what it left is what counts, not the borrowed part of the one before.
+    assert set(known.left["a", "two"]) >= {"locked_out", "panel_cover"}
+    before_that = earlier(calls, SITE, FIRST + timedelta(days=30), calls / "none")
+    assert before_that.left["a", "two"] == ("part_borrowed",)
+
+
 def test_words_on_the_pages_are_never_markup(tmp_path: Path) -> None:
     Talk().hear("make a note", "<b>bold</b>").write(tmp_path / "one")
     write_board(tmp_path)
