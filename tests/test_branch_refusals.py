@@ -128,6 +128,21 @@ def test_a_motor_module_is_judged_once_it_is_fed_again():
     assert talk.dialogue.state.conclusions["motor_protection_faulty"].standing == "proven"
 
 
+def test_a_motor_that_reads_out_of_limits_is_not_started_whatever_was_repaired():
+    talk = call("winding grounded", {"repaired": "repaired"})
+    assert talk.dialogue.state.started_at is None
+    assert "This motor's readings are out of limits." in " ".join(talk.spoken)
+
+
+def test_a_part_winding_motor_is_read_set_by_set():
+    site = load_profile()
+    two = replace(site, racks=(replace(site.racks[0], panel=replace(site.racks[0].panel, winding_sets=2)), *site.racks[1:]))
+    rack = BranchRack("none at the motor")
+    talk = Talk(two).until(rack, "windings_second").hear("four point one four point one open")
+    talk.to_the_seal(rack)
+    assert "windings_at_terminals" in asked_steps(talk)
+
+
 # ---- control supply
 
 

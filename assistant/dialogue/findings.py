@@ -7,6 +7,7 @@ from assistant.dialogue.branches import (
     BRANCH_FREE,
     circuit_tested,
     coil_off,
+    motor_out_of_limits,
     none_open,
     oil_fit,
     rack_satisfied,
@@ -102,6 +103,8 @@ def why_not_reset(s: State) -> str:
         return "No reset before its readings."
     if not circuit_tested(s):
         return "What opened is not closed again before its circuit is tested and good."
+    if motor_out_of_limits(s):
+        return "This motor's readings are out of limits."
     return "" if oil_fit(s) else "No start on this oil."
 
 
