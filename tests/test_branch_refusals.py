@@ -275,3 +275,18 @@ def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, f
     assert isinstance(last, e.Listen)
     watched = monitor.watch(watched, [*effects, replace(last, step=step)])
     assert any(c.startswith(rule) for c in watched.complaints)
+
+
+def test_each_of_two_open_protections_has_its_own_one_reset():
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "which_contact").hear("two", "motor", "contact three").to_the_seal(rack)
+    resets = [s for s in asked_steps(talk) if s in ("motor_reset", "pressure_reset", "reset")]
+    assert resets == ["motor_reset", "pressure_reset"]
+
+
+def test_a_second_reset_is_complained_of():
+    monitor = Monitor(load_profile(), {s.id: s for s in all_steps()})
+    talk = Talk()
+    once = e.Record(e.StepDone("reset", "reset"), talk.now)
+    assert monitor.watch(Watched(), [once, talk.effects[-1]]).complaints == ()
+    assert monitor.watch(Watched(), [once, once, talk.effects[-1]]).complaints == ("S22 a second reset",)

@@ -140,6 +140,11 @@ def reset_ready(s: State) -> bool:
     return all(s.answered.get(step) == "done" for c in contacts for step in RESET_NEEDS.get(c, ()))
 
 
+def reset_left(s: State) -> bool:
+    """A protection that is open has not had its one reset (S22)."""
+    return "*" not in s.resets and (not s.resets or bool(set(open_contacts(s)) - s.resets))
+
+
 def coil_off(s: State) -> bool:
     return s.value("coil_seated") == "loose" and s.answered.get("seat_coil") != "done"
 

@@ -11,6 +11,7 @@ from assistant.dialogue.branches import (
     none_open,
     oil_fit,
     rack_satisfied,
+    reset_left,
     reset_ready,
     runs,
 )  # fmt: skip
@@ -199,7 +200,7 @@ FINDINGS: dict[str, Finding] = {
     and "panel_cover" not in s.open,
     "locked_long": lambda s: bool(s.locked_at and s.entered_at and (s.entered_at - s.locked_at).total_seconds() >= 3600),
     "liquid_was_in": lambda s: "liquid_in_compressor" in s.cleared,
-    "reset_allowed": lambda s: not s.reset_done,
+    "reset_allowed": reset_left,
     "started": runs,
     "watch_longer": _watch_longer,
     "levers_known": lambda s: any(i in s.derived for i in LEVERS),
