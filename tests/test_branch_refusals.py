@@ -128,6 +128,21 @@ def test_a_motor_module_is_judged_once_it_is_fed_again():
     assert talk.dialogue.state.conclusions["motor_protection_faulty"].standing == "proven"
 
 
+def test_a_motor_that_reads_out_of_limits_is_not_started_whatever_was_repaired():
+    talk = call("winding grounded", {"repaired": "repaired"})
+    assert talk.dialogue.state.started_at is None
+    assert "This motor's readings are out of limits." in " ".join(talk.spoken)
+
+
+def test_a_part_winding_motor_is_read_set_by_set():
+    site = load_profile()
+    two = replace(site, racks=(replace(site.racks[0], panel=replace(site.racks[0].panel, winding_sets=2)), *site.racks[1:]))
+    rack = BranchRack("none at the motor")
+    talk = Talk(two).until(rack, "windings_second").hear("four point one four point one open")
+    talk.to_the_seal(rack)
+    assert "windings_at_terminals" in asked_steps(talk)
+
+
 # ---- control supply
 
 
@@ -260,3 +275,18 @@ def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, f
     assert isinstance(last, e.Listen)
     watched = monitor.watch(watched, [*effects, replace(last, step=step)])
     assert any(c.startswith(rule) for c in watched.complaints)
+
+
+def test_each_of_two_open_protections_has_its_own_one_reset():
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "which_contact").hear("two", "motor", "contact three").to_the_seal(rack)
+    resets = [s for s in asked_steps(talk) if s in ("motor_reset", "pressure_reset", "reset")]
+    assert resets == ["motor_reset", "pressure_reset"]
+
+
+def test_a_second_reset_is_complained_of():
+    monitor = Monitor(load_profile(), {s.id: s for s in all_steps()})
+    talk = Talk()
+    once = e.Record(e.StepDone("reset", "reset"), talk.now)
+    assert monitor.watch(Watched(), [once, talk.effects[-1]]).complaints == ()
+    assert monitor.watch(Watched(), [once, once, talk.effects[-1]]).complaints == ("S22 a second reset",)

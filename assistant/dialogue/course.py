@@ -7,7 +7,7 @@ from assistant.dialogue.branches import rotation_in_question, wait_over_trip
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
-from assistant.dialogue.verdicts import live_refused
+from assistant.dialogue.verdicts import live_refused, standing
 from assistant.procedures.steps import Step
 
 
@@ -109,6 +109,8 @@ def cautions_of(step: Step, s: State) -> list[str]:
         "flammable": rack is None or rack.flammable,
         "carbon_dioxide": rack is None or rack.refrigerant == "R744",
         "rotation": rotation_in_question(s),
+        "acid": standing(s, "winding_failed") or standing(s, "winding_grounded"),
+        "terminals": standing(s, "winding_grounded"),
     }
     return [name.rstrip("?") for name in names if not name.endswith("?") or applies[name.rstrip("?")]]
 

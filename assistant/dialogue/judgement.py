@@ -37,7 +37,7 @@ class Judge:
         if s.rack is None or _mixed(s):
             return
         key = (
-            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, s.reset_done,
+            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, len(s.resets),
             s.power_off_at, len(s.series),
         )  # fmt: skip
         if key != self._key:

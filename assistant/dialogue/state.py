@@ -77,7 +77,8 @@ class State:
     two_open: bool = False
     choice: str = ""
     """`repaired` or `left`, once asked."""
-    reset_done: bool = False
+    resets: set[str] = field(default_factory=set)
+    """Protections that had their one reset, by contact; `*` for all that were left."""
     readings_before_repair: dict[str, e.ReadingTaken] = field(default_factory=dict)
     readings_before_charge: dict[str, e.ReadingTaken] = field(default_factory=dict)
     timer_elapsed: bool = False
@@ -233,7 +234,7 @@ class State:
             self.readings_before_repair = dict(self.readings)
             self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
         if step.id == "reset":
-            self.reset_done = True
+            self.resets.add("*")
         if step.id == "start":
             self.started_at = at
         if step.id == "unblock_start":
@@ -424,10 +425,11 @@ class State:
         self.tripped_again = self.tripped_again or (self.started_at is not None and value in ("just tripped", "off"))
 
     def _on_control_reset(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.reset_done = True
+        self.resets |= {"high pressure", "low pressure"}
 
     def _on_overload_state(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.reset_done = self.reset_done or fact.step == "motor_reset"
+        if fact.step == "motor_reset":
+            self.resets.add("motor")
 
     def _on_start_prevented(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
         self.start_is_blocked = value is True
