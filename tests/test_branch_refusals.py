@@ -219,9 +219,17 @@ def test_a_standing_test_is_asked_for_only_when_the_whole_rack_may_stand():
 
 def test_the_wrong_tag_locks_nothing_after_a_second_trip():
     rack = BranchRack("oil control failed")
-    talk = Talk().until(rack, "tag_again").hear("a three")
+    talk = Talk().until(rack, "run_oil_holds").hear("tripped", "understood").hear("a three")
     assert "another machine's tag" in talk.said
-    assert talk.asked == "tag_again:panel_tag"
+    assert talk.asked == "tag:panel_tag"
+
+
+def test_an_interruption_between_tag_and_lock_asks_for_the_tag_again():
+    talk = Talk().until(BranchRack("oil control failed"), "run_oil_holds").hear("tripped", "understood").hear("a two")
+    assert talk.asked == "lock:locked_out"
+    effects = talk.dialogue.resume(talk.now, "killed")
+    assert isinstance(effects[-1], e.Listen)
+    assert effects[-1].step.startswith("tag")
 
 
 def test_it_tripped_is_understood_at_the_readings_of_a_running_machine():
@@ -290,3 +298,20 @@ def test_a_second_reset_is_complained_of():
     once = e.Record(e.StepDone("reset", "reset"), talk.now)
     assert monitor.watch(Watched(), [once, talk.effects[-1]]).complaints == ()
     assert monitor.watch(Watched(), [once, once, talk.effects[-1]]).complaints == ("S22 a second reset",)
+
+
+def test_a_round_of_the_watch_answered_so_late_that_the_next_is_due_breaks_nothing():
+    rack = BranchRack("none at the oil")
+    talk = Talk().until(rack, "watch_second").wait(3600).hear("ten two ten").to_the_seal(rack)
+    assert talk.dialogue.state.sealed
+
+
+def test_a_correction_that_is_still_open_when_the_proof_ends_is_not_asked_from_inside_the_panel():
+    talk = Talk().until(BranchRack("none at the motor"), "sensor_string").hear("correction").wait(3600)
+    assert talk.asked.startswith("tag")
+
+
+def test_going_back_does_not_put_the_string_under_the_insulation_tester():
+    talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back", "yes")
+    assert "leads_on" in talk.open
+    assert talk.asked.startswith("insulation")

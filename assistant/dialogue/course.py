@@ -73,6 +73,8 @@ class Course:
         to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
         if to_prove and not s.dead:
             return self.proof[s.proof_needed()[len(s.proof)]]
+        if "locked" in step.needs and (s.lock_unsure or not s.locked):
+            return self.proof["locked_out" if s.proof[:1] == ("panel_tag",) else "panel_tag"]
         if step.act in ("live", "power_on"):
             gate = next((g for g in self.gates if g.id not in s.answered), None)
             if gate:

@@ -158,6 +158,7 @@ class Dialogue:
         s = self.state
         if s.dead and s.panel_at and self.now - s.panel_at > timedelta(minutes=s.site.dead_minutes):
             self.record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
+            self.pending, self.correcting, self.in_place_of = [], "", ""  # nothing more is asked from inside the panel
         if s.power_on_at and not s.over_budget and s.seconds_on(self.now) >= FEED_BUDGET_S:
             self.record(e.PowerOffOrdered(s.seconds_on(self.now)))
             self.say("caution", "Power off.", urgent=True)

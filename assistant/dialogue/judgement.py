@@ -120,8 +120,8 @@ def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
     """What the rounds of the watch so far say of the discharge line."""
     rounds, source = s.rounds, ("watch.discharge_temperature",)
     line = [(one.minutes, one.discharge_degf) for one in rounds if one.discharge_degf is not None]
-    if len(line) < 2:
-        return
+    if len(line) < 2 or line[-1][0] <= line[-2][0]:
+        return  # answered so late that the next round was due at once: two readings at one moment have no trend
     error = s.site.instruments.difference_delta_degf
     rise = trend(line[-2:], error)
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
