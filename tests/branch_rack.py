@@ -108,6 +108,7 @@ FAULTS: dict[str, Fault] = {
     "satisfied": fault("low pressure", {"rack_suction_pressure": "one"}),
     "low cutout will not hold": fault("low pressure", {"control_reset": "will not hold", "suction_pressure": "twelve"},
                                       repaired="leave it locked"),
+    "charge low": fault("low pressure", {"sight_glass": "bubbles", "receiver_level": "five", "drier_temperature_drop": "one"}),
     "none at the low pressure": fault("low pressure"),
 }  # fmt: skip
 
@@ -137,9 +138,6 @@ class BranchRack(Rack):
             return self.words.get(step, self.its.looks.get(step, HEALTHY_LOOKS[step]))
         return super()._command(ask)
 
-    def answer_of(self, id_: str) -> str:
-        return self._say(id_)
-
     def _say(self, id_: str) -> str:
         if id_ in self.words:
             return self.words[id_]
@@ -148,6 +146,10 @@ class BranchRack(Rack):
         if id_ == "oil_level" and self.repaired and self.its.repaired == "repaired":
             return "normal"
         at_terminals = self.fault == "lead to the motor broken" and self.asked.count("winding_ohms.ab") > 1
+        if self.fault == "charge low" and id_ == "refrigerant_added":
+            return "forty pounds"
+        if self.fault == "charge low" and "refrigerant_added" in self.asked and id_ in ("sight_glass", "receiver_level"):
+            return {"sight_glass": "full", "receiver_level": "sixty"}[id_]
         if id_ in self.its.says and not at_terminals and not (self.repaired and id_ == "condenser_face"):
             return self.its.says[id_]
         table = {

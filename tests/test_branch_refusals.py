@@ -315,3 +315,18 @@ def test_going_back_does_not_put_the_string_under_the_insulation_tester():
     talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back", "yes")
     assert "leads_on" in talk.open
     assert talk.asked.startswith("insulation")
+
+
+# ---- a site in bar and Celsius
+
+
+def test_a_site_in_bar_says_net_oil_in_bar_and_refuses_its_vacuum_too():
+    site = replace(load_profile(), units="si")
+    metric = {
+        "rack_suction_pressure": "point eight", "rack_discharge_pressure": "fourteen point five",
+        "watch.suction_pressure": "point seven", "crankcase_temperature": "thirty",
+    }  # fmt: skip
+    talk = Talk(site).until(BranchRack("none at the oil", metric), "run_oil").hear("three point eight point eight")
+    assert "Net oil three bar." in " ".join(talk.spoken)
+    motor = Talk(site).until(BranchRack("none at the motor", metric), "shell").hear("minus point two")
+    assert "Vacuum. No insulation test" in motor.said or motor.hear("yes").said.startswith("Vacuum")

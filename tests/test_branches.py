@@ -65,6 +65,7 @@ FOUND = [
     ("defrost stuck", "evaporator_fan_or_defrost", "proven", {"evaporator_load_low"}),
     ("suction filter", "suction_restricted", "proven", set()),
     ("circuit shut", "liquid_branch_closed", "proven", set()),
+    ("charge low", "refrigerant_low", "supported", set()),
     ("satisfied", "low_pressure_normal", "proven", set()),
     ("low cutout will not hold", "pressure_control_faulty", "proven", set()),
 ]  # fmt: skip
