@@ -12,7 +12,7 @@ HEALTHY_LOOKS = {
     "motor_shell": "cool", "line_fuses": "good", "poles": "all closed", "low_ohm_meter": "low ohm meter",
     "modules_off": "all off", "window_pull": "pulls in", "oil_control_look": "tripped", "oil_others": "others normal",
     "oil_others_high": "others normal", "oil_separator": "right", "oil_fell": "no", "oil_kind": "the new one",
-    "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "running",
+    "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "fans running",
     "low_circuits": "all fed",
 }  # fmt: skip
 """What is said at a look where nothing is wrong."""
@@ -101,7 +101,7 @@ FAULTS: dict[str, Fault] = {
                                      running={"discharge_pressure": "it tripped"}),
     "none at the high pressure": fault("high pressure"),
     "cases off": fault("low pressure", {"case_load": "off", "rack_suction_pressure": "one"}),
-    "case fans stopped": fault("low pressure", ICED, {"low_case_fans": "stopped"}),
+    "case fans stopped": fault("low pressure", ICED, {"low_case_fans": "fans stopped"}),
     "defrost stuck": fault("low pressure", ICED | {"defrost_state": "stuck"}),
     "suction filter": fault("low pressure", {"suction_filter_drop": "six pounds"}),
     "circuit shut": fault("low pressure", looks={"low_circuits": "one dry"}),
