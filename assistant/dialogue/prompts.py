@@ -6,9 +6,10 @@ from datetime import timedelta
 from assistant.dialogue import events as e
 from assistant.dialogue import history
 from assistant.dialogue.branches import in_branch, locked_rotor
+from assistant.dialogue.consequences import DEAD_LIMIT_V
 from assistant.dialogue.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
-from assistant.dialogue.state import DEAD_LIMIT_V, State
+from assistant.dialogue.state import State
 from assistant.dialogue.verdicts import found, to_mend
 from assistant.language.meaning import Part, Value
 from assistant.language.numbers import spoken_number
