@@ -145,8 +145,8 @@ _LONGEST_S, _LONGEST_ANSWER_S, _LONGEST_WORD_S, _LONGEST_LETTER_S = 0.5, 0.8, 0.
 command where that is more. Measured: "rewind" took 1.06 s of a slow voice; 0.2 s and more are left of it in 128 commands of
 others, 0.45 s in as many readings, for people who speak slowly; "no eleven oh eight", of colleagues' talk, is 0.6 s over it."""
 _SURELY_ALONE = -5.0
-"""Log probability to the second ear of a command with a stray sound beside it ("stop it"), if no other words are likelier: for
-voices it was -2.8 to -3.7, for talk -7.6 at best."""
+"""Log probability to the second ear of a command, or an answer from a list, with a stray sound beside it ("stop it", "nope it"),
+if no other words are likelier: for voices it was -2.8 to -3.7, for talk -7.6 at best."""
 _MAY_BE_COMMAND = 0.6
 """Probability under which a number is no guess worth asking back when a command may have been said: of 24, 6 were right and 9
 were commands."""
@@ -256,10 +256,20 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day
     # Spelled letters were "the a why"; of 132 commands from clean to 5 dB none had a word beside it.
     known = {*commands(), *question.go_ahead, *tagged("yes_no", "refused")}
-    alone = words in known or bool(meaning.about)
-    alone = alone or (evidence.seconded is not None and not evidence.unlike and evidence.second_score >= _SURELY_ALONE)
+    alone = words in known or bool(meaning.about) or _surely_alone(evidence)
     likely = evidence.second_score >= _LEAST_LIKELY or " " in words
     return alone and likely and _clearly(evidence)
+
+
+def _surely_alone(evidence: Evidence) -> bool:
+    """Whether a sound beside the words is none to the second ear."""
+    return evidence.seconded is not None and not evidence.unlike and evidence.second_score >= _SURELY_ALONE
+
+
+def _offered(question: Question, words: str) -> bool:
+    """Whether these words were asked for, or begin such: a list of phrases turns "yes" into the "yes it" of "yes it is"."""
+    offered = audible(question).phrases
+    return not offered or words in offered or any(phrase.startswith(words + " ") for phrase in offered)
 
 
 def _refuses(evidence: Evidence, sure: float) -> bool:
@@ -285,8 +295,7 @@ def _answer_verdict(
     odd = any(part.doubt or not _plausible(question, part) for part in parts)
     odd = odd or _a_rest(question, first, evidence.best.words)
     # Words beside the answer that nobody was asked for: spelled letters were taken for "i yes" (measured).
-    offered = audible(question).phrases
-    odd = odd or bool(offered and evidence.best.words not in offered)
+    odd = odd or not (_offered(question, evidence.best.words) or _surely_alone(evidence))
     return (ACCEPTED if counts and not odd else CONFIRM), first.value, first.unit
 
 

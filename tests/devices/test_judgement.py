@@ -191,6 +191,16 @@ def test_a_stray_sound_beside_a_command_is_let_pass_when_the_second_ear_has_the_
         assert heard.status == status
 
 
+def test_the_beginning_of_a_longer_yes_is_a_yes_and_a_letter_before_it_is_asked_back() -> None:
+    leak = Question("leak_found")
+    assert _judged(leak, [[("yes it", 100.0)]] * 3).status == "accepted"  # of "yes it is"
+    assert _judged(leak, [[("i yes", 100.0)]] * 3).status == "confirm"
+    assert _judged(leak, [[("nope it", 100.0)]] * 3).status == "confirm"
+    heard = judge(leak, _utterance([[("nope it", 100.0)]] * 3, 30.0), _Says(Opinion({"nope it": -1.8}, (), "nope it")))
+    assert heard is not None
+    assert (heard.status, heard.value) == ("accepted", "no")
+
+
 def test_an_unlikely_number_is_not_asked_back_when_a_command_may_have_been_said() -> None:
     lists: Lists = [
         [("eleven", 100.0), ("correction", 99.7)], [("correction", 100.0), ("eleven", 99.0)],
