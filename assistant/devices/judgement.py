@@ -113,8 +113,8 @@ _ALL_GIVE_NUMBER = ((15.0, 2.0), (-99.0, 3.5))
 which it holds. Of 1,466 readings of 27 voices and 14 people from clean to 5 dB two wrong ones had them, in all hearings at 9:
 "two hundred fifteen" taken for fifty, and "two sixty one" in a room too loud for any to count."""
 _ACCEPT_SECONDED = 0.98
-"""The same with both ears: of 966 readings from clean to 10 dB, each judged with weights of other voices, 2 counted
-wrongly, both another word to both ears. From 0.96 to 0.98 no other one did."""
+"""Probability from which a number counts at once with both ears: of 966 readings from clean to 10 dB, each judged with weights of
+other voices, 2 counted wrongly, both another word to both ears. From 0.96 to 0.98 no other one did."""
 _OTHER_WORDS_NUMBER = 3.0
 """How much likelier other words may be to the second ear than a number that counts at once: of 1,300 right readings from clean
 to 10 dB 0.9 % came over it, of 5 wrong ones 2 ("six" taken for "six one" while it heard "thank you")."""
