@@ -287,7 +287,7 @@ def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, f
 
 def test_each_of_two_open_protections_has_its_own_one_reset():
     rack = BranchRack("none at the motor")
-    talk = Talk().until(rack, "which_contact").hear("two", "motor", "contact three").to_the_seal(rack)
+    talk = Talk().until(rack, "which_contact").hear("two of them", "motor", "contact three").to_the_seal(rack)
     resets = [s for s in asked_steps(talk) if s in ("motor_reset", "pressure_reset", "reset")]
     assert resets == ["motor_reset", "pressure_reset"]
 

@@ -260,7 +260,9 @@ class Dialogue:
         lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
         self.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
         refused = tuple(self.refused.get(part.id, ()))
-        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units(), refused=refused), self.state.step)
+        local = prompts.local_words(self.state, (part.id,))
+        question = Question("confirm", of=part.id, value=part.value, units=self._units(), local=local, refused=refused)
+        self._listen(question, self.state.step)
 
     def _units(self) -> Units:
         return "si" if self.state.site.units == "si" else "us"
@@ -374,7 +376,8 @@ class Dialogue:
         pieces = [p.strip() for p in words.split(",") if p.strip()]
         plain = " ".join(pieces)
         ids = (question.asking, *question.also)
-        if 1 < len(pieces) <= len(ids):
+        whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
+        if 1 < len(pieces) <= len(ids) and not whole_refused:
             parts: list[Part] = []
             for id_, piece in zip(ids, pieces, strict=False):
                 alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)

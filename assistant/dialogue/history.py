@@ -7,6 +7,10 @@ from assistant.language.wording import sentence
 _ORDINALS = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth")
 THIRD = "No reset without the supervisor."
 """From the third trip in 90 days on. Common practice."""
+THIRD_ASKED = "Third trip in ninety days. Only if the supervisor agreed, else say finish job."
+"""Before a reset is asked for: what to do with a no is said with it, so that the two are no contradiction by ear."""
+RESETS = frozenset({"reset", "motor_reset", "pressure_reset"})
+"""Every step that asks for a reset, with the lock on or off."""
 
 
 def trips_before(s: State) -> int:

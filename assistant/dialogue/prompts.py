@@ -86,8 +86,8 @@ def prompt(step: Step, s: State) -> str:
         words["finding"] = sentence(spoken_cause(to_mend(s)))
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
     said = step.ask.format_map(words).replace("  ", " ").strip()
-    if step.id == "reset" and history.is_third(s):
-        said = f"Third trip in ninety days. {history.THIRD} {said}"
+    if step.id in history.RESETS and history.is_third(s):
+        said = f"{history.THIRD_ASKED} {said}"
     return said[:1].upper() + said[1:]
 
 

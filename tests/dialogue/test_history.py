@@ -39,10 +39,16 @@ def test_what_the_last_call_left_on_this_machine_is_told() -> None:
     assert "borrowed" not in said
 
 
-def test_from_the_third_trip_on_the_reset_asks_for_the_supervisor_again() -> None:
+@pytest.mark.parametrize("reset", ["reset", "motor_reset", "pressure_reset"])
+def test_from_the_third_trip_on_every_reset_asks_for_the_supervisor_and_says_what_to_do_without(reset: str) -> None:
     for earlier, wanted in ((1, False), (2, True)):
         trips = tuple(("a", "two", float(days)) for days in range(earlier))
         call = Dialogue(load_profile(), all_steps(), Judge())
         call.open(NOON, e.CallOpened("paper", "", "test", machine_trips=trips))
         call.receive(e.Heard("north store a two", NOON))
-        assert (history.THIRD in prompts.prompt(call.state.steps["reset"], call.state)) == wanted
+        said = prompts.prompt(call.state.steps[reset], call.state)
+        assert ("Only if the supervisor agreed, else say finish job." in said) == wanted
+
+
+def test_no_reset_is_left_out_of_the_third_trip_s_question() -> None:
+    assert {step.id for step in all_steps() if "ne reset" in step.ask} == history.RESETS

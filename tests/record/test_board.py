@@ -107,6 +107,23 @@ def test_a_later_call_knows_how_often_this_machine_tripped_and_what_its_last_cal
     assert before_that.left["a", "two"] == ("part_borrowed",)
 
 
+def test_a_call_that_broke_off_and_was_begun_anew_is_one_trip_and_not_two(tmp_path: Path) -> None:
+    _call(tmp_path, "broken off", 0, Rack("none"), until="coil")
+    _call(tmp_path, "nameless", 0.005, Rack("none"), until="where")
+    anew = earlier(tmp_path, SITE, FIRST + timedelta(minutes=20), tmp_path / "anew")
+    assert anew.machine_trips == []
+    assert anew.days_since_trip == []
+    assert "locked_out" in anew.left["a", "two"]
+
+    # Nobody called again that day: it was a trip of its own.
+    later = earlier(tmp_path, SITE, FIRST + timedelta(days=30), tmp_path / "later")
+    assert later.machine_trips == [("a", "two", 30.0)]
+
+    _call(tmp_path, "anew", 0.02, Rack("injection_coil_failed"))
+    month = earlier(tmp_path, SITE, FIRST + timedelta(days=30), tmp_path / "later")
+    assert month.machine_trips == [("a", "two", 29.98)]
+
+
 def test_words_on_the_pages_are_never_markup(tmp_path: Path) -> None:
     Talk().hear("make a note", "<b>bold</b>").write(tmp_path / "one")
     write_board(tmp_path)
