@@ -342,3 +342,10 @@ def test_without_a_live_window_the_repair_costs_no_second_proof():
     steps = asked_steps(call("suction filter"))
     assert "repaired" in steps
     assert steps.count("dead_power") == 1
+
+
+@pytest.mark.parametrize("said", ["hot", "too hot to touch", "it's still warm"])
+def test_a_hot_motor_waits_before_its_protection_is_judged(said: str):
+    talk = Talk().until(BranchRack("still hot"), "motor_shell").hear(said)
+    assert talk.asked == "protector_cooled:overload_state"
+    assert any("minutes" in line for line in talk.spoken[-4:])
