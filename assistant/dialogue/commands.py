@@ -4,8 +4,10 @@ from typing import TYPE_CHECKING
 
 from assistant.dialogue import events as e
 from assistant.dialogue import prompts
+from assistant.dialogue.course import caution_wanted
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
+from assistant.procedures.steps import Step
 
 if TYPE_CHECKING:
     from assistant.dialogue.engine import Dialogue
@@ -66,6 +68,16 @@ def correct(call: "Dialogue", id_: str) -> None:
         call.correcting = id_
 
 
+def _to_skip(call: "Dialogue") -> Step | None:
+    """The step that "skip" means: the one that is asked, or waited for. What was answered is never marked skipped
+    afterwards; None behind a caution."""
+    s = call.state
+    if s.step and s.step not in s.answered:
+        return s.steps[s.step]
+    ahead = call.course.next_step(s)
+    return None if caution_wanted(ahead, s) else ahead
+
+
 def leave(call: "Dialogue", name: str, words: str) -> None:
     """Leave the step, as was confirmed: `skip`, `back` or `finish`."""
     s = call.state
@@ -74,11 +86,11 @@ def leave(call: "Dialogue", name: str, words: str) -> None:
         if not s.finishing:
             call.record(e.FinishAsked(words))
         return
-    step = s.steps.get(s.step)
-    if step is None:
-        return
     if name == "skip":
-        if step.required:
+        step = _to_skip(call)
+        if step is None:
+            call.info("The caution first. Say understood.")
+        elif step.required:
             call.info("That cannot be skipped.")
         else:
             call.record(e.StepSkipped(step.id, words))
