@@ -62,6 +62,9 @@ def correct(call: "Dialogue", id_: str) -> None:
         id_ = last
     if id_ not in s.readings:
         call.info("That is not on record.")
+    elif id_ in ("site", "rack", "compressor") and s.phase not in ("front", "machine"):
+        # Tag, lock and proof are this machine's, and would stand for the other one.
+        call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:

@@ -118,6 +118,8 @@ class Monitor:
         return w.say("S22 a second reset") if w.resets > 1 else w
 
     def _reading(self, w: Watched, fact: e.ReadingTaken) -> Watched:
+        if fact.id in ("rack", "compressor") and (w.locked or w.chain) and fact.value != w.values.get(fact.id):
+            w = w.say("S2 tag, lock and proof of one machine stand for another")
         w = replace(w, values={**w.values, fact.id: fact.value})
         if fact.id in _ORDER:
             w = self._proof(w, fact)

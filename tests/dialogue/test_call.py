@@ -74,6 +74,17 @@ def test_a_reading_can_be_corrected_by_name_at_any_time():
     assert talk.asked.startswith("glass:")
 
 
+def test_the_machine_is_corrected_until_its_panel_is_reached_and_not_after():
+    talk = at("glass").hear("correction compressor", "three")
+    assert talk.readings["compressor"] == "three"
+    talk = at("coil")
+    assert talk.dialogue.state.dead
+    talk.hear("correction compressor")
+    assert talk.said.startswith("The panel belongs to this machine.")
+    assert talk.asked.startswith("coil:")
+    assert talk.readings["compressor"] == "two"
+
+
 def test_skip_leaves_a_step_only_once_confirmed():
     talk = at("glass").hear("skip this")
     assert talk.said == "Skip this?"
