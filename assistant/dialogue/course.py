@@ -80,7 +80,10 @@ class Course:
         return step
 
     def last_plain(self, s: State) -> Step | None:
-        """The last step answered that may be asked again: a question, with no change of power or lock since."""
+        """The last step answered that may be asked again: a question, with no change of power or lock since, and
+        nothing opened since: a step opens as soon as it is asked."""
+        if s.step and s.steps[s.step].opens and s.step not in s.answered:
+            return None
         for id_ in reversed(s.order):
             step = s.steps[id_]
             if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:

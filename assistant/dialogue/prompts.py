@@ -225,8 +225,9 @@ def refusal(s: State, part: Part) -> str:
     if entry.kind == "acknowledge" and value is not True:
         return "Say it when it is so."
     if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
-        # In the proof it is on record and ends the chain; elsewhere it is asked again.
-        taken = "!" if s.steps[s.step].proof else ""
+        # In the proof, or corrected, it is on record and ends the chain; elsewhere it is asked again.
+        step = s.steps.get(s.step)
+        taken = "" if step and step.asking == id_ and not step.proof else "!"
         return f"{taken}That is another machine's tag. This one is {s.compressor.tag}. Find it."
     if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
         return "No fan, no entry. Get it running from outside, or say finish job."

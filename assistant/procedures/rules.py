@@ -146,6 +146,8 @@ class Monitor:
         if fact.id == "panel_tag":
             tags = {c.tag for r in self.site.racks for c in r.compressors if r.id == w.values.get("rack")
                     and c.id == w.values.get("compressor")}  # fmt: skip
+            if fact.corrected and fact.value in tags:
+                return w
             return replace(w, dead=False, chain=("panel_tag",) if fact.value in tags else ())
         number = fact.value if isinstance(fact.value, (int, float)) and not isinstance(fact.value, bool) else None
         good = number is not None and number <= 3 if fact.id.startswith("dead_volts.") else fact.value is True

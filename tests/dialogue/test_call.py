@@ -85,6 +85,23 @@ def test_the_machine_is_corrected_until_its_panel_is_reached_and_not_after():
     assert talk.readings["compressor"] == "two"
 
 
+def test_a_tag_corrected_to_another_machines_ends_the_proof():
+    talk = at("coil").hear("correction tag", "a three")
+    assert "That is another machine's tag." in talk.said
+    assert not talk.dialogue.state.dead
+    assert talk.asked.startswith("tag")
+
+
+def test_a_tag_is_corrected_behind_the_caution_that_follows_going_back_after_a_kill():
+    talk = Talk().until(BranchRack("none at the motor"), "poles")
+    talk._take(talk.dialogue.resume(talk.now, "killed"))
+    talk.hear("go back", "yes")
+    assert talk.dialogue.state.step == ""
+    talk.hear("correction tag", "a three")
+    assert "That is another machine's tag." in talk.said
+    assert talk.readings["panel_tag"] == "a three"
+
+
 def test_skip_leaves_a_step_only_once_confirmed():
     talk = at("glass").hear("skip this")
     assert talk.said == "Skip this?"
