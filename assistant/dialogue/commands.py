@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from assistant.dialogue.engine import Dialogue
 
 
+MACHINE = ("site", "rack", "compressor")
+"""Readings that name the machine."""
+
+
 def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
     """Do what a command asks for. Those that leave a step are asked back first."""
     s = call.state
@@ -62,7 +66,7 @@ def correct(call: "Dialogue", id_: str) -> None:
         id_ = last
     if id_ not in s.readings:
         call.info("That is not on record.")
-    elif id_ in ("site", "rack", "compressor") and s.phase not in ("front", "machine"):
+    elif id_ in MACHINE and s.phase not in ("front", "machine"):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif vocabulary()[id_].kind == "acknowledge":

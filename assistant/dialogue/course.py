@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from assistant.dialogue.branches import rotation_in_question, wait_over_trip
+from assistant.dialogue.branches import circuit_tested, coil_off, rotation_in_question, wait_over_trip
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
@@ -34,8 +34,9 @@ class Course:
         return not self.no_live(step, s) and all(holds(s, name) for name in names)
 
     def no_live(self, step: Step, s: State) -> bool:
-        """It is a live step, and there is no live work on this call or no second left for it."""
-        ready = s.locked and (s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open))
+        """It is a live step, and there is no live work on this call or no second left for it, or nothing may be powered."""
+        held = s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open)
+        ready = s.locked and held and circuit_tested(s) and not coil_off(s)
         spent = s.over_budget or (step.act == "power_on" and not ready)
         return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
 

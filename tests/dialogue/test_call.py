@@ -102,6 +102,15 @@ def test_a_tag_is_corrected_behind_the_caution_that_follows_going_back_after_a_k
     assert talk.readings["panel_tag"] == "a three"
 
 
+def test_no_power_comes_on_once_the_coil_turns_out_to_be_off_its_stem():
+    talk = Talk().until(Rack("module_no_output"), "power_on_again")
+    talk.hear("correction coil", "loose")
+    assert talk.readings["coil_seated"] == "loose"
+    assert not talk.asked.startswith("power_on_again")
+    talk.to_the_seal(Rack("module_no_output", locked=True, powered=False))
+    assert "power_on_again" not in talk.dialogue.state.answered
+
+
 def test_skip_leaves_a_step_only_once_confirmed():
     talk = at("glass").hear("skip this")
     assert talk.said == "Skip this?"
