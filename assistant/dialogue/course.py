@@ -35,10 +35,12 @@ class Course:
 
     def no_live(self, step: Step, s: State) -> bool:
         """It is a live step, and there is no live work on this call or no second left for it, or nothing may be powered."""
+        if step.act not in ("live", "power_on"):
+            return False
         held = s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open)
-        ready = s.locked and held and circuit_tested(s) and not coil_off(s)
-        spent = s.over_budget or (step.act == "power_on" and not ready)
-        return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
+        may_power = s.locked and held and circuit_tested(s) and not coil_off(s)
+        spent = s.over_budget or (step.act == "power_on" and not may_power)
+        return bool(live_refused(s)) or spent
 
     def _ahead(self, s: State) -> Iterable[Step]:
         """Steps of the run that may come next: not passed, not answered, and safe if closing early."""
