@@ -40,16 +40,16 @@ def optional(folder: Path, file: str, step: str) -> Path:
 
 @pytest.fixture(scope="module")
 def proof() -> Proof:
-    return prove(every_kind(), at_most=2_500, calls=600)
+    return prove(every_kind(), at_most=500, calls=400)
 
 
 def test_no_way_through_the_procedure_breaks_a_rule(proof: Proof):
     assert proof.complaints == []
-    assert proof.walked == 2_500
+    assert proof.walked == 500
 
 
 def test_every_call_of_chance_comes_to_its_seal_and_every_step_is_reached_by_some(proof: Proof):
-    assert proof.calls == 600
+    assert proof.calls == 400
     assert proof.never_asked == []
 
 
@@ -146,12 +146,6 @@ def test_power_on_with_a_terminal_cover_off_is_found(tmp_path: Path, monkeypatch
     monkeypatch.setitem(findings.FINDINGS, "window_allowed", lambda s: s.locked and "live_or_dead" in s.readings)
     folder = changed(tmp_path, "motor.toml", 'when = ["open:terminal_cover"]', 'when = ["stopped"]')
     assert found(folder).startswith("S17 ")
-
-
-def test_power_on_with_the_coil_off_its_stem_is_found(monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(course, "coil_off", lambda s: False)
-    monkeypatch.setitem(findings.FINDINGS, "feed_test_allowed", lambda s: s.rack.probe.feed_test_possible)
-    assert found().startswith("S17 ")
 
 
 def test_a_fuse_that_is_closed_again_untested_is_found(monkeypatch: pytest.MonkeyPatch):
