@@ -86,8 +86,9 @@ def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[e.Ef
     log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
     known = earlier(calls, site.name, at, log.folder)
     opened = e.CallOpened(
-        site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions)
-    )
+        site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
+        tuple(known.machine_trips), tuple((*machine, id_) for machine, ids in known.left.items() for id_ in ids),
+    )  # fmt: skip
     return dialogue, dialogue.open(at, opened), log
 
 

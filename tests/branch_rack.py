@@ -12,7 +12,7 @@ HEALTHY_LOOKS = {
     "motor_shell": "cool", "line_fuses": "good", "poles": "all closed", "low_ohm_meter": "low ohm meter",
     "modules_off": "all off", "window_pull": "pulls in", "oil_control_look": "tripped", "oil_others": "others normal",
     "oil_others_high": "others normal", "oil_separator": "right", "oil_fell": "no", "oil_kind": "the new one",
-    "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "running",
+    "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "fans running",
     "low_circuits": "all fed",
 }  # fmt: skip
 """What is said at a look where nothing is wrong."""
@@ -101,13 +101,14 @@ FAULTS: dict[str, Fault] = {
                                      running={"discharge_pressure": "it tripped"}),
     "none at the high pressure": fault("high pressure"),
     "cases off": fault("low pressure", {"case_load": "off", "rack_suction_pressure": "one"}),
-    "case fans stopped": fault("low pressure", ICED, {"low_case_fans": "stopped"}),
+    "case fans stopped": fault("low pressure", ICED, {"low_case_fans": "fans stopped"}),
     "defrost stuck": fault("low pressure", ICED | {"defrost_state": "stuck"}),
     "suction filter": fault("low pressure", {"suction_filter_drop": "six pounds"}),
     "circuit shut": fault("low pressure", looks={"low_circuits": "one dry"}),
     "satisfied": fault("low pressure", {"rack_suction_pressure": "one"}),
     "low cutout will not hold": fault("low pressure", {"control_reset": "will not hold", "suction_pressure": "twelve"},
                                       repaired="leave it locked"),
+    "charge low": fault("low pressure", {"sight_glass": "bubbles", "receiver_level": "five", "drier_temperature_drop": "one"}),
     "none at the low pressure": fault("low pressure"),
 }  # fmt: skip
 
@@ -137,9 +138,6 @@ class BranchRack(Rack):
             return self.words.get(step, self.its.looks.get(step, HEALTHY_LOOKS[step]))
         return super()._command(ask)
 
-    def answer_of(self, id_: str) -> str:
-        return self._say(id_)
-
     def _say(self, id_: str) -> str:
         if id_ in self.words:
             return self.words[id_]
@@ -148,6 +146,10 @@ class BranchRack(Rack):
         if id_ == "oil_level" and self.repaired and self.its.repaired == "repaired":
             return "normal"
         at_terminals = self.fault == "lead to the motor broken" and self.asked.count("winding_ohms.ab") > 1
+        if self.fault == "charge low" and id_ == "refrigerant_added":
+            return "forty pounds"
+        if self.fault == "charge low" and "refrigerant_added" in self.asked and id_ in ("sight_glass", "receiver_level"):
+            return {"sight_glass": "full", "receiver_level": "sixty"}[id_]
         if id_ in self.its.says and not at_terminals and not (self.repaired and id_ == "condenser_face"):
             return self.its.says[id_]
         table = {

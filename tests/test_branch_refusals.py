@@ -135,6 +135,21 @@ def test_a_motor_module_is_judged_once_it_is_fed_again():
     assert talk.dialogue.state.conclusions["motor_protection_faulty"].standing == "proven"
 
 
+def test_a_motor_that_reads_out_of_limits_is_not_started_whatever_was_repaired():
+    talk = call("winding grounded", {"repaired": "repaired"})
+    assert talk.dialogue.state.started_at is None
+    assert "This motor's readings are out of limits." in " ".join(talk.spoken)
+
+
+def test_a_part_winding_motor_is_read_set_by_set():
+    site = load_profile()
+    two = replace(site, racks=(replace(site.racks[0], panel=replace(site.racks[0].panel, winding_sets=2)), *site.racks[1:]))
+    rack = BranchRack("none at the motor")
+    talk = Talk(two).until(rack, "windings_second").hear("four point one four point one open")
+    talk.to_the_seal(rack)
+    assert "windings_at_terminals" in asked_steps(talk)
+
+
 # ---- control supply
 
 
@@ -211,9 +226,17 @@ def test_a_standing_test_is_asked_for_only_when_the_whole_rack_may_stand():
 
 def test_the_wrong_tag_locks_nothing_after_a_second_trip():
     rack = BranchRack("oil control failed")
-    talk = Talk().until(rack, "tag_again").hear("a three")
+    talk = Talk().until(rack, "run_oil_holds").hear("tripped", "understood").hear("a three")
     assert "another machine's tag" in talk.said
-    assert talk.asked == "tag_again:panel_tag"
+    assert talk.asked == "tag:panel_tag"
+
+
+def test_an_interruption_between_tag_and_lock_asks_for_the_tag_again():
+    talk = Talk().until(BranchRack("oil control failed"), "run_oil_holds").hear("tripped", "understood").hear("a two")
+    assert talk.asked == "lock:locked_out"
+    effects = talk.dialogue.resume(talk.now, "killed")
+    assert isinstance(effects[-1], e.Listen)
+    assert effects[-1].step.startswith("tag")
 
 
 def test_it_tripped_is_understood_at_the_readings_of_a_running_machine():
@@ -267,3 +290,50 @@ def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, f
     assert isinstance(last, e.Listen)
     watched = monitor.watch(watched, [*effects, replace(last, step=step)])
     assert any(c.startswith(rule) for c in watched.complaints)
+
+
+def test_each_of_two_open_protections_has_its_own_one_reset():
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "which_contact").hear("two of them", "motor", "contact three").to_the_seal(rack)
+    resets = [s for s in asked_steps(talk) if s in ("motor_reset", "pressure_reset", "reset")]
+    assert resets == ["motor_reset", "pressure_reset"]
+
+
+def test_a_second_reset_is_complained_of():
+    monitor = Monitor(load_profile(), {s.id: s for s in all_steps()})
+    talk = Talk()
+    once = e.Record(e.StepDone("reset", "reset"), talk.now)
+    assert monitor.watch(Watched(), [once, talk.effects[-1]]).complaints == ()
+    assert monitor.watch(Watched(), [once, once, talk.effects[-1]]).complaints == ("S22 a second reset",)
+
+
+def test_a_round_of_the_watch_answered_so_late_that_the_next_is_due_breaks_nothing():
+    rack = BranchRack("none at the oil")
+    talk = Talk().until(rack, "watch_second").wait(3600).hear("ten two ten").to_the_seal(rack)
+    assert talk.dialogue.state.sealed
+
+
+def test_a_correction_that_is_still_open_when_the_proof_ends_is_not_asked_from_inside_the_panel():
+    talk = Talk().until(BranchRack("none at the motor"), "sensor_string").hear("correction").wait(3600)
+    assert talk.asked.startswith("tag")
+
+
+def test_going_back_does_not_put_the_string_under_the_insulation_tester():
+    talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back", "yes")
+    assert "leads_on" in talk.open
+    assert talk.asked.startswith("insulation")
+
+
+# ---- a site in bar and Celsius
+
+
+def test_a_site_in_bar_says_net_oil_in_bar_and_refuses_its_vacuum_too():
+    site = replace(load_profile(), units="si")
+    metric = {
+        "rack_suction_pressure": "point eight", "rack_discharge_pressure": "fourteen point five",
+        "watch.suction_pressure": "point seven", "crankcase_temperature": "thirty",
+    }  # fmt: skip
+    talk = Talk(site).until(BranchRack("none at the oil", metric), "run_oil").hear("three point eight point eight")
+    assert "Net oil three bar." in " ".join(talk.spoken)
+    motor = Talk(site).until(BranchRack("none at the motor", metric), "shell").hear("minus point two")
+    assert "Vacuum. No insulation test" in motor.said or motor.hear("yes").said.startswith("Vacuum")

@@ -65,6 +65,7 @@ FOUND = [
     ("defrost stuck", "evaporator_fan_or_defrost", "proven", {"evaporator_load_low"}),
     ("suction filter", "suction_restricted", "proven", set()),
     ("circuit shut", "liquid_branch_closed", "proven", set()),
+    ("charge low", "refrigerant_low", "supported", set()),
     ("satisfied", "low_pressure_normal", "proven", set()),
     ("low cutout will not hold", "pressure_control_faulty", "proven", set()),
 ]  # fmt: skip
@@ -162,3 +163,22 @@ def test_a_call_cut_after_any_fact_ends_in_the_same_state(fault: str):
         again.dialogue.take_up(talk.facts[:cut])
         again.dialogue.take_up(talk.facts[cut:])
         assert again.dialogue.state == talk.dialogue.state
+
+
+LIVE = {"live_or_dead": "live", "safety_volts.oil_pressure": "zero", "safety_volts.high_pressure": "zero",
+        "safety_volts.low_pressure": "zero", "safety_volts.motor_protection": "two oh eight", "fuse_volts.a": "zero",
+        "fuse_volts.b": "zero", "fuse_volts.c": "four sixty"}  # fmt: skip
+
+
+def test_on_the_live_route_lines_and_fuses_are_read_in_the_one_window_before_the_lock():
+    talk = whole_call("line lost", LIVE)
+    steps = [f.step for _, f in talk.facts if isinstance(f, e.StepEntered)]
+    assert steps.index("live_lines") < steps.index("live_fuses") < steps.index("lock") < steps.index("windings")
+    assert "window_on" not in steps
+    assert talk.dialogue.state.conclusions["phase_lost"].standing == "proven"
+
+
+def test_a_burnt_motor_brings_the_cautions_of_acid_and_terminals():
+    talk = whole_call("winding grounded")
+    given = [f.caution for _, f in talk.facts if isinstance(f, e.CautionAcknowledged)]
+    assert {"acid", "terminals"} <= set(given)

@@ -6,6 +6,7 @@ from random import Random
 
 import pytest
 
+from assistant.dialogue import consequences
 from assistant.dialogue import events as e
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.judgement import Judge
@@ -133,12 +134,12 @@ def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open
 
 def test_a_fault_of_the_dialogue_is_seen_in_disturbed_calls(monkeypatch: pytest.MonkeyPatch):
     # A correction no longer ends the proof of absence of voltage.
-    whole = State._proof_step
+    whole = consequences._proof_step
 
-    def deaf(self: State, fact: e.ReadingTaken, at: datetime) -> None:
+    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
         if not fact.corrected:
-            whole(self, fact, at)
+            whole(s, fact, at)
 
-    monkeypatch.setattr(State, "_proof_step", deaf)
+    monkeypatch.setattr(consequences, "_proof_step", deaf)
     rules = {c.split()[0] for seed in range(12) for c in a_call("none at the motor", seed).watched.complaints}
     assert rules == {"S1"}

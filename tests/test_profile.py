@@ -61,3 +61,31 @@ def test_a_site_that_says_nothing_of_its_instruments_has_the_usual_ones(tmp_path
 def test_an_instrument_nobody_knows_is_a_fault_with_its_line(tmp_path: Path) -> None:
     with pytest.raises(ProfileFaults, match=r"site.toml, line \d+: 'nose_percent' is not known here"):
         changed(tmp_path, "gauge_delta_psi = 1.0", "nose_percent = 1.0")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('machine_kind = "reciprocating"', 'machine_kind = "rotary"', "reciprocating, scroll, screw"),
+        ('oil = "mineral"', 'oil = "olive"', "mineral, ester"),
+        ("starter_coil_ohms = 120", "starter_coil_ohms = -1", "between 0 and"),
+        ("# winding_sets = 2", "winding_sets = 3", "between 1 and 2"),
+        ("# high_cutout_psig = 350", "high_cutout_psig = 5000", "between 0 and 1800"),
+    ],
+)
+def test_what_the_branches_want_of_a_profile_is_checked_with_its_line(tmp_path: Path, old: str, new: str, words: str):
+    text = DEMO_SITE.read_text(encoding="utf-8")
+    assert old in text
+    file = tmp_path / "site.toml"
+    file.write_text(text.replace(old, new, 1), encoding="utf-8")
+    with pytest.raises(ProfileFaults, match=words):
+        load_profile(file)
+
+
+def test_a_profile_need_not_know_oil_cutouts_or_coil(tmp_path: Path):
+    lines = DEMO_SITE.read_text(encoding="utf-8").splitlines()
+    bare = [line for line in lines if not line.startswith(("oil =", "high_cutout", "low_cutout", "starter_coil", "machine_kind"))]
+    file = tmp_path / "site.toml"
+    file.write_text("\n".join(bare), encoding="utf-8")
+    rack = load_profile(file).racks[1]
+    assert (rack.oil, rack.high_cutout_psig, rack.low_cutout_psig, rack.machine_kind) == ("", 0, None, "reciprocating")

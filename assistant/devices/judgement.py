@@ -113,8 +113,8 @@ _ALL_GIVE_NUMBER = ((15.0, 2.0), (-99.0, 3.5))
 which it holds. Of 1,466 readings of 27 voices and 14 people from clean to 5 dB two wrong ones had them, in all hearings at 9:
 "two hundred fifteen" taken for fifty, and "two sixty one" in a room too loud for any to count."""
 _ACCEPT_SECONDED = 0.98
-"""The same with both ears: of 966 readings from clean to 10 dB, each judged with weights of other voices, 2 counted
-wrongly, both another word to both ears. From 0.96 to 0.98 no other one did."""
+"""Probability from which a number counts at once with both ears: of 966 readings from clean to 10 dB, each judged with weights of
+other voices, 2 counted wrongly, both another word to both ears. From 0.96 to 0.98 no other one did."""
 _OTHER_WORDS_NUMBER = 3.0
 """How much likelier other words may be to the second ear than a number that counts at once: of 1,300 right readings from clean
 to 10 dB 0.9 % came over it, of 5 wrong ones 2 ("six" taken for "six one" while it heard "thank you")."""
@@ -140,14 +140,20 @@ _LEAST_LIKELY = -7.0
 -7.6; so few are the commands of one word under it that they are better asked for again ("pause", in noise)."""
 _REFUSES_RECORDED = 0.8
 """Probability from which "no, twelve" to a value on record is asked back."""
-_LONGEST_S, _LONGEST_ANSWER_S, _LONGEST_WORD_S = 0.5, 0.8, 0.4
-"""Voice, pauses left out, that a command or a number that was asked for may take, and each of its words. Measured: 0.2 s and
-more are left of it in 128 commands, 0.45 s in as many readings, for people who speak slowly; "no eleven oh eight", made of
-colleagues' talk, is 0.6 s over it."""
+_LONGEST_S, _LONGEST_ANSWER_S, _LONGEST_WORD_S, _LONGEST_LETTER_S = 0.5, 0.8, 0.4, 0.1
+"""Voice, pauses left out, that a command or a number that was asked for may take, and each of its words; each letter of a
+command where that is more. Measured: "rewind" took 1.06 s of a slow voice; 0.2 s and more are left of it in 128 commands of
+others, 0.45 s in as many readings, for people who speak slowly; "no eleven oh eight", of colleagues' talk, is 0.6 s over it."""
+_SURELY_ALONE = -5.0
+"""Log probability to the second ear of a command, or an answer from a list, with a stray sound beside it ("stop it", "nope it"),
+if no other words are likelier: for voices it was -2.8 to -3.7, for talk -7.6 at best."""
+_MAY_BE_COMMAND = 0.6
+"""Probability under which a number is no guess worth asking back when a command may have been said: of 24, 6 were right and 9
+were commands."""
 _LIKELY = 6
 """Candidates that the second ear is asked about: it takes 20 ms for each."""
 _REFUSALS = ("no ", "nope ", "wrong ")
-_NEAR_SHARE, _LEAST_SHARE = 0.001, 0.01
+_NEAR_SHARE, _LEAST_SHARE, _CHANCE = 0.001, 0.01, 0.1
 
 
 def judge(question: Question, utterance: Utterance, second: SecondOpinion | None = None) -> Hearing | None:
@@ -233,8 +239,10 @@ def _too_long(question: Question, utterance: Utterance, best: Candidate) -> bool
     if utterance.spoken_s is None or best.meaning == Command("emergency") or not (command or is_number(best.meaning)):
         return False
     asked_for = isinstance(best.meaning, Answer) or (question.asking == "confirm" and not command)
-    longest_s = (_LONGEST_ANSWER_S if asked_for else _LONGEST_S) + _LONGEST_WORD_S * len(best.words.split())
-    return utterance.spoken_s > longest_s
+    more_s = _LONGEST_WORD_S * len(best.words.split())
+    if command:
+        more_s = max(more_s, _LONGEST_LETTER_S * len(best.words.replace(" ", "")))
+    return utterance.spoken_s > (_LONGEST_ANSWER_S if asked_for else _LONGEST_S) + more_s
 
 
 def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
@@ -248,9 +256,20 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day
     # Spelled letters were "the a why"; of 132 commands from clean to 5 dB none had a word beside it.
     known = {*commands(), *question.go_ahead, *tagged("yes_no", "refused")}
-    alone = words in known or bool(meaning.about)
+    alone = words in known or bool(meaning.about) or _surely_alone(evidence)
     likely = evidence.second_score >= _LEAST_LIKELY or " " in words
     return alone and likely and _clearly(evidence)
+
+
+def _surely_alone(evidence: Evidence) -> bool:
+    """Whether a sound beside the words is none to the second ear."""
+    return evidence.seconded is not None and not evidence.unlike and evidence.second_score >= _SURELY_ALONE
+
+
+def _offered(question: Question, words: str) -> bool:
+    """Whether these words were asked for, or begin such: a list of phrases turns "yes" into the "yes it" of "yes it is"."""
+    offered = audible(question).phrases
+    return not offered or words in offered or any(phrase.startswith(words + " ") for phrase in offered)
 
 
 def _refuses(evidence: Evidence, sure: float) -> bool:
@@ -271,14 +290,19 @@ def _answer_verdict(
     counts, confirm = sure >= _at(_ACCEPT_WORD, evidence.snr_db), _CONFIRM_WORD
     if any(isinstance(part.value, float) for part in parts):
         counts, confirm = _counts(evidence, sure), _at(_CONFIRM_NUMBER, evidence.snr_db)
-    if sure < confirm:
+    if sure < confirm or (sure < _MAY_BE_COMMAND and _commands_near(evidence)):
         return UNCLEAR, None, None
     odd = any(part.doubt or not _plausible(question, part) for part in parts)
     odd = odd or _a_rest(question, first, evidence.best.words)
     # Words beside the answer that nobody was asked for: spelled letters were taken for "i yes" (measured).
-    offered = audible(question).phrases
-    odd = odd or bool(offered and evidence.best.words not in offered)
+    odd = odd or not (_offered(question, evidence.best.words) or _surely_alone(evidence))
     return (ACCEPTED if counts and not odd else CONFIRM), first.value, first.unit
+
+
+def _commands_near(evidence: Evidence) -> bool:
+    """Whether a command may have been said; with one ear, that is surer of nothing, it must be more than a chance."""
+    least = _NEAR_SHARE if evidence.seconded is not None else _CHANCE
+    return any(isinstance(one.meaning, Command) and one.share >= least for one in evidence.rivals)
 
 
 def _counts(evidence: Evidence, sure: float) -> bool:

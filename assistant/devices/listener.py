@@ -15,6 +15,7 @@ from assistant.devices.guesses import Decoder, Decoders, Guess
 from assistant.devices.voice_activity import FRAME, FRAME_MS, VoiceDetector
 from assistant.language.audible import audible
 from assistant.language.meaning import Question
+from assistant.language.numbers import DIGITS, TENS
 
 _LEAD_FRAMES = 30  # kept before the onset, one second: for the noise's spectrum and level
 _PREROLL_FRAMES = 9  # heard before the onset: 290 ms; more noise in front costs readings (measured)
@@ -28,6 +29,9 @@ _UNCOVERED_PER_S = 20.0
 """Log likelihood that a guess loses for each second of clear voice in which it has no word. Measured: what was said leaves
 over 0.1 s in 4 % of people's digits, another number in 20 %, and never less than what was said by as much."""
 _SPAN_SLACK_S = 0.03  # the decoder's own step
+_TORN_S, _TORN = 0.15, 8.0
+"""Pause inside "thirty five" from which it was two numbers, and what a guess loses for it: of 275 right readings none had 0.1 s,
+seven mistaken ones ("six five", "seven eight") 0.24 s and more."""
 AHEAD_MS = 96
 """Silence after which the further hearings begin: they are done when the answer is over, and cost no time after it."""
 _hearers = ThreadPoolExecutor(2, "hearing")
@@ -86,8 +90,18 @@ def covering(guesses: list[Guess], voiced: npt.NDArray[np.bool_], speed: float) 
         for began_s, ended_s in guess.spans:
             bare &= (middle_s < began_s * speed - _SPAN_SLACK_S) | (middle_s > ended_s * speed + _SPAN_SLACK_S)
         lost = _UNCOVERED_PER_S * float(bare.sum()) * FRAME / RATE_HZ if guess.spans else 0.0
+        lost += _TORN if _is_torn(guess, speed) else 0.0
         found.append(replace(guess, score=guess.score - lost))
     return sorted(found, key=lambda guess: -guess.score)
+
+
+def _is_torn(guess: Guess, speed: float) -> bool:
+    """Whether a ten and the unit after it lie further apart than anybody says them."""
+    words, spans = guess.words.split(), guess.spans
+    return len(words) == len(spans) and any(
+        ten in TENS and unit in DIGITS and (after[0] - before[1]) * speed > _TORN_S
+        for ten, unit, before, after in zip(words, words[1:], spans, spans[1:], strict=False)
+    )
 
 
 def _powers(samples: Samples, step: int) -> npt.NDArray[np.float64]:

@@ -122,6 +122,12 @@ def circuit_tested(s: State) -> bool:
     return (motor or not s.has_fact("line_fuse_open")) and (_starter_coil_good(s) or s.value("control_fuse") != "blown")
 
 
+def motor_out_of_limits(s: State) -> bool:
+    """A winding or the insulation was read bad: this motor is not started on this call, whatever was repaired."""
+    megohm = ohm(s, "ground_megohms")
+    return winding_bad(s) or (megohm is not None and megohm < GROUND_FAILS_MOHM)
+
+
 def _starter_coil_good(s: State) -> bool:
     read = ohm(s, "starter_coil_ohms")
     rated = s.rack.panel.starter_coil_ohms if s.rack else 0.0
@@ -132,6 +138,11 @@ def reset_ready(s: State) -> bool:
     """The readings that a protection needs before its one reset were taken (S22)."""
     contacts = set(open_contacts(s)) | ({"motor"} if s.value("drive_fault") == "yes" else set())
     return all(s.answered.get(step) == "done" for c in contacts for step in RESET_NEEDS.get(c, ()))
+
+
+def reset_left(s: State) -> bool:
+    """A protection that is open has not had its one reset (S22)."""
+    return "*" not in s.resets and (not s.resets or bool(set(open_contacts(s)) - s.resets))
 
 
 def coil_off(s: State) -> bool:
@@ -307,6 +318,7 @@ BRANCH_FINDINGS: dict[str, Callable[[State], bool]] = {
     "cold_air": lambda s: (s.us("ambient_temperature") or 99.0) < 40.0,
     "air_suspected": _air_suspected,
     "standing_test_agreed": lambda s: s.has_fact("idle_test_valid"),
+    "other_stage_fitted": lambda s: s.rack is not None and s.rack.refrigerant == "R744",
     "cases_iced": lambda s: s.value("case_load") == "iced" and s.value("defrost_state") != "stuck",
     "low_undecided": lambda s: not _low_explained(s),
     "others_run": lambda s: (s.number("running_count") or 0) >= 1,
@@ -328,8 +340,8 @@ BRANCH_FREE = frozenset({
     "supply_worked_on", "rotation_in_question", "window_wanted", "starter_should_pull", "something_to_reset", "chain_walk_wanted",
     "oil_contact_held", "oil_is_low", "oil_is_high", "oil_undecided", "oil_was_off", "oil_was_low", "all_glasses_low",
     "defrost_is_stuck", "oil_kind_unknown", "high_cutout_unknown", "low_cutout_unknown", "head_undecided",
-    "liquid_backed_up", "cold_air", "air_suspected", "cases_iced", "low_undecided", "others_run", "filter_not_read",
-    "nothing_found", "reset_will_not_hold", "rack_satisfied", "must_stop", "rotor_was_locked", "drive_fitted",
+    "liquid_backed_up", "cold_air", "air_suspected", "other_stage_fitted", "cases_iced", "low_undecided", "others_run",
+    "filter_not_read", "nothing_found", "reset_will_not_hold", "rack_satisfied", "must_stop", "rotor_was_locked", "drive_fitted",
 })  # fmt: skip
 """Those that rest on measurement and judgement, as `FREE` of `findings`."""
 
@@ -349,7 +361,7 @@ def tells_apart(s: State) -> tuple[object, ...]:
     read = [s.answered.get(step) == "done" for c in contacts for step in RESET_NEEDS[c]]
     return (
         s.stopped, *contacts, *read,
-        before and (circuit_tested(s), oil_fit(s)),
+        before and (circuit_tested(s), oil_fit(s), motor_out_of_limits(s)),
         motor and (insulation_allowed(s), ground_good(s), s.has_fact("line_fuse_open"), s.value("control_fuse") == "blown"),
         s.has_fact("idle_test_valid") and s.phase == "condenser",
     )  # fmt: skip

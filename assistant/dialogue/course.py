@@ -7,7 +7,7 @@ from assistant.dialogue.branches import circuit_tested, coil_off, rotation_in_qu
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
-from assistant.dialogue.verdicts import live_refused
+from assistant.dialogue.verdicts import live_refused, standing
 from assistant.procedures.steps import Step
 
 
@@ -76,6 +76,8 @@ class Course:
         to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
         if to_prove and not s.dead:
             return self.proof[s.proof_needed()[len(s.proof)]]
+        if "locked" in step.needs and (s.lock_unsure or not s.locked):
+            return self.proof["locked_out" if s.proof[:1] == ("panel_tag",) else "panel_tag"]
         if step.act in ("live", "power_on"):
             gate = next((g for g in self.gates if g.id not in s.answered), None)
             if gate:
@@ -115,6 +117,8 @@ def cautions_of(step: Step, s: State) -> list[str]:
         "flammable": rack is None or rack.flammable,
         "carbon_dioxide": rack is None or rack.refrigerant == "R744",
         "rotation": rotation_in_question(s),
+        "acid": standing(s, "winding_failed") or standing(s, "winding_grounded"),
+        "terminals": standing(s, "winding_grounded"),
     }
     return [name.rstrip("?") for name in names if not name.endswith("?") or applies[name.rstrip("?")]]
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
-from assistant.dialogue import prompts
+from assistant.dialogue import history, prompts
 from assistant.dialogue.again import Again
 from assistant.dialogue.check_in import CheckIn
 from assistant.dialogue.commands import correct, leave, obey
@@ -158,6 +158,7 @@ class Dialogue:
         s = self.state
         if s.dead and s.panel_at and self.now - s.panel_at > timedelta(minutes=s.site.dead_minutes):
             self.record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
+            self.pending, self.correcting, self.in_place_of = [], "", ""  # nothing more is asked from inside the panel
         if s.power_on_at and not s.over_budget and s.seconds_on(self.now) >= FEED_BUDGET_S:
             self.record(e.PowerOffOrdered(s.seconds_on(self.now)))
             self.say("caution", "Power off.", urgent=True)
@@ -195,6 +196,8 @@ class Dialogue:
         while (fact := self._due()) is not None:
             self.record(fact)
             match fact:
+                case e.MachineNamed():
+                    self.info(history.known(s))
                 case e.ObligationOpened(id="liquid_in_compressor"):
                     self._caution_words("liquid_in_machine")
                 case e.FinishAsked():
@@ -257,7 +260,9 @@ class Dialogue:
         lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
         self.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
         refused = tuple(self.refused.get(part.id, ()))
-        self._listen(Question("confirm", of=part.id, value=part.value, units=self._units(), refused=refused), self.state.step)
+        local = prompts.local_words(self.state, (part.id,))
+        question = Question("confirm", of=part.id, value=part.value, units=self._units(), local=local, refused=refused)
+        self._listen(question, self.state.step)
 
     def _units(self) -> Units:
         return "si" if self.state.site.units == "si" else "us"
@@ -371,7 +376,8 @@ class Dialogue:
         pieces = [p.strip() for p in words.split(",") if p.strip()]
         plain = " ".join(pieces)
         ids = (question.asking, *question.also)
-        if 1 < len(pieces) <= len(ids):
+        whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
+        if 1 < len(pieces) <= len(ids) and not whole_refused:
             parts: list[Part] = []
             for id_, piece in zip(ids, pieces, strict=False):
                 alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)

@@ -32,7 +32,7 @@ def established(s: State, rack: Rack) -> Iterator[str]:
         # The prompts of the live steps ask for the low impedance setting.
         "low_impedance": s.tested,
         "five_minutes_power_off": "injection_outlet_temperature" in taken,
-        "reset_tried": s.reset_done,
+        "reset_tried": bool(s.resets),
         "several_off": (s.number("tripped_count") or 0) >= 2,
         "at_load": s.started_at is not None
         or ((s.number("running_count") or 0) >= 1 and s.value("defrost_state") == "none"),

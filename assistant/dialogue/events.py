@@ -62,6 +62,10 @@ class CallOpened:
     """Days since each earlier trip of any machine here in the last 90 days, where earlier logs know it."""
     additions: tuple[tuple[str, float, float], ...] = ()
     """Refrigerant added here in the last 365 days, by earlier logs: rack, days ago, pounds."""
+    machine_trips: tuple[tuple[str, str, float], ...] = ()
+    """Trips here in the last 90 days, by earlier logs: rack, compressor, days ago."""
+    left_before: tuple[tuple[str, str, str], ...] = ()
+    """What the last call to each machine here left temporary: rack, compressor, obligation."""
 
 
 @dataclass(frozen=True)

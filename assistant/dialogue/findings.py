@@ -7,9 +7,11 @@ from assistant.dialogue.branches import (
     BRANCH_FREE,
     circuit_tested,
     coil_off,
+    motor_out_of_limits,
     none_open,
     oil_fit,
     rack_satisfied,
+    reset_left,
     reset_ready,
     runs,
 )  # fmt: skip
@@ -104,6 +106,8 @@ def why_not_reset(s: State) -> str:
         return "No reset before its readings."
     if not circuit_tested(s):
         return "What opened is not closed again before its circuit is tested and good."
+    if motor_out_of_limits(s):
+        return "This motor's readings are out of limits."
     return "" if oil_fit(s) else "No start on this oil."
 
 
@@ -198,7 +202,7 @@ FINDINGS: dict[str, Finding] = {
     and "panel_cover" not in s.open,
     "locked_long": lambda s: bool(s.locked_at and s.entered_at and (s.entered_at - s.locked_at).total_seconds() >= 3600),
     "liquid_was_in": lambda s: "liquid_in_compressor" in s.cleared,
-    "reset_allowed": lambda s: not s.reset_done,
+    "reset_allowed": reset_left,
     "started": runs,
     "watch_longer": _watch_longer,
     "levers_known": lambda s: any(i in s.derived for i in LEVERS),

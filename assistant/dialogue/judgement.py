@@ -37,7 +37,7 @@ class Judge:
         if s.rack is None or _mixed(s):
             return
         key = (
-            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, s.reset_done,
+            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, len(s.resets),
             s.power_off_at, len(s.series),
         )  # fmt: skip
         if key != self._key:
@@ -120,8 +120,8 @@ def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
     """What the rounds of the watch so far say of the discharge line."""
     rounds, source = s.rounds, ("watch.discharge_temperature",)
     line = [(one.minutes, one.discharge_degf) for one in rounds if one.discharge_degf is not None]
-    if len(line) < 2:
-        return
+    if len(line) < 2 or line[-1][0] <= line[-2][0]:
+        return  # answered so late that the next round was due at once: two readings at one moment have no trend
     error = s.site.instruments.difference_delta_degf
     rise = trend(line[-2:], error)
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute

@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.dialogue import events as e
+from assistant.dialogue import history
 from assistant.dialogue.branches import in_branch, locked_rotor
+from assistant.dialogue.consequences import DEAD_LIMIT_V
 from assistant.dialogue.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.dialogue.obligations import OBLIGATIONS
-from assistant.dialogue.state import DEAD_LIMIT_V, State
+from assistant.dialogue.state import State
 from assistant.dialogue.verdicts import found, to_mend
 from assistant.language.meaning import Part, Value
 from assistant.language.numbers import spoken_number
@@ -84,6 +86,8 @@ def prompt(step: Step, s: State) -> str:
         words["finding"] = sentence(spoken_cause(to_mend(s)))
     words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
     said = step.ask.format_map(words).replace("  ", " ").strip()
+    if step.id in history.RESETS and history.is_third(s):
+        said = f"{history.THIRD_ASKED} {said}"
     return said[:1].upper() + said[1:]
 
 
@@ -225,10 +229,7 @@ def refusal(s: State, part: Part) -> str:
     if entry.kind == "acknowledge" and value is not True:
         return "Say it when it is so."
     if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
-        # In the proof, or corrected, it is on record and ends the chain; elsewhere it is asked again.
-        step = s.steps.get(s.step)
-        taken = "" if step and step.asking == id_ and not step.proof else "!"
-        return f"{taken}That is another machine's tag. This one is {s.compressor.tag}. Find it."
+        return f"!That is another machine's tag. This one is {s.compressor.tag}. Find it."
     if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
         return "No fan, no entry. Get it running from outside, or say finish job."
     if id_ == "watch.discharge_temperature" and s.rack and _us(part) >= s.rack.probe.trip_degf:

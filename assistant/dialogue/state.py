@@ -1,21 +1,17 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 
+from assistant.dialogue import consequences
 from assistant.dialogue import events as e
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.procedures.steps import Step
 from assistant.profile import Compressor, Rack, Site
-from assistant.refrigeration.electrical import volts_present
 from assistant.refrigeration.units import us_value
 from assistant.refrigeration.watch import Round
 
-PROOF_READINGS = ("panel_tag", "locked_out", "meter_proved_before", "dead_volts.power", "dead_volts.control",
-                  "dead_volts.drive", "meter_proved_after")  # fmt: skip
-DEAD_LIMIT_V = 3.0
-"""Absence of voltage, low-impedance setting. Common practice."""
 FEED_BUDGET_S = 30.0
 """Seconds of feed into a standing compressor a call may spend. Common practice."""
 
@@ -77,7 +73,8 @@ class State:
     two_open: bool = False
     choice: str = ""
     """`repaired` or `left`, once asked."""
-    reset_done: bool = False
+    resets: set[str] = field(default_factory=set)
+    """Protections that had their one reset, by contact; `*` for all that were left."""
     readings_before_repair: dict[str, e.ReadingTaken] = field(default_factory=dict)
     readings_before_charge: dict[str, e.ReadingTaken] = field(default_factory=dict)
     timer_elapsed: bool = False
@@ -86,6 +83,7 @@ class State:
     machine: e.MachineNamed | None = None
     additions: tuple[tuple[str, float, float], ...] = ()
     """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
+    opened: e.CallOpened | None = None
     watch_step: str = ""
     started_at: datetime | None = None
     tripped_again: bool = False
@@ -145,13 +143,13 @@ class State:
         """The readings a proof is made of, in order, on this machine."""
         panel = self.rack.panel if self.rack else None
         drive = panel is None or panel.drive or panel.capacitors
-        return tuple(r for r in PROOF_READINGS if drive or r != "dead_volts.drive")
+        return tuple(r for r in consequences.PROOF_READINGS if drive or r != "dead_volts.drive")
 
     def seconds_on(self, now: datetime) -> float:
         """Seconds of feed spent, up to now. They do not count with the hand valve shut (S15)."""
-        return self.fed_s + self._feeding_s(now)
+        return self.fed_s + self.feeding_s(now)
 
-    def _feeding_s(self, now: datetime) -> float:
+    def feeding_s(self, now: datetime) -> float:
         feeding = self.powered and self.power_on_at and self.jumper_is_in and "valve_closed.injection" not in self.open
         return (now - self.power_on_at).total_seconds() if feeding and self.power_on_at else 0.0
 
@@ -177,7 +175,7 @@ class State:
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
     def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
-        self.opened_at, self.additions = at, fact.additions
+        self.opened, self.opened_at, self.additions = fact, at, fact.additions
 
     def _MachineNamed(self, fact: e.MachineNamed, at: datetime) -> None:
         self.machine = fact
@@ -187,7 +185,7 @@ class State:
         self.given_ids = set()
         step = self.steps[fact.step]
         for id_ in step.opens:
-            self._will_open(id_, step.id)
+            self.will_open(id_, step.id)
         if step.id == "charge":
             self.readings_before_charge = dict(self.readings)
 
@@ -205,7 +203,7 @@ class State:
         self.taken_at[fact.id] = at
         if self.dead:
             self.panel_at = at
-        self._consequences(fact, at)
+        consequences.follow(self, fact, at)
         if fact.step == self.step:
             self.given_ids.add(fact.id)
         step = self.steps.get(fact.step)
@@ -232,7 +230,7 @@ class State:
             self.readings_before_repair = dict(self.readings)
             self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
         if step.id == "reset":
-            self.reset_done = True
+            self.resets.add("*")
         if step.id == "start":
             self.started_at = at
         if step.id == "unblock_start":
@@ -253,7 +251,7 @@ class State:
         asks_feed = "injection_feed" in (step.asking, *step.also) and step.phase == "live"
         seen = self.readings.get("injection_feed")
         if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
-            self._will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
+            self.will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
 
     def _StepReopened(self, fact: e.StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
@@ -277,7 +275,7 @@ class State:
         self.handed_over[fact.id] = fact
 
     def _ProofEnded(self, fact: e.ProofEnded, at: datetime) -> None:
-        self._end_proof(keep_lock=False)
+        self.end_proof(keep_lock=False)
 
     def _WaitEnded(self, fact: e.WaitEnded, at: datetime) -> None:
         self.waited.add(fact.step)
@@ -305,7 +303,7 @@ class State:
 
     def _EmergencyDeclared(self, fact: e.EmergencyDeclared, at: datetime) -> None:
         self.emergency = True
-        self._end_proof(keep_lock=False)
+        self.end_proof(keep_lock=False)
 
     def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
         self.emergency = False
@@ -329,7 +327,7 @@ class State:
         self.lock_unsure = True
         if self.power_on_at:
             self._PowerOffOrdered(e.PowerOffOrdered(0.0), at)
-        self._end_proof(keep_lock=False)
+        self.end_proof(keep_lock=False)
         self.acknowledged.clear()
 
     def _CallSealed(self, fact: e.CallSealed, at: datetime) -> None:
@@ -337,205 +335,13 @@ class State:
 
     # ---- what readings bring with them
 
-    def _will_open(self, id_: str, step: str, detail: str = "") -> None:
+    def will_open(self, id_: str, step: str, detail: str = "") -> None:
         if id_ not in self.open and id_ not in [t[0] for t in self.to_open]:
             self.to_open.append((id_, step, detail))
 
-    def _end_proof(self, keep_lock: bool) -> None:
+    def end_proof(self, keep_lock: bool) -> None:
         """Only power off under a lock that stayed on stands for tag and lock (S2); else all is made anew."""
         self.dead = False
         self.proof = (
             ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered and not self.lock_unsure else ()
         )
-
-    def _consequences(self, fact: e.ReadingTaken, at: datetime) -> None:
-        id_, value = fact.id, fact.value
-        if id_ in PROOF_READINGS:
-            self._proof_step(fact, at)
-        handler = getattr(self, "_on_" + id_.replace(".", "_"), None)
-        if handler:
-            handler(value, fact, at)
-        if id_.startswith("safety_volts.") or id_ == "contactor_coil_volts":
-            self._across(id_, value)
-        if id_.startswith("watch.") and isinstance(value, (int, float)):
-            if not self.series or fact.step != self.watch_step:
-                self.series.append((self._round_at(at), {}))
-                self.watch_step = fact.step
-            us = us_value(value, fact.unit, vocabulary()[id_].kind)
-            self.series[-1][1][id_] = float(us)
-
-    def _round_at(self, at: datetime) -> datetime:
-        """When a round of the watch was read: when it was asked for, unless the answer took long."""
-        asked = self.entered_at
-        return asked if asked and at - asked < timedelta(minutes=1) else at
-
-    def _proof_step(self, fact: e.ReadingTaken, at: datetime) -> None:
-        if fact.id == "locked_out" and fact.value is True:
-            self.locked, self.lock_unsure = True, False
-            self._will_open("locked_out", fact.step)
-            self.locked_at = self.locked_at or at
-        if fact.id == "panel_tag":
-            self.proof = ()
-        good = fact.value is True or (fact.id == "panel_tag" and self._tag_agrees(fact.value))
-        if fact.id.startswith("dead_volts."):
-            number = self.number(fact.id)
-            good = number is not None and number <= DEAD_LIMIT_V
-        if fact.corrected:
-            if not good:
-                self._end_proof(keep_lock=False)
-            return
-        needed = self.proof_needed()
-        if not good or needed[: len(self.proof) + 1] != (*self.proof, fact.id):
-            if not fact.id.startswith("dead_volts.") or good:
-                self.proof = self.proof if good else ()
-            self.dead = False
-            return
-        self.proof = (*self.proof, fact.id)
-        if self.proof == needed and self.locked:
-            self.dead, self.powered = True, False
-            self.panel_at = at
-            self.power_off_at = self.power_off_at or at
-
-    def _tag_agrees(self, value: Value) -> bool:
-        compressor = self.compressor
-        return compressor is not None and value == compressor.tag
-
-    def _on_control_power_on(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.powered, self.power_on_at, self.tested = True, at, self.tested or self.jumper_is_in
-        self.dead, self.proof = False, ()
-
-    def _on_control_power_off(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.fed_s += self._feeding_s(at)
-        self.was_fed = self.was_fed or self.jumper_is_in
-        self.powered, self.power_on_at, self.power_off_at = False, None, at
-        # The live caution holds for one power-on only (S8). The lock stayed on: tag and lock stand (S2).
-        self.acknowledged -= {"live", "live_place"}
-        self._end_proof(keep_lock=True)
-
-    def _on_module_output_volts(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.timer_elapsed = bool(self.power_on_at and (at - self.power_on_at).total_seconds() >= 10)
-
-    def _on_lock_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.locked, self.powered = False, True
-        self._end_proof(keep_lock=False)
-
-    def _on_running_now(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.tripped_again = self.tripped_again or (self.started_at is not None and value in ("just tripped", "off"))
-
-    def _on_control_reset(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.reset_done = True
-
-    def _on_overload_state(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.reset_done = self.reset_done or fact.step == "motor_reset"
-
-    def _on_start_prevented(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.start_is_blocked = value is True
-
-    def _on_jumper_fitted(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.jumper_is_in = value is True
-
-    def _on_jumper_removed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.jumper_is_in = False
-
-    def _on_leads_clipped(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        self.leads_are_on = value is True
-
-    def _on_injection_feed(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if self.started_at is None and value in ("feeding", "weak"):
-            self._will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
-
-    def _on_injection_after(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "feeding":
-            self._will_open("liquid_in_compressor", fact.step, "feeding with power off")
-
-    def _on_injection_hand_valve(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "closed":
-            self._will_open("valve_closed.injection", fact.step, "as found")
-        elif value == "open" and "valve_closed.injection" in self.open:
-            self.to_clear.append(("valve_closed.injection", fact.step))
-
-    def _on_switch_position(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "hand":
-            self._will_open("switch_in_hand", fact.step, "as found")
-
-    def _on_defrost_disabled(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "yes":
-            self._will_open("defrost_disabled", fact.step)
-
-    def _on_part_left_in_use(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        kinds = {"borrowed": "part_borrowed", "temporary": "part_borrowed", "substitute": "reset_substitute"}
-        if value in kinds:
-            self._will_open(kinds[str(value)], fact.step)
-
-    def _on_leak_repaired(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "no":
-            self._will_open("leak_open", fact.step)
-        elif "leak_open" in self.open:
-            self.to_clear.append(("leak_open", fact.step))
-
-    def _on_leak_found(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "yes":
-            self._will_open("leak_open", fact.step)
-
-    def _on_detector_state(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        closed = any(r.closed_room for r in self.site.racks) if self.rack is None else self.rack.closed_room
-        self.stay_out = value == "alarm" or (value in ("dead", "none") and closed)
-
-    def _on_crankcase_temperature(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if "liquid_in_compressor" in self.open and self.liquid_is_out():
-            self.to_clear.append(("liquid_in_compressor", fact.step))
-
-    def liquid_is_out(self) -> bool:
-        """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
-        dew = self.derived.get("suction_dew_degf")
-        warm = self.us("crankcase_temperature")
-        return (
-            self._feed_is_off()
-            and self.value("crankcase_heater") == "on"
-            and "liquid_oil" in self.waited
-            and self.value("oil_level") in ("low", "normal")
-            and warm is not None
-            and dew is not None
-            and warm >= dew.value + 20
-        )
-
-    def _feed_is_off(self) -> bool:
-        """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
-        after = self.value("injection_after")
-        return after == "stopped" or (after is None and not self.was_fed and self.choice == "repaired")
-
-    def _on_follow_up_owner(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        step = self.steps.get(fact.step)
-        if step and "locked_out" in step.hands_over:
-            self._hand_over_locked(str(value))
-
-    def _hand_over_locked(self, owner: str) -> None:
-        for id_ in ("panel_cover", "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection",
-                    "liquid_in_compressor", "locked_out"):  # fmt: skip
-            if id_ in self.open:
-                self.to_hand_over.append((id_, owner, 0.0))
-
-    def _on_follow_up_in_hours(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        from assistant.dialogue.obligations import OBLIGATIONS
-
-        owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
-        if step and "*" in step.hands_over and owner is not None and isinstance(value, (int, float)):
-            for id_ in list(self.open):
-                rule = OBLIGATIONS[id_]
-                if rule.hand_over == "owner" and (not rule.within_hours or value <= rule.within_hours):
-                    self.to_hand_over.append((id_, str(owner), float(value)))
-
-    def _on_chain_dead_check(self, value: Value, fact: e.ReadingTaken, at: datetime) -> None:
-        if value == "two":
-            self.two_open = True
-        elif value != "none" and value not in self.contacts:
-            self.contacts.append(str(value))
-
-    def _across(self, id_: str, value: Value) -> None:
-        names = {"oil_pressure": "oil", "high_pressure": "high pressure", "low_pressure": "low pressure",
-                 "motor_protection": "motor", "discharge_temperature": "discharge"}  # fmt: skip
-        name = names.get(id_.partition(".")[2])
-        rack = self.rack
-        full = rack is not None and isinstance(value, (int, float)) and volts_present(value, rack.panel.control_volts) is True
-        if name and full and name not in self.contacts:
-            self.contacts.append(name)

@@ -148,7 +148,9 @@ def _answer(question: Question, text: str) -> Meaning | None:
             return Answer(tuple(_part(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
             return AskFor(SENTENCES["not_good"])
-        several = in_one_breath(question, ids, text, one)
+        # "No, the valve is closed": the no is about the whole, not about the first thing named.
+        rest = text.removeprefix("no ") if good else text
+        several = in_one_breath(question, ids, rest, one) or in_one_breath(question, ids, text, one)
         if several:
             return Answer(several)
     elif question.all_good and text in tagged("choices", "all_good") and question.asking in question.all_good:
@@ -171,6 +173,11 @@ def _part(question: Question, id: str, value: object, doubt: str = "") -> Part:
 def one(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
     """These words, all of them, as the answer for one id; None when they are none."""
     entry = vocabulary()[id]
+    if id == "chain_dead_check":
+        text = text.removesuffix(" is open") or text
+        if text == "two" and "contact two" in question.local.get(id, {}):
+            # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
+            return _part(question, id, "two", "More than one open?")
     if text in question.local.get(id, {}):
         return _part(question, id, question.local[id][text], _letter_doubt(text))
     spelled = " ".join(_SPELLING.get(token, token) for token in text.split())

@@ -16,6 +16,9 @@ CONTACT = "open contact: "
 _RESETS = ("reset", "pressure_reset", "motor_reset")
 
 
+_RESET_AT = {"motor_reset": {"motor"}, "pressure_reset": {"high pressure", "low pressure"}}
+
+
 class Seen(Protocol):
     """What a monitor keeps of a call."""
 
@@ -23,6 +26,8 @@ class Seen(Protocol):
     def values(self) -> Mapping[str, object]: ...
     @property
     def told(self) -> frozenset[str]: ...
+    @property
+    def resets(self) -> frozenset[str]: ...
     @property
     def open(self) -> frozenset[str]: ...
 
@@ -50,6 +55,15 @@ def broken(seen: Seen, step: Step, held: frozenset[str]) -> list[str]:
     if step.asking == "idle_condenser_pressure" and "idle_test_valid" not in seen.told:
         found.append("S33 a standing test without its conditions")
     return found
+
+
+def second_reset(seen: Seen, step: str) -> bool:
+    """Whether a reset at this step is a protection's second (S22): one is due to each contact that was found open."""
+    if step in seen.resets or "reset" in seen.resets:
+        return True
+    had = {contact for before in seen.resets for contact in _RESET_AT[before]}
+    contacts = {fact.removeprefix(CONTACT) for fact in seen.told if fact.startswith(CONTACT)}
+    return step == "reset" and bool(had) and not contacts - had
 
 
 def _before(seen: Seen, held: frozenset[str]) -> list[str]:

@@ -79,7 +79,7 @@ def key(d: Walker, w: Watched) -> tuple[object, ...]:
         tuple(p[0].id for p in d.pending),
         d.correcting, d.noting, s.locked, s.lock_unsure, s.powered, s.dead, s.proof, s.power_on_at is None, s.tested, s.was_fed,
         s.start_is_blocked, s.jumper_is_in, s.leads_are_on, s.over_budget, _open_kinds(s),
-        "liquid_in_compressor" in s.cleared, s.reset_done, s.started_at is None, s.finishing, s.stay_out,
+        "liquid_in_compressor" in s.cleared, frozenset(s.resets), s.started_at is None, s.finishing, s.stay_out,
         s.emergency, s.held, s.sealed, _safety_values(s), done, dew,
         frozenset(s.waited & {"liquid_oil"}), frozenset(s.acknowledged & {"live", "live_place"}),
         tells_apart(s),

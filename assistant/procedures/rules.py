@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
-from assistant.procedures.branch_rules import CONTACT, broken
+from assistant.procedures.branch_rules import CONTACT, broken, second_reset
 from assistant.procedures.steps import Step
 from assistant.profile import FLAMMABLE, Rack, Site
 
@@ -37,7 +37,8 @@ class Watched:
     stimulus: bool = False
     told: frozenset[str] = frozenset()
     """What looks have established."""
-    resets: int = 0
+    resets: frozenset[str] = frozenset()
+    """Steps at which a protection was reset."""
     panel_at: datetime = datetime.min
     """Last time something was said from the panel while it was dead."""
     complaints: tuple[str, ...] = ()
@@ -89,7 +90,7 @@ class Monitor:
             case e.StepDone(step="unblock_start"):
                 return replace(w, blocked=False)
             case e.StepDone(step="reset"):
-                return self._reset(w)
+                return self._reset(w, "reset")
             case e.StepDone(step=id_, said=said) if self.steps[id_].tells:
                 before = {f for facts in self.steps[id_].tells.values() for f in facts.split()}
                 return replace(w, told=(w.told - before) | set(self.steps[id_].facts(said)))
@@ -123,9 +124,10 @@ class Monitor:
             w = w.say(f"S37 '{id_}' was handed over for {hours} hours")
         return replace(w, open=w.open - {id_})
 
-    def _reset(self, w: Watched) -> Watched:
-        w = replace(w, resets=w.resets + 1)
-        return w.say("S22 a second reset") if w.resets > 1 else w
+    def _reset(self, w: Watched, step: str) -> Watched:
+        again = second_reset(w, step)
+        w = replace(w, resets=w.resets | {step})
+        return w.say("S22 a second reset") if again else w
 
     def _reading(self, w: Watched, fact: e.ReadingTaken) -> Watched:
         if fact.id in ("rack", "compressor") and (w.locked or w.chain) and fact.value != w.values.get(fact.id):
@@ -136,7 +138,7 @@ class Monitor:
         if fact.id == "chain_dead_check" and fact.value not in ("two", "none"):
             w = replace(w, told=w.told | {f"{CONTACT}{fact.value}"})
         if fact.step in ("pressure_reset", "motor_reset") and not fact.corrected:
-            w = self._reset(w)
+            w = self._reset(w, fact.step)
         if fact.id == "control_power_on":
             w = replace(w, powered=True, dead=False, chain=())
         elif fact.id == "control_power_off":

@@ -11,6 +11,8 @@ from assistant.refrigeration.units import us_value
 
 TRIP_DAYS, ADDITION_DAYS = 90, 365
 """How far back trips are told, and how far the leak rules look."""
+SAME_TRIP_DAYS = 1.0
+"""A call that broke off before its machine was started, with another on that machine within this: one trip, not two."""
 
 
 @dataclass
@@ -20,6 +22,10 @@ class Earlier:
     days_since_trip: list[int] = field(default_factory=list)
     additions: list[tuple[str, float, float]] = field(default_factory=list)
     """Rack, days ago, pounds."""
+    machine_trips: list[tuple[str, str, float]] = field(default_factory=list)
+    """Rack, compressor, days ago."""
+    left: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+    """Rack and compressor to the obligations that its last call handed over or never closed."""
 
 
 def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
@@ -32,6 +38,8 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
         but: the folder of the call that asks.
     """
     found = Earlier()
+    last: dict[tuple[str, str], float] = {}
+    trips: list[tuple[str, str, float, bool]] = []
     for file in sorted(calls.glob(f"*/{EVENTS}")):
         if file.parent == but:
             continue
@@ -42,11 +50,39 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
         if not lines or not isinstance(lines[0].fact, e.CallOpened) or lines[0].fact.site != site:
             continue
         days = (at - lines[0].at).total_seconds() / 86400
-        if 0 <= days <= TRIP_DAYS:
-            found.days_since_trip.append(int(days))
+        facts = [line.fact for line in lines]
+        named = next((fact for fact in reversed(facts) if isinstance(fact, e.MachineNamed)), None)
+        if named and 0 <= days <= TRIP_DAYS:
+            trips.append((named.rack, named.compressor, days, _broken_off(facts)))
+        if named and 0 <= days < last.get((named.rack, named.compressor), days + 1):
+            last[named.rack, named.compressor] = days
+            found.left[named.rack, named.compressor] = _left(facts)
         if 0 <= days <= ADDITION_DAYS:
-            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added([line.fact for line in lines])]
+            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added(facts)]
+    for rack, compressor, days, broken_off in trips:
+        # The call that asks is at zero: it may be about this machine.
+        later = [0.0, *(d for r, c, d, _ in trips if (r, c) == (rack, compressor) and d < days)]
+        if broken_off and any(days - d <= SAME_TRIP_DAYS for d in later):
+            continue
+        found.days_since_trip.append(int(days))
+        found.machine_trips.append((rack, compressor, round(days, 2)))
     return found
+
+
+def _broken_off(facts: list[e.Fact]) -> bool:
+    """Never closed, and its machine never started: whoever calls again has the same trip before him."""
+    return not any(isinstance(f, e.CallSealed) or (isinstance(f, e.StepDone) and f.step in ("reset", "start")) for f in facts)
+
+
+def _left(facts: list[e.Fact]) -> tuple[str, ...]:
+    """Obligations that a call ended with, handed over or open."""
+    left: dict[str, None] = {}
+    for fact in facts:
+        if isinstance(fact, e.ObligationOpened):
+            left[fact.id] = None
+        elif isinstance(fact, e.ObligationCleared):
+            left.pop(fact.id, None)
+    return tuple(left)
 
 
 def _added(facts: list[e.Fact]) -> Iterator[tuple[str, float]]:

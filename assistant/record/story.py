@@ -131,6 +131,8 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
             story.readings.append((at, fact))
             if fact.step in _RESET_BY_ANSWER and not fact.corrected:
                 story.acts.append((at, f"{_RESET_BY_ANSWER[fact.step]}: “{fact.said}”"))
+            if fact.id == "running_now" and story.started and fact.value != "running":
+                story.acts.append((at, "it tripped a second time"))
             if fact.id == "rack":
                 story.rack = str(fact.value).upper()
             if fact.id == "compressor":

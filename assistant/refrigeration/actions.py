@@ -235,6 +235,15 @@ _ACTIONS: dict[str, tuple[str, str]] = {
     "compressor_seized": ("Leave it off and locked: it is seized.", "Read the windings, try the shaft."),
 }
 """Cause to (what to do about it, how to prove it)."""
+_BEFORE_IT_IS_CONDEMNED = {
+    "winding_failed": "Leave it off. Read it at the motor's terminals before it is condemned.",
+    "winding_grounded": "Leave it off. Read it again warm before it is condemned.",
+    "starter_coil_failed": "Read its volts before it is replaced.",
+    "contactor_faulty": "See what jams the starter before it is replaced.",
+    "compressor_seized": "Leave it off. Amps and windings before it is condemned.",
+    "phase_lost": "Leave it off: find the open fuse, lead or contact, and what opened it.",
+}
+"""What is said of a cause that is supported and whose part is not condemned by that."""
 
 
 def action(cause: str, standing: Standing) -> str:
@@ -242,4 +251,6 @@ def action(cause: str, standing: Standing) -> str:
     do, prove = _ACTIONS[cause]
     if standing == "ruled_out":
         return "Not the cause: look further."
+    if standing == "supported":
+        return _BEFORE_IT_IS_CONDEMNED.get(cause, do)
     return prove if standing == "suspected" else do

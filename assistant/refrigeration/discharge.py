@@ -120,10 +120,13 @@ def implied_efficiency(at: Suction, measured_degf: float) -> float:
     Over `HEAT_LOSS_EFFICIENCY` the line is too cold for a compression alone.
 
     Raises:
-        OutOfRange: a line colder than a perfect compression: impossible without injection or liquid.
+        OutOfRange: a line colder than a perfect compression: impossible without injection or liquid; a
+            discharge pressure that is not over the suction pressure: nothing is compressed.
     """
     check("The discharge temperature", measured_degf, 0.0, 390.0, "degrees")
     start, perfect, p2 = _compressed(at)
+    if at.discharge_psig <= at.suction_psig:
+        raise OutOfRange("The discharge pressure is not over the suction pressure: read both again.")
     measured_k = k_from_degf(measured_degf)
     if measured_k < perfect.temperature_k:
         raise OutOfRange(

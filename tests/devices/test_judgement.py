@@ -183,6 +183,34 @@ def test_a_command_with_words_beside_it_is_asked_for_again() -> None:
     assert _judged(Question("suction_pressure"), [[("no", 100.0)]] * 3).value == "correct"
 
 
+def test_a_stray_sound_beside_a_command_is_let_pass_when_the_second_ear_has_the_command_alone() -> None:
+    lists: Lists = [[("stop it", 100.0)]] * 3
+    for score, status in ((-3.7, "command"), (-7.6, "unclear")):
+        heard = judge(PRESSURE, _utterance(lists, 30.0), _Says(Opinion({"stop it": score}, (), "stop it")))
+        assert heard is not None
+        assert heard.status == status
+
+
+def test_the_beginning_of_a_longer_yes_is_a_yes_and_a_letter_before_it_is_asked_back() -> None:
+    leak = Question("leak_found")
+    assert _judged(leak, [[("yes it", 100.0)]] * 3).status == "accepted"  # of "yes it is"
+    assert _judged(leak, [[("i yes", 100.0)]] * 3).status == "confirm"
+    assert _judged(leak, [[("nope it", 100.0)]] * 3).status == "confirm"
+    heard = judge(leak, _utterance([[("nope it", 100.0)]] * 3, 30.0), _Says(Opinion({"nope it": -1.8}, (), "nope it")))
+    assert heard is not None
+    assert (heard.status, heard.value) == ("accepted", "no")
+
+
+def test_an_unlikely_number_is_not_asked_back_when_a_command_may_have_been_said() -> None:
+    lists: Lists = [
+        [("eleven", 100.0), ("correction", 99.7)], [("correction", 100.0), ("eleven", 99.0)],
+        [("eleven", 100.0), ("correction", 97.0)],
+    ]  # fmt: skip
+    assert _judged(Question("suction_temperature"), lists, 10.0).status == "unclear"
+    number: Lists = [[(words.replace("correction", "seven"), score) for words, score in row] for row in lists]
+    assert _judged(Question("suction_temperature"), number, 10.0).status == "confirm"
+
+
 def test_emergency_counts_where_another_command_would_be_asked_for_again() -> None:
     lists: Lists = [[("{}", 100.0)], [("{}", 100.0)], [("{}", 100.0), ("[unk]", 98.5)]]
     for word, status in (("emergency", "command"), ("pause", "unclear")):
@@ -194,6 +222,7 @@ def test_a_sentence_that_is_heard_as_one_word_is_talk() -> None:
     short = [[("stop", 100.0)]] * 3
     assert _judged(PRESSURE, short, spoken_s=0.8).value == "stop"
     assert _judged(PRESSURE, short, spoken_s=1.2).status == "unclear"
+    assert _judged(PRESSURE, [[("rewind", 100.0)]] * 3, spoken_s=1.0).value == "back"
     assert _judged(PRESSURE, [[("emergency", 100.0)]] * 3, spoken_s=1.2).value == "emergency"
     assert _judged(NEXT, [[("no twelve", 100.0)]] * 3, spoken_s=1.5).status == "unclear"
     assert _judged(PRESSURE, SURE, spoken_s=1.9).value == 208.0

@@ -116,6 +116,14 @@ def test_a_guess_pays_for_voice_that_it_has_no_word_for() -> None:
     assert covering(unknown, voiced, 1.0) == unknown, "where the spans are not known nobody pays"
 
 
+def test_thirty_with_a_pause_before_its_five_was_two_digits() -> None:
+    voiced = np.array([False] * 6 + [True] * 10 + [False] * 9 + [True] * 15 + [False] * 10)
+    apart = [Guess("thirty five", 0.0, ((0.21, 0.51), (0.78, 1.26))), Guess("six five", -5.0, ((0.21, 0.51), (0.78, 1.26)))]
+    joined = [Guess("thirty five", 0.0, ((0.21, 0.75), (0.78, 1.26))), Guess("six five", -5.0, ((0.21, 0.75), (0.78, 1.26)))]
+    assert covering(apart, voiced, 1.0)[0].words == "six five"
+    assert covering(joined, voiced, 1.0)[0].words == "thirty five"
+
+
 def test_a_choice_ends_sooner_than_a_number_that_could_go_on() -> None:
     sound = _sound([("pause", 400), ("speech", 300), ("pause", 1500)])
     (choice,) = _heard(["dry"], sound, Question("injection_feed"))

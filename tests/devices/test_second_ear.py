@@ -52,7 +52,7 @@ def second() -> SecondEar:
 
 
 def test_a_number_that_both_ears_like_counts_at_once_in_noise():
-    utterance = _utterance([("two fifty four", 100.0), ("two fifty five", 95.0)], 12.0)
+    utterance = _utterance([("two fifty four", 100.0), ("two fifty five", 97.0)], 12.0)
     alone = judge(PRESSURE, utterance)
     both = judge(PRESSURE, utterance, Says({"two fifty four": -1.0, "two fifty five": -6.0}, [("two fifty four", -1.0)]))
     assert alone is not None

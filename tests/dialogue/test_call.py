@@ -375,9 +375,32 @@ def test_a_wire_lifted_for_the_contacts_is_asked_back() -> None:
     assert "wire_lifted" not in talk.hear("done").open
 
 
+def test_two_at_the_contacts_is_neither_taken_for_the_second_nor_for_two_of_them():
+    rack = BranchRack("suction filter")
+    talk = Talk().until(rack, "which_contact").hear("two")
+    assert talk.said == "More than one open?"
+    talk.hear("no, contact two")
+    assert talk.readings["chain_dead_check"] == "high pressure"
+
+    talk = Talk().until(rack, "which_contact").hear("number two is open")
+    assert talk.readings["chain_dead_check"] == "high pressure"
+
+    talk = Talk().until(rack, "which_contact").hear("more than one")
+    assert "Which is the first?" in talk.said
+
+
+def test_no_and_what_is_wrong_at_the_machine_is_about_that_alone():
+    talk = at("machine_look").hear("no")
+    assert "What is not good?" in talk.said
+    talk.hear("no, valve is closed")
+    assert talk.readings["injection_hand_valve"] == "closed"
+    assert "head_fan_running" not in talk.readings
+    assert not any("fan" in line for line in talk.spoken if "Proven" in line)
+
+
 def test_with_a_second_contact_open_its_branch_is_followed_too() -> None:
     rack = BranchRack("suction filter")
-    talk = Talk().until(rack, "which_contact").hear("two", "discharge", "contact three")
+    talk = Talk().until(rack, "which_contact").hear("two of them", "discharge", "contact three")
     talk.to_the_seal(rack)
     assert {"low_cases", "coil"} <= set(talk.dialogue.state.answered)
     assert talk.open == set()

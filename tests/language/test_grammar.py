@@ -420,3 +420,33 @@ def test_all_good_answers_only_what_is_still_asked_and_a_bare_no_asks_what_is_no
     last = Question("ventilation_running", all_good=good)
     assert understand(last, "no") == Answer((Part("ventilation_running", "no"),))
     assert understand(last, "all good") == Answer((Part("ventilation_running", "yes"),))
+
+
+MACHINE_LOOK = Question(
+    "head_fan_running",
+    also=("injection_hand_valve", "coil_seated"),
+    all_good={"head_fan_running": "yes", "injection_hand_valve": "open", "coil_seated": "seated"},
+)
+
+
+@pytest.mark.parametrize(
+    ("words", "values"),
+    [
+        ("yes, all good", {"head_fan_running": "yes", "injection_hand_valve": "open", "coil_seated": "seated"}),
+        ("fan runs valve open coil seated", {"head_fan_running": "yes", "injection_hand_valve": "open", "coil_seated": "seated"}),
+        ("the fan is stopped", {"head_fan_running": "no"}),
+        ("no, the fan's stopped", {"head_fan_running": "no"}),
+        ("no, valve is closed", {"injection_hand_valve": "closed"}),
+        ("hand valve shut", {"injection_hand_valve": "closed"}),
+        ("coil is loose", {"coil_seated": "loose"}),
+        ("fan stopped coil loose", {"head_fan_running": "no", "coil_seated": "loose"}),
+    ],
+)  # fmt: skip
+def test_what_is_not_good_on_the_machine_is_named_and_the_rest_is_not_guessed(words: str, values: dict[str, Value]) -> None:
+    meaning = understand(MACHINE_LOOK, words)
+    assert isinstance(meaning, Answer)
+    assert {part.id: part.value for part in meaning.parts} == values
+
+
+def test_no_to_all_good_asks_what_and_takes_nothing() -> None:
+    assert understand(MACHINE_LOOK, "no") == AskFor("What is not good?")

@@ -66,14 +66,14 @@ class Caller:
     def shown(self) -> str:
         return "\n".join(line for _, line in self.lines)
 
-    def wait_line(self, words: str, since: int = 0, seconds: float = 25) -> float:
+    def wait_line(self, words: str, since: int = 0, seconds: float = 60) -> float:
         """When a line with these words was shown [s, monotonic]."""
         wait_for(lambda: any(words in line for _, line in self.lines[since:]), seconds, f"'{words}' not in:\n{self.shown}\n")
         return next(at for at, line in self.lines[since:] if words in line)
 
     # ---- what is said
 
-    def quiet(self, seconds: float = 0.6, since: int | None = None, at_most: float = 40) -> None:
+    def quiet(self, seconds: float = 0.6, since: int | None = None, at_most: float = 80) -> None:
         """Wait until the program has spoken and fallen silent."""
         mark = self.tap.now() if since is None else since
         silent = lambda: self.tap.sounded(mark) and self.tap.quiet_for(seconds, mark)  # noqa: E731
@@ -117,7 +117,7 @@ class Caller:
         at = found_at(track[skip:], rendered(text, words_per_minute=words_per_minute))
         return None if at is None else self.tap.began_s + (skip + at) / RATE_HZ
 
-    def wait_said(self, text: str, since_s: float, seconds: float = 20) -> float | None:
+    def wait_said(self, text: str, since_s: float, seconds: float = 40) -> float | None:
         """The same, waited for. Returns seconds since then; None where it was not said in time."""
         until = time.monotonic() + seconds
         while time.monotonic() < until:
@@ -129,7 +129,7 @@ class Caller:
 
     # ---- life
 
-    def ended(self, seconds: float = 30) -> int:
+    def ended(self, seconds: float = 60) -> int:
         """Wait for its end. Returns the exit code."""
         wait_for(lambda: self.program.poll() is not None, seconds, f"it does not end:\n{self.shown}\n")
         code = self.program.wait()

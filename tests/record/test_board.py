@@ -97,6 +97,33 @@ def test_a_later_call_knows_the_trips_and_the_refrigerant_of_the_earlier_ones(ca
     assert sorted((rack, days, pounds) for rack, days, pounds in known.additions) == [("a", 10.0, 40.0), ("a", 50.0, 60.0)]
 
 
+def test_a_later_call_knows_how_often_this_machine_tripped_and_what_its_last_call_left(calls: Path) -> None:
+    known = earlier(calls, SITE, FIRST + timedelta(days=50), calls / "none")
+    assert {trip[:2] for trip in known.machine_trips} == {("a", "two")}
+    assert len(known.machine_trips) == 4
+    # The last call was never closed; what it left is what counts, not the borrowed part of the one before.
+    assert set(known.left["a", "two"]) >= {"locked_out", "panel_cover"}
+    before_that = earlier(calls, SITE, FIRST + timedelta(days=30), calls / "none")
+    assert before_that.left["a", "two"] == ("part_borrowed",)
+
+
+def test_a_call_that_broke_off_and_was_begun_anew_is_one_trip_and_not_two(tmp_path: Path) -> None:
+    _call(tmp_path, "broken off", 0, Rack("none"), until="coil")
+    _call(tmp_path, "nameless", 0.005, Rack("none"), until="where")
+    anew = earlier(tmp_path, SITE, FIRST + timedelta(minutes=20), tmp_path / "anew")
+    assert anew.machine_trips == []
+    assert anew.days_since_trip == []
+    assert "locked_out" in anew.left["a", "two"]
+
+    # Nobody called again that day: it was a trip of its own.
+    later = earlier(tmp_path, SITE, FIRST + timedelta(days=30), tmp_path / "later")
+    assert later.machine_trips == [("a", "two", 30.0)]
+
+    _call(tmp_path, "anew", 0.02, Rack("injection_coil_failed"))
+    month = earlier(tmp_path, SITE, FIRST + timedelta(days=30), tmp_path / "later")
+    assert month.machine_trips == [("a", "two", 29.98)]
+
+
 def test_words_on_the_pages_are_never_markup(tmp_path: Path) -> None:
     Talk().hear("make a note", "<b>bold</b>").write(tmp_path / "one")
     write_board(tmp_path)

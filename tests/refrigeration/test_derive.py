@@ -56,6 +56,14 @@ def test_gas_without_superheat_gets_a_reason_and_no_discharge_temperature() -> N
     assert "no superheat" in found["discharge_band_high"].reason
 
 
+def test_a_gauge_read_twice_is_a_reason_to_read_again_and_breaks_nothing() -> None:
+    same = {"suction_pressure": 15.0, "discharge_pressure": 15.0, "suction_temperature": 40.0}
+    for line_degf in (40.0, 60.0, 200.0):
+        found = derive(RUNNING | same | {"discharge_temperature": line_degf}, SITE, "running")
+        assert found["implied_efficiency"].value is None
+        assert "read both again" in found["implied_efficiency"].reason
+
+
 def test_carbon_dioxide_over_its_critical_point_gets_a_reason() -> None:
     found = derive({"rack_discharge_pressure": 1300.0}, SiteFacts(refrigerant="R744"), "off")
     assert "critical point" in found["condensing_temperature"].reason
