@@ -55,6 +55,13 @@ def test_the_sensor_string_is_read_before_the_insulation_tester_is_on():
     assert steps.index("sensor_string") < steps.index("insulation") < steps.index("tester_off")
 
 
+def test_go_back_never_leads_to_the_sensor_string_with_the_insulation_tester_on():
+    talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back", "yes")
+    assert "Nothing before this can be taken back." in talk.said
+    assert talk.asked == "insulation:ground_megohms"
+    assert "leads_on" in talk.open
+
+
 def test_after_a_ground_fault_nobody_opens_the_terminals():
     talk = call("winding open", {"ground_megohms": "grounded"})
     assert "windings_at_terminals" not in asked_steps(talk)

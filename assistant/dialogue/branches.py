@@ -347,7 +347,7 @@ BRANCH_FREE = frozenset({
 
 
 BRANCH_VALUES: dict[str, tuple[str | float, ...]] = {
-    "shell_pressure": (-5.0, 10.0), "ground_megohms": (0.5, 50.0), "control_fuse": ("good", "blown"),
+    "shell_pressure": (10.0, -5.0), "ground_megohms": (50.0, 0.5), "control_fuse": ("good", "blown"),
     "running_now": ("running", "just tripped"),
 }  # fmt: skip
 """Readings whose value a safety rule of these branches looks at, and the values the proof gives them."""

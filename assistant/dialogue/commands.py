@@ -4,11 +4,17 @@ from typing import TYPE_CHECKING
 
 from assistant.dialogue import events as e
 from assistant.dialogue import prompts
+from assistant.dialogue.course import caution_wanted
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
+from assistant.procedures.steps import Step
 
 if TYPE_CHECKING:
     from assistant.dialogue.engine import Dialogue
+
+
+MACHINE = ("site", "rack", "compressor")
+"""Readings that name the machine."""
 
 
 def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
@@ -60,10 +66,23 @@ def correct(call: "Dialogue", id_: str) -> None:
         id_ = last
     if id_ not in s.readings:
         call.info("That is not on record.")
+    elif id_ in MACHINE and s.phase not in ("front", "machine"):
+        # Tag, lock and proof are this machine's, and would stand for the other one.
+        call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:
         call.correcting = id_
+
+
+def _to_skip(call: "Dialogue") -> Step | None:
+    """The step that "skip" means: the one that is asked, or waited for. What was answered is never marked skipped
+    afterwards; None behind a caution."""
+    s = call.state
+    if s.step and s.step not in s.answered:
+        return s.steps[s.step]
+    ahead = call.course.next_step(s)
+    return None if caution_wanted(ahead, s) else ahead
 
 
 def leave(call: "Dialogue", name: str, words: str) -> None:
@@ -74,11 +93,11 @@ def leave(call: "Dialogue", name: str, words: str) -> None:
         if not s.finishing:
             call.record(e.FinishAsked(words))
         return
-    step = s.steps.get(s.step)
-    if step is None:
-        return
     if name == "skip":
-        if step.required:
+        step = _to_skip(call)
+        if step is None:
+            call.info("The caution first. Say understood.")
+        elif step.required:
             call.info("That cannot be skipped.")
         else:
             call.record(e.StepSkipped(step.id, words))

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from assistant.dialogue.branches import rotation_in_question, supply_branch, wait_over_trip
+from assistant.dialogue.branches import circuit_tested, coil_off, rotation_in_question, supply_branch, wait_over_trip
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
@@ -34,10 +34,13 @@ class Course:
         return not self.no_live(step, s) and all(holds(s, name) for name in names)
 
     def no_live(self, step: Step, s: State) -> bool:
-        """It is a live step, and there is no live work on this call or no second left for it."""
-        ready = s.locked and (s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open))
-        spent = s.over_budget or (step.act == "power_on" and not ready)
-        return step.act in ("live", "power_on") and (bool(live_refused(s)) or spent)
+        """It is a live step, and there is no live work on this call or no second left for it, or nothing may be powered."""
+        if step.act not in ("live", "power_on"):
+            return False
+        held = s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open)
+        may_power = s.locked and held and circuit_tested(s) and not coil_off(s)
+        spent = s.over_budget or (step.act == "power_on" and not may_power)
+        return bool(live_refused(s)) or spent
 
     def _ahead(self, s: State) -> Iterable[Step]:
         """Steps of the run that may come next: not passed, not answered, and safe if closing early."""
@@ -84,7 +87,10 @@ class Course:
         return step
 
     def last_plain(self, s: State) -> Step | None:
-        """The last step answered that may be asked again: a question, with no change of power or lock since."""
+        """The last step answered that may be asked again: a question, with no change of power or lock since, and
+        nothing opened since: a step opens as soon as it is asked."""
+        if s.step and s.steps[s.step].opens and s.step not in s.answered:
+            return None
         for id_ in reversed(s.order):
             step = s.steps[id_]
             if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:

@@ -57,7 +57,8 @@ def _feed_test(s: State) -> bool:
 
 
 def _feed_test_allowed(s: State) -> bool:
-    """The stimulus suits the probe (S13), live work is possible (S8), nothing is shut, off or lifted."""
+    """The stimulus suits the probe (S13), live work is possible (S8), nothing is shut, off or lifted, and no fuse is out
+    whose circuit was not tested (S18)."""
     rack = s.rack
     return (
         rack is not None
@@ -67,6 +68,7 @@ def _feed_test_allowed(s: State) -> bool:
         and s.value("injection_hand_valve") != "closed"
         and s.value("coil_seated") not in ("loose", "burnt")
         and "wire_lifted" not in s.open
+        and circuit_tested(s)
     )
 
 

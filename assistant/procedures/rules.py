@@ -6,12 +6,13 @@ begins with its number.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
 
 from assistant.dialogue import events as e
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.procedures.branch_rules import CONTACT, broken, second_reset
 from assistant.procedures.steps import Step
-from assistant.profile import Site
+from assistant.profile import FLAMMABLE, Rack, Site
 
 _ORDER = ("panel_tag", "locked_out", "meter_proved_before", "dead_volts.power", "dead_volts.control",
           "dead_volts.drive", "meter_proved_after")  # fmt: skip
@@ -38,7 +39,8 @@ class Watched:
     """What looks have established."""
     resets: frozenset[str] = frozenset()
     """Steps at which a protection was reset."""
-    step: str = ""
+    panel_at: datetime = datetime.min
+    """Last time something was said from the panel while it was dead."""
     complaints: tuple[str, ...] = ()
 
     def say(self, complaint: str) -> "Watched":
@@ -51,15 +53,23 @@ class Monitor:
     def __init__(self, site: Site, steps: Mapping[str, Step]) -> None:
         self.site, self.steps = site, steps
 
-    def watch(self, w: Watched, effects: Iterable[e.Effect]) -> Watched:
-        """What is seen after these effects, with every broken rule among the complaints."""
+    def watch(self, w: Watched, effects: Iterable[e.Effect], now: datetime | None = None) -> Watched:
+        """What is seen after these effects, with every broken rule among the complaints.
+
+        Args:
+            w: what was seen before.
+            effects: what the call did, in its order.
+            now: when; without it the time of what is recorded.
+        """
         ended = False
         for effect in effects:
             match effect:
-                case e.Record(fact=fact):
-                    w = self._fact(w, fact)
+                case e.Record(fact=fact, at=at):
+                    w, now = self._fact(w, fact), now or at
+                    if w.dead and isinstance(fact, e.ReadingTaken | e.StepDone):
+                        w = replace(w, panel_at=at)
                 case e.Listen(step=step):
-                    w, ended = self._asked(w, step), True
+                    w, ended = self._asked(w, step, now or w.panel_at), True
                 case e.Wait() | e.Ended():
                     ended = True
                 case _:
@@ -120,6 +130,8 @@ class Monitor:
         return w.say("S22 a second reset") if again else w
 
     def _reading(self, w: Watched, fact: e.ReadingTaken) -> Watched:
+        if fact.id in ("rack", "compressor") and (w.locked or w.chain) and fact.value != w.values.get(fact.id):
+            w = w.say("S2 tag, lock and proof of one machine stand for another")
         w = replace(w, values={**w.values, fact.id: fact.value})
         if fact.id in _ORDER:
             w = self._proof(w, fact)
@@ -146,6 +158,8 @@ class Monitor:
         if fact.id == "panel_tag":
             tags = {c.tag for r in self.site.racks for c in r.compressors if r.id == w.values.get("rack")
                     and c.id == w.values.get("compressor")}  # fmt: skip
+            if fact.corrected and fact.value in tags:
+                return w
             return replace(w, dead=False, chain=("panel_tag",) if fact.value in tags else ())
         number = fact.value if isinstance(fact.value, (int, float)) and not isinstance(fact.value, bool) else None
         good = number is not None and number <= 3 if fact.id.startswith("dead_volts.") else fact.value is True
@@ -162,13 +176,13 @@ class Monitor:
         return replace(w, chain=chain, dead=whole, powered=w.powered and not whole)
 
     def _needed(self, w: Watched) -> tuple[str, ...]:
-        rack = next((r for r in self.site.racks if r.id == w.values.get("rack")), None)
+        rack = self._rack(w)
         drive = rack is None or rack.panel.drive or rack.panel.capacitors
         return tuple(i for i in _ORDER if drive or i != "dead_volts.drive")
 
     # ---- what is asked
 
-    def _asked(self, w: Watched, name: str) -> Watched:
+    def _asked(self, w: Watched, name: str, now: datetime) -> Watched:
         step = self.steps.get(name)
         if step is None:
             return w
@@ -177,6 +191,8 @@ class Monitor:
                 w = w.say(f"S36 '{name}' is asked without the caution '{caution}'")
         if step.act == "hands_in" and not w.dead:
             w = w.say(f"S1 '{name}' is reached and the panel is not proved dead")
+        if step.act == "hands_in" and w.dead and now - w.panel_at > timedelta(minutes=self.site.dead_minutes):
+            w = w.say(f"S4 '{name}' on a proof that nobody was near for {self.site.dead_minutes:g} minutes")
         if step.act in ("live", "power_on"):
             w = self._live(w, name)
         if step.act == "power_on":
@@ -185,13 +201,33 @@ class Monitor:
             w = w.say("S19 the line is judged with power on")
         if step.act in ("unlock", "start"):
             w = self._start(w, step)
-        rack = next((r for r in self.site.racks if r.id == w.values.get("rack")), None)
+        rack = self._rack(w)
+        if rack:
+            w = self._of_this_rack(w, step, rack)
         held = frozenset(c.name for c in rack.panel.contacts if c.kind == "held") if rack else frozenset()
         for complaint in broken(w, step, held):
             w = w.say(complaint)
         if step.asking == "refrigerant_added" and "hose_on" in step.opens:
             if rack is None or w.values.get("refrigerant_label") != rack.refrigerant or not w.values.get("cylinder_checked"):
                 w = w.say("S34 a charge is asked for and label and cylinder do not agree")
+        return w
+
+    def _rack(self, w: Watched) -> Rack | None:
+        return next((r for r in self.site.racks if r.id == w.values.get("rack")), None)
+
+    def _of_this_rack(self, w: Watched, step: Step, rack: Rack) -> Watched:
+        """What the profile of this rack forbids or wants said."""
+        applies = {"probe_in_gas": rack.probe.mount == "in_gas", "flammable": rack.refrigerant in FLAMMABLE,
+                   "carbon_dioxide": rack.refrigerant == "R744"}  # fmt: skip
+        for caution in (c.rstrip("?") for c in step.cautions if c.endswith("?")):
+            if applies.get(caution) and caution not in w.acknowledged:
+                w = w.say(f"S36 '{step.id}' is asked without the caution '{caution}'")
+        if step.act in ("live", "power_on") and applies["flammable"] and w.values.get("detector_state") != "quiet":
+            w = w.say(f"S9 '{step.id}' with a flammable refrigerant and the detector not quiet")
+        if "jumper_fitted" in step.opens and not rack.probe.feed_test_possible:
+            w = w.say(f"S13 '{step.id}' and the test plug does not suit the probe")
+        if step.asking == "probe_cleaned" and rack.probe.mount == "in_gas":
+            w = w.say(f"S28 '{step.id}' takes a probe out that is in the gas")
         return w
 
     def _live(self, w: Watched, name: str) -> Watched:
@@ -222,6 +258,8 @@ class Monitor:
         for id_ in ("service_valves_open", "others_clear"):
             if w.values.get(id_) is not True:
                 w = w.say(f"S21 '{step.id}' without {id_}")
+        if w.stimulus or w.blocked:
+            w = w.say(f"S14 '{step.id}' with the stimulus in or the start blocked")
         if "panel_cover" in w.open:
             w = w.say(f"S21 '{step.id}' with the cover off")
         return w

@@ -74,6 +74,43 @@ def test_a_reading_can_be_corrected_by_name_at_any_time():
     assert talk.asked.startswith("glass:")
 
 
+def test_the_machine_is_corrected_until_its_panel_is_reached_and_not_after():
+    talk = at("glass").hear("correction compressor", "three")
+    assert talk.readings["compressor"] == "three"
+    talk = at("coil")
+    assert talk.dialogue.state.dead
+    talk.hear("correction compressor")
+    assert talk.said.startswith("The panel belongs to this machine.")
+    assert talk.asked.startswith("coil:")
+    assert talk.readings["compressor"] == "two"
+
+
+def test_a_tag_corrected_to_another_machines_ends_the_proof():
+    talk = at("coil").hear("correction tag", "a three")
+    assert "That is another machine's tag." in talk.said
+    assert not talk.dialogue.state.dead
+    assert talk.asked.startswith("tag")
+
+
+def test_a_tag_is_corrected_behind_the_caution_that_follows_going_back_after_a_kill():
+    talk = Talk().until(BranchRack("none at the motor"), "poles")
+    talk._take(talk.dialogue.resume(talk.now, "killed"))
+    talk.hear("go back", "yes")
+    assert talk.dialogue.state.step == ""
+    talk.hear("correction tag", "a three")
+    assert "That is another machine's tag." in talk.said
+    assert talk.readings["panel_tag"] == "a three"
+
+
+def test_no_power_comes_on_once_the_coil_turns_out_to_be_off_its_stem():
+    talk = Talk().until(Rack("module_no_output"), "power_on_again")
+    talk.hear("correction coil", "loose")
+    assert talk.readings["coil_seated"] == "loose"
+    assert not talk.asked.startswith("power_on_again")
+    talk.to_the_seal(Rack("module_no_output", locked=True, powered=False))
+    assert "power_on_again" not in talk.dialogue.state.answered
+
+
 def test_skip_leaves_a_step_only_once_confirmed():
     talk = at("glass").hear("skip this")
     assert talk.said == "Skip this?"

@@ -1,0 +1,145 @@
+"""Whole calls in spoken words, with the real judgement, that are disturbed as chance has it: skip, back, corrections, early
+finish, emergencies, long silences, late answers, kills. The monitor of the safety rules watches each to its seal."""
+
+from datetime import datetime, timedelta
+from random import Random
+
+import pytest
+
+from assistant.dialogue import consequences
+from assistant.dialogue import events as e
+from assistant.dialogue.engine import Dialogue
+from assistant.dialogue.judgement import Judge
+from assistant.dialogue.state import State
+from assistant.fronts import ask_message
+from assistant.language.vocabulary import vocabulary
+from assistant.procedures.rules import Monitor, Watched
+from assistant.procedures.steps import all_steps
+from assistant.profile import Site
+from tests.branch_rack import FAULTS, BranchRack
+from tests.simulated import Rack
+from tests.talk import NOON
+from tests.test_branches import site_of
+
+INJECTION = ("none", "injection_coil_failed", "injection_wiring_open", "module_no_output", "module_no_supply", "probe_fouled",
+             "injection_valve_leaking", "injection_valve_stuck_closed", "injection_strainer_plugged", "refrigerant_low",
+             "injection_hand_valve_closed", "injection_coil_loose")  # fmt: skip
+WORSE = {
+    "dead_volts.power": "one twenty", "dead_volts.control": "one twenty", "panel_tag": "a three", "injection_feed": "feeding",
+    "injection_after": "feeding", "coil_seated": "loose", "injection_hand_valve": "closed", "shell_pressure": "five inches",
+    "ground_megohms": "point two", "control_fuse": "blown", "oil_level": "foaming", "switch_position": "hand",
+    "ladder_kind": "metal", "crankcase_temperature": "thirty", "chain_dead_check": "contact one", "compressor": "three",
+}  # fmt: skip
+"""What a reading is corrected to, so that less may be done."""
+LONGEST = 900
+
+
+class Disturbed:
+    """One call, with its chance."""
+
+    def __init__(self, site: Site, rack: Rack, seed: int, share: float) -> None:
+        self.site, self.rack, self.share = site, rack, share
+        self.random = Random(seed)
+        self.monitor, self.watched = Monitor(site, {s.id: s for s in all_steps()}), Watched()
+        self.facts: list[tuple[datetime, e.Fact]] = []
+        self.now = NOON
+        self.heard: list[str] = []
+        self.dialogue = Dialogue(site, all_steps(), Judge())
+        self.take(self.dialogue.open(NOON, e.CallOpened("paper", "", "test")))
+
+    def take(self, effects: list[e.Effect]) -> None:
+        self.effects = list(effects)
+        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, e.Record)]
+        self.watched = self.monitor.watch(self.watched, effects, self.now)
+
+    def hear(self, words: str, after_s: float = 4) -> None:
+        self.now += timedelta(seconds=after_s)
+        self.heard.append(words)
+        if not self.dialogue.state.sealed:
+            self.take(self.dialogue.receive(e.Heard(words, self.now)))
+
+    def silence(self, seconds: float) -> None:
+        self.now += timedelta(seconds=seconds)
+        self.heard.append(f"({seconds:.0f} s)")
+        self.take(self.dialogue.receive(e.Silence(self.now)))
+
+    def kill(self) -> None:
+        """Another program takes the log up."""
+        self.heard.append("(killed)")
+        self.dialogue = Dialogue(self.site, all_steps(), Judge())
+        self.dialogue.take_up(self.facts)
+        self.now += timedelta(minutes=2)
+        self.take(self.dialogue.resume(self.now, "killed"))
+
+    def disturb(self) -> None:
+        kind = self.random.choice(("skip", "back", "correct", "correct", "emergency", "finish", "kill", "quiet", "late"))
+        if kind == "finish" and self.random.random() < 0.8:
+            kind = "late"
+        match kind:
+            case "skip":
+                self.hear("skip this")
+                self.hear("yes")
+            case "back":
+                self.hear("go back")
+                self.hear("yes")
+            case "correct":
+                on_record = [i for i in WORSE if i in self.dialogue.state.readings]
+                if on_record:
+                    id_ = self.random.choice(on_record)
+                    self.hear(f"correction {vocabulary()[id_].say}")
+                    self.hear(self.random.choice((WORSE[id_], "never mind")))
+            case "emergency":
+                self.hear("emergency")
+                self.hear("continue")
+            case "finish":
+                self.hear("finish job")
+                self.hear("yes")
+            case "kill":
+                self.kill()
+            case "quiet":
+                self.silence(self.random.choice((40, 31 * 60)))
+            case "late":
+                self.answer(after_s=self.random.choice((45, 32 * 60)))
+
+    def answer(self, after_s: float = 4) -> None:
+        last = self.effects[-1]
+        if isinstance(last, e.Wait):
+            self.silence(max(0.0, (last.until - self.now).total_seconds()))
+        elif isinstance(last, e.Listen):
+            self.hear(self.rack.answer(ask_message(last)), after_s)
+
+    def to_the_seal(self) -> "Disturbed":
+        while not self.dialogue.state.sealed and not self.watched.complaints:
+            assert len(self.heard) < LONGEST, f"the call does not end: {self.heard[-20:]}"
+            if self.random.random() < self.share:
+                self.disturb()
+            else:
+                self.answer()
+        return self
+
+
+def a_call(fault: str, seed: int) -> Disturbed:
+    rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    share = Random(seed).choice((0.02, 0.06, 0.15))
+    return Disturbed(site_of(fault), rack, seed, share).to_the_seal()
+
+
+@pytest.mark.parametrize("fault", [*INJECTION, *FAULTS])
+def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open(fault: str):
+    for seed in range(2):
+        call = a_call(fault, seed)
+        assert call.watched.complaints == (), call.heard[-12:]
+        assert call.dialogue.state.open == {}
+
+
+def test_a_fault_of_the_dialogue_is_seen_in_disturbed_calls(monkeypatch: pytest.MonkeyPatch):
+    # A correction no longer ends the proof of absence of voltage.
+    whole = consequences._proof_step
+
+    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
+        if not fact.corrected:
+            whole(s, fact, at)
+
+    monkeypatch.setattr(consequences, "_proof_step", deaf)
+    rules = {c.split()[0] for seed in range(12) for c in a_call("none at the motor", seed).watched.complaints}
+    assert rules == {"S1"}
