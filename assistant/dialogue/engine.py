@@ -12,7 +12,7 @@ from assistant.dialogue.commands import correct, leave, obey
 from assistant.dialogue.course import Course, caution_wanted, cautions_of, wait_until
 from assistant.dialogue.findings import settled
 from assistant.dialogue.phases import Phases
-from assistant.dialogue.state import FEED_BUDGET_S, State
+from assistant.dialogue.state import FEED_BUDGET_S, State, machine_named
 from assistant.dialogue.verdicts import found, standing
 from assistant.language.grammar import normalise, understand
 from assistant.language.meaning import (
@@ -179,7 +179,7 @@ class Dialogue:
             return e.ObligationHandedOver(id_, owner, hours)
         if s.stay_out and not s.finishing:
             return e.FinishAsked("the room is not safe to enter")
-        named = _named(s)
+        named = machine_named(s)
         if named and named != s.machine:
             return named
         ever = {*s.open, *s.handed_over, *s.cleared}
@@ -354,14 +354,14 @@ class Dialogue:
         meaning = self._meaning(question, heard.words)
         self.completes = ""
         if isinstance(meaning, Command) and meaning.name == "emergency":
-            self.record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
+            self.record(e.WordsHeard(heard.words, e.how_taken(meaning, heard), heard.confidence, heard.audio))
             self._emergency(heard)
             return
         asked, self.check_in = self.check_in.asked, self.check_in.heard(self.now)
         if asked and isinstance(meaning, Command) and meaning.name == "continue":
             self.record(e.WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
             return
-        self.record(e.WordsHeard(heard.words, _label(meaning, heard), heard.confidence, heard.audio))
+        self.record(e.WordsHeard(heard.words, e.how_taken(meaning, heard), heard.confidence, heard.audio))
         if self.state.emergency or self.state.held:
             self._while_stopped(meaning, heard)
         elif self.noting and isinstance(meaning, Answer):
@@ -507,25 +507,3 @@ class Dialogue:
             else:
                 self.in_place_of = in_place_of
             self._take((meaning.instead,), heard)
-
-
-def _named(s: State) -> e.MachineNamed | None:
-    """Which machine the call is about, once rack and compressor are known."""
-    rack, compressor = s.rack, s.compressor
-    if rack is None or compressor is None:
-        return None
-    return e.MachineNamed(
-        rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
-    )
-
-
-def _label(meaning: Meaning, heard: e.Heard) -> str:
-    match meaning:
-        case Answer() | Confirmed():
-            return "answer" if heard.sure else "asked back"
-        case Command(name=name):
-            return f"command: {name}"
-        case AskFor():
-            return "no answer"
-        case _:
-            return "not understood"

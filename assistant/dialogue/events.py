@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass, fields
 from datetime import datetime
 from typing import Any, get_args
 
-from assistant.language.meaning import Question, Value
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Question, Value
 
 # ---- what is heard
 
@@ -367,3 +367,16 @@ class Ended:
 
 
 Effect = Record | Say | Listen | Wait | Manner | Ended
+
+
+def how_taken(meaning: Meaning, heard: Heard) -> str:
+    """How words were taken, as `WordsHeard` has it."""
+    match meaning:
+        case Answer() | Confirmed():
+            return "answer" if heard.sure else "asked back"
+        case Command(name=name):
+            return f"command: {name}"
+        case AskFor():
+            return "no answer"
+        case _:
+            return "not understood"

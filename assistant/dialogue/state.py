@@ -345,3 +345,13 @@ class State:
         self.proof = (
             ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered and not self.lock_unsure else ()
         )
+
+
+def machine_named(s: State) -> e.MachineNamed | None:
+    """Which machine the call is about, once rack and compressor are known."""
+    rack, compressor = s.rack, s.compressor
+    if rack is None or compressor is None:
+        return None
+    return e.MachineNamed(
+        rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
+    )
