@@ -337,3 +337,22 @@ def test_a_site_in_bar_says_net_oil_in_bar_and_refuses_its_vacuum_too():
     assert "Net oil three bar." in " ".join(talk.spoken)
     motor = Talk(site).until(BranchRack("none at the motor", metric), "shell").hear("minus point two")
     assert "Vacuum. No insulation test" in motor.said or motor.hear("yes").said.startswith("Vacuum")
+
+
+def test_after_the_live_window_the_panel_is_proved_dead_again_before_the_repair_is_asked_for():
+    steps = asked_steps(call("starter coil open"))
+    off, repaired = steps.index("window_off"), steps.index("repaired")
+    assert steps[off + 1 : repaired] == ["meter_before", "dead_power", "dead_control", "meter_after"]
+
+
+def test_without_a_live_window_the_repair_costs_no_second_proof():
+    steps = asked_steps(call("suction filter"))
+    assert "repaired" in steps
+    assert steps.count("dead_power") == 1
+
+
+@pytest.mark.parametrize("said", ["hot", "too hot to touch", "it's still warm"])
+def test_a_hot_motor_waits_before_its_protection_is_judged(said: str):
+    talk = Talk().until(BranchRack("still hot"), "motor_shell").hear(said)
+    assert talk.asked == "protector_cooled:overload_state"
+    assert any("minutes" in line for line in talk.spoken[-4:])

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from assistant.dialogue.branches import circuit_tested, coil_off, rotation_in_question, wait_over_trip
+from assistant.dialogue.branches import circuit_tested, coil_off, rotation_in_question, supply_branch, wait_over_trip
 from assistant.dialogue.findings import FREE, holds
 from assistant.dialogue.obligations import OBLIGATIONS
 from assistant.dialogue.state import State
@@ -74,6 +74,8 @@ class Course:
     def _before(self, step: Step, s: State) -> Step:
         """The step itself, or what must be done before it."""
         to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
+        # What the live window found is repaired in the same panel: it was powered since it was proved.
+        to_prove = to_prove or ("dead_after_window" in step.needs and _panel_was_fed(s))
         if to_prove and not s.dead:
             return self.proof[s.proof_needed()[len(s.proof)]]
         if "locked" in step.needs and (s.lock_unsure or not s.locked):
@@ -99,6 +101,11 @@ class Course:
             if (step.asking != "command" or step.tells) and not step.proof and not step.gate and step.act != "live":
                 return step
         return None
+
+
+def _panel_was_fed(s: State) -> bool:
+    """Control power came back in this panel, which is still open and locked, to find what keeps the starter out."""
+    return supply_branch(s) and "control_power_off" in s.readings and "panel_cover" in s.open and s.locked
 
 
 def caution_wanted(step: Step, s: State) -> str | None:

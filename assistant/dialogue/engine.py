@@ -242,7 +242,7 @@ class Dialogue:
         elif self.pending:
             self._ask_back()
         elif self.correcting:
-            self.say("ask", sentence(vocabulary()[self.correcting].say).rstrip(".") + "?")
+            self.say("ask", prompts.alone(self.correcting))
             self._listen(self._question((self.correcting,), None), s.step)
         else:
             self._ask_next()
@@ -344,7 +344,7 @@ class Dialogue:
         self.say("readback", prompts.read_back(self.back_words))
         self.back_words = []
         whole = len(ids) == 1 + len(step.also)
-        self.say("ask", prompts.prompt(step, s) if whole else sentence(vocabulary()[ids[0]].say).rstrip(".") + "?")
+        self.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
         self._listen(self._question(ids, step), step.id)
 
     # ---- hearing

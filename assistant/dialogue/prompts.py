@@ -100,6 +100,14 @@ def read_back(said: list[str]) -> str:
     return " ".join(dict.fromkeys(sentence(words) for words in said))
 
 
+def alone(id_: str) -> str:
+    """One reading asked by its name, with the choices where it has a few: "Coil?" says nothing to who hears it once."""
+    entry = vocabulary()[id_]
+    few = entry.choices if 2 <= len(entry.choices) <= 4 else ()
+    named = f"{entry.say}: {', '.join(few[:-1])} or {few[-1]}" if few else entry.say
+    return sentence(named).rstrip(".") + "?"
+
+
 def _strip(number: int) -> str:
     return spoken_number(float(number), "count")
 

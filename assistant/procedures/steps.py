@@ -22,7 +22,7 @@ PHASES = (
     "front", "machine", "panel", "live", "oil", "condenser", "cases", "liquid", "restore", "watch", "close", "sealed",
 )  # fmt: skip
 ACTS = ("", "hands_in", "live", "power_on", "power_off", "unlock", "start")
-NEEDS = ("power_off", "locked")
+NEEDS = ("power_off", "dead_after_window", "locked")
 
 
 class ProcedureFault(ValueError):

@@ -389,6 +389,15 @@ def test_two_at_the_contacts_is_neither_taken_for_the_second_nor_for_two_of_them
     assert "Which is the first?" in talk.said
 
 
+def test_what_is_asked_after_half_an_answer_names_its_choices():
+    talk = at("fit").hear("ready")
+    assert talk.said.endswith("Detector: quiet, alarm, dead or none?")
+    talk = at("machine_look").hear("fan runs")
+    assert talk.said.endswith("Hand valve: open, closed or none?")
+    talk = Talk().until(BranchRack("still hot"), "windings").hear("one point two")
+    assert talk.said.endswith("Winding two to three?")
+
+
 def test_no_and_what_is_wrong_at_the_machine_is_about_that_alone():
     talk = at("machine_look").hear("no")
     assert "What is not good?" in talk.said

