@@ -7,8 +7,8 @@ from assistant.language.audible import audible
 from assistant.language.grammar import understand
 from assistant.language.meaning import NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS
-from assistant.language.quantities import limits
-from assistant.language.vocabulary import vocabulary
+from assistant.language.quantities import in_hundreds, limits
+from assistant.language.vocabulary import Entry, vocabulary
 
 # Measured on the pauses inside answers of 15 synthetic voices and 32 people. The detector itself holds on for
 # about 80 ms after a voice has ended.
@@ -21,7 +21,6 @@ WAIT_NEXT_READING_MS = 480  # several asked for in one breath
 WAIT_NOTHING_YET_MS = 736
 WAIT_NOTE_MS = 3008
 
-_HUNDREDS = 400.0
 _SINGLE_DIGITS = frozenset((*DIGITS, "oh", "zero"))
 _COUNTING = frozenset((*_SINGLE_DIGITS, *TEENS, *TENS, "hundred", "thousand"))
 
@@ -69,7 +68,7 @@ class Endings:
             return WAIT_COULD_GO_ON_MS
         if not self._has_room(said):
             return WAIT_UNIT_MS if len(said) > 1 else WAIT_COULD_GO_ON_MS
-        if len(said) == 1 and _HUNDREDS <= self._most < math.inf:
+        if len(said) == 1 and self._entry and in_hundreds(self._question, self._entry):
             return WAIT_ONE_DIGIT_MS
         return WAIT_DIGITS_MS if len(said) < 3 else WAIT_COULD_GO_ON_MS
 
@@ -79,8 +78,12 @@ class Endings:
         return shortest <= self._most
 
     @cached_property
+    def _entry(self) -> Entry | None:
+        """The reading that is asked for, or asked back."""
+        return vocabulary().get(self._question.of if self._question.asking == "confirm" else self._question.asking)
+
+    @cached_property
     def _most(self) -> float:
         """The highest value that the question's reading can have."""
-        id = self._question.of if self._question.asking == "confirm" else self._question.asking
-        span = limits(self._question, vocabulary()[id]) if id in vocabulary() else None
+        span = limits(self._question, self._entry) if self._entry else None
         return math.inf if span is None else span[1]

@@ -8,7 +8,7 @@ from assistant.devices.guesses import Guess, Opinion
 from assistant.language.audible import audible
 from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
 from assistant.language.meaning import Answer, AskFor, Confirmed, Meaning, NotUnderstood, Question
-from assistant.language.numbers import TEENS, TENS, twin
+from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 
 _WEIGHT = 1.5
 """Of all the first ear's log posteriors together: they hear the same sound, so no evidence adds up fully."""
@@ -218,9 +218,6 @@ def teen_or_ten(words: str) -> bool:
     tokens = words.split()
     for i, word in enumerate(tokens):
         after = tokens[i + 1] if i + 1 < len(tokens) else ""
-        if word in TEENS[3:] or (word in TENS and after not in _ONES):
+        if word in TEENS[3:] or (word in TENS and after not in DIGITS):
             return True
     return False
-
-
-_ONES = frozenset(("one", "two", "three", "four", "five", "six", "seven", "eight", "nine"))

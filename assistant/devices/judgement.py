@@ -23,7 +23,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.numbers import DIGITS, twin
 from assistant.language.phrasebook import tagged
-from assistant.language.quantities import limits
+from assistant.language.quantities import in_hundreds, limits
 from assistant.language.vocabulary import vocabulary
 
 ACCEPTED, CONFIRM, COMMAND, UNCLEAR = "accepted", "confirm", "command", "unclear"
@@ -328,9 +328,7 @@ def _at(limits_by_snr: tuple[tuple[float, float], ...], snr_db: float) -> float:
 
 def _a_rest(question: Question, part: Part, words: str) -> bool:
     """Whether one digit may be all that is left of a number of three: people pause up to 700 ms."""
-    span = limits(question, vocabulary()[part.id])
-    hundreds = span is not None and span[1] >= 400
-    return hundreds and words in DIGITS
+    return words in DIGITS and in_hundreds(question, vocabulary()[part.id])
 
 
 def _plausible(question: Question, part: Part) -> bool:

@@ -64,6 +64,12 @@ def limits(question: Question, entry: Entry) -> tuple[float, float] | None:
     return None if entry.low_us is None or entry.high_us is None else (entry.low_us, entry.high_us)
 
 
+def in_hundreds(question: Question, entry: Entry) -> bool:
+    """Whether three digits are usual for this reading, so that one alone may be all that is left of them."""
+    span = limits(question, entry)
+    return span is not None and span[1] >= 400
+
+
 def reading(question: Question, entry: Entry, words: str) -> Part | AskFor | None:
     """A number for a reading, in the site's unit; None when the words are none.
 
