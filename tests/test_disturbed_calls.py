@@ -6,17 +6,16 @@ from random import Random
 
 import pytest
 
-from assistant.dialogue import consequences
 from assistant.dialogue import events as e
 from assistant.dialogue.engine import Dialogue
 from assistant.dialogue.judgement import Judge
-from assistant.dialogue.state import State
 from assistant.fronts import ask_message
 from assistant.language.vocabulary import vocabulary
 from assistant.procedures.rules import Monitor, Watched
 from assistant.procedures.steps import all_steps
 from assistant.profile import Site
 from tests.branch_rack import FAULTS, BranchRack
+from tests.planted import deaf_to_corrections
 from tests.simulated import Rack
 from tests.talk import NOON
 from tests.test_branches import site_of
@@ -133,13 +132,6 @@ def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open
 
 
 def test_a_fault_of_the_dialogue_is_seen_in_disturbed_calls(monkeypatch: pytest.MonkeyPatch):
-    # A correction no longer ends the proof of absence of voltage.
-    whole = consequences._proof_step
-
-    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
-        if not fact.corrected:
-            whole(s, fact, at)
-
-    monkeypatch.setattr(consequences, "_proof_step", deaf)
+    deaf_to_corrections(monkeypatch)
     rules = {c.split()[0] for seed in range(12) for c in a_call("none at the motor", seed).watched.complaints}
     assert rules == {"S1"}

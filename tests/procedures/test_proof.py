@@ -15,6 +15,7 @@ from assistant.procedures import steps
 from assistant.procedures.proof import Proof, prove
 from assistant.procedures.steps import ProcedureFault, load_steps
 from assistant.procedures.utterances import CORRECTED
+from tests.planted import deaf_to_corrections
 from tests.procedures.racks import every_kind
 
 HOME = Path(steps.__file__).parent
@@ -77,13 +78,7 @@ def found(folder: Path | None = None, calls: int = 400, at_most: int = 0) -> str
 
 
 def test_a_proof_that_is_carried_over_a_correction_is_found(monkeypatch: pytest.MonkeyPatch):
-    whole = consequences._proof_step
-
-    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
-        if not fact.corrected:
-            whole(s, fact, at)
-
-    monkeypatch.setattr(consequences, "_proof_step", deaf)
+    deaf_to_corrections(monkeypatch)
     assert found().startswith("S1 ")
 
 

@@ -1,0 +1,20 @@
+"""A fault put into the dialogue on purpose, for the tests that must find it."""
+
+from datetime import datetime
+
+import pytest
+
+from assistant.dialogue import consequences
+from assistant.dialogue import events as e
+from assistant.dialogue.state import State
+
+
+def deaf_to_corrections(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A correction no longer ends the proof of absence of voltage."""
+    whole = consequences._proof_step
+
+    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
+        if not fact.corrected:
+            whole(s, fact, at)
+
+    monkeypatch.setattr(consequences, "_proof_step", deaf)
