@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from assistant.dialogue.events import Heard, Listen, Unclear
-    from assistant.fronts import Ear
+    from assistant.call.facts import Heard, Listen, Unclear
+    from assistant.fronts.loop import Clock, Front
+    from assistant.fronts.pipe import Ear
+    from assistant.fronts.recording import Ear as FileEar
     from assistant.profile import Site
-    from assistant.replay import Ear as FileEar
-    from assistant.session import Clock, Front
 
 OK, DIFFERENT, WRONG, MISSING = 0, 1, 2, 3
 
@@ -95,7 +95,7 @@ def _call_folder(options: argparse.Namespace, name: str) -> Path:
 
 
 def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Path | None = None) -> str:
-    from assistant.session import new_call, resumed_call, run
+    from assistant.fronts.loop import new_call, resumed_call, run
 
     site = _site(options)
     started = resumed_call(site, call, clock) if call else new_call(site, _calls(options), clock)
@@ -105,7 +105,7 @@ def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Pa
 
 
 def _clock(options: argparse.Namespace) -> "Clock":
-    from assistant.session import Clock
+    from assistant.fronts.loop import Clock
 
     start = None
     if getattr(options, "start", None):
@@ -122,7 +122,7 @@ def _clock(options: argparse.Namespace) -> "Clock":
 
 
 def _type(options: argparse.Namespace) -> int:
-    from assistant.fronts import KeyboardFront
+    from assistant.fronts.pipe import KeyboardFront
 
     clock = _clock(options)
     _carry(options, KeyboardFront(clock), clock)  # who ends the input has done nothing wrong: 'resume' goes on
@@ -130,20 +130,20 @@ def _type(options: argparse.Namespace) -> int:
 
 
 def _resume(options: argparse.Namespace) -> int:
-    from assistant.fronts import KeyboardFront
-    from assistant.session import latest_open
+    from assistant.fronts.loop import latest_open
+    from assistant.fronts.pipe import KeyboardFront
 
     call = _call_folder(options, options.call) if options.call else latest_open(_calls(options))
     if call is None:
         raise Trouble(f"no interrupted call in {_calls(options)}", WRONG)
     clock = _clock(options)
     if options.pipe:
-        from assistant.fronts import PipeFront
+        from assistant.fronts.pipe import PipeFront
 
         _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock, call)
         return OK
     if options.talk:
-        from assistant.live import talk
+        from assistant.fronts.microphone import talk
 
         ended = talk(lambda: _site(options), _calls(options), call, options.headset, options.keep_audio)
         return OK if ended == "sealed" else MISSING
@@ -156,8 +156,8 @@ def _lazy_ear() -> "Ear":
     ears: list[FileEar] = []
 
     def hear(file: Path, listen: "Listen") -> "Heard | Unclear":
-        from assistant.devices.audio_file import read_audio
-        from assistant.replay import open_ear
+        from assistant.fronts.recording import open_ear
+        from assistant.sound.audio_file import read_audio
 
         samples = read_audio(file)
         if not ears:
@@ -168,7 +168,7 @@ def _lazy_ear() -> "Ear":
 
 
 def _pipe(options: argparse.Namespace) -> int:
-    from assistant.fronts import PipeFront
+    from assistant.fronts.pipe import PipeFront
 
     clock = _clock(options)
     _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock)
@@ -176,20 +176,20 @@ def _pipe(options: argparse.Namespace) -> int:
 
 
 def _talk(options: argparse.Namespace) -> int:
-    from assistant.live import talk
+    from assistant.fronts.microphone import talk
 
     ended = talk(lambda: _site(options), _calls(options), None, options.headset, options.keep_audio)
     return OK if ended == "sealed" else MISSING
 
 
 def _ready(options: argparse.Namespace) -> int:
-    from assistant.ready import ready
+    from assistant.fronts.ready import ready
 
     return ready(lambda: _site(options), _calls(options), print)
 
 
 def _record(options: argparse.Namespace) -> int:
-    from assistant.recorder import record_call, record_phrases
+    from assistant.fronts.recorder import record_call, record_phrases
 
     folder = Path(options.dir)
     if bool(options.asking) != bool(options.say):
@@ -200,13 +200,13 @@ def _record(options: argparse.Namespace) -> int:
 
 
 def _demo(options: argparse.Namespace) -> int:
-    from assistant.replay import demo
+    from assistant.fronts.recording import demo
 
     return demo(_site(options), _calls(options), print)
 
 
 def _replay(options: argparse.Namespace) -> int:
-    from assistant.replay import replay
+    from assistant.fronts.recording import replay
 
     snr = options.snr
     if (options.noise is None) != (snr is None):
@@ -218,7 +218,7 @@ def _replay(options: argparse.Namespace) -> int:
 
 
 def _hear(options: argparse.Namespace) -> int:
-    from assistant.devices.hear import hear_files, hear_manifest
+    from assistant.hearing.hear import hear_files, hear_manifest
     from assistant.language.vocabulary import vocabulary
 
     if options.manifest:
@@ -286,8 +286,8 @@ def _verify(options: argparse.Namespace) -> int:
 
 
 def _procedure(options: argparse.Namespace) -> int:
-    from assistant.procedures.proof import prove
-    from assistant.procedures.steps import ProcedureFault
+    from assistant.call.procedure import ProcedureFault
+    from assistant.safety.walk import prove
 
     folder = _procedures(options)
     try:
@@ -309,9 +309,9 @@ def _procedures(options: argparse.Namespace) -> Path | None:
 
 
 def _draw(options: argparse.Namespace) -> int:
-    from assistant.procedures.drawing import drawing
-    from assistant.procedures.steps import ProcedureFault, load_steps
+    from assistant.call.procedure import ProcedureFault, load_steps
     from assistant.record.report import written
+    from assistant.safety.drawing import drawing
 
     folder = _procedures(options)
     try:
@@ -351,7 +351,7 @@ def _profile(options: argparse.Namespace) -> int:
 
 
 def _model(options: argparse.Namespace) -> int:
-    from assistant.devices.model import ModelMissing, fetch, model_folder
+    from assistant.hearing.model import ModelMissing, fetch, model_folder
 
     try:
         print(model_folder())
@@ -450,7 +450,7 @@ class _Version(argparse.Action):
         super().__init__(option_strings, dest, nargs=0, help=help)
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
-        from assistant.session import program
+        from assistant.fronts.loop import program
 
         print(program())
         parser.exit()

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from assistant.refrigeration.probe import ProbeCurve
-from assistant.refrigeration.uncertainty import Instruments
+from assistant.trade.probe import ProbeCurve
+from assistant.trade.uncertainty import Instruments
 
 DEMO_SITE = Path(__file__).with_name("demo_site.toml")
 REFRIGERANTS = (

@@ -17,15 +17,15 @@ from typing import Any
 
 import numpy as np
 
-from assistant.devices.audio_file import RATE_HZ, write_audio
-from assistant.dialogue import events as e
+from assistant.call import facts as e
+from assistant.fronts.loop import Clock, new_call, run
+from assistant.fronts.recording import Ear, Row, as_lines, open_ear, replay, that_count, value_text
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Question
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import DEMO_SITE, load_profile
-from assistant.replay import Ear, Row, as_lines, open_ear, replay, that_count, value_text
-from assistant.session import Clock, new_call, run
+from assistant.sound.audio_file import RATE_HZ, write_audio
 
 HERE = Path(__file__).parent
 CALLS = ("probe_fouled", "coil_failed", "low_refrigerant")

@@ -4,9 +4,9 @@ from datetime import datetime
 
 import pytest
 
-from assistant.dialogue import consequences
-from assistant.dialogue import events as e
-from assistant.dialogue.state import State
+from assistant.call import consequences
+from assistant.call import facts as e
+from assistant.call.state import State
 
 
 def deaf_to_corrections(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -3,11 +3,11 @@
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from assistant.dialogue import events as e
-from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.judgement import Judge
-from assistant.fronts import ask_message
-from assistant.procedures.steps import all_steps
+from assistant.call import facts as e
+from assistant.call.engine import Dialogue
+from assistant.call.judge import Judge
+from assistant.call.procedure import all_steps
+from assistant.fronts.pipe import ask_message
 from assistant.profile import Site, load_profile
 from assistant.record.log import Log
 from tests.simulated import Rack

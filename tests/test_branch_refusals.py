@@ -5,10 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.dialogue import events as e
-from assistant.procedures.rules import Monitor, Watched
-from assistant.procedures.steps import all_steps
+from assistant.call import facts as e
+from assistant.call.procedure import all_steps
 from assistant.profile import Site, load_profile
+from assistant.safety.rules import Monitor, Watched
 from tests.branch_rack import BranchRack
 from tests.talk import Talk
 

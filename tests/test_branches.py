@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from assistant.dialogue import events as e
-from assistant.dialogue.state import State
-from assistant.procedures.rules import Monitor, Watched
-from assistant.procedures.steps import all_steps
+from assistant.branches import diagnosis as causes
+from assistant.call import facts as e
+from assistant.call.procedure import all_steps
+from assistant.call.state import State
 from assistant.profile import Site, load_profile
-from assistant.refrigeration import diagnosis as causes
+from assistant.safety.rules import Monitor, Watched
 from tests.branch_rack import BranchRack
 from tests.talk import Talk
 

@@ -6,14 +6,14 @@ from random import Random
 
 import pytest
 
-from assistant.dialogue import events as e
-from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.judgement import Judge
-from assistant.fronts import ask_message
+from assistant.call import facts as e
+from assistant.call.engine import Dialogue
+from assistant.call.judge import Judge
+from assistant.call.procedure import all_steps
+from assistant.fronts.pipe import ask_message
 from assistant.language.vocabulary import vocabulary
-from assistant.procedures.rules import Monitor, Watched
-from assistant.procedures.steps import all_steps
 from assistant.profile import Site
+from assistant.safety.rules import Monitor, Watched
 from tests.branch_rack import FAULTS, BranchRack
 from tests.planted import deaf_to_corrections
 from tests.simulated import Rack

@@ -3,10 +3,10 @@ proven, nothing open, no rule of safety broken."""
 
 import pytest
 
-from assistant.dialogue import events as e
-from assistant.procedures.rules import Monitor, Watched
-from assistant.procedures.steps import all_steps
+from assistant.call import facts as e
+from assistant.call.procedure import all_steps
 from assistant.profile import load_profile
+from assistant.safety.rules import Monitor, Watched
 from tests.simulated import Rack
 from tests.talk import Talk
 

@@ -9,13 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.devices.judgement import Hearing
-from assistant.dialogue import events as e
+from assistant.call import facts as e
+from assistant.fronts.recorder import Tape, meant
+from assistant.fronts.recording import load
+from assistant.hearing.decision import Hearing
 from assistant.language.meaning import Answer, Command, Confirmed, NotUnderstood, Part, Question
 from assistant.profile import DEMO_SITE
 from assistant.record.log import Log
-from assistant.recorder import Tape, meant
-from assistant.replay import load
 
 NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 SOUND = np.full(8000, 500, np.int16)

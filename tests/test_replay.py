@@ -7,19 +7,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.dialogue import events as e
+from assistant.call import facts as e
+from assistant.fronts.loop import Clock
+from assistant.fronts.recording import RecordedFront, Row, Sounds, carry, demo, load, mixed, replay
 from assistant.language.meaning import Question
 from assistant.paths import data_folder
 from assistant.profile import DEMO_SITE, load_profile
 from assistant.record.log import read
-from assistant.replay import RecordedFront, Row, Sounds, carry, demo, load, mixed, replay
-from assistant.session import Clock
 
 CALLS = ("probe_fouled", "coil_failed", "low_refrigerant")
 
 
 def _no_model() -> str:
-    from assistant.devices.model import ModelMissing, model_folder
+    from assistant.hearing.model import ModelMissing, model_folder
 
     try:
         model_folder()

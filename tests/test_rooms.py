@@ -4,10 +4,9 @@ import ast
 from pathlib import Path
 
 ROOT = Path(__file__).parent.parent / "assistant"
-PURE = ("dialogue", "language", "procedures", "refrigeration")
-TOUCHING = ("assistant.devices", "assistant.record", "assistant.session", "assistant.fronts", "assistant.cli",
-            "assistant.live", "assistant.replay")  # fmt: skip
-DOORS = {"CoolProp": "refrigeration/refrigerant.py", "vosk": "devices/recogniser.py", "pyttsx3": "devices/voice.py"}
+PURE = ("call", "language", "branches", "trade", "safety")
+TOUCHING = ("assistant.hearing", "assistant.sound", "assistant.record", "assistant.fronts", "assistant.cli")
+DOORS = {"CoolProp": "trade/refrigerant.py", "vosk": "hearing/recogniser.py", "pyttsx3": "sound/voice.py"}
 
 
 def imports(file: Path) -> set[str]:
@@ -30,10 +29,10 @@ def test_the_pure_rooms_stay_pure():
 def test_each_library_enters_by_one_door():
     for library, door in DOORS.items():
         users = {str(f.relative_to(ROOT)) for f in ROOT.rglob("*.py") if any(i.split(".")[0] == library for i in imports(f))}
-        assert users <= {door, "devices/graph.py"}, f"{library} is imported in {users}"
+        assert users <= {door, "hearing/graph.py"}, f"{library} is imported in {users}"
 
 
 def test_the_safety_rules_import_nothing_of_how_the_dialogue_decides():
-    assert not {"assistant.dialogue.engine", "assistant.dialogue.state", "assistant.dialogue.findings"} & imports(
-        ROOT / "procedures" / "rules.py"
+    assert not {"assistant.call.engine", "assistant.call.state", "assistant.call.findings"} & imports(
+        ROOT / "safety" / "rules.py"
     )

@@ -12,7 +12,7 @@ from assistant.record.earlier import ADDITION_DAYS, TRIP_DAYS
 from assistant.record.log import EVENTS, DiskTrouble, LogDamaged
 from assistant.record.report import STYLE, table, write_report, written
 from assistant.record.story import GUIDANCE, STANDINGS, Hold, Story, cause_of, tell
-from assistant.refrigeration.units import us_value
+from assistant.trade.units import us_value
 
 COLUMNS = ("call", "site", "rack", "compressor", "began", "minutes", "log", "cause", "standing", "runs", "pounds_added",
            "left_for_later", "still_open", "interruptions", "skipped")  # fmt: skip

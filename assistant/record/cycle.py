@@ -6,9 +6,9 @@ from math import exp, log
 from assistant.language.vocabulary import vocabulary
 from assistant.record.chart import LIMIT, Chart, Point, round_ticks
 from assistant.record.story import Story
-from assistant.refrigeration import refrigerant as fluid
-from assistant.refrigeration.limits import OutOfRange
-from assistant.refrigeration.units import convert, k_from_degf, pa_from_psig, us_value
+from assistant.trade import refrigerant as fluid
+from assistant.trade.units import convert, k_from_degf, pa_from_psig, us_value
+from assistant.trade.validity import OutOfRange
 
 KJ_PER_BTU_LB = 2.326
 """kJ/kg in one Btu/lb. Source: exact definition, NIST SP 811 (from memory)."""

@@ -5,9 +5,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from assistant.dialogue import events as e
+from assistant.call import facts as e
 from assistant.record.log import EVENTS, LogDamaged, read
-from assistant.refrigeration.units import us_value
+from assistant.trade.units import us_value
 
 TRIP_DAYS, ADDITION_DAYS = 90, 365
 """How far back trips are told, and how far the leak rules look."""

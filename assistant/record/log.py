@@ -10,7 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from assistant.dialogue.events import CallSealed, Fact, as_record, from_record
+from assistant.call.facts import CallSealed, Fact, as_record, from_record
 
 GENESIS = "0" * 64
 """`prev` of the first line."""

@@ -2,9 +2,9 @@
 
 from assistant.record.chart import LIMIT, Chart, Point, round_ticks
 from assistant.record.story import Story
-from assistant.refrigeration.uncertainty import Instruments
-from assistant.refrigeration.units import convert
-from assistant.refrigeration.watch import LINE_UNDER_TRIP_DELTA_DEGF, SUCTION_BAND_DELTA_PSI
+from assistant.trade.uncertainty import Instruments
+from assistant.trade.units import convert
+from assistant.trade.watch import LINE_UNDER_TRIP_DELTA_DEGF, SUCTION_BAND_DELTA_PSI
 
 _ERRORS = Instruments()
 """The log keeps no instrument's sheet: the points carry the usual errors."""

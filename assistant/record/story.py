@@ -5,13 +5,13 @@ from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 
-from assistant.dialogue import events as e
-from assistant.dialogue.obligations import OBLIGATIONS
+from assistant.call import facts as e
+from assistant.call.hooked_up import OBLIGATIONS
+from assistant.call.procedure import all_steps
 from assistant.language.wording import spoken_cause
-from assistant.procedures.steps import all_steps
 from assistant.record.log import Reading, read
-from assistant.refrigeration.derive import DERIVED
-from assistant.refrigeration.units import convert
+from assistant.trade.derive import DERIVED
+from assistant.trade.units import convert
 
 _ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started", "stop_now": "machine stopped"}
 _RESET_BY_ANSWER = {"motor_reset": "motor protection reset, lock on", "pressure_reset": "pressure control reset, lock on"}

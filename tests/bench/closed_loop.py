@@ -22,17 +22,17 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.devices.audio_file import RATE_HZ, Samples, read_audio
-from assistant.devices.model import model_folder
-from assistant.devices.recogniser import Listener, Recogniser, blocks
-from assistant.dialogue import events as e
-from assistant.dialogue.engine import Dialogue
+from assistant.call import facts as e
+from assistant.call.engine import Dialogue
+from assistant.call.procedure import Step, all_steps
+from assistant.hearing.model import model_folder
+from assistant.hearing.recogniser import Listener, Recogniser, blocks
 from assistant.language.audible import audible
 from assistant.language.meaning import Question, Value
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.procedures.steps import Step, all_steps
 from assistant.profile import DEMO_SITE, load_profile
+from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
 from tests.bench.listening import Sound, in_noise, machine_room
 
 NOTICED = 0.9

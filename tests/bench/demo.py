@@ -10,16 +10,16 @@ import tempfile
 import time
 from pathlib import Path
 
-from assistant.devices.model import model_folder
+from assistant.fronts.recording import load
+from assistant.hearing.model import model_folder
 from assistant.paths import data_folder
-from assistant.replay import load
 
 RUNS = 3
 DEMO = """
 import sys, time
 from pathlib import Path
 from assistant.profile import DEMO_SITE, load_profile
-from assistant.replay import demo
+from assistant.fronts.recording import demo
 began = time.perf_counter()
 shown = []
 def out(line):

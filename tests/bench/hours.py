@@ -12,13 +12,13 @@ import time
 
 import numpy as np
 
-from assistant.devices.audio_file import RATE_HZ, Samples
-from assistant.devices.model import model_folder
-from assistant.devices.recogniser import Recogniser
-from assistant.devices.voice import Voice
+from assistant.fronts.microphone import Turn
+from assistant.hearing.model import model_folder
+from assistant.hearing.recogniser import Recogniser
 from assistant.language.meaning import Question
-from assistant.live import Turn
-from tests.devices.test_tones import machine_room
+from assistant.sound.audio_file import RATE_HZ, Samples
+from assistant.sound.voice import Voice
+from tests.hearing.test_tones import machine_room
 
 BLOCK = 160
 TALK = (

@@ -21,14 +21,14 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from assistant.devices.audio_file import RATE_HZ, Samples, read_audio
-from assistant.devices.judgement import ACCEPTED, COMMAND, CONFIRM, UNCLEAR, Hearing
-from assistant.devices.model import model_folder
-from assistant.devices.recogniser import Recogniser
+from assistant.hearing.decision import ACCEPTED, COMMAND, CONFIRM, UNCLEAR, Hearing
+from assistant.hearing.model import model_folder
+from assistant.hearing.recogniser import Recogniser
 from assistant.language.audible import audible
 from assistant.language.meaning import Question
 from assistant.language.vocabulary import vocabulary
 from assistant.paths import data_folder
+from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
 
 _LIMITS = (0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995)
 Sound = npt.NDArray[np.float64]

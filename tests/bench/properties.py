@@ -9,11 +9,11 @@ import sys
 import time
 from collections.abc import Callable
 
-from assistant.refrigeration import discharge, refrigerant
-from assistant.refrigeration.case import SiteFacts
-from assistant.refrigeration.derive import DERIVED, Derived, derive_one
-from assistant.refrigeration.probe import ProbeCurve
-from assistant.refrigeration.units import pa_from_psig
+from assistant.trade import discharge, refrigerant
+from assistant.trade.case import SiteFacts
+from assistant.trade.derive import DERIVED, Derived, derive_one
+from assistant.trade.probe import ProbeCurve
+from assistant.trade.units import pa_from_psig
 
 READINGS: dict[str, float] = {
     "suction_pressure": 10.0, "suction_temperature": 12.0, "discharge_pressure": 230.0, "discharge_temperature": 225.0,

@@ -90,7 +90,7 @@ def dropouts_in_a_process_of_its_own() -> float:
     """A tone through the mouth while this process imports CoolProp."""
     with VirtualCard() as card, Tap(card, SPEAKER) as tap:
         script = (
-            "import threading, time, numpy as np\nfrom assistant.devices.sound import Mouth\nmouth = Mouth(); mouth.wait(8)\n"
+            "import threading, time, numpy as np\nfrom assistant.sound.devices import Mouth\nmouth = Mouth(); mouth.wait(8)\n"
             "mouth.play((np.sin(np.arange(16000 * 8) * 0.17) * 8000).astype(np.int16)); time.sleep(1)\n"
             "threading.Thread(target=lambda: __import__('CoolProp.CoolProp')).start(); time.sleep(7.6); mouth.close()\n"
         )

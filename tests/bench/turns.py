@@ -17,15 +17,15 @@ from typing import Any
 
 import numpy as np
 
-from assistant import live
-from assistant.devices.audio_file import RATE_HZ, Samples, read_audio
-from assistant.dialogue import events as e
+from assistant.call import facts as e
+from assistant.fronts import microphone as live
+from assistant.fronts.loop import Clock
+from assistant.fronts.recording import RecordedFront, Sounds, load
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.paths import data_folder
 from assistant.profile import load_profile
-from assistant.replay import RecordedFront, Sounds, load
-from assistant.session import Clock
+from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
 from tests.live.virtual_card import SPEAKER, Tap, VirtualCard
 
 

@@ -2,10 +2,10 @@
 
 import pytest
 
+from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, AskFor, Meaning, Question
-from assistant.procedures.steps import all_steps
 
 PSI = 0.491154
 ASKED = "asked"

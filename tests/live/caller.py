@@ -10,9 +10,9 @@ from typing import Self
 
 import numpy as np
 
-from assistant.devices.audio_file import RATE_HZ, Samples, read_audio
-from assistant.devices.voice import Voice
 from assistant.paths import data_folder
+from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
+from assistant.sound.voice import Voice
 from tests.live.virtual_card import SPEAKER, Tap, VirtualCard, wait_for
 
 ROOT = Path(__file__).parent.parent.parent

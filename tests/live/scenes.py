@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from assistant import live
+from assistant.fronts import microphone as live
 from tests.live.caller import ROOT, Caller, phrase
 from tests.live.virtual_card import MICROPHONE, SPEAKER, VirtualCard, wait_for
 

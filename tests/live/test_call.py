@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant import live
+from assistant.fronts import microphone as live
 from tests.live.conftest import Scene
 from tests.live.scenes import ROOM
 
@@ -115,7 +115,7 @@ def test_ready_says_what_to_do_about_a_microphone_too_far_away_or_muted(scene: S
 
 
 def test_a_recorded_phrase_is_heard_again_by_a_replay(scene: Scene):
-    from assistant.replay import replay
+    from assistant.fronts.recording import replay
 
     came = scene("ready_and_phrases")
     assert came.code == 0

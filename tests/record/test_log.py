@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from assistant.dialogue.engine import Dialogue
-from assistant.dialogue.events import FACTS, ValueDerived
-from assistant.dialogue.judgement import Judge
-from assistant.procedures.steps import all_steps
+from assistant.call.engine import Dialogue
+from assistant.call.facts import FACTS, ValueDerived
+from assistant.call.judge import Judge
+from assistant.call.procedure import all_steps
 from assistant.profile import load_profile
 from assistant.record.log import Log, LogDamaged, read
 from assistant.record.report import page

@@ -1,0 +1,1 @@
+"""What is asked and what it means, one folder a protection."""

@@ -1,0 +1,97 @@
+"""When a cause in the oil holds. Rules: section 9, "Oil"."""
+
+from collections.abc import Callable
+
+from assistant.trade.case import Case, Verdict
+
+DILUTED_DELTA_DEGF, HEALTHY_DELTA_DEGF = 10.0, 20.0
+"""Crankcase this near the dew point holds refrigerant; this far over it is healthy. Common practice."""
+RESERVOIR_LOW_DELTA_PSI = 5.0
+"""An oil reservoir is 5 to 20 psi over the suction. Common practice."""
+MINERAL_CARRIED_BY = frozenset({"R22", "R290"})
+"""Of the refrigerants computed here, those that bring mineral oil back."""
+
+
+def oil_level_low(case: Case) -> Verdict | None:
+    """Seen in the glass: a find, not a cause."""
+    if case.says("oil_level", "low"):
+        return "proven", ("oil_level",)
+    return ("ruled_out", ("oil_level",)) if case.says("oil_level", "normal", "high") else None
+
+
+def oil_supply_failed(case: Case) -> Verdict | None:
+    """Regulator, reservoir or strainer starves it."""
+    if case.says("oil_supply", "starved"):
+        return "proven", case.known("oil_supply", "reservoir_over_suction")
+    if case.within("reservoir_over_suction", -500.0, RESERVOIR_LOW_DELTA_PSI):
+        return "supported", case.known("reservoir_over_suction", "oil_supply")
+    return ("ruled_out", ("oil_supply",)) if case.says("oil_supply", "feeding") else None
+
+
+def oil_diluted(case: Case) -> Verdict | None:
+    """Foam, or a crankcase near the dew point."""
+    if case.says("oil_level", "foaming") or case.within("crankcase_superheat", -100.0, DILUTED_DELTA_DEGF):
+        return "proven", case.known("oil_level", "crankcase_superheat")
+    return None
+
+
+def oil_pump_worn(case: Case) -> Verdict | None:
+    """Net pressure low with level, foam and crankcase all good. The net value exists only running."""
+    if not case.within("net_oil", -100.0, case.site.net_oil_limit_delta_psi):
+        return None
+    evidence = case.known("net_oil", "oil_level", "crankcase_superheat")
+    good = case.says("oil_level", "normal") and case.over("crankcase_superheat", HEALTHY_DELTA_DEGF)
+    return ("proven" if good else "suspected"), evidence
+
+
+def oil_control_faulty(case: Case) -> Verdict | None:
+    """It opened while the net pressure was read healthy."""
+    if not case.over("net_oil", 2.0 * case.site.net_oil_limit_delta_psi):
+        return None
+    seen = case.has("net_oil_read_as_it_opened")
+    return ("proven", ("net_oil", "net_oil_read_as_it_opened")) if seen else None
+
+
+def oil_separator_stuck(case: Case) -> Verdict | None:
+    """Every level low and the separator's return line wrong."""
+    if not case.has("all_levels_low"):
+        return None
+    wrong = case.has("separator_return_wrong")
+    return ("proven" if wrong else "suspected"), case.known("all_levels_low", "separator_return_wrong")
+
+
+def oil_logged(case: Case) -> Verdict | None:
+    """Levels fell after lost defrost or low load."""
+    if case.has("levels_fell_after_low_load") or (case.has("all_levels_low") and case.says("defrost_state", "stuck")):
+        return "supported", case.known("levels_fell_after_low_load", "all_levels_low", "defrost_state")
+    return None
+
+
+def oil_wrong(case: Case) -> Verdict | None:
+    """Mineral oil with a refrigerant that does not carry it."""
+    wrong = case.has("mineral_oil_left") and case.site.refrigerant not in ("", *MINERAL_CARRIED_BY)
+    return ("proven", ("mineral_oil_left",)) if wrong else None
+
+
+def oil_overfilled(case: Case) -> Verdict | None:
+    """High in this one and low in others."""
+    if not case.says("oil_level", "high"):
+        return None
+    others = case.has("other_levels_low")
+    return ("proven" if others else "suspected"), case.known("oil_level", "other_levels_low")
+
+
+RULES: dict[str, Callable[[Case], Verdict | None]] = {
+    rule.__name__: rule
+    for rule in (
+        oil_level_low,
+        oil_supply_failed,
+        oil_diluted,
+        oil_pump_worn,
+        oil_control_faulty,
+        oil_separator_stuck,
+        oil_logged,
+        oil_wrong,
+        oil_overfilled,
+    )
+}

@@ -1,0 +1,158 @@
+"""When the call for the machine, the running conditions or a pressure control is the cause. Rules: sections 7 and 9.
+
+The derived values are of a running machine or of the rack's headers: `derive` sees to that.
+"""
+
+from collections.abc import Callable
+
+from assistant.branches.injection.causes import feed_does_not_hold_the_line
+from assistant.branches.suction.causes import suction_asks
+from assistant.trade.case import Case, Verdict
+
+CONTROL_PERCENT, CONTROL_DELTA_PSI = 5.0, 1.0
+"""A pressure control opening further than this off its setting. Common practice; 1 psi near zero."""
+LEAKING_EFFICIENCY = 0.5
+"""Implied efficiency under this, injection shut. Common practice."""
+CONTROLLER_DELTA_DEGF = 3.0
+"""Controller chart against the gauge: the glide of a wrong chart is larger. Common practice."""
+
+
+def _setting(case: Case) -> float | None:
+    """Where the control is set [psig]: as read at it, else the profile's of the contact that is open."""
+    high, low = case.has("contact_open:high_pressure"), case.has("contact_open:low_pressure")
+    known = case.site.high_cutout_psig if high else case.site.low_cutout_psig if low else None
+    read = case.number("cutout_pressure")
+    return known if read is None else read
+
+
+def pressure_control_faulty(case: Case) -> Verdict | None:
+    """After its reset it opens off its setting on a checked gauge, or will not hold."""
+    loose = case.says("control_reset", "will not hold")
+    if loose and case.has("pressure_clearly_inside"):
+        return "proven", ("control_reset", "pressure_clearly_inside")
+    opened, setting = case.number("control_trip_pressure"), _setting(case)
+    sure = case.has("reset_tried", "gauge_checked")
+    evidence = case.known("control_trip_pressure", "cutout_pressure", "control_reset", "reset_tried", "gauge_checked")
+    if opened is None or setting is None:
+        return ("suspected", evidence) if loose else None
+    if abs(opened - setting) > max(CONTROL_DELTA_PSI, abs(setting) * CONTROL_PERCENT / 100.0):
+        return ("proven" if sure else "suspected"), evidence
+    holds = case.says("control_reset", "holds", "automatic")
+    return ("ruled_out", evidence) if sure and holds else None
+
+
+def return_gas_hot(case: Case) -> Verdict | None:
+    """High superheat, and a band that falls enough at design superheat to bring the line under its trip."""
+    site = case.site
+    evidence = case.known(
+        "superheat",
+        "suction_temperature",
+        "discharge_band_high",
+        "band_high_at_design_superheat",
+        "running_now",
+    )
+    hot_gas = case.says("running_now", "running") and case.over("suction_temperature", site.return_gas_high_degf)
+    if not (case.over("superheat", site.superheat_high_delta_degf) or hot_gas):
+        gas = case.number("suction_temperature")
+        normal = case.within("superheat", site.superheat_low_delta_degf, site.superheat_high_delta_degf)
+        cool = gas is not None and gas <= site.return_gas_high_degf
+        return ("ruled_out", ("superheat", "suction_temperature")) if normal and cool else None
+    high, design = (case.derived.get(n) for n in ("discharge_band_high", "band_high_at_design_superheat"))
+    if high is None or design is None:
+        return "suspected", evidence
+    limit = site.trip_temperature_degf
+    if high > limit and design < limit - site.band_fall_delta_degf:
+        return "proven", evidence
+    return ("supported" if high - design > site.band_fall_delta_degf else "suspected"), evidence
+
+
+def discharge_valves_leaking(case: Case) -> Verdict | None:
+    """Proven only by a holding test that fails twice; everything else supports it."""
+    if case.has("pump_down_failed_twice"):
+        return "proven", case.known("pump_down_failed_twice", "pump_down_low", "pump_down_rise")
+    site = case.site
+    if feed_does_not_hold_the_line(case):
+        return "supported", case.known("discharge_temperature", "ratio", "superheat", "injection_feed")
+    neighbour = case.number("others_discharge_temperature") if case.says("running_now", "running") else None
+    if neighbour is not None and case.over("discharge_temperature", neighbour + site.neighbour_over_delta_degf):
+        return "supported", ("discharge_temperature", "others_discharge_temperature")
+    efficiency = case.derived.get("implied_efficiency")
+    if efficiency is not None and efficiency < LEAKING_EFFICIENCY and case.has("injection_shut"):
+        return "supported", ("implied_efficiency", "injection_shut")
+    return ("suspected", ("head_pattern",)) if case.says("head_pattern", "one hot") else None
+
+
+def controller_wrong_refrigerant(case: Case) -> Verdict | None:
+    """The controller's chart and the gauge's disagree."""
+    error = case.derived.get("controller_chart_error_delta_degf")
+    if error is None:
+        return None
+    wrong = abs(error) > CONTROLLER_DELTA_DEGF
+    return ("proven" if wrong else "ruled_out"), ("controller_chart_error_delta_degf",)
+
+
+def after_defrost(case: Case) -> Verdict | None:
+    """A trip within the hour after defrost, and all normal later."""
+    if not case.says("defrost_state", "within the hour"):
+        return None
+    later = case.known("all_checked", "watch_done", "settled")
+    return ("proven" if len(later) == 3 else "suspected"), ("defrost_state", *later)
+
+
+def capacity_control_stuck(case: Case) -> Verdict | None:
+    """Held unloaded while suction is over its set point."""
+    if not case.says("capacity_control", "unloaded"):
+        return None
+    above = suction_asks(case)
+    evidence = case.known("capacity_control", "rack_suction_pressure", "suction_set_point")
+    return ("proven", evidence) if above else None
+
+
+def upper_stage_down(case: Case) -> Verdict | None:
+    """The other stage tripped and this stage's head is high."""
+    if case.says("cascade_state", "normal", "none"):
+        return "ruled_out", ("cascade_state",)
+    if not case.says("cascade_state", "tripped"):
+        return None
+    head, wanted = case.number("rack_discharge_pressure"), case.number("head_set_point")
+    high = head is not None and wanted is not None and head > wanted + case.site.head_over_minimum_delta_psi
+    evidence = case.known("cascade_state", "rack_discharge_pressure", "head_set_point")
+    return ("proven" if high else "supported"), evidence
+
+
+def not_called(case: Case) -> Verdict | None:
+    """Satisfied or switched off: no trip."""
+    off, silent = case.says("switch_position", "off"), case.says("controller_calls", "no")
+    if off or silent:
+        said = (("switch_position",) if off else ()) + (("controller_calls",) if silent else ())
+        return "proven", said
+    called = case.says("controller_calls", "yes") and case.says("switch_position", "auto", "hand")
+    return ("ruled_out", ("controller_calls", "switch_position")) if called else None
+
+
+def controller_fault(case: Case) -> Verdict | None:
+    """The control is dead or in hand while the pressures ask for the machine."""
+    if case.says("controller_mode", "auto"):
+        return None
+    if not case.says("controller_mode", "dead", "hand"):
+        return None
+    evidence = case.known("controller_mode", "rack_suction_pressure", "suction_set_point")
+    if suction_asks(case):
+        return "proven", evidence
+    return ("suspected", ("controller_mode",)) if case.says("controller_mode", "dead") else None
+
+
+RULES: dict[str, Callable[[Case], Verdict | None]] = {
+    rule.__name__: rule
+    for rule in (
+        pressure_control_faulty,
+        return_gas_hot,
+        discharge_valves_leaking,
+        controller_wrong_refrigerant,
+        after_defrost,
+        capacity_control_stuck,
+        upper_stage_down,
+        not_called,
+        controller_fault,
+    )
+}

@@ -1,0 +1,86 @@
+"""When the control circuit is the cause. Rules: section 5."""
+
+from collections.abc import Callable
+from itertools import pairwise
+from math import inf
+
+from assistant.branches.injection.causes import COIL_SHORT_SHARE, COIL_SPREAD
+from assistant.trade.case import Case, Verdict
+
+CHAIN = (
+    "supply",
+    "oil_pressure",
+    "high_pressure",
+    "low_pressure",
+    "motor_protection",
+    "discharge_temperature",
+)
+"""The order of the string's points, from the common leg."""
+
+
+def control_supply_lost(case: Case) -> Verdict | None:
+    """No control voltage."""
+    there = case.live("control_volts")
+    evidence = case.known("control_volts", "control_fuse")
+    if there is not None:
+        return ("ruled_out" if there else "proven"), evidence
+    return ("supported", evidence) if case.says("control_fuse", "blown") else None
+
+
+def phase_monitor_open(case: Case) -> Verdict | None:
+    """The monitor has tripped, whatever the lines read now."""
+    if case.says("phase_monitor_state", "tripped"):
+        return "proven", case.known("phase_monitor_state", "line_volts.ab", "line_volts.bc", "line_volts.ca")
+    clear = case.says("phase_monitor_state", "normal", "none")
+    return ("ruled_out", ("phase_monitor_state",)) if clear else None
+
+
+def common_supply_lost(case: Case) -> Verdict | None:
+    """They went together and several modules have no supply."""
+    if case.live("module_supply_volts") is not False or not case.says("trip_spread", "together"):
+        return None
+    evidence = case.known("trip_spread", "module_supply_volts", "several_modules_dead", "several_off")
+    if case.has("several_modules_dead"):
+        return "proven", evidence
+    return ("supported" if case.has("several_off") else "suspected"), evidence
+
+
+def starter_coil_failed(case: Case) -> Verdict | None:
+    """Volts at the coil and its ohms out of range: volts alone say nothing about the coil."""
+    ohm, good = case.ohm("starter_coil_ohms"), case.site.starter_coil_ohms
+    if ohm is None:
+        return None
+    volts, dead = case.live("contactor_coil_volts") is True, case.has("starter_dead_when_read")
+    evidence = case.known("contactor_coil_volts", "starter_coil_ohms", "starter_dead_when_read")
+    out = ohm == inf or (good is not None and ohm < COIL_SHORT_SHARE * good)
+    if out:
+        return ("proven" if volts and dead else "supported"), evidence
+    if good is not None and dead and abs(ohm - good) <= COIL_SPREAD * good:
+        return "ruled_out", evidence
+    return None
+
+
+def chain_wiring_open(case: Case) -> Verdict | None:
+    """Voltage is lost across a stretch whose contact was found closed when checked dead."""
+    all_closed = case.says("chain_dead_check", "none")
+    for before, after in pairwise(CHAIN):
+        lost = case.live(f"chain_point.{before}") is True and case.live(f"chain_point.{after}") is False
+        if lost and (all_closed or case.has(f"contact_closed:{after}")):
+            evidence = (f"chain_point.{before}", f"chain_point.{after}")
+            return "proven", evidence + case.known(f"contact_closed:{after}", "chain_dead_check")
+    last = f"chain_point.{CHAIN[-1]}"
+    if case.live(last) is True and case.live("contactor_coil_volts") is False:
+        return "proven", (last, "contactor_coil_volts")
+    return None
+
+
+RULES: dict[str, Callable[[Case], Verdict | None]] = {
+    rule.__name__: rule
+    for rule in (
+        control_supply_lost,
+        phase_monitor_open,
+        common_supply_lost,
+        starter_coil_failed,
+        chain_wiring_open,
+    )
+}

@@ -1,0 +1,109 @@
+"""What each command does in a call."""
+
+from typing import TYPE_CHECKING
+
+from assistant.call import facts as e
+from assistant.call import prompts
+from assistant.call.course import caution_wanted
+from assistant.call.procedure import Step
+from assistant.language.meaning import Command
+from assistant.language.vocabulary import vocabulary
+
+if TYPE_CHECKING:
+    from assistant.call.engine import Dialogue
+
+
+MACHINE = ("site", "rack", "compressor")
+"""Readings that name the machine."""
+
+
+def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
+    """Do what a command asks for. Those that leave a step are asked back first."""
+    s = call.state
+    match command.name:
+        case "continue":
+            question = call.question
+            if question and question.asking == "command" and any(w in heard.words for w in question.go_ahead):
+                call.go_ahead(heard)
+            else:
+                call.info("Say again.")
+        case "repeat":
+            call.pending_command = ""
+        case "cancel":
+            call.pending, call.pending_command, call.correcting, call.noting = [], "", "", False
+            call.in_place_of = ""
+            call.info("Never mind, then.")
+        case "skip" if "/" in call.asked_at:
+            call.info("The caution first. Say understood.")
+        case "skip" if command.about and call.question and call.question.asking not in ("command", "confirm"):
+            leave(call, "skip", heard.words)
+        case "skip" | "back" | "finish":
+            call.pending_command = command.name
+        case "correct":
+            correct(call, command.about)
+        case "hold":
+            call.record(e.CallHeld(heard.words))
+            call.info("Holding. Say continue.")
+        case "note":
+            call.noting = True
+        case "slower" | "faster" | "louder" | "softer" | "stop":
+            call.out.append(e.Manner(command.name))
+        case "help":
+            call.info(prompts.HELP)
+        case "review":
+            call.info(prompts.review(s))
+        case "where":
+            call.info(prompts.where(s))
+        case "why":
+            call.info(prompts.why(s))
+
+
+def correct(call: "Dialogue", id_: str) -> None:
+    """Ask a reading again: the one named, or the last."""
+    s = call.state
+    if not id_:
+        last = next((r for r in reversed(list(s.readings)) if r not in ("close_consent",)), "")
+        id_ = last
+    if id_ not in s.readings:
+        call.info("That is not on record.")
+    elif id_ in MACHINE and s.phase not in ("front", "machine"):
+        # Tag, lock and proof are this machine's, and would stand for the other one.
+        call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
+    elif vocabulary()[id_].kind == "acknowledge":
+        call.info("That was done, not measured. Say go back.")
+    else:
+        call.correcting = id_
+
+
+def _to_skip(call: "Dialogue") -> Step | None:
+    """The step that "skip" means: the one that is asked, or waited for. What was answered is never marked skipped
+    afterwards; None behind a caution."""
+    s = call.state
+    if s.step and s.step not in s.answered:
+        return s.steps[s.step]
+    ahead = call.course.next_step(s)
+    return None if caution_wanted(ahead, s) else ahead
+
+
+def leave(call: "Dialogue", name: str, words: str) -> None:
+    """Leave the step, as was confirmed: `skip`, `back` or `finish`."""
+    s = call.state
+    call.pending, call.correcting, call.in_place_of = [], "", ""
+    if name == "finish":
+        if not s.finishing:
+            call.record(e.FinishAsked(words))
+        return
+    if name == "skip":
+        step = _to_skip(call)
+        if step is None:
+            call.info("The caution first. Say understood.")
+        elif step.required:
+            call.info("That cannot be skipped.")
+        else:
+            call.record(e.StepSkipped(step.id, words))
+        return
+    earlier = call.course.last_plain(s)
+    if earlier is None:
+        call.info("Nothing before this can be taken back. Say correction and the reading's name.")
+    else:
+        call.record(e.StepReopened(earlier.id))

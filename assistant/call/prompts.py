@@ -1,0 +1,413 @@
+"""What the call says, and which words of the site it listens for."""
+
+from collections.abc import Mapping
+from datetime import timedelta
+
+from assistant.call import facts as e
+from assistant.call import history
+from assistant.call.branches import in_branch, locked_rotor
+from assistant.call.consequences import DEAD_LIMIT_V
+from assistant.call.findings import LEVERS, holds, why_not_reset, why_not_settled
+from assistant.call.hooked_up import OBLIGATIONS
+from assistant.call.procedure import Step
+from assistant.call.state import State
+from assistant.call.verdicts import found, to_mend
+from assistant.language.meaning import Part, Value
+from assistant.language.numbers import spoken_number
+from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import cautions, sentence, spoken_cause, spoken_name, spoken_value
+from assistant.profile import Site
+from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
+from assistant.trade.units import convert, us_value
+from assistant.trade.watch import still_moving
+
+GUIDANCE = "Guidance only. The maker's instructions, local codes and licensed practice come first."
+HELP = (
+    "Answer, or say: say again, go back, correction and a name, skip this, why, where am I, make a note, hold on, "
+    "read back, finish job, emergency."
+)
+
+SECOND_SOURCE_V = 30.0
+"""Over this a second source is looked for. Common practice."""
+HOT_PIPE_DEGF = 130.0
+LOW_CONTROL_SHARE = 0.85
+"""Under this share of its voltage a starter coil may not pull in. Common practice."""
+
+
+def opening(site: Site, fact: e.CallOpened) -> str:
+    trips = len(fact.days_since_trip)
+    known = f" {trips} earlier call{'s' if trips > 1 else ''} here in ninety days." if trips else ""
+    return f"{GUIDANCE} {site.name}.{known}"
+
+
+def caution(name: str, full: bool, units: str) -> str:
+    """The words of a caution, in full or short, with figures in the site's units."""
+    words = cautions()[name]
+    long = words.get("full_si", words["full"]) if units == "si" else words["full"]
+    return f"{words['short']} {long}" if full else words["short"]
+
+
+def emergency(site: Site) -> str:
+    """Key phrases in the order they matter, with no question first."""
+    return (
+        "Hands off. Power off only at the disconnect, if safe. Out, upwind. "
+        f"Call emergency services, {site.emergency_number}: the address is {site.street_address}. "
+        f"Roof: {site.roof_access}. Main disconnect: {site.main_disconnect}. "
+        f"Ventilation: {site.ventilation_switch}. Eyewash: {site.eyewash}."
+    )
+
+
+def minutes(wait: timedelta) -> str:
+    total = max(1, round(wait.total_seconds() / 60))
+    return "one minute" if total == 1 else f"{spoken_number(float(total), 'minutes')} minutes"
+
+
+def prompt(step: Step, s: State) -> str:
+    """The step's words with the site's filled in."""
+    rack = s.rack
+    si = s.site.units == "si"
+    words: dict[str, str] = {"mass": "kilos" if si else "pounds", "hand": "fifteen centimeters" if si else "six inches",
+                             "summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
+                             "store_words": _store_words(s), "levers": _levers(s), "quarts": "liters" if si else "quarts",
+                             "control": "high pressure" if in_branch(s, "high pressure") else "low pressure"}  # fmt: skip
+    if rack:
+        words |= {
+            "rack": rack.id.upper(), "refrigerant": _spell(rack.refrigerant), "block": rack.panel.ways_to_block_start,
+            "plug": "jumper" if rack.probe.test_plug == "jumper" else "resistor",
+            "strips": ", ".join(_strip(c.strip) for c in rack.panel.contacts),
+        }  # fmt: skip
+        words |= {f"strip_{c.name.split()[0]}": _strip(c.strip) for c in rack.panel.contacts}
+    if step.watch_round:
+        at = s.site.watch_minutes[min(step.watch_round, len(s.site.watch_minutes)) - 1]
+        words["minutes"] = spoken_number(float(at), "minutes")
+    if (s.us("probe_pipe_temperature") or 0) > HOT_PIPE_DEGF:
+        words["hot"] = "Gloves for heat, or wait."
+    if to_mend(s):
+        words["finding"] = sentence(spoken_cause(to_mend(s)))
+    words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
+    said = step.ask.format_map(words).replace("  ", " ").strip()
+    if step.id in history.RESETS and history.is_third(s):
+        said = f"{history.THIRD_ASKED} {said}"
+    return said[:1].upper() + said[1:]
+
+
+def read_back(said: list[str]) -> str:
+    """The values just taken, as the next prompt repeats them: those of one unit in one breath, the unit once."""
+    said = [words for words in said if words]
+    unit = said[-1].rpartition(" ")[2] if said else ""
+    if len(said) > 1 and unit in ("ohms", "volts", "amps") and all(words.endswith(f" {unit}") for words in said):
+        return sentence(", ".join(words.removesuffix(f" {unit}") for words in said) + f" {unit}")
+    return " ".join(dict.fromkeys(sentence(words) for words in said))
+
+
+def alone(id_: str) -> str:
+    """One reading asked by its name, with the choices where it has a few: "Coil?" says nothing to who hears it once."""
+    entry = vocabulary()[id_]
+    few = entry.choices if 2 <= len(entry.choices) <= 4 else ()
+    named = f"{entry.say}: {', '.join(few[:-1])} or {few[-1]}" if few else entry.say
+    return sentence(named).rstrip(".") + "?"
+
+
+def _strip(number: int) -> str:
+    return spoken_number(float(number), "count")
+
+
+def _spell(refrigerant: str) -> str:
+    """R407A as a voice must be given it: "R four oh seven A"."""
+    digits = refrigerant.strip("R").rstrip("ABCDEFa")
+    tail = refrigerant[1 + len(digits) :]
+    said = spoken_number(float(digits), "pressure")
+    return f"R {said} {tail.upper()}".strip()
+
+
+def _refrigerant_words(refrigerant: str) -> list[str]:
+    spelled = _spell(refrigerant).lower()
+    bare = spelled.removeprefix("r ")
+    return [spelled, bare]
+
+
+def _store_words(s: State) -> str:
+    if s.stay_out:
+        return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
+    if s.started_at and not s.stopped:
+        return "it runs but is not settled: at the next alarm call, do not press the button"
+    if s.answered.get("left_in_auto") == "done":
+        return "this machine is in order: it starts by itself"
+    if s.locked or "locked_out" in s.handed_over:
+        return "this machine stays off: watch the product, and do not press the button"
+    return "this machine is left as it was found: watch the product, and do not press the button"
+
+
+def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Value]]:
+    """Words of this site for the ids that the profile gives choices to."""
+    words: dict[str, dict[str, Value]] = {}
+    racks = [s.rack] if s.rack and "rack" not in ids else list(s.site.racks)
+    for id_ in ids:
+        if id_ == "site":
+            words[id_] = dict.fromkeys(s.site.spoken, s.site.name)
+        elif id_ == "rack":
+            words[id_] = {w: r.id for r in s.site.racks for w in r.spoken}
+        elif id_ in ("compressor", "first_to_trip"):
+            names = list(dict.fromkeys(c.id for r in racks for c in r.compressors))
+            words[id_] = {w: n for n in names for w in (n, f"number {n}", f"compressor {n}")}
+            if len(racks) == 1:
+                words[id_] |= dict.fromkeys(("the last one", "the end one"), racks[0].compressors[-1].id)
+        elif id_ == "panel_tag":
+            words[id_] = {c.tag: c.tag for r in s.site.racks for c in r.compressors}
+        elif id_ in ("condenser_fans_called", "condenser_fans_running") and s.rack:
+            fans = float(s.rack.condenser_fans)
+            words[id_] = {"all": fans, "all of them": fans, "all but one": max(0.0, fans - 1)}
+        elif id_ == "follow_up_owner":
+            words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
+        elif id_ == "refrigerant_label":
+            names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), "R404A"]))
+            words[id_] = {w: n for n in names for w in _refrigerant_words(n)}
+        elif id_ == "chain_dead_check" and s.rack:
+            leads = ("contact ", "number ", "")
+            words[id_] = {f"{lead}{_strip(c.strip)}": c.name for c in s.rack.panel.contacts for lead in leads}
+            # Bare "two" is the answer "two are open"; the second contact is said "contact two".
+            words[id_].pop("two", None)
+    return words
+
+
+def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
+    """Plausible ranges narrower than the vocabulary's, in the site's unit: outside them a value is asked back."""
+    rack = s.rack
+    if rack is None:
+        return {}
+    co2 = rack.refrigerant == "R744"
+    table = {
+        "rack_suction_pressure": (-14.7, 450.0 if co2 else 120.0),
+        "suction_pressure": (-14.7, 450.0 if co2 else 120.0),
+        "watch.suction_pressure": (-14.7, 450.0 if co2 else 120.0),
+        "rack_discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
+        "discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
+        "watch.discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
+        "follow_up_in_hours": (0.0, _latest_hours(s)),
+    }
+    if s.site.units == "si":
+        table |= {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items() if "hours" not in i}
+    return {i: table[i] for i in ids if i in table}
+
+
+def _latest_hours(s: State) -> float:
+    hours = [OBLIGATIONS[o].within_hours for o in s.open if OBLIGATIONS[o].within_hours]
+    return float(min(hours, default=720))
+
+
+def doubt(s: State, part: Part) -> str:
+    """Why a value must be asked back before it counts, or nothing."""
+    value = part.value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return ""
+    low, high = limits(s, (part.id,)).get(part.id, (None, None))
+    if low is not None and high is not None and not low <= value <= high:
+        return "That is outside what is usual."
+    pairs = {
+        "rack_discharge_pressure": "rack_suction_pressure", "discharge_pressure": "suction_pressure",
+        "watch.discharge_pressure": "watch.suction_pressure", "discharge_temperature": "suction_temperature",
+        "watch.discharge_temperature": "suction_temperature",
+    }  # fmt: skip
+    if part.id == "watch.amps" and value == 0:
+        return "It runs, and draws nothing?"
+    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
+        return "That is more than this rack has."
+    lower = s.number(pairs.get(part.id, ""))
+    if lower is not None and value < lower:
+        return "That is below the suction."
+    upper = {low_id: high_id for high_id, low_id in pairs.items()}.get(part.id)
+    higher = s.number(upper or "")
+    if higher is not None and upper and not upper.startswith("watch") and value > higher:
+        return "That is above the discharge."
+    return ""
+
+
+def _us(part: Part) -> float:
+    """A part's number in its US unit; 0 for a word."""
+    value = us_value(part.value, part.unit, vocabulary()[part.id].kind)
+    return 0.0 if isinstance(value, (bool, str)) else float(value)
+
+
+def refusal(s: State, part: Part) -> str:
+    """Words against a reading: it is not taken; with `!` before them it is taken, and they are said after it."""
+    id_, value = part.id, part.value
+    entry = vocabulary()[id_]
+    if value == "someone_else":
+        return "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
+    if entry.kind == "acknowledge" and value is not True:
+        return "Say it when it is so."
+    if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
+        return f"!That is another machine's tag. This one is {s.compressor.tag}. Find it."
+    if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
+        return "No fan, no entry. Get it running from outside, or say finish job."
+    if id_ == "watch.discharge_temperature" and s.rack and _us(part) >= s.rack.probe.trip_degf:
+        return "!Over its trip, and it has not tripped. Stop the machine and lock it."
+    if id_.startswith("dead_volts."):
+        if isinstance(value, bool) or not isinstance(value, (int, float)):
+            return "Say the number."
+        if value > SECOND_SOURCE_V:
+            return "!Stop. Not dead. Find the second source."
+        if value > DEAD_LIMIT_V:
+            return "!Not dead. Measure again."
+    if id_ == "shell_pressure" and _us(part) < 0:
+        return "!Vacuum. No insulation test on this machine."
+    if id_.startswith(("line_amps.", "watch.amps")) and value == "over_range" and not locked_rotor(s):
+        return "!Locked rotor. Stop it."
+    if id_ == "rotation" and value == "reversed":
+        return "!Backwards. Stop it at once."
+    if id_ == "running_now" and s.started_at is not None and value in ("just tripped", "off"):
+        return "!A second trip. No more resets: lock it and leave it off."
+    if id_ == "control_volts" and s.rack and 3 < _us(part) < LOW_CONTROL_SHARE * s.rack.panel.control_volts:
+        return "!Low control volts: a starter may not pull in."
+    if id_ == "probe_pipe_temperature" and _us(part) > HOT_PIPE_DEGF:
+        return "!Hot. Gloves for heat, or wait."
+    if id_ == "ladder_kind" and value == "metal":
+        return "!No live work from a metal ladder."
+    if id_ == "refrigerant_label" and s.rack and value != s.rack.refrigerant:
+        return "!That is not what the profile says. No charge before it is cleared up."
+    if id_ == "chain_dead_check" and value == "two" and s.two_open:
+        return "Say its number on the strip."
+    if id_ == "chain_dead_check" and s.rack and value not in ("two", "none"):
+        contact = next((c for c in s.rack.panel.contacts if c.name == value), None)
+        if contact and contact.kind == "held":
+            return "!A powered module holds that one: open says nothing while it is dead."
+    return ""
+
+
+_DERIVED_WORDS = {
+    "ratio": "Ratio {n}.", "superheat": "Superheat {n} {degrees}.", "flash_margin": "Flash margin {n} {degrees}.",
+    "probe_error_delta_degf": "Sensor off by {n} {degrees}.", "injection_seconds": "{n} seconds fed.",
+    "net_oil": "Net oil {n} {pounds}.", "condensing_difference": "Split {n} {degrees}.",
+    "crankcase_superheat": "Crankcase {n} {degrees} over the suction.",
+    "condenser_subcooling": "Liquid off the condenser {n} {degrees} under its boiling point.",
+    "standing_excess": "{n} {degrees} over the air.", "voltage_unbalance": "Volts unbalanced {n} percent.",
+    "current_unbalance": "Amps unbalanced {n} percent.", "winding_unbalance": "Windings unbalanced {n} percent.",
+    "reservoir_over_suction": "Reservoir {n} {pounds} over the suction.",
+    "minutes_to_trip": "The line goes on rising: at its trip in {n} minutes. Stay by the machine.",
+}  # fmt: skip
+"""Derived values that are spoken; the others are only logged."""
+_IMPOSSIBLE = {
+    "superheat": "Superheat {n}: liquid at the compressor, or a bad reading. Read both again.",
+    "subcooling": "Liquid over its boiling point by {n}: vapour in it, or a bad reading.",
+}
+"""Said where a difference comes out at zero or under it."""
+
+
+def derived(fact: e.ValueDerived, s: State) -> str:
+    """A derived value as it is spoken, in the site's unit, no finer than its band; nothing for most."""
+    if fact.id == "leak_rate_annualizing":
+        return _leak(fact.value, s)
+    words = _DERIVED_WORDS.get(fact.id, "")
+    value = fact.value
+    if fact.id in _IMPOSSIBLE and value <= 0:
+        words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
+    if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
+        words = "Sensor agrees."
+    if not words or (fact.id == "winding_unbalance" and holds(s, "windings_low")):
+        return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
+    scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
+    wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
+    value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
+    degrees, pounds = ("degrees", "pounds") if s.site.units == "us" else ("kelvin", "bar")
+    return words.format(n=spoken_number(value, "ratio"), degrees=degrees, pounds=pounds)
+
+
+def _leak(rate_percent: float, s: State) -> str:
+    """The leak rate, the rule that applies on this day, and the date it sets."""
+    rack = s.rack
+    said = f"Leak rate {spoken_number(round(rate_percent, 1), 'percent')} percent a year."
+    if rack is None or s.opened_at is None:
+        return said
+    day = s.opened_at.date()
+    rule = leak_rule(rack.refrigerant, s.site.category, rack.full_charge_lb, day)
+    if rule is None:
+        return f"{said} No federal leak rule for this charge. The state's may be stricter."
+    limit = f"{spoken_number(rule.threshold_percent, 'percent')} percent"
+    if not over_threshold(rate_percent, rule):
+        return f"{said} Not over the limit of {limit}."
+    until = day + timedelta(days=rule.repair_days)
+    return (
+        f"{said} Over the limit of {limit}: repair by {until:%B} {until.day}, and verify again "
+        f"within {spoken_number(float(FOLLOW_UP_DAYS), 'count')} days after."
+    )
+
+
+def conclusion(fact: e.Concluded) -> str:
+    """A cause with its standing and what to do; and what it hangs on, where that lies within an instrument's error."""
+    words = f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}"
+    if not fact.uncertain:
+        return words
+    names = " and ".join(spoken_name(i) for i in fact.uncertain)
+    return f"{words} Uncertain: {names} so near the limit that the instrument's error decides."
+
+
+def before_waiting(step: Step, s: State, wait: timedelta) -> str:
+    """Words before a wait; from the first round on, why the watch goes on."""
+    rack = s.rack
+    why = still_moving(s.rounds, rack.suction_set_point_psig) if rack and "watch_longer" in step.when else ()
+    return " ".join((*why[:1], f"Next in {minutes(wait)}."))
+
+
+_LEVER_WORDS = {
+    "us": ("Return gas twenty colder", "Head thirty pounds lower", "Suction three pounds higher"),
+    "si": ("Return gas eleven colder", "Head two bar lower", "Suction point two bar higher"),
+}
+
+
+def _levers(s: State) -> str:
+    """What each thing changed would do to the discharge."""
+    scale, unit = (1.0, "degrees") if s.site.units == "us" else (1 / 1.8, "kelvin")
+    changes = zip(LEVERS, _LEVER_WORDS[s.site.units], strict=True)
+    known = [(words, s.derived[id_].value * scale) for id_, words in changes if id_ in s.derived]
+    return " ".join(
+        f"{words}: {spoken_number(float(abs(round(change))), 'count')} {unit} {'colder' if change < 0 else 'hotter'}."
+        for words, change in known
+    )
+
+
+def where(s: State) -> str:
+    rack, compressor = s.rack, s.compressor
+    place = f"Rack {rack.id.upper()}, compressor {compressor.id}. " if rack and compressor else ""
+    open_ = ", ".join(OBLIGATIONS[o].say for o in s.open)
+    power = "Proved dead." if s.dead else "Treat it as live."
+    return f"{place}Phase: {s.phase}. {power} " + (f"Still hooked up: {open_}." if open_ else "Nothing hooked up.")
+
+
+def review(s: State) -> str:
+    said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in s.readings.items() if r.value is not True]
+    said += [f"{step.replace('_', ' ')} {words}" for step, words in s.told.items()]
+    return sentence(", ".join(said)) if said else "Nothing measured yet."
+
+
+def why(s: State) -> str:
+    step = s.steps.get(s.step)
+    if step is None:
+        return GUIDANCE
+    told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
+    entry = vocabulary().get(step.asking)
+    meaning = step.why or (sentence(entry.meaning) if entry else "")
+    return f"{meaning} {told}".strip() or "It makes the machine safe."
+
+
+def summary(s: State) -> str:
+    """What is spoken before the consent: cause and standing, what runs, what is left."""
+    lines = []
+    causes = [c for c in s.conclusions.values() if c.standing in ("proven", "supported")]
+    lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
+    if not found(s):
+        lines.append("the room was not safe to enter, no cause looked for" if s.stay_out else "no cause found")
+    if s.stopped:
+        again = "it tripped again" if s.tripped_again else "stopped"
+        lines.append(f"{again}, locked and left off")
+    elif s.started_at:
+        why = why_not_settled(s)
+        lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
+    elif s.answered.get("left_in_auto") == "done":
+        lines.append("left in auto, satisfied")
+    elif "rack" in s.readings:
+        if why_not_reset(s) and not s.finishing and s.choice != "left":
+            lines.append(why_not_reset(s))
+        lines.append("left locked off" if s.locked or "locked_out" in s.handed_over else "left as found, not started")
+    if s.handed_over:
+        lines.append("left for later: " + ", ".join(f"{OBLIGATIONS[o].say}, {h.owner}" for o, h in s.handed_over.items()))
+    return " ".join(sentence(line) for line in lines)

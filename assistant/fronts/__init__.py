@@ -1,0 +1,1 @@
+"""Where words come from and go to."""

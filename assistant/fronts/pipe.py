@@ -1,0 +1,174 @@
+"""Where words come from and go to: pipe, keyboard, recorded call. The microphone's is in `live.py`."""
+
+import json
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import IO, Any
+
+from assistant.call import facts as e
+from assistant.fronts.loop import Clock
+from assistant.language.grammar import choices
+
+Ear = Callable[[Path, e.Listen], e.Heard | e.Unclear]
+"""A sound file and what is listened for, to what was heard; its time is set by the front."""
+
+
+def ask_message(listen: e.Listen) -> dict[str, Any]:
+    """The `ask` line of the pipe."""
+    q = listen.question
+    message: dict[str, Any] = {
+        "type": "ask", "step": listen.step, "asking": q.asking, "kind": listen.kind, "unit": listen.unit,
+        "choices": choices(q) if listen.kind in ("choice", "yes_no", "acknowledge") else [],
+    }  # fmt: skip
+    if q.also and q.asking != "command":
+        message["also"] = list(q.also)
+    if q.asking == "confirm":
+        message |= {"of": q.of, "value": q.value}
+    return message
+
+
+def fact_message(fact: e.Fact) -> dict[str, Any] | None:
+    """The line of the pipe for a fact, where it has one."""
+    match fact:
+        case e.ReadingTaken():
+            status = "corrected" if fact.corrected else "logged"
+            return {"type": "reading", "id": fact.id, "value": fact.value, "unit": fact.unit, "status": status}
+        case e.ObligationOpened(id=id_):
+            return {"type": "obligation", "id": id_, "state": "open"}
+        case e.ObligationCleared(id=id_):
+            return {"type": "obligation", "id": id_, "state": "cleared"}
+        case e.ObligationHandedOver(id=id_):
+            return {"type": "obligation", "id": id_, "state": "handed_over"}
+        case e.ValueDerived():
+            band = {} if fact.low is None else {"low": fact.low, "high": fact.high}
+            return {"type": "derived", "id": fact.id, "value": fact.value, "unit": fact.unit, "from": list(fact.source), **band}
+        case e.Concluded():
+            return {
+                "type": "conclusion", "cause": fact.cause, "standing": fact.standing,
+                "evidence": list(fact.evidence), "action": fact.action, "uncertain": list(fact.uncertain),
+            }  # fmt: skip
+        case _:
+            return None
+
+
+class PipeFront:
+    """JSON Lines on stdin and stdout."""
+
+    def __init__(self, clock: Clock, source: IO[str], sink: IO[str], ear: Ear | None = None) -> None:
+        self.clock, self.source, self.sink, self.ear = clock, source, sink, ear
+
+    def _send(self, message: dict[str, Any]) -> None:
+        self.sink.write(json.dumps(message, ensure_ascii=False) + "\n")
+        self.sink.flush()
+
+    def recorded(self, fact: e.Fact) -> None:
+        message = fact_message(fact)
+        if message:
+            self._send(message)
+
+    def say(self, say: e.Say) -> None:
+        self._send({"type": "say", "purpose": say.purpose, "text": say.text})
+        self.clock.speak(say.text)
+
+    def manner(self, word: str) -> None:
+        pass
+
+    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
+        self._send(ask_message(listen))
+        for line in self.source:
+            if not line.strip():
+                continue
+            answer = self._read(line, listen)
+            if isinstance(answer, str):
+                self._send({"type": "error", "error": answer})
+                continue
+            return answer
+        return None
+
+    def _read(self, line: str, listen: e.Listen) -> e.Heard | e.Unclear | str:
+        try:
+            message = json.loads(line)
+        except ValueError as error:
+            return f"not JSON: {error}"
+        if not isinstance(message, dict) or not ({"say", "audio"} & set(message)):
+            return 'a line is {"say": "words"} or {"audio": "file"}, with "after_s" if time passes first'
+        after = message.get("after_s", 0)
+        if isinstance(after, bool) or not isinstance(after, (int, float)) or not 0 <= after <= 7 * 86400:
+            return "after_s is a number of seconds, 0 to 604800"
+        if "say" in message and not isinstance(message["say"], str):
+            return "say is text"
+        self.clock.advance(float(after))
+        if "say" in message:
+            said = message["say"].encode("utf-8", "replace").decode()  # half a pair of escapes is no text
+            words = " ".join(said.lower().replace(",", " , ").split())
+            self.clock.advance(0.8)
+            self.clock.speak(words)
+            return e.Heard(words, self.clock.now()) if words else e.Unclear(self.clock.now())
+        return self._hear(Path(str(message["audio"])), listen)
+
+    def _hear(self, file: Path, listen: e.Listen) -> e.Heard | e.Unclear | str:
+        if self.ear is None:
+            return "no recogniser here"
+        try:
+            heard = self.ear(file, listen)
+        except Exception as error:
+            if type(error).__name__ not in ("AudioFault", "ModelMissing", "ModelFault"):
+                raise
+            return str(error)
+        self.clock.advance(2.0)
+        return replace(heard, at=self.clock.now())
+
+    def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None:
+        if self.clock.simulated:
+            self.clock.advance((wait.until - self.clock.now()).total_seconds())
+            return e.Silence(self.clock.now())
+        return self.listen(e.Listen(_waiting(), wait.step, "acknowledge", None))
+
+    def ended(self, state: str, call: Path) -> None:
+        self._send({"type": "end", "state": state, "call": str(call)})
+
+
+def _waiting() -> Any:
+    from assistant.language.meaning import Question
+
+    return Question("command", go_ahead=("continue",))
+
+
+class KeyboardFront:
+    """The same call from the keyboard."""
+
+    def __init__(self, clock: Clock, lines: Iterator[str] | None = None, sink: IO[str] = sys.stdout) -> None:
+        self.clock, self.sink = clock, sink
+        self.lines = lines if lines is not None else iter(sys.stdin.readline, "")
+
+    def recorded(self, fact: e.Fact) -> None:
+        pass
+
+    def say(self, say: e.Say) -> None:
+        mark = {"caution": "! ", "conclusion": "= ", "readback": "  "}.get(say.purpose, "")
+        print(f"{mark}{say.text}", file=self.sink)
+        self.clock.speak(say.text)
+
+    def manner(self, word: str) -> None:
+        pass
+
+    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
+        unit = f" [{listen.unit}]" if listen.unit else ""
+        print(f"{unit}> ", end="", file=self.sink, flush=True)
+        line = next(self.lines, "")
+        if not line:
+            return None
+        words = " ".join(line.lower().replace(",", " , ").split())
+        now = self.clock.now()
+        return e.Heard(words, now) if words else e.Unclear(now)
+
+    def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None:
+        minutes = (wait.until - self.clock.now()).total_seconds() / 60
+        print(f"  ({minutes:.0f} min to go; press Enter when they have passed, or type a command)", file=self.sink)
+        heard = self.listen(e.Listen(_waiting(), wait.step, "acknowledge", None))
+        return e.Silence(self.clock.now()) if isinstance(heard, e.Unclear) else heard
+
+    def ended(self, state: str, call: Path) -> None:
+        print(f"The call is {state}. Log: {call}", file=self.sink)

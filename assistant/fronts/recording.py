@@ -1,0 +1,475 @@
+"""Recorded calls: the same loop with sound files for a technician, its log compared with the expected one."""
+
+import csv
+import difflib
+import itertools
+import json
+import tempfile
+import time
+import tomllib
+import zlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any, Protocol
+
+import numpy as np
+
+from assistant.call import facts as e
+from assistant.fronts.loop import Clock, new_call, profile_hash, run
+from assistant.language.meaning import Question, Value
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import spoken_value
+from assistant.paths import data_folder
+from assistant.profile import DEMO_SITE, Site, load_profile
+
+Out = Callable[[str], None]
+Samples = np.ndarray[Any, np.dtype[np.int16]]
+"""int16, shape (n_samples,), mono, 16 kHz."""
+RATE_HZ = 16_000
+AGAIN = 2
+"""How often the same answer is said again when it did not count."""
+SHOWN = 20
+"""Lines of a difference that are printed."""
+
+
+# ---- the ear
+
+
+class Hearing(Protocol):
+    def fact(self, at: datetime, audio: str = "") -> e.Heard | e.Unclear: ...
+
+
+class Ear(Protocol):
+    def hear(self, samples: Samples, question: Question) -> Hearing: ...
+
+
+def open_ear() -> Ear:
+    """The recogniser, ready for the first answer.
+
+    Raises:
+        ModelMissing: there is no speech model.
+    """
+    from assistant.hearing.model import model_folder
+    from assistant.hearing.recogniser import Recogniser
+
+    return Recogniser(model_folder())
+
+
+# ---- a recording
+
+
+@dataclass(frozen=True)
+class Row:
+    """One answer: a line of `answers.csv`."""
+
+    file: str
+    asking: str
+    value: str
+    """What was meant; `id=value; id=value` where one breath answers several; a go-ahead's own words."""
+    words: str
+
+    def means(self, id_: str, value: Value | None) -> bool:
+        """Whether this value, asked back, is what was meant for this id."""
+        parts = dict(p.split("=", 1) for p in self.value.split("; ") if "=" in p)
+        meant = parts.get(id_, self.value if not parts and id_ == self.asking else None)
+        return meant is not None and same_value(id_, meant, value)
+
+
+def same_value(id_: str, meant: str, value: Value | None) -> bool:
+    """Whether the text of `answers.csv` is this value, by the kind of the id.
+
+    Free speech is let stand as it was heard: a technician does not argue over the spelling of a note.
+    """
+    if vocabulary()[id_].kind == "free":
+        return True
+    if vocabulary()[id_].kind in NUMBER_KINDS and isinstance(value, float) and not isinstance(value, bool):
+        try:
+            return abs(float(meant) - value) < 1e-6
+        except ValueError:
+            return False
+    return meant == value_text(value)
+
+
+def value_text(value: Value | None) -> str:
+    """A value as `answers.csv` writes it."""
+    if isinstance(value, bool):
+        return "done"
+    return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
+
+
+@dataclass(frozen=True)
+class Recording:
+    """A folder of `demo_audio`."""
+
+    folder: Path
+    start: datetime
+    rows: tuple[Row, ...]
+
+    @property
+    def name(self) -> str:
+        return self.folder.resolve().name
+
+
+def load(folder: Path) -> Recording:
+    """A recorded call.
+
+    Raises:
+        ValueError: the folder or one of its files is missing or cannot be read; says which.
+    """
+    if not folder.is_dir():
+        raise ValueError(f"there is no folder {folder}")
+    for name in ("call.toml", "answers.csv"):
+        if not (folder / name).is_file():
+            raise ValueError(f"{folder} is no recorded call: {name} is missing")
+    try:
+        start = tomllib.loads((folder / "call.toml").read_text(encoding="utf-8"))["start"]
+        with open(folder / "answers.csv", newline="", encoding="utf-8") as file:
+            rows = tuple(Row(r["file"], r["asking"], r["value"], r["words"]) for r in csv.DictReader(file))
+    except KeyError as error:
+        raise ValueError(f"{folder}: {error} is missing in call.toml or answers.csv") from error
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, csv.Error) as error:
+        raise ValueError(f"{folder}: call.toml or answers.csv cannot be read ({error})") from error
+    if not isinstance(start, datetime) or start.tzinfo is None:
+        raise ValueError(f"{folder / 'call.toml'}: start is a time with its offset")
+    return Recording(folder, start, rows)
+
+
+class Sounds:
+    """The sound of a recording's answers, with a room's noise mixed in where that is asked for."""
+
+    def __init__(self, folder: Path, noise: Path | None = None, snr_db: float | None = None) -> None:
+        self._folder, self._snr_db = folder, snr_db
+        self._noise = _read(noise) if noise else None
+        self.seconds = 0.0
+        """Sound given so far [s]."""
+
+    def get(self, name: str, turn: int = 0) -> Samples:
+        """An answer's sound; `turn` counts its repetitions: each lies on another stretch of the noise."""
+        samples = _read(self._folder / name)
+        self.seconds += len(samples) / RATE_HZ
+        if self._noise is None or self._snr_db is None:
+            return samples
+        return mixed(samples, self._noise, self._snr_db, zlib.crc32(f"{name} {turn}".encode()))
+
+
+def _read(path: Path) -> Samples:
+    from assistant.sound.audio_file import AudioFault, read_audio
+
+    try:
+        return read_audio(path)
+    except AudioFault as fault:
+        raise ValueError(str(fault)) from fault
+
+
+def mixed(speech: Samples, noise: Samples, snr_db: float, place: int) -> Samples:
+    """Speech with noise under it, at a ratio measured where there is speech.
+
+    Args:
+        speech: int16, shape (n_samples,), mono, 16 kHz.
+        noise: the same form, of any length; it is repeated where it is shorter.
+        snr_db: power of the speech, in the frames within 25 dB of the loudest, over the noise's [dB].
+        place: where in the noise it begins, any whole number.
+    """
+    frame = RATE_HZ // 50
+    x = speech.astype(np.float64)
+    rows = x[: len(x) // frame * frame].reshape(-1, frame)
+    power = (rows**2).mean(axis=1) if len(rows) else np.array([0.0])
+    active = float(power[power >= power.max() * 10**-2.5].mean())
+    cut = np.take(noise, np.arange(len(x)) + place % len(noise), mode="wrap").astype(np.float64)
+    under = float((cut**2).mean())
+    if not active or not under:
+        return speech
+    both = x + cut * np.sqrt(active / under / 10 ** (snr_db / 10))
+    return np.asarray(np.rint(both * min(1.0, 32767 / np.abs(both).max())), dtype=np.int16)
+
+
+# ---- the front
+
+
+class RecordedFront:
+    """A recorded technician on the simulated clock."""
+
+    def __init__(self, recording: Recording, sounds: Sounds, ear: Ear, clock: Clock) -> None:
+        self.sounds, self.ear, self.clock = sounds, ear, clock
+        self.left = list(recording.rows)
+        self.row: Row | None = None
+        self.turn = self.turn_back = 0
+        self.asked_back: tuple[str, Value | None] | tuple[()] = ()
+        self.counted = True
+        self.state = ""
+        self.trouble = ""
+        """Why the recording ended before the call."""
+        self.answers = 0
+
+    def recorded(self, fact: e.Fact) -> None:
+        self.counted = self.counted or isinstance(
+            fact, e.ReadingTaken | e.StepDone | e.CautionAcknowledged | e.StepEntered | e.NoteTaken
+        )
+
+    def say(self, say: e.Say) -> None:
+        self.clock.speak(say.text)
+
+    def manner(self, word: str) -> None:
+        pass
+
+    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | None:
+        file = self._file(listen)
+        if file is None:
+            return None
+        samples = self.sounds.get(file, self.turn + self.turn_back)
+        self.clock.advance(len(samples) / RATE_HZ)
+        self.answers += 1
+        return self.played(file, samples, listen)
+
+    def played(self, file: str, samples: Samples, listen: e.Listen) -> e.Heard | e.Unclear:
+        """What the ear makes of an answer's sound."""
+        return self.ear.hear(samples, listen.question).fact(self.clock.now())
+
+    def _file(self, listen: e.Listen) -> str | None:
+        q = listen.question
+        if q.asking == "confirm":
+            return self._confirming(listen)
+        self.asked_back = ()
+        if not self.counted and self.row is not None and self.row.asking == q.asking:
+            self.turn += 1
+            if self.turn > AGAIN:
+                return self._ended_by(listen, f"'{self.row.words}' did not count, said {AGAIN + 1} times")
+            return self.row.file
+        row = next((r for r in self.left if r.asking == q.asking and self._fits(r, q)), None)
+        if row is None:
+            return self._ended_by(listen, "the recording has no answer for it")
+        self.left.remove(row)
+        self.row, self.turn, self.counted = row, 0, False
+        return row.file
+
+    def _confirming(self, listen: e.Listen) -> str | None:
+        q = listen.question
+        meant = self.row is not None and self.row.means(q.of, q.value)
+        now = (q.of, q.value)
+        self.turn_back = self.turn_back + 1 if now == self.asked_back else 0
+        self.asked_back = now
+        if self.turn_back > AGAIN:
+            return self._ended_by(listen, f"no yes or no to {q.of} was heard")
+        return "yes.flac" if meant else "no.flac"
+
+    @staticmethod
+    def _fits(row: Row, question: Question) -> bool:
+        """A go-ahead has words of its own: "reset" is none for a lock."""
+        return question.asking != "command" or row.words in question.go_ahead
+
+    def _ended_by(self, listen: e.Listen, why: str) -> str | None:
+        self.trouble = f"step {listen.step}, asking {listen.question.asking}: {why}"
+        return None
+
+    def wait(self, wait: e.Wait) -> e.Silence:
+        self.clock.advance((wait.until - self.clock.now()).total_seconds())
+        return e.Silence(self.clock.now())
+
+    def ended(self, state: str, call: Path) -> None:
+        self.state = state
+
+
+# ---- comparing
+
+
+def that_count(call: Path) -> list[dict[str, Any]]:
+    """The facts of a call that another run must give again: no times, hashes, said words or confidences.
+
+    Readings of one breath come in the order of their ids: the one that is asked back is on record last, and
+    which that is depends on how sure the ear was.
+    """
+    from assistant.record.log import facts
+
+    lines = [line for _, fact in facts(call) if (line := _counting(fact))]
+    breaths = itertools.groupby(lines, lambda line: (line["kind"], line.get("step", "")))
+    return [
+        line
+        for (kind, _), same in breaths
+        for line in (sorted(same, key=lambda one: str(one["id"])) if kind == "reading_taken" else same)
+    ]
+
+
+def _counting(fact: e.Fact) -> dict[str, Any] | None:
+    match fact:
+        case e.ReadingTaken(id=id_, unit=unit, step=step):
+            free = vocabulary()[id_].kind == "free"
+            value = {} if free else {"value": fact.value, "unit": unit}
+            return {"kind": "reading_taken", "id": id_, "step": step, **value}
+        case e.StepDone(step=step):
+            return {"kind": "step_done", "step": step}
+        case e.ObligationOpened(id=id_) | e.ObligationCleared(id=id_) | e.ObligationHandedOver(id=id_):
+            return {"kind": e.as_record(fact)["kind"], "id": id_}
+        case e.ValueDerived(id=id_, value=value, unit=unit):
+            return {"kind": "value_derived", "id": id_, "value": value, "unit": unit}
+        case e.Concluded(cause=cause, standing=standing):
+            return {"kind": "concluded", "cause": cause, "standing": standing}
+        case e.CallSealed():
+            return {"kind": "call_sealed"}
+    return None
+
+
+def as_lines(counting: list[dict[str, Any]]) -> list[str]:
+    """Facts as the lines of `expected.jsonl`."""
+    return [json.dumps(line, ensure_ascii=False) for line in counting]
+
+
+def difference(expected: list[str], got: list[str]) -> list[str]:
+    """Lines expected (`- `) and lines got (`+ `) where the two part; empty when they are the same."""
+    lines = difflib.ndiff(expected, got) if len(expected) + len(got) < 200 else _plain(expected, got)
+    return [line for line in lines if line.startswith(("- ", "+ "))]
+
+
+def _plain(expected: list[str], got: list[str]) -> list[str]:
+    lines: list[str] = []
+    for verb, i, j, m, n in difflib.SequenceMatcher(None, expected, got, autojunk=False).get_opcodes():
+        if verb != "equal":
+            lines += [f"- {line}" for line in expected[i:j]] + [f"+ {line}" for line in got[m:n]]
+    return lines
+
+
+def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | None = None) -> int:
+    """Run a recorded call and compare its log with the expected one.
+
+    Args:
+        folder: of a recorded call.
+        out: takes each line.
+        noise: a sound file to lay under every answer.
+        snr_db: speech over that noise [dB].
+
+    Returns:
+        0 when every fact that counts is the same, else 1.
+
+    Raises:
+        ValueError: the folder or one of its files is missing or cannot be read; says which.
+        ModelMissing: there is no speech model.
+    """
+    if (folder / "manifest.csv").is_file():
+        from assistant.fronts.recorder import replay_phrases
+
+        return replay_phrases(folder, open_ear(), out)
+    recording = load(folder)
+    if not (folder / "expected.jsonl").is_file():
+        raise ValueError(f"{folder} is no recorded call: expected.jsonl is missing")
+    expected = (folder / "expected.jsonl").read_text(encoding="utf-8").splitlines()
+    clock = Clock(True, recording.start)
+    front = RecordedFront(recording, Sounds(folder, noise, snr_db), open_ear(), clock)
+    with tempfile.TemporaryDirectory() as calls:
+        own = folder / "profile.toml"  # a recorded call may bring its site
+        call = carry(front, clock, load_profile(own if own.is_file() else DEMO_SITE), Path(calls))
+        got = as_lines(that_count(call))
+    parts = difference(expected, got)
+    if front.trouble:
+        out(f"{recording.name}: {front.trouble}")
+    if not parts and not front.trouble:
+        readings = sum('"reading_taken"' in line for line in got)
+        out(f"{recording.name}: same, {readings} readings, {front.state}")
+        return 0
+    out(f"{recording.name}: different")
+    for line in parts[:SHOWN]:
+        out(line)
+    if len(parts) > SHOWN:
+        out(f"  and {len(parts) - SHOWN} lines more")
+    return 1
+
+
+def carry(front: RecordedFront, clock: Clock, site: Site, calls: Path) -> Path:
+    """Carry a recorded call to its end. Returns its folder."""
+    dialogue, effects, log = new_call(site, calls, clock)
+    with log:
+        run(dialogue, effects, log, front)
+    return log.folder
+
+
+# ---- the demo
+
+
+class AloudFront(RecordedFront):
+    """The same, shown and (where the machine has a speaker) heard."""
+
+    def __init__(self, recording: Recording, sounds: Sounds, ear: Ear, clock: Clock, out: Out) -> None:
+        super().__init__(recording, sounds, ear, clock)
+        self.out = out
+        self.play = _speaker()
+        self.voice = _voice() if self.play else None
+
+    def say(self, say: e.Say) -> None:
+        super().say(say)
+        mark = {"caution": "! ", "conclusion": "= "}.get(say.purpose, "  ")
+        self.out(f"{self.clock.now():%H:%M:%S} {mark}{say.text}")
+        if self.play and self.voice:
+            self.play(self.voice.render(say.text))
+
+    def played(self, file: str, samples: Samples, listen: e.Listen) -> e.Heard | e.Unclear:
+        if self.play:
+            self.play(samples)
+        heard = super().played(file, samples, listen)
+        said = f'"{heard.words}"' if heard.words else "not clear"
+        sure = f" ({heard.confidence:.0%})" if isinstance(heard, e.Heard) else ""
+        self.out(f"{'':8}     > {said}{sure}")
+        return heard
+
+    def recorded(self, fact: e.Fact) -> None:
+        super().recorded(fact)
+        if isinstance(fact, e.ReadingTaken):
+            words = spoken_value(fact.id, fact.value, fact.unit) or "done"
+            self.out(f"{'':8}       {vocabulary()[fact.id].say}: {words}")
+
+
+def _speaker() -> Callable[[Samples], None] | None:
+    """Plays sound to its end; None where there is nothing to play it on."""
+    from assistant.sound.devices import Mouth
+
+    mouth = Mouth()
+    if not mouth.wait(8):
+        mouth.close()
+        return None
+
+    def play(samples: Samples) -> None:
+        mouth.play(samples)
+        while mouth.busy and not mouth.trouble:
+            time.sleep(0.02)
+
+    return play
+
+
+def _voice() -> Any:
+    from assistant.sound.voice import Voice, VoiceMissing
+
+    try:
+        return Voice()
+    except VoiceMissing:
+        return None
+
+
+def demo(site: Site, calls: Path, out: Out) -> int:
+    """A recorded call through recogniser, dialogue, log and report.
+
+    Args:
+        site: the demo site; another's profile is not used, and a line says so.
+        calls: where the call's log is put.
+        out: takes each line.
+
+    Raises:
+        ModelFault: the speech model is missing and cannot be fetched.
+        ValueError: the recorded call is not installed.
+    """
+    from assistant.hearing.model import fetch
+    from assistant.record.report import write_report
+
+    fetch(out)
+    recording = load(data_folder("demo_audio") / "coil_failed")
+    known = load_profile(DEMO_SITE)
+    if profile_hash(site) != profile_hash(known):
+        out("The recorded call is the demo site's: your profile is not used.")
+    clock = Clock(True, recording.start)
+    front = AloudFront(recording, Sounds(recording.folder), open_ear(), clock, out)
+    call = carry(front, clock, known, calls)
+    if front.trouble:
+        out(f"The recording ended early: {front.trouble}")
+    report = write_report(call, None)
+    out(f"Log: {call}")
+    out(f"Report: {report}")
+    return 0 if front.state == "sealed" else 3

@@ -1,0 +1,1 @@
+"""What is heard and spoken as sound."""

@@ -1,0 +1,151 @@
+"""A second hearing counts: refused values, rivals, other ways of saying it, a loud room."""
+
+from datetime import timedelta
+
+from assistant.call import facts as e
+from assistant.language.meaning import Question
+from tests.call.test_call import at
+from tests.talk import Talk
+
+
+def _question(talk: Talk) -> Question:
+    last = talk.effects[-1]
+    assert isinstance(last, e.Listen)
+    return last.question
+
+
+def _unclear(talk: Talk, **how: object) -> Talk:
+    talk.now += timedelta(seconds=4)
+    talk._take(talk.dialogue.receive(e.Unclear(talk.now, **how)))  # type: ignore[arg-type]
+    return talk
+
+
+def _loud(talk: Talk, words: str) -> Talk:
+    talk.now += timedelta(seconds=4)
+    talk._take(talk.dialogue.receive(e.Heard(words, talk.now, loud=True)))
+    return talk
+
+
+def test_a_value_refused_at_read_back_is_struck_out_of_the_next_hearing():
+    talk = at("rack_suction").hear("fifty", sure=False).hear("no")
+    assert _question(talk).refused == (50.0,)
+    talk.hear("fifteen", sure=False)
+    assert _question(talk).refused == (50.0,)
+    talk.hear("no")
+    assert _question(talk).refused == (50.0, 15.0)
+    talk.hear("sixteen")
+    assert talk.readings["rack_suction_pressure"] == 16
+
+
+def test_what_it_may_have_been_goes_into_the_next_hearing():
+    rivals = ((16.0, 0.5), (60.0, 0.4))
+    talk = _unclear(at("rack_suction"), rivals=rivals)
+    assert _question(talk).rivals == rivals
+    talk.hear("sixteen", "one ninety")
+    assert _question(talk).rivals == ()
+
+
+def test_a_number_read_back_that_has_a_twin_is_told_apart():
+    assert "Fifteen, one five. Correct?" in at("rack_suction").hear("fifteen", sure=False).said
+    assert "Fifty, five oh. Correct?" in at("rack_suction").hear("fifty", sure=False).said
+    assert "Twelve. Correct?" in at("rack_suction").hear("twelve", sure=False).said
+
+
+def test_a_teen_that_may_be_a_ten_is_asked_for_by_its_digits():
+    talk = _unclear(at("rack_suction"), rivals=((50.0, 0.5), (15.0, 0.4)))
+    assert "One five, or five oh?" in talk.said
+    talk.hear("one five")
+    assert talk.readings["rack_suction_pressure"] == 15
+
+
+def test_what_to_say_differently_is_suggested():
+    talk = _unclear(at("rack_suction"))
+    assert talk.said.startswith("Say again.")
+    assert _unclear(talk).said.startswith("Say it digit by digit.")
+    assert _unclear(talk).said.startswith('Say it with "and".')
+
+
+def test_a_choice_not_understood_twice_is_told_its_words():
+    talk = _unclear(_unclear(at("glass")))
+    assert talk.said.startswith("Say ")
+    assert "bubbles" in talk.said.split(".")[0]
+
+
+def test_too_much_noise_is_said_with_what_may_help():
+    said = _unclear(at("rack_suction"), too_loud=True).said
+    assert said.startswith("It is too loud to hear you. Come closer, or say it digit by digit.")
+
+
+def test_no_twelve_to_a_value_asked_back_takes_the_new_value():
+    talk = at("rack_suction").hear("fifty", sure=False).hear("no , twelve")
+    assert talk.readings["rack_suction_pressure"] == 12
+    assert not talk.asked.startswith("rack_suction")
+
+
+def test_no_twelve_to_a_value_in_the_next_prompt_corrects_it():
+    talk = at("rack_suction").hear("fifty")
+    assert talk.readings["rack_suction_pressure"] == 50
+    assert _question(talk).of == "rack_suction_pressure"
+    asked = talk.asked
+    talk.hear("no , twelve")
+    assert talk.readings["rack_suction_pressure"] == 12
+    assert talk.asked == asked
+    corrected = [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    assert [(fact.id, fact.value) for fact in corrected] == [("rack_suction_pressure", 12.0)]
+
+
+def test_no_twelve_heard_without_being_sure_is_asked_back_first():
+    talk = at("rack_suction").hear("fifty").hear("no twelve", sure=False)
+    assert "Correct?" in talk.said
+    assert talk.readings["rack_suction_pressure"] == 50
+    talk.hear("yes")
+    assert talk.readings["rack_suction_pressure"] == 12
+
+
+def test_a_no_to_that_leaves_the_reading_and_the_question_as_they_were():
+    talk = at("rack_suction").hear("fifty")
+    asked = talk.asked
+    talk.hear("no twelve", sure=False).hear("no")
+    assert talk.readings["rack_suction_pressure"] == 50
+    assert talk.asked == asked
+    assert _question(talk).asking != "rack_suction_pressure"
+    assert not [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+
+
+def test_another_number_instead_of_the_one_asked_back_corrects_the_reading_after_its_own_yes():
+    talk = at("rack_suction").hear("fifty")
+    asked = talk.asked
+    talk.hear("no twelve", sure=False).hear("no thirteen", sure=False)
+    assert talk.readings["rack_suction_pressure"] == 50
+    talk.hear("yes")
+    assert talk.readings["rack_suction_pressure"] == 13
+    assert talk.asked == asked
+    corrected = [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    assert [(fact.id, fact.value) for fact in corrected] == [("rack_suction_pressure", 13.0)]
+
+
+def test_cancel_leaves_the_reading_that_was_to_be_replaced():
+    talk = at("rack_suction").hear("fifty").hear("no twelve", sure=False).hear("cancel")
+    assert talk.readings["rack_suction_pressure"] == 50
+    assert _question(talk).asking != "confirm"
+
+
+def test_in_a_loud_room_every_number_is_asked_back_and_that_is_said_once():
+    talk = _loud(_loud(at("rack_suction"), "repeat"), "twelve")
+    assert "It is loud here, I will ask back every number." in talk.said
+    assert "Twelve. Correct?" in talk.said
+    assert "rack_suction_pressure" not in talk.readings
+    _loud(talk, "yes")
+    assert talk.readings["rack_suction_pressure"] == 12
+    assert "It is loud here" not in _loud(talk, "one ninety").said
+
+
+def test_one_loud_answer_does_not_make_a_loud_room():
+    talk = _loud(at("rack_suction"), "twelve")
+    assert talk.readings["rack_suction_pressure"] == 12
+
+
+def test_a_room_that_falls_quiet_is_believed_again():
+    talk = _loud(_loud(at("rack_suction"), "repeat"), "repeat")
+    talk.hear("repeat", "repeat", "twelve")
+    assert talk.readings["rack_suction_pressure"] == 12
