@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from assistant.call.facts import Heard, Listen, Unclear
+    from assistant.call.effects import Listen
+    from assistant.call.heard import Heard, Unclear
     from assistant.fronts.loop import Clock, Front
     from assistant.fronts.pipe import Ear
     from assistant.fronts.recording import Ear as FileEar

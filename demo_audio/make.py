@@ -17,7 +17,9 @@ from typing import Any
 
 import numpy as np
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen, Say, Wait
+from assistant.call.facts import Fact
+from assistant.call.heard import Heard, Silence
 from assistant.fronts.loop import Clock, new_call, run
 from assistant.fronts.recording import Ear, Row, as_lines, open_ear, replay, that_count, value_text
 from assistant.language.grammar import understand
@@ -54,7 +56,7 @@ EVERYDAY = {
     "reset_history": "none", "follow_up_owner": "supervisor", "follow_up_in_hours": "twenty four",
     "close_consent": "close it", "store_told": "done",
 }  # fmt: skip
-Say = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
+Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 """Words and a speed to sound: float32, shape (n_samples,), mono, 16 kHz."""
 
 
@@ -66,23 +68,23 @@ class Technician:
         self.rows: list[tuple[Row, Question]] = []
         self.state = ""
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         pass
 
     def manner(self, word: str) -> None:
         pass
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         self.clock.speak(say.text)
 
-    def wait(self, wait: e.Wait) -> e.Silence:
+    def wait(self, wait: Wait) -> Silence:
         self.clock.advance((wait.until - self.clock.now()).total_seconds())
-        return e.Silence(self.clock.now())
+        return Silence(self.clock.now())
 
     def ended(self, state: str, call: Path) -> None:
         self.state = state
 
-    def listen(self, listen: e.Listen) -> e.Heard:
+    def listen(self, listen: Listen) -> Heard:
         q = listen.question
         if len(self.rows) > 200:
             raise SystemExit(f"the call does not end: it asks {q.asking} at {listen.step}")
@@ -95,9 +97,9 @@ class Technician:
             words = row.words
         self.clock.advance(0.8)
         self.clock.speak(words)
-        return e.Heard(words, self.clock.now())
+        return Heard(words, self.clock.now())
 
-    def _row(self, listen: e.Listen) -> Row:
+    def _row(self, listen: Listen) -> Row:
         q = listen.question
         if q.asking == "command":
             words = self.says.get(f"{listen.step}/command", q.go_ahead[0])
@@ -134,7 +136,7 @@ def slug(words: str) -> str:
     return re.sub(r"[^a-z0-9]+", "_", words.lower()).strip("_") + ".flac"
 
 
-def kokoro(folder: Path, voice: str) -> Say:
+def kokoro(folder: Path, voice: str) -> Speak:
     """A natural voice: the optional `kokoro-onnx` with the model and the voice from a folder."""
     import kokoro_onnx
     import soxr
@@ -161,7 +163,7 @@ def in_a_room(sound: np.ndarray[Any, np.dtype[np.float32]]) -> np.ndarray[Any, n
     return np.asarray(np.rint(both * 32767), dtype=np.int16)
 
 
-def spoken(say: Say, words: str, asked: list[Question], ear: Ear) -> np.ndarray[Any, np.dtype[np.int16]]:
+def spoken(say: Speak, words: str, asked: list[Question], ear: Ear) -> np.ndarray[Any, np.dtype[np.int16]]:
     """A phrase at the first speed at which every question it answers hears it right."""
     takes = (in_a_room(say(words, speed)) for speed in SPEEDS)
     kept: list[np.ndarray[Any, np.dtype[np.int16]]] = []
@@ -175,7 +177,7 @@ def spoken(say: Say, words: str, asked: list[Question], ear: Ear) -> np.ndarray[
 
 def _right(ear: Ear, sound: np.ndarray[Any, np.dtype[np.int16]], words: str, question: Question) -> bool:
     heard = ear.hear(sound, question).fact(datetime.now().astimezone())
-    if not isinstance(heard, e.Heard):
+    if not isinstance(heard, Heard):
         return False
     free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
     return free or understand(question, heard.words) == understand(question, words)

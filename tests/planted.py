@@ -5,7 +5,7 @@ from datetime import datetime
 import pytest
 
 from assistant.call import consequences
-from assistant.call import facts as e
+from assistant.call.facts import ReadingTaken
 from assistant.call.state import State
 
 
@@ -13,7 +13,7 @@ def deaf_to_corrections(monkeypatch: pytest.MonkeyPatch) -> None:
     """A correction no longer ends the proof of absence of voltage."""
     whole = consequences._proof_step
 
-    def deaf(s: State, fact: e.ReadingTaken, at: datetime) -> None:
+    def deaf(s: State, fact: ReadingTaken, at: datetime) -> None:
         if not fact.corrected:
             whole(s, fact, at)
 

@@ -3,8 +3,10 @@
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Listen, Record, Say, Wait
 from assistant.call.engine import Dialogue
+from assistant.call.facts import CallOpened, Fact
+from assistant.call.heard import Heard, Silence
 from assistant.call.judge import Judge
 from assistant.call.procedure import all_steps
 from assistant.fronts.pipe import ask_message
@@ -19,42 +21,42 @@ class Talk:
     def __init__(self, site: Site | None = None) -> None:
         self.dialogue = Dialogue(site or load_profile(), all_steps(), Judge())
         self.now = NOON
-        self.effects: list[e.Effect] = []
-        self.facts: list[tuple[datetime, e.Fact]] = []
+        self.effects: list[Effect] = []
+        self.facts: list[tuple[datetime, Fact]] = []
         self.spoken: list[str] = []
-        self.history: list[list[e.Effect]] = []
-        self._take(self.dialogue.open(NOON, e.CallOpened("paper", "", "test")))
+        self.history: list[list[Effect]] = []
+        self._take(self.dialogue.open(NOON, CallOpened("paper", "", "test")))
 
-    def _take(self, effects: list[e.Effect]) -> None:
+    def _take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
         self.history.append(self.effects)
-        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, e.Record)]
-        self.spoken += [x.text for x in effects if isinstance(x, e.Say)]
-        if effects and isinstance(effects[-1], e.Wait):
+        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
+        self.spoken += [x.text for x in effects if isinstance(x, Say)]
+        if effects and isinstance(effects[-1], Wait):
             self.now = effects[-1].until
-            self._take(self.dialogue.receive(e.Silence(self.now)))
+            self._take(self.dialogue.receive(Silence(self.now)))
 
     def hear(self, *words: str, sure: bool = True, after_s: float = 4) -> "Talk":
         for said in words:
             self.now += timedelta(seconds=after_s)
-            self._take(self.dialogue.receive(e.Heard(said, self.now, sure)))
+            self._take(self.dialogue.receive(Heard(said, self.now, sure)))
         return self
 
     def wait(self, seconds: float) -> "Talk":
         self.now += timedelta(seconds=seconds)
-        self._take(self.dialogue.receive(e.Silence(self.now)))
+        self._take(self.dialogue.receive(Silence(self.now)))
         return self
 
     @property
     def asked(self) -> str:
         """The step and the id now asked."""
         last = self.effects[-1]
-        assert isinstance(last, e.Listen)
+        assert isinstance(last, Listen)
         return f"{last.step}:{last.question.asking}"
 
     @property
     def said(self) -> str:
-        return " | ".join(x.text for x in self.effects if isinstance(x, e.Say))
+        return " | ".join(x.text for x in self.effects if isinstance(x, Say))
 
     @property
     def readings(self) -> dict[str, object]:
@@ -70,7 +72,7 @@ class Talk:
             if self.dialogue.state.sealed or self.asked.split(":")[0] == asked:
                 return self
             last = self.effects[-1]
-            assert isinstance(last, e.Listen)
+            assert isinstance(last, Listen)
             self.hear(rack.answer(ask_message(last)))
         raise AssertionError(f"'{asked}' is never asked; last was {self.asked}")
 
@@ -79,7 +81,7 @@ class Talk:
             if self.dialogue.state.sealed:
                 return self
             last = self.effects[-1]
-            assert isinstance(last, e.Listen), last
+            assert isinstance(last, Listen), last
             self.hear(rack.answer(ask_message(last)))
         raise AssertionError(f"the call does not end; last asked {self.asked}")
 

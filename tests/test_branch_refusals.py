@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Listen, Record
+from assistant.call.facts import ReadingTaken, StepDone, StepEntered
 from assistant.call.procedure import all_steps
 from assistant.profile import Site, load_profile
 from assistant.safety.rules import Monitor, Watched
@@ -14,7 +15,7 @@ from tests.talk import Talk
 
 
 def asked_steps(talk: Talk) -> list[str]:
-    return [f.step for _, f in talk.facts if isinstance(f, e.StepEntered)]
+    return [f.step for _, f in talk.facts if isinstance(f, StepEntered)]
 
 
 def call(fault: str, words: dict[str, str] | None = None, site: Site | None = None) -> Talk:
@@ -163,7 +164,7 @@ def test_a_call_that_was_cut_in_the_window_goes_on_with_power_off():
     later = Talk()
     later.dialogue.take_up(talk.facts[1:])
     effects = later.dialogue.resume(talk.now, "killed")
-    assert isinstance(effects[-1], e.Listen)
+    assert isinstance(effects[-1], Listen)
     assert effects[-1].step == "window_off"
 
 
@@ -235,7 +236,7 @@ def test_an_interruption_between_tag_and_lock_asks_for_the_tag_again():
     talk = Talk().until(BranchRack("oil control failed"), "run_oil_holds").hear("tripped", "understood").hear("a two")
     assert talk.asked == "lock:locked_out"
     effects = talk.dialogue.resume(talk.now, "killed")
-    assert isinstance(effects[-1], e.Listen)
+    assert isinstance(effects[-1], Listen)
     assert effects[-1].step.startswith("tag")
 
 
@@ -283,11 +284,11 @@ def test_a_look_that_was_said_wrong_can_be_taken_again():
 def test_the_monitor_complains_of_each_of_these_rules_by_its_number(rule: str, facts: dict[str, str | float], step: str):
     monitor, watched = Monitor(load_profile(), {s.id: s for s in all_steps()}), Watched()
     at = Talk().now
-    effects: list[e.Effect] = [
-        e.Record(e.ReadingTaken(i, v, None, "which_contact", "", "read back"), at) for i, v in {"rack": "a", **facts}.items()
+    effects: list[Effect] = [
+        Record(ReadingTaken(i, v, None, "which_contact", "", "read back"), at) for i, v in {"rack": "a", **facts}.items()
     ]
     last = Talk().until(BranchRack("none at the motor"), "food").effects[-1]
-    assert isinstance(last, e.Listen)
+    assert isinstance(last, Listen)
     watched = monitor.watch(watched, [*effects, replace(last, step=step)])
     assert any(c.startswith(rule) for c in watched.complaints)
 
@@ -302,7 +303,7 @@ def test_each_of_two_open_protections_has_its_own_one_reset():
 def test_a_second_reset_is_complained_of():
     monitor = Monitor(load_profile(), {s.id: s for s in all_steps()})
     talk = Talk()
-    once = e.Record(e.StepDone("reset", "reset"), talk.now)
+    once = Record(StepDone("reset", "reset"), talk.now)
     assert monitor.watch(Watched(), [once, talk.effects[-1]]).complaints == ()
     assert monitor.watch(Watched(), [once, once, talk.effects[-1]]).complaints == ("S22 a second reset",)
 

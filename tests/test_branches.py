@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.branches import diagnosis as causes
-from assistant.call import facts as e
+from assistant.call.facts import CautionAcknowledged, StepDone, StepEntered
 from assistant.call.procedure import all_steps
 from assistant.call.state import State
 from assistant.profile import Site, load_profile
@@ -136,7 +136,7 @@ def test_a_machine_that_must_not_run_is_stopped_locked_and_left_to_somebody_by_n
 
 def test_there_is_no_second_reset_after_a_second_trip():
     talk = whole_call("oil control failed")
-    resets = [f for _, f in talk.facts if isinstance(f, e.StepDone) and f.step == "reset"]
+    resets = [f for _, f in talk.facts if isinstance(f, StepDone) and f.step == "reset"]
     assert len(resets) == 1
     assert "A second trip. No more resets: lock it and leave it off." in " ".join(talk.spoken)
 
@@ -172,7 +172,7 @@ LIVE = {"live_or_dead": "live", "safety_volts.oil_pressure": "zero", "safety_vol
 
 def test_on_the_live_route_lines_and_fuses_are_read_in_the_one_window_before_the_lock():
     talk = whole_call("line lost", LIVE)
-    steps = [f.step for _, f in talk.facts if isinstance(f, e.StepEntered)]
+    steps = [f.step for _, f in talk.facts if isinstance(f, StepEntered)]
     assert steps.index("live_lines") < steps.index("live_fuses") < steps.index("lock") < steps.index("windings")
     assert "window_on" not in steps
     assert talk.dialogue.state.conclusions["phase_lost"].standing == "proven"
@@ -180,5 +180,5 @@ def test_on_the_live_route_lines_and_fuses_are_read_in_the_one_window_before_the
 
 def test_a_burnt_motor_brings_the_cautions_of_acid_and_terminals():
     talk = whole_call("winding grounded")
-    given = [f.caution for _, f in talk.facts if isinstance(f, e.CautionAcknowledged)]
+    given = [f.caution for _, f in talk.facts if isinstance(f, CautionAcknowledged)]
     assert {"acid", "terminals"} <= set(given)

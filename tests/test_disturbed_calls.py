@@ -6,8 +6,10 @@ from random import Random
 
 import pytest
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Listen, Record, Wait
 from assistant.call.engine import Dialogue
+from assistant.call.facts import CallOpened, Fact
+from assistant.call.heard import Heard, Silence
 from assistant.call.judge import Judge
 from assistant.call.procedure import all_steps
 from assistant.fronts.pipe import ask_message
@@ -40,27 +42,27 @@ class Disturbed:
         self.site, self.rack, self.share = site, rack, share
         self.random = Random(seed)
         self.monitor, self.watched = Monitor(site, {s.id: s for s in all_steps()}), Watched()
-        self.facts: list[tuple[datetime, e.Fact]] = []
+        self.facts: list[tuple[datetime, Fact]] = []
         self.now = NOON
         self.heard: list[str] = []
         self.dialogue = Dialogue(site, all_steps(), Judge())
-        self.take(self.dialogue.open(NOON, e.CallOpened("paper", "", "test")))
+        self.take(self.dialogue.open(NOON, CallOpened("paper", "", "test")))
 
-    def take(self, effects: list[e.Effect]) -> None:
+    def take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
-        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, e.Record)]
+        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
         self.watched = self.monitor.watch(self.watched, effects, self.now)
 
     def hear(self, words: str, after_s: float = 4) -> None:
         self.now += timedelta(seconds=after_s)
         self.heard.append(words)
         if not self.dialogue.state.sealed:
-            self.take(self.dialogue.receive(e.Heard(words, self.now)))
+            self.take(self.dialogue.receive(Heard(words, self.now)))
 
     def silence(self, seconds: float) -> None:
         self.now += timedelta(seconds=seconds)
         self.heard.append(f"({seconds:.0f} s)")
-        self.take(self.dialogue.receive(e.Silence(self.now)))
+        self.take(self.dialogue.receive(Silence(self.now)))
 
     def kill(self) -> None:
         """Another program takes the log up."""
@@ -102,9 +104,9 @@ class Disturbed:
 
     def answer(self, after_s: float = 4) -> None:
         last = self.effects[-1]
-        if isinstance(last, e.Wait):
+        if isinstance(last, Wait):
             self.silence(max(0.0, (last.until - self.now).total_seconds()))
-        elif isinstance(last, e.Listen):
+        elif isinstance(last, Listen):
             self.hear(self.rack.answer(ask_message(last)), after_s)
 
     def to_the_seal(self) -> "Disturbed":

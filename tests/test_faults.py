@@ -3,7 +3,7 @@ proven, nothing open, no rule of safety broken."""
 
 import pytest
 
-from assistant.call import facts as e
+from assistant.call.facts import Concluded
 from assistant.call.procedure import all_steps
 from assistant.profile import load_profile
 from assistant.safety.rules import Monitor, Watched
@@ -40,7 +40,7 @@ def test_each_fault_is_found_and_nothing_else_is_proven(fault: str, cause: str, 
     talk = Talk().to_the_seal(Rack(fault))
     got = {c.cause: c.standing for c in talk.dialogue.state.conclusions.values()}
     assert got[cause] in ({"proven"} if least == "proven" else {"proven", "supported"})
-    ever_proven = {f.cause for _, f in talk.facts if isinstance(f, e.Concluded) and f.standing == "proven"}
+    ever_proven = {f.cause for _, f in talk.facts if isinstance(f, Concluded) and f.standing == "proven"}
     assert ever_proven <= {cause} | ALSO_TRUE.get(fault, set())
     assert talk.open == set()
 

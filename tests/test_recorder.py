@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen
+from assistant.call.facts import CallOpened, Fact, ReadingTaken
 from assistant.fronts.recorder import Tape, meant
 from assistant.fronts.recording import load
 from assistant.hearing.decision import Hearing
@@ -21,8 +22,8 @@ NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 SOUND = np.full(8000, 500, np.int16)
 
 
-def asked(asking: str, of: str = "") -> e.Listen:
-    return e.Listen(Question(asking, of=of), "step", "kind", None)
+def asked(asking: str, of: str = "") -> Listen:
+    return Listen(Question(asking, of=of), "step", "kind", None)
 
 
 def heard(words: str, status: str, value: object, meaning: object) -> Hearing:
@@ -33,11 +34,11 @@ def heard(words: str, status: str, value: object, meaning: object) -> Hearing:
 def recording(tmp_path: Path) -> Path:
     tape = Tape()
     log = Log(tmp_path / "call")
-    facts: list[e.Fact] = [e.CallOpened("store", "x", "test")]
+    facts: list[Fact] = [CallOpened("store", "x", "test")]
     fifteen = Answer((Part("rack_suction_pressure", 15.0),))
     tape.hear(asked("rack_suction_pressure"), heard("fifteen", "confirm", 15.0, fifteen), SOUND)
     tape.hear(asked("confirm", "rack_suction_pressure"), heard("yes", "accepted", "yes", Confirmed(True)), SOUND)
-    facts.append(e.ReadingTaken("rack_suction_pressure", 15.0, "psig", "rack_suction", "fifteen", "asked back"))
+    facts.append(ReadingTaken("rack_suction_pressure", 15.0, "psig", "rack_suction", "fifteen", "asked back"))
     for fact in facts:
         log.append(fact, NOON)
         tape.fact(fact, NOON)

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.call import facts as e
+from assistant.call.heard import Heard, Unclear
 from assistant.fronts.loop import Clock
 from assistant.fronts.recording import RecordedFront, Row, Sounds, carry, demo, load, mixed, replay
 from assistant.language.meaning import Question
@@ -47,9 +47,9 @@ class Deaf:
         self.played += 1
         return self
 
-    def fact(self, at: object, audio: str = "") -> e.Heard | e.Unclear:
+    def fact(self, at: object, audio: str = "") -> Heard | Unclear:
         word = self.words.pop(0) if self.words else ""
-        return e.Heard(word, at) if word else e.Unclear(at)  # type: ignore[arg-type]
+        return Heard(word, at) if word else Unclear(at)  # type: ignore[arg-type]
 
 
 # ---- the three calls

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from assistant.call import facts as e
+from assistant.call.heard import Heard, Unclear
 from assistant.language.grammar import choices
 from assistant.language.meaning import Question, Value
 from assistant.language.numbers import twin
@@ -35,7 +35,7 @@ class Again:
         """Whether the room is so loud that every number is asked back."""
         return self.loud_answers >= _LOUD_ANSWERS
 
-    def missed(self, question: Question, heard: e.Heard | e.Unclear) -> "Again":
+    def missed(self, question: Question, heard: Heard | Unclear) -> "Again":
         """An answer to this question that did not count."""
         id_ = _id(question)
         again = self.asking == id_

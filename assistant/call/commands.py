@@ -2,9 +2,11 @@
 
 from typing import TYPE_CHECKING
 
-from assistant.call import facts as e
 from assistant.call import prompts
 from assistant.call.course import caution_wanted
+from assistant.call.effects import Manner
+from assistant.call.facts import CallHeld, FinishAsked, StepReopened, StepSkipped
+from assistant.call.heard import Heard
 from assistant.call.procedure import Step
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
@@ -17,7 +19,7 @@ MACHINE = ("site", "rack", "compressor")
 """Readings that name the machine."""
 
 
-def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
+def obey(call: "Dialogue", command: Command, heard: Heard) -> None:
     """Do what a command asks for. Those that leave a step are asked back first."""
     s = call.state
     match command.name:
@@ -42,12 +44,12 @@ def obey(call: "Dialogue", command: Command, heard: e.Heard) -> None:
         case "correct":
             correct(call, command.about)
         case "hold":
-            call.record(e.CallHeld(heard.words))
+            call.record(CallHeld(heard.words))
             call.info("Holding. Say continue.")
         case "note":
             call.noting = True
         case "slower" | "faster" | "louder" | "softer" | "stop":
-            call.out.append(e.Manner(command.name))
+            call.out.append(Manner(command.name))
         case "help":
             call.info(prompts.HELP)
         case "review":
@@ -91,7 +93,7 @@ def leave(call: "Dialogue", name: str, words: str) -> None:
     call.pending, call.correcting, call.in_place_of = [], "", ""
     if name == "finish":
         if not s.finishing:
-            call.record(e.FinishAsked(words))
+            call.record(FinishAsked(words))
         return
     if name == "skip":
         step = _to_skip(call)
@@ -100,10 +102,10 @@ def leave(call: "Dialogue", name: str, words: str) -> None:
         elif step.required:
             call.info("That cannot be skipped.")
         else:
-            call.record(e.StepSkipped(step.id, words))
+            call.record(StepSkipped(step.id, words))
         return
     earlier = call.course.last_plain(s)
     if earlier is None:
         call.info("Nothing before this can be taken back. Say correction and the reading's name.")
     else:
-        call.record(e.StepReopened(earlier.id))
+        call.record(StepReopened(earlier.id))

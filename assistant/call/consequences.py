@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from assistant.call import facts as e
+from assistant.call.facts import ReadingTaken
 from assistant.call.hooked_up import OBLIGATIONS
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
@@ -20,7 +20,7 @@ DEAD_LIMIT_V = 3.0
 """Absence of voltage, low-impedance setting. Common practice."""
 
 
-def follow(s: "State", fact: e.ReadingTaken, at: datetime) -> None:
+def follow(s: "State", fact: ReadingTaken, at: datetime) -> None:
     """Change what a reading changes beside its own value."""
     id_, value = fact.id, fact.value
     if id_ in PROOF_READINGS:
@@ -44,7 +44,7 @@ def _round_at(s: "State", at: datetime) -> datetime:
     return asked if asked and at - asked < timedelta(minutes=1) else at
 
 
-def _proof_step(s: "State", fact: e.ReadingTaken, at: datetime) -> None:
+def _proof_step(s: "State", fact: ReadingTaken, at: datetime) -> None:
     if fact.id == "locked_out" and fact.value is True:
         s.locked, s.lock_unsure = True, False
         s.will_open("locked_out", fact.step)
@@ -77,12 +77,12 @@ def _tag_agrees(s: "State", value: Value) -> bool:
     return compressor is not None and value == compressor.tag
 
 
-def _control_power_on(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _control_power_on(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.powered, s.power_on_at, s.tested = True, at, s.tested or s.jumper_is_in
     s.dead, s.proof = False, ()
 
 
-def _control_power_off(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _control_power_off(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.fed_s += s.feeding_s(at)
     s.was_fed = s.was_fed or s.jumper_is_in
     s.powered, s.power_on_at, s.power_off_at = False, None, at
@@ -91,95 +91,95 @@ def _control_power_off(s: "State", value: Value, fact: e.ReadingTaken, at: datet
     s.end_proof(keep_lock=True)
 
 
-def _module_output_volts(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _module_output_volts(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.timer_elapsed = bool(s.power_on_at and (at - s.power_on_at).total_seconds() >= 10)
 
 
-def _lock_removed(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _lock_removed(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.locked, s.powered = False, True
     s.end_proof(keep_lock=False)
 
 
-def _running_now(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _running_now(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.tripped_again = s.tripped_again or (s.started_at is not None and value in ("just tripped", "off"))
 
 
-def _control_reset(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _control_reset(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.resets |= {"high pressure", "low pressure"}
 
 
-def _overload_state(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _overload_state(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if fact.step == "motor_reset":
         s.resets.add("motor")
 
 
-def _start_prevented(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _start_prevented(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.start_is_blocked = value is True
 
 
-def _jumper_fitted(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _jumper_fitted(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.jumper_is_in = value is True
 
 
-def _jumper_removed(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _jumper_removed(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.jumper_is_in = False
 
 
-def _leads_clipped(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _leads_clipped(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     s.leads_are_on = value is True
 
 
-def _injection_feed(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _injection_feed(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if s.started_at is None and value in ("feeding", "weak"):
         s.will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
 
 
-def _injection_after(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _injection_after(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "feeding":
         s.will_open("liquid_in_compressor", fact.step, "feeding with power off")
 
 
-def _injection_hand_valve(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _injection_hand_valve(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "closed":
         s.will_open("valve_closed.injection", fact.step, "as found")
     elif value == "open" and "valve_closed.injection" in s.open:
         s.to_clear.append(("valve_closed.injection", fact.step))
 
 
-def _switch_position(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _switch_position(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "hand":
         s.will_open("switch_in_hand", fact.step, "as found")
 
 
-def _defrost_disabled(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _defrost_disabled(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "yes":
         s.will_open("defrost_disabled", fact.step)
 
 
-def _part_left_in_use(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _part_left_in_use(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     kinds = {"borrowed": "part_borrowed", "temporary": "part_borrowed", "substitute": "reset_substitute"}
     if value in kinds:
         s.will_open(kinds[str(value)], fact.step)
 
 
-def _leak_repaired(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _leak_repaired(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "no":
         s.will_open("leak_open", fact.step)
     elif "leak_open" in s.open:
         s.to_clear.append(("leak_open", fact.step))
 
 
-def _leak_found(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _leak_found(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "yes":
         s.will_open("leak_open", fact.step)
 
 
-def _detector_state(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _detector_state(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     closed = any(r.closed_room for r in s.site.racks) if s.rack is None else s.rack.closed_room
     s.stay_out = value == "alarm" or (value in ("dead", "none") and closed)
 
 
-def _crankcase_temperature(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _crankcase_temperature(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if "liquid_in_compressor" in s.open and _liquid_is_out(s):
         s.to_clear.append(("liquid_in_compressor", fact.step))
 
@@ -205,7 +205,7 @@ def _feed_is_off(s: "State") -> bool:
     return after == "stopped" or (after is None and not s.was_fed and s.choice == "repaired")
 
 
-def _follow_up_owner(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _follow_up_owner(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     step = s.steps.get(fact.step)
     if step and "locked_out" in step.hands_over:
         _hand_over_locked(s, str(value))
@@ -218,7 +218,7 @@ def _hand_over_locked(s: "State", owner: str) -> None:
             s.to_hand_over.append((id_, owner, 0.0))
 
 
-def _follow_up_in_hours(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _follow_up_in_hours(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     owner, step = s.value("follow_up_owner"), s.steps.get(fact.step)
     if step and "*" in step.hands_over and owner is not None and isinstance(value, (int, float)):
         for id_ in list(s.open):
@@ -227,7 +227,7 @@ def _follow_up_in_hours(s: "State", value: Value, fact: e.ReadingTaken, at: date
                 s.to_hand_over.append((id_, str(owner), float(value)))
 
 
-def _chain_dead_check(s: "State", value: Value, fact: e.ReadingTaken, at: datetime) -> None:
+def _chain_dead_check(s: "State", value: Value, fact: ReadingTaken, at: datetime) -> None:
     if value == "two":
         s.two_open = True
     elif value != "none" and value not in s.contacts:
@@ -244,7 +244,7 @@ def _across(s: "State", id_: str, value: Value) -> None:
         s.contacts.append(name)
 
 
-_HANDLERS: dict[str, Callable[["State", Value, e.ReadingTaken, datetime], None]] = {
+_HANDLERS: dict[str, Callable[["State", Value, ReadingTaken, datetime], None]] = {
     "control_power_on": _control_power_on,
     "control_power_off": _control_power_off,
     "module_output_volts": _module_output_volts,

@@ -4,13 +4,43 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from assistant.call import facts as e
 from assistant.call import history, prompts
 from assistant.call.again import Again
 from assistant.call.check_in import CheckIn
 from assistant.call.commands import correct, leave, obey
 from assistant.call.course import Course, caution_wanted, cautions_of, wait_until
+from assistant.call.effects import Effect, Ended, Listen, Manner, Record, Say, Wait
+from assistant.call.facts import (
+    CallContinued,
+    CallOpened,
+    CallResumed,
+    CallSealed,
+    CautionAcknowledged,
+    CautionGiven,
+    CheckInAsked,
+    Concluded,
+    EmergencyDeclared,
+    EmergencyOver,
+    Fact,
+    FinishAsked,
+    MachineNamed,
+    NotComputed,
+    NoteTaken,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    PowerOffOrdered,
+    ProofEnded,
+    ReadingTaken,
+    StepDone,
+    StepEntered,
+    StepReopened,
+    ValueDerived,
+    WaitEnded,
+    WordsHeard,
+)
 from assistant.call.findings import settled
+from assistant.call.heard import Heard, Silence, Unclear, how_taken
 from assistant.call.phases import Phases
 from assistant.call.procedure import Step
 from assistant.call.state import FEED_BUDGET_S, State, machine_named
@@ -32,7 +62,7 @@ from assistant.language.vocabulary import Units, vocabulary
 from assistant.language.wording import digits_apart, sentence, spoken_value
 from assistant.profile import Site
 
-Judge = Callable[[State], Iterable[e.Fact]]
+Judge = Callable[[State], Iterable[Fact]]
 """What the readings mean: values derived and conclusions that are not on record yet."""
 
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
@@ -53,7 +83,7 @@ class Dialogue:
         self.phases = Phases()
         self.judge = judge
         self.now = datetime.min
-        self.out: list[e.Effect] = []
+        self.out: list[Effect] = []
         # What is not on record: it is asked again after an interruption.
         self.question: Question | None = None
         self.asked_at = ""
@@ -74,7 +104,7 @@ class Dialogue:
 
     # ---- in
 
-    def open(self, at: datetime, fact: e.CallOpened) -> list[e.Effect]:
+    def open(self, at: datetime, fact: CallOpened) -> list[Effect]:
         """Begin a call."""
         self.now, self.out = at, []
         self.check_in = self.check_in.heard(at)
@@ -82,36 +112,36 @@ class Dialogue:
         self.info(prompts.opening(self.state.site, fact))
         return self._go_on()
 
-    def take_up(self, facts: Iterable[tuple[datetime, e.Fact]]) -> None:
+    def take_up(self, facts: Iterable[tuple[datetime, Fact]]) -> None:
         """Bring the call to where a log ends, without an effect."""
         for at, fact in facts:
             self.now = at
             self._apply(fact)
 
-    def resume(self, at: datetime, reason: str) -> list[e.Effect]:
+    def resume(self, at: datetime, reason: str) -> list[Effect]:
         """Go on after an interruption: every proof and every live caution is void."""
         self.now, self.out = at, []
         self.check_in = self.check_in.heard(at)
         self.spoken_conclusions = {(c.cause, c.standing) for c in self.state.conclusions.values()}
-        self.record(e.CallResumed(reason))
+        self.record(CallResumed(reason))
         self.info("Taken up again. " + prompts.where(self.state))
         return self._go_on()
 
-    def receive(self, heard: e.Heard | e.Unclear | e.Silence) -> list[e.Effect]:
+    def receive(self, heard: Heard | Unclear | Silence) -> list[Effect]:
         """What follows from something heard, or from time going by."""
         self.now, self.out = max(self.now, heard.at), []
         if self.state.sealed:
-            return [e.Ended("sealed")]
+            return [Ended("sealed")]
         self._lapse()
-        if not isinstance(heard, e.Silence):
+        if not isinstance(heard, Silence):
             self._room(heard.loud)
         match heard:
-            case e.Silence():
+            case Silence():
                 self._ask_for_a_sign()
-            case e.Unclear():
-                self.record(e.WordsHeard(heard.words, "not understood", 0.0))
+            case Unclear():
+                self.record(WordsHeard(heard.words, "not understood", 0.0))
                 self._not_understood(heard)
-            case e.Heard():
+            case Heard():
                 self._hear(heard)
         return self._go_on()
 
@@ -120,9 +150,9 @@ class Dialogue:
         if self.state.power_on_at or not self.check_in.due(self.now):
             return
         self.check_in = self.check_in.ask()
-        self.record(e.CheckInAsked(self.check_in.asked))
+        self.record(CheckInAsked(self.check_in.asked))
         if self.check_in.asked > 1:
-            self.out.append(e.Manner("alarm"))
+            self.out.append(Manner("alarm"))
         self.say("caution", "Check-in. Are you well? Say okay.", urgent=True)
 
     def _room(self, loud: bool) -> None:
@@ -131,54 +161,54 @@ class Dialogue:
             self.again = replace(self.again, warned=True)
             self.info("It is loud here, I will ask back every number.")
 
-    def _not_understood(self, heard: e.Heard | e.Unclear) -> None:
+    def _not_understood(self, heard: Heard | Unclear) -> None:
         question = self.question or Question("command")
         self.again = self.again.missed(question, heard)
-        self.info(self.again.say_again(question, isinstance(heard, e.Unclear) and heard.too_loud))
+        self.info(self.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud))
 
     # ---- facts
 
-    def record(self, fact: e.Fact) -> None:
+    def record(self, fact: Fact) -> None:
         self._apply(fact)
-        self.out.append(e.Record(fact, self.now))
+        self.out.append(Record(fact, self.now))
 
-    def _apply(self, fact: e.Fact) -> None:
-        if isinstance(fact, e.StepEntered):
+    def _apply(self, fact: Fact) -> None:
+        if isinstance(fact, StepEntered):
             self.phases.enter(fact.phase)
-        if isinstance(fact, e.CallSealed):
+        if isinstance(fact, CallSealed):
             if self.state.open:
                 raise ValueError(f"cannot seal: {', '.join(self.state.open)} still open")
             self.phases.enter("sealed")
         self.state.apply(fact, self.now)
-        if isinstance(fact, e.StepEntered | e.StepReopened):
+        if isinstance(fact, StepEntered | StepReopened):
             self.state.position = self.course.index(fact.step, self.state)
 
     def _lapse(self) -> None:
         """What ends by time alone: the proof away from the panel, the seconds of the feed."""
         s = self.state
         if s.dead and s.panel_at and self.now - s.panel_at > timedelta(minutes=s.site.dead_minutes):
-            self.record(e.ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
+            self.record(ProofEnded(f"{s.site.dead_minutes:g} minutes away from the panel"))
             self.pending, self.correcting, self.in_place_of = [], "", ""  # nothing more is asked from inside the panel
         if s.power_on_at and not s.over_budget and s.seconds_on(self.now) >= FEED_BUDGET_S:
-            self.record(e.PowerOffOrdered(s.seconds_on(self.now)))
+            self.record(PowerOffOrdered(s.seconds_on(self.now)))
             self.say("caution", "Power off.", urgent=True)
 
-    def _due(self) -> e.Fact | None:
+    def _due(self) -> Fact | None:
         """The next fact that what is on record makes true."""
         s = self.state
         if s.to_clear:
             id_, step = s.to_clear[0]
             if id_ in s.open:
-                return e.ObligationCleared(id_, step)
+                return ObligationCleared(id_, step)
             s.to_clear.pop(0)
         if s.to_open:
             id_, step, detail = s.to_open[0]
-            return e.ObligationOpened(id_, step, detail)
+            return ObligationOpened(id_, step, detail)
         if s.to_hand_over:
             id_, owner, hours = s.to_hand_over[0]
-            return e.ObligationHandedOver(id_, owner, hours)
+            return ObligationHandedOver(id_, owner, hours)
         if s.stay_out and not s.finishing:
-            return e.FinishAsked("the room is not safe to enter")
+            return FinishAsked("the room is not safe to enter")
         named = machine_named(s)
         if named and named != s.machine:
             return named
@@ -186,9 +216,9 @@ class Dialogue:
         running = s.started_at is not None and not s.stopped
         mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(s))
         if s.phase == "close" and running and "no_cause_reset" not in ever and not mended:
-            return e.ObligationOpened("no_cause_reset", s.step)
+            return ObligationOpened("no_cause_reset", s.step)
         if standing(s, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
-            return e.ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase")
+            return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase")
         return next(iter(self.judge(s)), None)
 
     def _settle_facts(self) -> None:
@@ -196,37 +226,37 @@ class Dialogue:
         while (fact := self._due()) is not None:
             self.record(fact)
             match fact:
-                case e.MachineNamed():
+                case MachineNamed():
                     self.info(history.known(s))
-                case e.ObligationOpened(id="liquid_in_compressor"):
+                case ObligationOpened(id="liquid_in_compressor"):
                     self._caution_words("liquid_in_machine")
-                case e.FinishAsked():
+                case FinishAsked():
                     self.say("caution", "Stay out. Ventilate from outside.", urgent=True)
-                case e.Concluded(standing="proven" | "supported"):
+                case Concluded(standing="proven" | "supported"):
                     key = (fact.cause, fact.standing)
                     if key not in self.spoken_conclusions:
                         self.spoken_conclusions.add(key)
                         self.say("conclusion", prompts.conclusion(fact))
-                case e.ValueDerived():
+                case ValueDerived():
                     self.say("derived", prompts.derived(fact, s))
-                case e.NotComputed():
+                case NotComputed():
                     self.say("derived", fact.reason)
 
     # ---- out
 
     def say(self, purpose: str, text: str, urgent: bool = False) -> None:
         if text:
-            self.out.append(e.Say(purpose, text, urgent))
+            self.out.append(Say(purpose, text, urgent))
 
     def info(self, text: str) -> None:
         self.say("info", text)
 
-    def _go_on(self) -> list[e.Effect]:
+    def _go_on(self) -> list[Effect]:
         """Record what is due, then ask the next thing."""
         self._settle_facts()
         s = self.state
         if s.sealed:
-            self.out.append(e.Ended("sealed"))
+            self.out.append(Ended("sealed"))
         elif s.emergency:
             self._listen(Question("command", go_ahead=("continue",)), "emergency")
         elif self.check_in.asked:
@@ -278,7 +308,7 @@ class Dialogue:
             wake = self.now + timedelta(seconds=max(0.0, FEED_BUDGET_S - s.seconds_on(self.now)))
         elif not s.power_on_at:
             wake = self.check_in.next_at()
-        self.out.append(e.Listen(question, step, kind, unit, wake, quiet=s.power_on_at is not None))
+        self.out.append(Listen(question, step, kind, unit, wake, quiet=s.power_on_at is not None))
 
     def _question(self, ids: tuple[str, ...], step: Step | None) -> Question:
         first = ids[0]
@@ -308,17 +338,17 @@ class Dialogue:
         until = wait_until(step, self.state, self.now)
         if until and until > self.now and step.id not in self.state.waited:
             self.info(prompts.before_waiting(step, self.state, until - self.now))
-            self.out.append(e.Wait(min(until, self.check_in.next_at() or until), step.id))
+            self.out.append(Wait(min(until, self.check_in.next_at() or until), step.id))
             self.question = Question("command", go_ahead=("continue",))
             return
         if until and step.id not in self.state.waited:
-            self.record(e.WaitEnded(step.id))
+            self.record(WaitEnded(step.id))
         self._ask_step(step)
 
     def _caution_words(self, name: str) -> None:
         words = prompts.caution(name, name not in self.state.given, self._units())
         form = "short" if name in self.state.given else "full"
-        self.record(e.CautionGiven(name, form))
+        self.record(CautionGiven(name, form))
         self.say("caution", words)
 
     def _remind(self, step: Step) -> None:
@@ -337,7 +367,7 @@ class Dialogue:
     def _ask_step(self, step: Step) -> None:
         s = self.state
         if s.step != step.id or step.id in s.answered:
-            self.record(e.StepEntered(step.id, step.phase))
+            self.record(StepEntered(step.id, step.phase))
             self._settle_facts()
             self._remind(step)
         ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
@@ -349,24 +379,24 @@ class Dialogue:
 
     # ---- hearing
 
-    def _hear(self, heard: e.Heard) -> None:
+    def _hear(self, heard: Heard) -> None:
         question = self.question or Question("command")
         meaning = self._meaning(question, heard.words)
         self.completes = ""
         if isinstance(meaning, Command) and meaning.name == "emergency":
-            self.record(e.WordsHeard(heard.words, e.how_taken(meaning, heard), heard.confidence, heard.audio))
+            self.record(WordsHeard(heard.words, how_taken(meaning, heard), heard.confidence, heard.audio))
             self._emergency(heard)
             return
         asked, self.check_in = self.check_in.asked, self.check_in.heard(self.now)
         if asked and isinstance(meaning, Command) and meaning.name == "continue":
-            self.record(e.WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
+            self.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
             return
-        self.record(e.WordsHeard(heard.words, e.how_taken(meaning, heard), heard.confidence, heard.audio))
+        self.record(WordsHeard(heard.words, how_taken(meaning, heard), heard.confidence, heard.audio))
         if self.state.emergency or self.state.held:
             self._while_stopped(meaning, heard)
         elif self.noting and isinstance(meaning, Answer):
             self.noting = False
-            self.record(e.NoteTaken(heard.words, heard.audio))
+            self.record(NoteTaken(heard.words, heard.audio))
             self.info("Noted.")
         else:
             self._answer(meaning, heard)
@@ -386,24 +416,24 @@ class Dialogue:
                 return Answer(tuple(parts))
         return understand(question, plain)
 
-    def _while_stopped(self, meaning: Meaning, heard: e.Heard) -> None:
+    def _while_stopped(self, meaning: Meaning, heard: Heard) -> None:
         s = self.state
         if isinstance(meaning, Command) and meaning.name == "repeat" and s.emergency:
             self.info(prompts.emergency(s.site))
         elif isinstance(meaning, Command) and meaning.name == "finish" and s.emergency:
-            self.record(e.EmergencyOver(heard.words))
-            self.record(e.FinishAsked("after the emergency"))
+            self.record(EmergencyOver(heard.words))
+            self.record(FinishAsked("after the emergency"))
         elif isinstance(meaning, Command | Answer):
             over = isinstance(meaning, Answer) or meaning.name == "continue"
             if over:
-                self.record(e.EmergencyOver(heard.words) if s.emergency else e.CallContinued(heard.words))
+                self.record(EmergencyOver(heard.words) if s.emergency else CallContinued(heard.words))
 
-    def _emergency(self, heard: e.Heard) -> None:
-        self.record(e.EmergencyDeclared(heard.words))
+    def _emergency(self, heard: Heard) -> None:
+        self.record(EmergencyDeclared(heard.words))
         self.pending, self.pending_command, self.correcting, self.in_place_of, self.noting = [], "", "", "", False
         self.say("caution", prompts.emergency(self.state.site), urgent=True)
 
-    def _answer(self, meaning: Meaning, heard: e.Heard) -> None:
+    def _answer(self, meaning: Meaning, heard: Heard) -> None:
         match meaning:
             case Command():
                 obey(self, meaning, heard)
@@ -417,7 +447,7 @@ class Dialogue:
             case Answer(parts=parts):
                 self._take(parts, heard)
 
-    def _take(self, parts: tuple[Part, ...], heard: e.Heard) -> None:
+    def _take(self, parts: tuple[Part, ...], heard: Heard) -> None:
         alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
         if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site" and not alike:
             # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
@@ -433,7 +463,7 @@ class Dialogue:
                 self._take_one(part, heard.words, "read back")
         self.pending = [(replace(p, doubt=p.doubt or prompts.doubt(self.state, p)), heard.words) for p in doubtful]
 
-    def go_ahead(self, heard: e.Heard) -> None:
+    def go_ahead(self, heard: Heard) -> None:
         s = self.state
         step = self.course.next_step(self.state)
         caution = caution_wanted(step, self.state)
@@ -441,14 +471,14 @@ class Dialogue:
             if not heard.sure:
                 self.info("Say understood.")
                 return
-            self.record(e.CautionAcknowledged(caution, heard.words))
+            self.record(CautionAcknowledged(caution, heard.words))
             self.fresh.add(caution)
         elif step.asking == "command" and s.step == step.id:
             if step.tells and not heard.sure:
                 self.info("Say again.")
                 return
             said = step.word(normalise(heard.words))
-            self.record(e.StepDone(step.id, said or heard.words))
+            self.record(StepDone(step.id, said or heard.words))
             self.back_words.append(said)
 
     def _take_one(self, part: Part, words: str, confirmed: str) -> None:
@@ -463,7 +493,7 @@ class Dialogue:
         if refusal and not refusal.startswith("!"):
             self.info(refusal)
             return
-        self.record(e.ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
+        self.record(ReadingTaken(part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high))
         self.refused.pop(part.id, None)
         self.again = self.again.taken(part.id)
         self.correcting = ""
@@ -474,10 +504,10 @@ class Dialogue:
             self._settle_facts()
             if not s.open:
                 summary = prompts.summary(s)
-                self.record(e.CallSealed(summary))
+                self.record(CallSealed(summary))
                 self.info("Closed and sealed.")
 
-    def _confirmed(self, meaning: Confirmed, heard: e.Heard) -> None:
+    def _confirmed(self, meaning: Confirmed, heard: Heard) -> None:
         if self.pending_command:
             name, self.pending_command = self.pending_command, ""
             if meaning.yes:

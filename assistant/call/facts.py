@@ -1,55 +1,10 @@
-"""What is heard, what is asked for, what goes on record."""
+"""What goes on record in a call: each a line of the log, in the past tense."""
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
-from datetime import datetime
 from typing import Any, get_args
 
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Question, Value
-
-# ---- what is heard
-
-
-@dataclass(frozen=True)
-class Heard:
-    """An utterance that the ear takes for an answer or a command."""
-
-    words: str
-    """In lower case, as the recogniser's vocabulary spells them."""
-    at: datetime
-    sure: bool = True
-    """False: the ear wants it asked back before it counts."""
-    confidence: float = 1.0
-    """Probability that the value is right, 0 to 1. Typed words are 1."""
-    audio: str = ""
-    """File of the sound, relative to the call's folder, where sound is kept."""
-    rivals: tuple[tuple[Value, float], ...] = ()
-    """Values it may also have been, the likeliest first, each with its share, 0 to 1."""
-    loud: bool = False
-    """The room is so loud that a number may be another one."""
-
-
-@dataclass(frozen=True)
-class Unclear:
-    """Something was said or sounded, but no answer could be made of it."""
-
-    at: datetime
-    words: str = ""
-    too_loud: bool = False
-    """The room's noise is why."""
-    rivals: tuple[tuple[Value, float], ...] = ()
-    """Values it may have been, as in `Heard`."""
-    loud: bool = False
-
-
-@dataclass(frozen=True)
-class Silence:
-    """Nothing was heard until a time the dialogue asked to be woken at."""
-
-    at: datetime
-
-
-# ---- what goes on record: each a line of the log, in the past tense
+from assistant.language.meaning import Value
 
 
 @dataclass(frozen=True)
@@ -311,72 +266,3 @@ def from_record(record: Mapping[str, Any]) -> Fact:
 def _frozen(value: Any) -> Any:
     """A list of a log line as the tuple it was written from."""
     return tuple(_frozen(v) for v in value) if isinstance(value, list) else value
-
-
-# ---- what is asked of the world
-
-
-@dataclass(frozen=True)
-class Record:
-    """Put this on disk before anything more is spoken."""
-
-    fact: Fact
-    at: datetime
-
-
-@dataclass(frozen=True)
-class Say:
-    purpose: str
-    """`caution`, `ask`, `readback`, `derived`, `conclusion` or `info`."""
-    text: str
-    urgent: bool = False
-
-
-@dataclass(frozen=True)
-class Listen:
-    question: Question
-    step: str
-    kind: str
-    unit: str | None
-    wake_at: datetime | None = None
-    """Give a `Silence` at this time if nothing was heard."""
-    quiet: bool = False
-    """No reminder, no tone above speech: the live window."""
-
-
-@dataclass(frozen=True)
-class Wait:
-    """Let time pass; commands are still heard."""
-
-    until: datetime
-    step: str
-
-
-@dataclass(frozen=True)
-class Manner:
-    """A word about the voice: `slower`, `faster`, `louder`, `softer` or `stop` (be quiet now); or `alarm`: the loudest
-    tone there is."""
-
-    word: str
-
-
-@dataclass(frozen=True)
-class Ended:
-    state: str
-    """`sealed` or `interrupted`."""
-
-
-Effect = Record | Say | Listen | Wait | Manner | Ended
-
-
-def how_taken(meaning: Meaning, heard: Heard) -> str:
-    """How words were taken, as `WordsHeard` has it."""
-    match meaning:
-        case Answer() | Confirmed():
-            return "answer" if heard.sure else "asked back"
-        case Command(name=name):
-            return f"command: {name}"
-        case AskFor():
-            return "no answer"
-        case _:
-            return "not understood"

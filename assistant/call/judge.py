@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from assistant.branches.diagnosis import diagnose
-from assistant.call import facts as e
 from assistant.call.branches import AMPS, LINES, WINDINGS
 from assistant.call.established import established
+from assistant.call.facts import Concluded, Fact, NotComputed, ValueDerived
 from assistant.call.state import State
 from assistant.call.verdicts import found
 from assistant.language.meaning import Value
@@ -30,10 +30,10 @@ class Judge:
 
     def __init__(self) -> None:
         self._key: object = None
-        self._facts: list[e.Fact] = []
+        self._facts: list[Fact] = []
         self._derive = Deriver()
 
-    def __call__(self, s: State) -> Iterator[e.Fact]:
+    def __call__(self, s: State) -> Iterator[Fact]:
         if s.rack is None or _mixed(s):
             return
         key = (
@@ -50,13 +50,13 @@ def _mixed(s: State) -> bool:
     return any(len({s.readings[i].step for i in three if i in s.readings}) > 1 for three in (WINDINGS, LINES, AMPS))
 
 
-def _new(s: State, fact: e.Fact) -> bool:
+def _new(s: State, fact: Fact) -> bool:
     match fact:
-        case e.ValueDerived(id=id_, value=value):
+        case ValueDerived(id=id_, value=value):
             return id_ not in s.derived or s.derived[id_].value != value
-        case e.NotComputed(id=id_, reason=reason):
+        case NotComputed(id=id_, reason=reason):
             return s.not_computed.get(id_) != reason
-        case e.Concluded(cause=cause, standing=standing):
+        case Concluded(cause=cause, standing=standing):
             before = s.conclusions.get(cause)
             if before is None:
                 return True
@@ -66,7 +66,7 @@ def _new(s: State, fact: e.Fact) -> bool:
     return False
 
 
-def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[e.Fact]:
+def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     site = site_facts(s, rack)
     readings = _readings(s)
     derived = derive(readings, site, "running" if s.started_at else "off")
@@ -76,17 +76,17 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[e.Fact]:
     if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_air":
         numbers["surroundings_degf"] = float(readings["ambient_temperature"])
     if s.fed_s:
-        yield e.ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
+        yield ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
     case = Case(readings, numbers, frozenset(established(s, rack)), site, ends)
     got = {c.cause: c for c in diagnose(case)}
     for cause, c in got.items():
         if cause == "no_fault_found" and (s.choice or found(s)):
             continue
         if not s.choice or cause in _AFTER_REPAIR:
-            yield e.Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action, c.uncertain)
+            yield Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action, c.uncertain)
     for cause, before in s.conclusions.items():
         if cause not in got and not s.choice and before.standing in ("proven", "supported"):
-            yield e.Concluded(cause, "suspected", (), "A reading it rested on was changed.")
+            yield Concluded(cause, "suspected", (), "A reading it rested on was changed.")
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
@@ -103,20 +103,20 @@ def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
     return "supported" if cause == "probe_failed" and standing == "proven" and off and can_be_cleaned else standing
 
 
-def _derived(derived: dict[str, Derived]) -> Iterator[e.Fact]:
+def _derived(derived: dict[str, Derived]) -> Iterator[Fact]:
     for one in derived.values():
         if one.value is None:
-            yield e.NotComputed(one.id, one.reason)
+            yield NotComputed(one.id, one.reason)
         else:
             ends = (None, None) if one.low == one.high else (_rounded(one.low), _rounded(one.high))
-            yield e.ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids, *ends)
+            yield ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids, *ends)
 
 
 def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 3)
 
 
-def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
+def _watched(s: State, rack: Rack) -> Iterator[Fact]:
     """What the rounds of the watch so far say of the discharge line."""
     rounds, source = s.rounds, ("watch.discharge_temperature",)
     line = [(one.minutes, one.discharge_degf) for one in rounds if one.discharge_degf is not None]
@@ -125,13 +125,13 @@ def _watched(s: State, rack: Rack) -> Iterator[e.Fact]:
     error = s.site.instruments.difference_delta_degf
     rise = trend(line[-2:], error)
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
-    yield e.ValueDerived("line_rise", round(rise.per_minute, 2), "F/min", source, round(low, 2), round(high, 2))
+    yield ValueDerived("line_rise", round(rise.per_minute, 2), "F/min", source, round(low, 2), round(high, 2))
     for id_, minutes in (
         ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error)),
         ("minutes_to_settle", minutes_to_settle(rounds)),
     ):
         if minutes is not None:
-            yield e.ValueDerived(id_, round(minutes, 1), "min", source)
+            yield ValueDerived(id_, round(minutes, 1), "min", source)
 
 
 def site_facts(s: State, rack: Rack) -> SiteFacts:

@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from datetime import timedelta
 
-from assistant.call import facts as e
 from assistant.call import history
 from assistant.call.branches import in_branch, locked_rotor
 from assistant.call.consequences import DEAD_LIMIT_V
+from assistant.call.facts import CallOpened, Concluded, ValueDerived
 from assistant.call.findings import LEVERS, holds, why_not_reset, why_not_settled
 from assistant.call.hooked_up import OBLIGATIONS
 from assistant.call.procedure import Step
@@ -34,7 +34,7 @@ LOW_CONTROL_SHARE = 0.85
 """Under this share of its voltage a starter coil may not pull in. Common practice."""
 
 
-def opening(site: Site, fact: e.CallOpened) -> str:
+def opening(site: Site, fact: CallOpened) -> str:
     trips = len(fact.days_since_trip)
     known = f" {trips} earlier call{'s' if trips > 1 else ''} here in ninety days." if trips else ""
     return f"{GUIDANCE} {site.name}.{known}"
@@ -293,7 +293,7 @@ _IMPOSSIBLE = {
 """Said where a difference comes out at zero or under it."""
 
 
-def derived(fact: e.ValueDerived, s: State) -> str:
+def derived(fact: ValueDerived, s: State) -> str:
     """A derived value as it is spoken, in the site's unit, no finer than its band; nothing for most."""
     if fact.id == "leak_rate_annualizing":
         return _leak(fact.value, s)
@@ -332,7 +332,7 @@ def _leak(rate_percent: float, s: State) -> str:
     )
 
 
-def conclusion(fact: e.Concluded) -> str:
+def conclusion(fact: Concluded) -> str:
     """A cause with its standing and what to do; and what it hangs on, where that lies within an instrument's error."""
     words = f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}"
     if not fact.uncertain:

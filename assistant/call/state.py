@@ -4,7 +4,37 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from assistant.call import consequences
-from assistant.call import facts as e
+from assistant.call.facts import (
+    CallContinued,
+    CallHeld,
+    CallOpened,
+    CallResumed,
+    CallSealed,
+    CautionAcknowledged,
+    CautionGiven,
+    CheckInAsked,
+    Concluded,
+    EmergencyDeclared,
+    EmergencyOver,
+    Fact,
+    FinishAsked,
+    MachineNamed,
+    NotComputed,
+    NoteTaken,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    PowerOffOrdered,
+    ProofEnded,
+    ReadingTaken,
+    StepDone,
+    StepEntered,
+    StepReopened,
+    StepSkipped,
+    ValueDerived,
+    WaitEnded,
+    WordsHeard,
+)
 from assistant.call.procedure import Step
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
@@ -20,7 +50,7 @@ FEED_BUDGET_S = 30.0
 class State:
     site: Site
     steps: dict[str, Step]
-    readings: dict[str, e.ReadingTaken] = field(default_factory=dict)
+    readings: dict[str, ReadingTaken] = field(default_factory=dict)
     taken_at: dict[str, datetime] = field(default_factory=dict)
     """When each reading was last taken."""
     series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
@@ -37,8 +67,8 @@ class State:
     entered_at: datetime | None = None
     given_ids: set[str] = field(default_factory=set)
     """Readings taken since the step was entered."""
-    open: dict[str, e.ObligationOpened] = field(default_factory=dict)
-    handed_over: dict[str, e.ObligationHandedOver] = field(default_factory=dict)
+    open: dict[str, ObligationOpened] = field(default_factory=dict)
+    handed_over: dict[str, ObligationHandedOver] = field(default_factory=dict)
     cleared: set[str] = field(default_factory=set)
     to_open: list[tuple[str, str, str]] = field(default_factory=list)
     """Obligations a fact has made true and that are not yet on record: id, step, detail."""
@@ -75,15 +105,15 @@ class State:
     """`repaired` or `left`, once asked."""
     resets: set[str] = field(default_factory=set)
     """Protections that had their one reset, by contact; `*` for all that were left."""
-    readings_before_repair: dict[str, e.ReadingTaken] = field(default_factory=dict)
-    readings_before_charge: dict[str, e.ReadingTaken] = field(default_factory=dict)
+    readings_before_repair: dict[str, ReadingTaken] = field(default_factory=dict)
+    readings_before_charge: dict[str, ReadingTaken] = field(default_factory=dict)
     timer_elapsed: bool = False
     """The module's output was read ten seconds or more after power on."""
     opened_at: datetime | None = None
-    machine: e.MachineNamed | None = None
+    machine: MachineNamed | None = None
     additions: tuple[tuple[str, float, float], ...] = ()
     """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
-    opened: e.CallOpened | None = None
+    opened: CallOpened | None = None
     watch_step: str = ""
     started_at: datetime | None = None
     tripped_again: bool = False
@@ -92,9 +122,9 @@ class State:
     """Looks that no id stands for: step to the words that were said."""
     running_causes: set[str] = field(default_factory=set)
     """Causes that were concluded, or rose, after the start."""
-    derived: dict[str, e.ValueDerived] = field(default_factory=dict)
+    derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
-    conclusions: dict[str, e.Concluded] = field(default_factory=dict)
+    conclusions: dict[str, Concluded] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     emergency: bool = False
     held: bool = False
@@ -168,19 +198,19 @@ class State:
 
     # ---- changing
 
-    def apply(self, fact: e.Fact, at: datetime) -> None:
+    def apply(self, fact: Fact, at: datetime) -> None:
         """Take a fact in. The same facts in the same order give the same state, live and on resume."""
         if self.sealed:
             raise ValueError("the call is sealed; nothing follows")
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
-    def _CallOpened(self, fact: e.CallOpened, at: datetime) -> None:
+    def _CallOpened(self, fact: CallOpened, at: datetime) -> None:
         self.opened, self.opened_at, self.additions = fact, at, fact.additions
 
-    def _MachineNamed(self, fact: e.MachineNamed, at: datetime) -> None:
+    def _MachineNamed(self, fact: MachineNamed, at: datetime) -> None:
         self.machine = fact
 
-    def _StepEntered(self, fact: e.StepEntered, at: datetime) -> None:
+    def _StepEntered(self, fact: StepEntered, at: datetime) -> None:
         self.step, self.phase, self.entered_at = fact.step, fact.phase, at
         self.given_ids = set()
         step = self.steps[fact.step]
@@ -189,16 +219,16 @@ class State:
         if step.id == "charge":
             self.readings_before_charge = dict(self.readings)
 
-    def _CautionGiven(self, fact: e.CautionGiven, at: datetime) -> None:
+    def _CautionGiven(self, fact: CautionGiven, at: datetime) -> None:
         self.given.add(fact.caution)
 
-    def _CautionAcknowledged(self, fact: e.CautionAcknowledged, at: datetime) -> None:
+    def _CautionAcknowledged(self, fact: CautionAcknowledged, at: datetime) -> None:
         self.acknowledged.add(fact.caution)
 
-    def _WordsHeard(self, fact: e.WordsHeard, at: datetime) -> None:
+    def _WordsHeard(self, fact: WordsHeard, at: datetime) -> None:
         pass
 
-    def _ReadingTaken(self, fact: e.ReadingTaken, at: datetime) -> None:
+    def _ReadingTaken(self, fact: ReadingTaken, at: datetime) -> None:
         self.readings[fact.id] = fact
         self.taken_at[fact.id] = at
         if self.dead:
@@ -222,7 +252,7 @@ class State:
             if id_ in self.open:
                 self.to_clear.append((id_, step.id))
 
-    def _StepDone(self, fact: e.StepDone, at: datetime) -> None:
+    def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
         if step.tells:
             self.told[step.id] = fact.said
@@ -243,7 +273,7 @@ class State:
             self.panel_at = at
         self._done(step)
 
-    def _StepSkipped(self, fact: e.StepSkipped, at: datetime) -> None:
+    def _StepSkipped(self, fact: StepSkipped, at: datetime) -> None:
         self.answered[fact.step] = "skipped"
         self.order.append(fact.step)
         step = self.steps[fact.step]
@@ -253,84 +283,84 @@ class State:
         if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
             self.will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
 
-    def _StepReopened(self, fact: e.StepReopened, at: datetime) -> None:
+    def _StepReopened(self, fact: StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
         self.step = ""
         if fact.step in self.order:
             self.order.remove(fact.step)
 
-    def _ObligationOpened(self, fact: e.ObligationOpened, at: datetime) -> None:
+    def _ObligationOpened(self, fact: ObligationOpened, at: datetime) -> None:
         self.to_open = [t for t in self.to_open if t[0] != fact.id]
         self.open[fact.id] = fact
         self.handed_over.pop(fact.id, None)
 
-    def _ObligationCleared(self, fact: e.ObligationCleared, at: datetime) -> None:
+    def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.cleared.add(fact.id)
 
-    def _ObligationHandedOver(self, fact: e.ObligationHandedOver, at: datetime) -> None:
+    def _ObligationHandedOver(self, fact: ObligationHandedOver, at: datetime) -> None:
         self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.handed_over[fact.id] = fact
 
-    def _ProofEnded(self, fact: e.ProofEnded, at: datetime) -> None:
+    def _ProofEnded(self, fact: ProofEnded, at: datetime) -> None:
         self.end_proof(keep_lock=False)
 
-    def _WaitEnded(self, fact: e.WaitEnded, at: datetime) -> None:
+    def _WaitEnded(self, fact: WaitEnded, at: datetime) -> None:
         self.waited.add(fact.step)
 
-    def _PowerOffOrdered(self, fact: e.PowerOffOrdered, at: datetime) -> None:
+    def _PowerOffOrdered(self, fact: PowerOffOrdered, at: datetime) -> None:
         self.over_budget = True
         for step in self.steps.values():
             # What was not seen in the window counts as not known: S16 is served by the same rule as a skip.
             if step.act == "live" and step.asking == "injection_feed" and step.id not in self.answered:
-                self._StepSkipped(e.StepSkipped(step.id, "the seconds were spent"), at)
+                self._StepSkipped(StepSkipped(step.id, "the seconds were spent"), at)
 
-    def _ValueDerived(self, fact: e.ValueDerived, at: datetime) -> None:
+    def _ValueDerived(self, fact: ValueDerived, at: datetime) -> None:
         self.derived[fact.id] = fact
 
-    def _NotComputed(self, fact: e.NotComputed, at: datetime) -> None:
+    def _NotComputed(self, fact: NotComputed, at: datetime) -> None:
         self.not_computed[fact.id] = fact.reason
 
-    def _Concluded(self, fact: e.Concluded, at: datetime) -> None:
+    def _Concluded(self, fact: Concluded, at: datetime) -> None:
         self.conclusions[fact.cause] = fact
         if self.started_at:
             self.running_causes.add(fact.cause)
 
-    def _NoteTaken(self, fact: e.NoteTaken, at: datetime) -> None:
+    def _NoteTaken(self, fact: NoteTaken, at: datetime) -> None:
         self.notes.append(fact.text)
 
-    def _EmergencyDeclared(self, fact: e.EmergencyDeclared, at: datetime) -> None:
+    def _EmergencyDeclared(self, fact: EmergencyDeclared, at: datetime) -> None:
         self.emergency = True
         self.end_proof(keep_lock=False)
 
-    def _EmergencyOver(self, fact: e.EmergencyOver, at: datetime) -> None:
+    def _EmergencyOver(self, fact: EmergencyOver, at: datetime) -> None:
         self.emergency = False
 
-    def _CheckInAsked(self, fact: e.CheckInAsked, at: datetime) -> None:
+    def _CheckInAsked(self, fact: CheckInAsked, at: datetime) -> None:
         pass
 
-    def _CallHeld(self, fact: e.CallHeld, at: datetime) -> None:
+    def _CallHeld(self, fact: CallHeld, at: datetime) -> None:
         self.held = True
 
-    def _CallContinued(self, fact: e.CallContinued, at: datetime) -> None:
+    def _CallContinued(self, fact: CallContinued, at: datetime) -> None:
         self.held = False
 
-    def _FinishAsked(self, fact: e.FinishAsked, at: datetime) -> None:
+    def _FinishAsked(self, fact: FinishAsked, at: datetime) -> None:
         self.finishing = True
 
-    def _CallResumed(self, fact: e.CallResumed, at: datetime) -> None:
+    def _CallResumed(self, fact: CallResumed, at: datetime) -> None:
         self.held = self.emergency = False
         # Nobody knows what was done meanwhile: tag and lock are asked again too (S4, S5), and a live window that
         # was open ends with power off.
         self.lock_unsure = True
         if self.power_on_at:
-            self._PowerOffOrdered(e.PowerOffOrdered(0.0), at)
+            self._PowerOffOrdered(PowerOffOrdered(0.0), at)
         self.end_proof(keep_lock=False)
         self.acknowledged.clear()
 
-    def _CallSealed(self, fact: e.CallSealed, at: datetime) -> None:
+    def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
         self.sealed, self.phase = True, "sealed"
 
     # ---- what readings bring with them
@@ -347,11 +377,11 @@ class State:
         )
 
 
-def machine_named(s: State) -> e.MachineNamed | None:
+def machine_named(s: State) -> MachineNamed | None:
     """Which machine the call is about, once rack and compressor are known."""
     rack, compressor = s.rack, s.compressor
     if rack is None or compressor is None:
         return None
-    return e.MachineNamed(
+    return MachineNamed(
         rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
     )

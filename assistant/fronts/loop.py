@@ -7,8 +7,10 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Protocol
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Ended, Listen, Manner, Record, Say, Wait
 from assistant.call.engine import Dialogue
+from assistant.call.facts import CallOpened, Fact
+from assistant.call.heard import Heard, Silence, Unclear
 from assistant.call.judge import Judge
 from assistant.call.procedure import all_steps
 from assistant.profile import DEMO_SITE, Site
@@ -43,35 +45,35 @@ class Clock:
 class Front(Protocol):
     """Where words come from and go to."""
 
-    def recorded(self, fact: e.Fact) -> None: ...
-    def say(self, say: e.Say) -> None: ...
+    def recorded(self, fact: Fact) -> None: ...
+    def say(self, say: Say) -> None: ...
     def manner(self, word: str) -> None: ...
-    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
+    def listen(self, listen: Listen) -> Heard | Unclear | Silence | None:
         """What was heard; None when there is nobody any more."""
 
-    def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None: ...
+    def wait(self, wait: Wait) -> Heard | Unclear | Silence | None: ...
     def ended(self, state: str, call: Path) -> None: ...
 
 
-def run(dialogue: Dialogue, effects: list[e.Effect], log: Log, front: Front) -> str:
+def run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> str:
     """Carry a call to its end. Returns `sealed`, or `interrupted` when nobody is there any more."""
     while True:
-        heard: e.Heard | e.Unclear | e.Silence | None = None
+        heard: Heard | Unclear | Silence | None = None
         for effect in effects:
             match effect:
-                case e.Record(fact=fact, at=at):
+                case Record(fact=fact, at=at):
                     log.append(fact, at)
                     front.recorded(fact)
-                case e.Say():
+                case Say():
                     front.say(effect)
-                case e.Manner(word=word):
+                case Manner(word=word):
                     front.manner(word)
-                case e.Ended(state=state):
+                case Ended(state=state):
                     front.ended(state, log.folder)
                     return state
-                case e.Listen():
+                case Listen():
                     heard = front.listen(effect)
-                case e.Wait():
+                case Wait():
                     heard = front.wait(effect)
         if heard is None:
             front.ended("interrupted", log.folder)
@@ -79,20 +81,20 @@ def run(dialogue: Dialogue, effects: list[e.Effect], log: Log, front: Front) -> 
         effects = dialogue.receive(heard)
 
 
-def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[e.Effect], Log]:
+def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[Effect], Log]:
     """A new call and its log, in a folder of its own under `calls`."""
     at = clock.now()
     dialogue = Dialogue(site, all_steps(), Judge())
     log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
     known = earlier(calls, site.name, at, log.folder)
-    opened = e.CallOpened(
+    opened = CallOpened(
         site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
         tuple(known.machine_trips), tuple((*machine, id_) for machine, ids in known.left.items() for id_ in ids),
     )  # fmt: skip
     return dialogue, dialogue.open(at, opened), log
 
 
-def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[e.Effect], Log]:
+def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[Effect], Log]:
     """An interrupted call, taken up where its log ends.
 
     Raises:
@@ -102,9 +104,9 @@ def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[e
     dialogue = Dialogue(site, all_steps(), Judge())
     known = list(facts(call))
     if not known:
-        opened = e.CallOpened(site.name, profile_hash(site), program(), ())
+        opened = CallOpened(site.name, profile_hash(site), program(), ())
         return dialogue, dialogue.open(clock.now(), opened), log
-    if isinstance(known[0][1], e.CallOpened) and known[0][1].profile != profile_hash(site):
+    if isinstance(known[0][1], CallOpened) and known[0][1].profile != profile_hash(site):
         raise LogDamaged(call / EVENTS, 1, "the call was opened with another profile; give that one with --profile")
     try:
         dialogue.take_up(known)

@@ -33,8 +33,10 @@ from assistant.sound.headset import ALWAYS, Hiss, SelfHearing
 from assistant.sound.speech import Speech, Utterance
 
 if TYPE_CHECKING:
-    from assistant.call import facts as e
+    from assistant.call.effects import Listen, Say, Wait
     from assistant.call.engine import Dialogue
+    from assistant.call.facts import Fact
+    from assistant.call.heard import Heard, Silence, Unclear
     from assistant.fronts.loop import Clock
     from assistant.fronts.recorder import Tape
     from assistant.hearing.decision import Hearing
@@ -64,7 +66,7 @@ DISK = "The log cannot be written: the disk may be full. The call stops here. Wh
 FAILED = "The program has failed. The call stops here. What was read back is kept."
 FIXED = ("Say again.", MICROPHONE_GONE, MICROPHONE_SILENT, MICROPHONE_BACK)
 
-Keeper = Callable[["e.Listen", "Hearing", Samples], str]
+Keeper = Callable[["Listen", "Hearing", Samples], str]
 """Takes what was heard and its sound; gives the file it was put in, relative to the call, or nothing."""
 
 
@@ -142,7 +144,7 @@ class LiveFront:
     def __init__(self, ear: Ear, mouth: Mouth, speech: Speech, clock: "Clock", headset: bool = False) -> None:
         self.ear, self.mouth, self.speech, self.clock = ear, mouth, speech, clock
         self.keeper: Keeper | None = None
-        self.told: Callable[[e.Fact, datetime], None] = lambda fact, at: None
+        self.told: Callable[[Fact, datetime], None] = lambda fact, at: None
         """Takes what went on record."""
         self.recogniser: Ready
         self.upcoming: Callable[[str], Iterable[str]] = lambda step: ()
@@ -165,10 +167,10 @@ class LiveFront:
 
     # ---- the front
 
-    def recorded(self, fact: "e.Fact") -> None:
+    def recorded(self, fact: "Fact") -> None:
         self.told(fact, self.clock.now())
 
-    def say(self, say: "e.Say") -> None:
+    def say(self, say: "Say") -> None:
         print(say.text, flush=True)
         protected = say.urgent or say.purpose in ("caution", "conclusion")
         self._asked = (say.text, protected)
@@ -185,12 +187,12 @@ class LiveFront:
             self.speech.sound(tones.ALARM, protected=True)
         self.speech.manner(word)
 
-    def wait(self, wait: "e.Wait") -> "e.Heard | e.Unclear | e.Silence | None":
-        from assistant.call import facts as e
+    def wait(self, wait: "Wait") -> "Heard | Unclear | Silence | None":
+        from assistant.call.effects import Listen
         from assistant.language.meaning import Question
 
         question = Question("command", go_ahead=("continue",))
-        return self.listen(e.Listen(question, wait.step, "acknowledge", None, wait.until, quiet=True))
+        return self.listen(Listen(question, wait.step, "acknowledge", None, wait.until, quiet=True))
 
     def ended(self, state: str, call: Path) -> None:
         print(f"The call is {state}. Log: {call}", flush=True)
@@ -206,9 +208,9 @@ class LiveFront:
 
     # ---- listening
 
-    def listen(self, listen: "e.Listen") -> "e.Heard | e.Unclear | e.Silence | None":
+    def listen(self, listen: "Listen") -> "Heard | Unclear | Silence | None":
         """Wait for the answer to a question, whatever happens to the devices meanwhile."""
-        from assistant.call import facts as e
+        from assistant.call.heard import Silence
 
         self._hushed = False
         if listen.quiet:
@@ -226,7 +228,7 @@ class LiveFront:
         idle_s, reminded = time.monotonic(), listen.quiet
         while True:
             if listen.wake_at and self.clock.now() >= listen.wake_at:
-                return e.Silence(listen.wake_at)
+                return Silence(listen.wake_at)
             found = self._tell_news(turn)
             found = found or self._block(turn)
             if found and not self._mere_talk(found, turn):
@@ -301,7 +303,7 @@ class LiveFront:
             self._spoken = spoken
         return False
 
-    def _heard(self, found: "Hearing", turn: Turn, listen: "e.Listen") -> "e.Heard | e.Unclear":
+    def _heard(self, found: "Hearing", turn: Turn, listen: "Listen") -> "Heard | Unclear":
         if found.status in ("accepted", "command"):
             self.speech.at_once(tones.TAKEN)
         elif found.status == "unclear":
@@ -356,7 +358,7 @@ def keeping(folder: Path, log: "Log") -> Keeper:
     """Puts each answer beside its log line: `audio/`, by the number of the line that tells of it."""
     from assistant.sound.audio_file import write_audio
 
-    def keep(listen: "e.Listen", found: "Hearing", sound: Samples) -> str:
+    def keep(listen: "Listen", found: "Hearing", sound: Samples) -> str:
         (folder / "audio").mkdir(exist_ok=True)
         name = f"audio/{log.seq + 1:05d}.flac"
         write_audio(folder / name, sound)

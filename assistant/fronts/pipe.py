@@ -7,15 +7,25 @@ from dataclasses import replace
 from pathlib import Path
 from typing import IO, Any
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen, Say, Wait
+from assistant.call.facts import (
+    Concluded,
+    Fact,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    ReadingTaken,
+    ValueDerived,
+)
+from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock
 from assistant.language.grammar import choices
 
-Ear = Callable[[Path, e.Listen], e.Heard | e.Unclear]
+Ear = Callable[[Path, Listen], Heard | Unclear]
 """A sound file and what is listened for, to what was heard; its time is set by the front."""
 
 
-def ask_message(listen: e.Listen) -> dict[str, Any]:
+def ask_message(listen: Listen) -> dict[str, Any]:
     """The `ask` line of the pipe."""
     q = listen.question
     message: dict[str, Any] = {
@@ -29,22 +39,22 @@ def ask_message(listen: e.Listen) -> dict[str, Any]:
     return message
 
 
-def fact_message(fact: e.Fact) -> dict[str, Any] | None:
+def fact_message(fact: Fact) -> dict[str, Any] | None:
     """The line of the pipe for a fact, where it has one."""
     match fact:
-        case e.ReadingTaken():
+        case ReadingTaken():
             status = "corrected" if fact.corrected else "logged"
             return {"type": "reading", "id": fact.id, "value": fact.value, "unit": fact.unit, "status": status}
-        case e.ObligationOpened(id=id_):
+        case ObligationOpened(id=id_):
             return {"type": "obligation", "id": id_, "state": "open"}
-        case e.ObligationCleared(id=id_):
+        case ObligationCleared(id=id_):
             return {"type": "obligation", "id": id_, "state": "cleared"}
-        case e.ObligationHandedOver(id=id_):
+        case ObligationHandedOver(id=id_):
             return {"type": "obligation", "id": id_, "state": "handed_over"}
-        case e.ValueDerived():
+        case ValueDerived():
             band = {} if fact.low is None else {"low": fact.low, "high": fact.high}
             return {"type": "derived", "id": fact.id, "value": fact.value, "unit": fact.unit, "from": list(fact.source), **band}
-        case e.Concluded():
+        case Concluded():
             return {
                 "type": "conclusion", "cause": fact.cause, "standing": fact.standing,
                 "evidence": list(fact.evidence), "action": fact.action, "uncertain": list(fact.uncertain),
@@ -63,19 +73,19 @@ class PipeFront:
         self.sink.write(json.dumps(message, ensure_ascii=False) + "\n")
         self.sink.flush()
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         message = fact_message(fact)
         if message:
             self._send(message)
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         self._send({"type": "say", "purpose": say.purpose, "text": say.text})
         self.clock.speak(say.text)
 
     def manner(self, word: str) -> None:
         pass
 
-    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
+    def listen(self, listen: Listen) -> Heard | Unclear | Silence | None:
         self._send(ask_message(listen))
         for line in self.source:
             if not line.strip():
@@ -87,7 +97,7 @@ class PipeFront:
             return answer
         return None
 
-    def _read(self, line: str, listen: e.Listen) -> e.Heard | e.Unclear | str:
+    def _read(self, line: str, listen: Listen) -> Heard | Unclear | str:
         try:
             message = json.loads(line)
         except ValueError as error:
@@ -105,10 +115,10 @@ class PipeFront:
             words = " ".join(said.lower().replace(",", " , ").split())
             self.clock.advance(0.8)
             self.clock.speak(words)
-            return e.Heard(words, self.clock.now()) if words else e.Unclear(self.clock.now())
+            return Heard(words, self.clock.now()) if words else Unclear(self.clock.now())
         return self._hear(Path(str(message["audio"])), listen)
 
-    def _hear(self, file: Path, listen: e.Listen) -> e.Heard | e.Unclear | str:
+    def _hear(self, file: Path, listen: Listen) -> Heard | Unclear | str:
         if self.ear is None:
             return "no recogniser here"
         try:
@@ -120,11 +130,11 @@ class PipeFront:
         self.clock.advance(2.0)
         return replace(heard, at=self.clock.now())
 
-    def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None:
+    def wait(self, wait: Wait) -> Heard | Unclear | Silence | None:
         if self.clock.simulated:
             self.clock.advance((wait.until - self.clock.now()).total_seconds())
-            return e.Silence(self.clock.now())
-        return self.listen(e.Listen(_waiting(), wait.step, "acknowledge", None))
+            return Silence(self.clock.now())
+        return self.listen(Listen(_waiting(), wait.step, "acknowledge", None))
 
     def ended(self, state: str, call: Path) -> None:
         self._send({"type": "end", "state": state, "call": str(call)})
@@ -143,10 +153,10 @@ class KeyboardFront:
         self.clock, self.sink = clock, sink
         self.lines = lines if lines is not None else iter(sys.stdin.readline, "")
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         pass
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         mark = {"caution": "! ", "conclusion": "= ", "readback": "  "}.get(say.purpose, "")
         print(f"{mark}{say.text}", file=self.sink)
         self.clock.speak(say.text)
@@ -154,7 +164,7 @@ class KeyboardFront:
     def manner(self, word: str) -> None:
         pass
 
-    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | e.Silence | None:
+    def listen(self, listen: Listen) -> Heard | Unclear | Silence | None:
         unit = f" [{listen.unit}]" if listen.unit else ""
         print(f"{unit}> ", end="", file=self.sink, flush=True)
         line = next(self.lines, "")
@@ -162,13 +172,13 @@ class KeyboardFront:
             return None
         words = " ".join(line.lower().replace(",", " , ").split())
         now = self.clock.now()
-        return e.Heard(words, now) if words else e.Unclear(now)
+        return Heard(words, now) if words else Unclear(now)
 
-    def wait(self, wait: e.Wait) -> e.Heard | e.Unclear | e.Silence | None:
+    def wait(self, wait: Wait) -> Heard | Unclear | Silence | None:
         minutes = (wait.until - self.clock.now()).total_seconds() / 60
         print(f"  ({minutes:.0f} min to go; press Enter when they have passed, or type a command)", file=self.sink)
-        heard = self.listen(e.Listen(_waiting(), wait.step, "acknowledge", None))
-        return e.Silence(self.clock.now()) if isinstance(heard, e.Unclear) else heard
+        heard = self.listen(Listen(_waiting(), wait.step, "acknowledge", None))
+        return Silence(self.clock.now()) if isinstance(heard, Unclear) else heard
 
     def ended(self, state: str, call: Path) -> None:
         print(f"The call is {state}. Log: {call}", file=self.sink)

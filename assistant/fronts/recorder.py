@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen
+from assistant.call.facts import CautionAcknowledged, Fact, NoteTaken, ReadingTaken, StepDone
 from assistant.fronts.recording import Ear, as_lines, same_value, that_count, value_text
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Command, Question
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 Out = Callable[[str], None]
 MANIFEST = "manifest.csv"
 LONGEST_S = 15.0
-COUNTS = (e.ReadingTaken, e.StepDone, e.CautionAcknowledged, e.NoteTaken)
+COUNTS = (ReadingTaken, StepDone, CautionAcknowledged, NoteTaken)
 
 
 @dataclass
@@ -50,7 +51,7 @@ class Tape:
         self.unlike: list[str] = []
         """What a replay has no answer for: commands, and values put right while they were asked back."""
 
-    def hear(self, listen: e.Listen, found: "Hearing", sound: Samples) -> str:
+    def hear(self, listen: Listen, found: "Hearing", sound: Samples) -> str:
         """Takes an answer; a front's keeper. No file goes beside the log."""
         asking = listen.question.asking
         if found.status == "unclear":
@@ -63,12 +64,12 @@ class Tape:
             self.said.append(Said(asking, found.text, sound))
         return ""
 
-    def fact(self, fact: e.Fact, at: datetime) -> None:
+    def fact(self, fact: Fact, at: datetime) -> None:
         """Takes what went on record: it tells which answers counted, and as what."""
         self.start = self.start or at
         if self.said and isinstance(fact, COUNTS):
             self.said[-1].counted = True
-            if isinstance(fact, e.ReadingTaken):
+            if isinstance(fact, ReadingTaken):
                 self.said[-1].values[fact.id] = value_text(fact.value)
 
     def write(self, folder: Path, call: Path, profile: Path) -> int:

@@ -16,7 +16,23 @@ from typing import Any, Protocol
 
 import numpy as np
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen, Say, Wait
+from assistant.call.facts import (
+    CallSealed,
+    CautionAcknowledged,
+    Concluded,
+    Fact,
+    NoteTaken,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    ReadingTaken,
+    StepDone,
+    StepEntered,
+    ValueDerived,
+    as_record,
+)
+from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock, new_call, profile_hash, run
 from assistant.language.meaning import Question, Value
 from assistant.language.quantities import NUMBER_KINDS
@@ -39,7 +55,7 @@ SHOWN = 20
 
 
 class Hearing(Protocol):
-    def fact(self, at: datetime, audio: str = "") -> e.Heard | e.Unclear: ...
+    def fact(self, at: datetime, audio: str = "") -> Heard | Unclear: ...
 
 
 class Ear(Protocol):
@@ -204,18 +220,18 @@ class RecordedFront:
         """Why the recording ended before the call."""
         self.answers = 0
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         self.counted = self.counted or isinstance(
-            fact, e.ReadingTaken | e.StepDone | e.CautionAcknowledged | e.StepEntered | e.NoteTaken
+            fact, ReadingTaken | StepDone | CautionAcknowledged | StepEntered | NoteTaken
         )
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         self.clock.speak(say.text)
 
     def manner(self, word: str) -> None:
         pass
 
-    def listen(self, listen: e.Listen) -> e.Heard | e.Unclear | None:
+    def listen(self, listen: Listen) -> Heard | Unclear | None:
         file = self._file(listen)
         if file is None:
             return None
@@ -224,11 +240,11 @@ class RecordedFront:
         self.answers += 1
         return self.played(file, samples, listen)
 
-    def played(self, file: str, samples: Samples, listen: e.Listen) -> e.Heard | e.Unclear:
+    def played(self, file: str, samples: Samples, listen: Listen) -> Heard | Unclear:
         """What the ear makes of an answer's sound."""
         return self.ear.hear(samples, listen.question).fact(self.clock.now())
 
-    def _file(self, listen: e.Listen) -> str | None:
+    def _file(self, listen: Listen) -> str | None:
         q = listen.question
         if q.asking == "confirm":
             return self._confirming(listen)
@@ -245,7 +261,7 @@ class RecordedFront:
         self.row, self.turn, self.counted = row, 0, False
         return row.file
 
-    def _confirming(self, listen: e.Listen) -> str | None:
+    def _confirming(self, listen: Listen) -> str | None:
         q = listen.question
         meant = self.row is not None and self.row.means(q.of, q.value)
         now = (q.of, q.value)
@@ -260,13 +276,13 @@ class RecordedFront:
         """A go-ahead has words of its own: "reset" is none for a lock."""
         return question.asking != "command" or row.words in question.go_ahead
 
-    def _ended_by(self, listen: e.Listen, why: str) -> str | None:
+    def _ended_by(self, listen: Listen, why: str) -> str | None:
         self.trouble = f"step {listen.step}, asking {listen.question.asking}: {why}"
         return None
 
-    def wait(self, wait: e.Wait) -> e.Silence:
+    def wait(self, wait: Wait) -> Silence:
         self.clock.advance((wait.until - self.clock.now()).total_seconds())
-        return e.Silence(self.clock.now())
+        return Silence(self.clock.now())
 
     def ended(self, state: str, call: Path) -> None:
         self.state = state
@@ -292,21 +308,21 @@ def that_count(call: Path) -> list[dict[str, Any]]:
     ]
 
 
-def _counting(fact: e.Fact) -> dict[str, Any] | None:
+def _counting(fact: Fact) -> dict[str, Any] | None:
     match fact:
-        case e.ReadingTaken(id=id_, unit=unit, step=step):
+        case ReadingTaken(id=id_, unit=unit, step=step):
             free = vocabulary()[id_].kind == "free"
             value = {} if free else {"value": fact.value, "unit": unit}
             return {"kind": "reading_taken", "id": id_, "step": step, **value}
-        case e.StepDone(step=step):
+        case StepDone(step=step):
             return {"kind": "step_done", "step": step}
-        case e.ObligationOpened(id=id_) | e.ObligationCleared(id=id_) | e.ObligationHandedOver(id=id_):
-            return {"kind": e.as_record(fact)["kind"], "id": id_}
-        case e.ValueDerived(id=id_, value=value, unit=unit):
+        case ObligationOpened(id=id_) | ObligationCleared(id=id_) | ObligationHandedOver(id=id_):
+            return {"kind": as_record(fact)["kind"], "id": id_}
+        case ValueDerived(id=id_, value=value, unit=unit):
             return {"kind": "value_derived", "id": id_, "value": value, "unit": unit}
-        case e.Concluded(cause=cause, standing=standing):
+        case Concluded(cause=cause, standing=standing):
             return {"kind": "concluded", "cause": cause, "standing": standing}
-        case e.CallSealed():
+        case CallSealed():
             return {"kind": "call_sealed"}
     return None
 
@@ -395,25 +411,25 @@ class AloudFront(RecordedFront):
         self.play = _speaker()
         self.voice = _voice() if self.play else None
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         super().say(say)
         mark = {"caution": "! ", "conclusion": "= "}.get(say.purpose, "  ")
         self.out(f"{self.clock.now():%H:%M:%S} {mark}{say.text}")
         if self.play and self.voice:
             self.play(self.voice.render(say.text))
 
-    def played(self, file: str, samples: Samples, listen: e.Listen) -> e.Heard | e.Unclear:
+    def played(self, file: str, samples: Samples, listen: Listen) -> Heard | Unclear:
         if self.play:
             self.play(samples)
         heard = super().played(file, samples, listen)
         said = f'"{heard.words}"' if heard.words else "not clear"
-        sure = f" ({heard.confidence:.0%})" if isinstance(heard, e.Heard) else ""
+        sure = f" ({heard.confidence:.0%})" if isinstance(heard, Heard) else ""
         self.out(f"{'':8}     > {said}{sure}")
         return heard
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         super().recorded(fact)
-        if isinstance(fact, e.ReadingTaken):
+        if isinstance(fact, ReadingTaken):
             words = spoken_value(fact.id, fact.value, fact.unit) or "done"
             self.out(f"{'':8}       {vocabulary()[fact.id].say}: {words}")
 

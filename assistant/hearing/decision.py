@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from assistant.call.facts import Heard, Unclear
+from assistant.call.heard import Heard, Unclear
 from assistant.hearing.evidence import Candidate, Evidence, is_number, number_of, teen_or_ten, weigh
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance

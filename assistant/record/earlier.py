@@ -5,7 +5,16 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from assistant.call import facts as e
+from assistant.call.facts import (
+    CallOpened,
+    CallSealed,
+    Fact,
+    MachineNamed,
+    ObligationCleared,
+    ObligationOpened,
+    ReadingTaken,
+    StepDone,
+)
 from assistant.record.log import EVENTS, LogDamaged, read
 from assistant.trade.units import us_value
 
@@ -47,11 +56,11 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
             lines = read(file.parent).lines
         except (LogDamaged, OSError):
             continue
-        if not lines or not isinstance(lines[0].fact, e.CallOpened) or lines[0].fact.site != site:
+        if not lines or not isinstance(lines[0].fact, CallOpened) or lines[0].fact.site != site:
             continue
         days = (at - lines[0].at).total_seconds() / 86400
         facts = [line.fact for line in lines]
-        named = next((fact for fact in reversed(facts) if isinstance(fact, e.MachineNamed)), None)
+        named = next((fact for fact in reversed(facts) if isinstance(fact, MachineNamed)), None)
         if named and 0 <= days <= TRIP_DAYS:
             trips.append((named.rack, named.compressor, days, _broken_off(facts)))
         if named and 0 <= days < last.get((named.rack, named.compressor), days + 1):
@@ -69,25 +78,25 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
     return found
 
 
-def _broken_off(facts: list[e.Fact]) -> bool:
+def _broken_off(facts: list[Fact]) -> bool:
     """Never closed, and its machine never started: whoever calls again has the same trip before him."""
-    return not any(isinstance(f, e.CallSealed) or (isinstance(f, e.StepDone) and f.step in ("reset", "start")) for f in facts)
+    return not any(isinstance(f, CallSealed) or (isinstance(f, StepDone) and f.step in ("reset", "start")) for f in facts)
 
 
-def _left(facts: list[e.Fact]) -> tuple[str, ...]:
+def _left(facts: list[Fact]) -> tuple[str, ...]:
     """Obligations that a call ended with, handed over or open."""
     left: dict[str, None] = {}
     for fact in facts:
-        if isinstance(fact, e.ObligationOpened):
+        if isinstance(fact, ObligationOpened):
             left[fact.id] = None
-        elif isinstance(fact, e.ObligationCleared):
+        elif isinstance(fact, ObligationCleared):
             left.pop(fact.id, None)
     return tuple(left)
 
 
-def _added(facts: list[e.Fact]) -> Iterator[tuple[str, float]]:
+def _added(facts: list[Fact]) -> Iterator[tuple[str, float]]:
     """Rack and pounds, as they stood at the end of a call."""
-    taken = {fact.id: fact for fact in facts if isinstance(fact, e.ReadingTaken)}
+    taken = {fact.id: fact for fact in facts if isinstance(fact, ReadingTaken)}
     rack, added = taken.get("rack"), taken.get("refrigerant_added")
     if rack and added and isinstance(added.value, (int, float)) and added.value > 0:
         yield str(rack.value), float(us_value(added.value, added.unit, "mass"))

@@ -5,7 +5,29 @@ from datetime import datetime, timedelta
 from functools import cache
 from pathlib import Path
 
-from assistant.call import facts as e
+from assistant.call.facts import (
+    CallOpened,
+    CallResumed,
+    CallSealed,
+    CautionAcknowledged,
+    CheckInAsked,
+    Concluded,
+    EmergencyDeclared,
+    Fact,
+    FinishAsked,
+    MachineNamed,
+    NotComputed,
+    NoteTaken,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    PowerOffOrdered,
+    ProofEnded,
+    ReadingTaken,
+    StepDone,
+    StepSkipped,
+    ValueDerived,
+)
 from assistant.call.hooked_up import OBLIGATIONS
 from assistant.call.procedure import all_steps
 from assistant.language.wording import spoken_cause
@@ -50,20 +72,20 @@ class Story:
     site: str = ""
     rack: str = ""
     compressor: str = ""
-    machine: e.MachineNamed | None = None
+    machine: MachineNamed | None = None
     looks: list[tuple[datetime, str]] = field(default_factory=list)
     """What was looked at and answered in words that no reading stands for."""
     acts: list[tuple[datetime, str]] = field(default_factory=list)
     """Repair, reset and start, as the technician said they were done."""
     started: datetime | None = None
     """When the machine was started again."""
-    readings: list[tuple[datetime, e.ReadingTaken]] = field(default_factory=list)
-    derived: dict[str, e.ValueDerived] = field(default_factory=dict)
+    readings: list[tuple[datetime, ReadingTaken]] = field(default_factory=list)
+    derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
-    conclusions: dict[str, e.Concluded] = field(default_factory=dict)
+    conclusions: dict[str, Concluded] = field(default_factory=dict)
     holds: list[Hold] = field(default_factory=list)
     notes: list[tuple[datetime, str]] = field(default_factory=list)
-    skipped: list[tuple[datetime, e.StepSkipped]] = field(default_factory=list)
+    skipped: list[tuple[datetime, StepSkipped]] = field(default_factory=list)
     cautions: list[tuple[datetime, str]] = field(default_factory=list)
     breaks: list[tuple[datetime, str]] = field(default_factory=list)
     """Interruptions, emergencies, holds."""
@@ -86,12 +108,12 @@ class Story:
         """The site measures in bar, Celsius and kilos."""
         return any(r.unit in ("C", "barg", "kg") for _, r in self.readings)
 
-    def best(self) -> list[e.Concluded]:
+    def best(self) -> list[Concluded]:
         """Conclusions in the order of their standing; ruled out last."""
         rank = list(STANDINGS)
         return sorted(self.conclusions.values(), key=lambda c: rank.index(c.standing))
 
-    def last(self, id_: str) -> e.ReadingTaken | None:
+    def last(self, id_: str) -> ReadingTaken | None:
         return next((r for _, r in reversed(self.readings) if r.id == id_), None)
 
 
@@ -116,18 +138,18 @@ def tell(call: Path) -> Story:
     return story
 
 
-def _add(story: Story, at: datetime, fact: e.Fact) -> None:
+def _add(story: Story, at: datetime, fact: Fact) -> None:
     match fact:
-        case e.CallOpened(site=site):
+        case CallOpened(site=site):
             story.site = site
-        case e.MachineNamed():
+        case MachineNamed():
             story.machine = fact
-        case e.StepDone(step="repaired" | "reset" | "start" | "stop_now" as step, said=said):
+        case StepDone(step="repaired" | "reset" | "start" | "stop_now" as step, said=said):
             story.acts.append((at, f"{_ACTS[step]}: “{said}”"))
             story.started = at if step == "start" else story.started
-        case e.StepDone(step=step, said=said) if step in _looks():
+        case StepDone(step=step, said=said) if step in _looks():
             story.looks.append((at, f"{step.replace('_', ' ')}: “{said}”"))
-        case e.ReadingTaken():
+        case ReadingTaken():
             story.readings.append((at, fact))
             if fact.step in _RESET_BY_ANSWER and not fact.corrected:
                 story.acts.append((at, f"{_RESET_BY_ANSWER[fact.step]}: “{fact.said}”"))
@@ -137,38 +159,38 @@ def _add(story: Story, at: datetime, fact: e.Fact) -> None:
                 story.rack = str(fact.value).upper()
             if fact.id == "compressor":
                 story.compressor = str(fact.value)
-        case e.ValueDerived():
+        case ValueDerived():
             story.derived[fact.id] = fact
-        case e.NotComputed(id=id_, reason=reason):
+        case NotComputed(id=id_, reason=reason):
             story.not_computed[id_] = reason
-        case e.Concluded():
+        case Concluded():
             story.conclusions[fact.cause] = fact
-        case e.ObligationOpened(id=id_):
+        case ObligationOpened(id=id_):
             story.holds.append(Hold(id_, at))
-        case e.ObligationCleared(id=id_):
+        case ObligationCleared(id=id_):
             _hold(story, id_).cleared = at
-        case e.ObligationHandedOver(id=id_, owner=owner, hours=hours):
+        case ObligationHandedOver(id=id_, owner=owner, hours=hours):
             hold = _hold(story, id_)
             hold.owner, hold.due = owner, at + timedelta(hours=hours) if hours else None
-        case e.NoteTaken(text=text):
+        case NoteTaken(text=text):
             story.notes.append((at, text))
-        case e.StepSkipped():
+        case StepSkipped():
             story.skipped.append((at, fact))
-        case e.CautionAcknowledged(caution=caution):
+        case CautionAcknowledged(caution=caution):
             story.cautions.append((at, caution.replace("_", " ")))
-        case e.CallResumed(reason=reason):
+        case CallResumed(reason=reason):
             story.breaks.append((at, f"resumed: {reason}"))
-        case e.EmergencyDeclared():
+        case EmergencyDeclared():
             story.breaks.append((at, "emergency declared"))
-        case e.CheckInAsked(times=times):
+        case CheckInAsked(times=times):
             story.breaks.append((at, "nobody was heard: check-in asked" + (f", {times} times" if times > 1 else "")))
-        case e.ProofEnded(reason=reason):
+        case ProofEnded(reason=reason):
             story.breaks.append((at, f"proof of absence of voltage ended: {reason}"))
-        case e.PowerOffOrdered(seconds=seconds):
+        case PowerOffOrdered(seconds=seconds):
             story.breaks.append((at, f"power off ordered after {seconds:.0f} s of feed"))
-        case e.FinishAsked(reason=reason):
+        case FinishAsked(reason=reason):
             story.breaks.append((at, f"closed early: {reason}"))
-        case e.CallSealed(summary=summary):
+        case CallSealed(summary=summary):
             story.summary = summary
         case _:
             pass
@@ -178,7 +200,7 @@ def _hold(story: Story, id_: str) -> Hold:
     return next(h for h in reversed(story.holds) if h.id == id_)
 
 
-def value_of(reading: e.ReadingTaken) -> str:
+def value_of(reading: ReadingTaken) -> str:
     """A value as it is written: number and unit, or the word."""
     value = reading.value
     if value is True:
@@ -191,7 +213,7 @@ def value_of(reading: e.ReadingTaken) -> str:
     return {"over_range": "over range", "below_resolution": "below resolution", "none_present": "none present"}.get(value, value)
 
 
-def derived_of(derived: e.ValueDerived, si: bool = False) -> str:
+def derived_of(derived: ValueDerived, si: bool = False) -> str:
     """A derived value as it is written, with its band.
 
     Args:
@@ -209,5 +231,5 @@ def derived_of(derived: e.ValueDerived, si: bool = False) -> str:
     return text if derived.low is None or derived.high is None else f"{text} ({written(derived.low)} to {written(derived.high)})"
 
 
-def cause_of(conclusion: e.Concluded) -> str:
+def cause_of(conclusion: Concluded) -> str:
     return spoken_cause(conclusion.cause)

@@ -8,7 +8,22 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Ended, Listen, Record, Wait
+from assistant.call.facts import (
+    CallResumed,
+    CallSealed,
+    CautionAcknowledged,
+    EmergencyDeclared,
+    Fact,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    PowerOffOrdered,
+    ProofEnded,
+    ReadingTaken,
+    StepDone,
+    StepSkipped,
+)
 from assistant.call.hooked_up import OBLIGATIONS
 from assistant.call.procedure import Step
 from assistant.profile import FLAMMABLE, Rack, Site
@@ -53,7 +68,7 @@ class Monitor:
     def __init__(self, site: Site, steps: Mapping[str, Step]) -> None:
         self.site, self.steps = site, steps
 
-    def watch(self, w: Watched, effects: Iterable[e.Effect], now: datetime | None = None) -> Watched:
+    def watch(self, w: Watched, effects: Iterable[Effect], now: datetime | None = None) -> Watched:
         """What is seen after these effects, with every broken rule among the complaints.
 
         Args:
@@ -64,13 +79,13 @@ class Monitor:
         ended = False
         for effect in effects:
             match effect:
-                case e.Record(fact=fact, at=at):
+                case Record(fact=fact, at=at):
                     w, now = self._fact(w, fact), now or at
-                    if w.dead and isinstance(fact, e.ReadingTaken | e.StepDone):
+                    if w.dead and isinstance(fact, ReadingTaken | StepDone):
                         w = replace(w, panel_at=at)
-                case e.Listen(step=step):
+                case Listen(step=step):
                     w, ended = self._asked(w, step, now or w.panel_at), True
-                case e.Wait() | e.Ended():
+                case Wait() | Ended():
                     ended = True
                 case _:
                     pass
@@ -78,39 +93,39 @@ class Monitor:
 
     # ---- facts
 
-    def _fact(self, w: Watched, fact: e.Fact) -> Watched:
+    def _fact(self, w: Watched, fact: Fact) -> Watched:
         match fact:
-            case e.ReadingTaken():
+            case ReadingTaken():
                 return self._reading(w, fact)
-            case e.StepSkipped(step=id_):
+            case StepSkipped(step=id_):
                 step = self.steps[id_]
                 if step.required:
                     w = w.say(f"S36 required step '{id_}' was skipped")
                 return w
-            case e.StepDone(step="unblock_start"):
+            case StepDone(step="unblock_start"):
                 return replace(w, blocked=False)
-            case e.StepDone(step="reset"):
+            case StepDone(step="reset"):
                 return self._reset(w, "reset")
-            case e.StepDone(step=id_, said=said) if self.steps[id_].tells:
+            case StepDone(step=id_, said=said) if self.steps[id_].tells:
                 before = {f for facts in self.steps[id_].tells.values() for f in facts.split()}
                 return replace(w, told=(w.told - before) | set(self.steps[id_].facts(said)))
-            case e.CautionAcknowledged(caution=name):
+            case CautionAcknowledged(caution=name):
                 return replace(w, acknowledged=w.acknowledged | {name}, live_acknowledged=w.live_acknowledged | {name})
-            case e.ObligationOpened(id=id_):
+            case ObligationOpened(id=id_):
                 return replace(w, open=w.open | {id_})
-            case e.ObligationCleared(id=id_):
+            case ObligationCleared(id=id_):
                 if id_ == "start_blocked" and "jumper_fitted" in w.open:
                     w = w.say("S14 the start is freed with the stimulus in")
                 return replace(w, open=w.open - {id_})
-            case e.ObligationHandedOver(id=id_, hours=hours):
+            case ObligationHandedOver(id=id_, hours=hours):
                 return self._handed_over(w, id_, hours)
-            case e.ProofEnded() | e.EmergencyDeclared():
+            case ProofEnded() | EmergencyDeclared():
                 return replace(w, dead=False, chain=())
-            case e.CallResumed():
+            case CallResumed():
                 return replace(w, dead=False, chain=(), lock_stayed=False, live_acknowledged=frozenset())
-            case e.PowerOffOrdered():
+            case PowerOffOrdered():
                 return replace(w, budget_spent=True)
-            case e.CallSealed() if w.open:
+            case CallSealed() if w.open:
                 return w.say(f"S37 sealed with {', '.join(sorted(w.open))} open")
         return w
 
@@ -129,7 +144,7 @@ class Monitor:
         w = replace(w, resets=w.resets | {step})
         return w.say("S22 a second reset") if again else w
 
-    def _reading(self, w: Watched, fact: e.ReadingTaken) -> Watched:
+    def _reading(self, w: Watched, fact: ReadingTaken) -> Watched:
         if fact.id in ("rack", "compressor") and (w.locked or w.chain) and fact.value != w.values.get(fact.id):
             w = w.say("S2 tag, lock and proof of one machine stand for another")
         w = replace(w, values={**w.values, fact.id: fact.value})
@@ -154,7 +169,7 @@ class Monitor:
             w = replace(w, stimulus=False)
         return w
 
-    def _proof(self, w: Watched, fact: e.ReadingTaken) -> Watched:
+    def _proof(self, w: Watched, fact: ReadingTaken) -> Watched:
         if fact.id == "panel_tag":
             tags = {c.tag for r in self.site.racks for c in r.compressors if r.id == w.values.get("rack")
                     and c.id == w.values.get("compressor")}  # fmt: skip

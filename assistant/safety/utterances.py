@@ -5,15 +5,15 @@ from datetime import datetime, timedelta
 from functools import cache
 from typing import NamedTuple
 
-from assistant.call import facts as e
 from assistant.call.branches import BRANCH_VALUES
+from assistant.call.heard import Heard, Silence
 from assistant.call.prompts import local_words
 from assistant.language.meaning import Answer, Command, Confirmed, Meaning, Part, Question, Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack, Site
 from assistant.safety.walker import Walker, word, words_for
 
-Heard = e.Heard | e.Silence | str
+Next = Heard | Silence | str
 """Something heard, time going by, or `resume`: a kill and a resume."""
 LEAVING = ("skip", "back", "finish")
 """Commands that leave a step once they are confirmed: the walk confirms them at once. Those that leave nothing
@@ -107,7 +107,7 @@ CORRECTED = tuple(sorted(i for i in _LOOKED_AT if vocabulary()[i].kind != "ackno
 
 class Utterance(NamedTuple):
     name: str
-    heard: tuple[Heard, ...]
+    heard: tuple[Next, ...]
     """What is heard, in turn."""
     plain: bool = False
     """A plain answer, or the end of a wait."""
@@ -119,15 +119,15 @@ def utterances(d: Walker, racks: tuple[str, ...]) -> Iterator[Utterance]:
     at = d.now + timedelta(seconds=5)
     said = [(_named(m), _words(m)) for m in answers(d.question or Question("command"), s.rack, racks)]
     for name, words in said:
-        yield Utterance(name, (e.Heard(words, at),), not d.waiting)
+        yield Utterance(name, (Heard(words, at),), not d.waiting)
     if d.waiting:
-        yield Utterance("wait over", (e.Silence(d.waiting.until),), True)
+        yield Utterance("wait over", (Silence(d.waiting.until),), True)
     elif s.dead or s.power_on_at:
         # Thirty minutes away from the panel, or all seconds of the feed, and only then the answer.
         for name, words in said:
-            yield Utterance(f"{name}, an hour later", (e.Heard(words, d.now + timedelta(hours=1)),))
-        yield Utterance("silence", (e.Silence(d.now + timedelta(seconds=40)),))
-        yield Utterance("an hour", (e.Silence(d.now + timedelta(hours=1)),))
+            yield Utterance(f"{name}, an hour later", (Heard(words, d.now + timedelta(hours=1)),))
+        yield Utterance("silence", (Silence(d.now + timedelta(seconds=40)),))
+        yield Utterance("an hour", (Silence(d.now + timedelta(hours=1)),))
     if not s.emergency:
         yield from _commands(d)
     yield Utterance("killed", ("resume",))
@@ -140,12 +140,12 @@ def _commands(d: Walker) -> Iterator[Utterance]:
         yield Utterance(f"emergency, {over}", (_command("emergency", at), _command(over, at)))
     for name in LEAVING:
         if not (name == "finish" and s.finishing):
-            yield Utterance(name, (_command(name, at), e.Heard(word(Confirmed(True)), at)))
+            yield Utterance(name, (_command(name, at), Heard(word(Confirmed(True)), at)))
     for id_ in CORRECTED:
         if id_ in s.readings:
             for value in _other_values(d, id_):
-                better = e.Heard(word(Answer((Part(id_, value),))), at)
-                yield Utterance(f"correct {id_}: {value}", (e.Heard(word(Command("correct", id_)), at), better))
+                better = Heard(word(Answer((Part(id_, value),))), at)
+                yield Utterance(f"correct {id_}: {value}", (Heard(word(Command("correct", id_)), at), better))
 
 
 @cache
@@ -153,8 +153,8 @@ def _command_word(name: str) -> str:
     return word(Command(name))
 
 
-def _command(name: str, at: datetime) -> e.Heard:
-    return e.Heard(_command_word(name), at)
+def _command(name: str, at: datetime) -> Heard:
+    return Heard(_command_word(name), at)
 
 
 def _other_values(d: Walker, id_: str) -> Iterable[Value]:

@@ -12,12 +12,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from random import Random
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Listen
+from assistant.call.facts import CallOpened
 from assistant.call.procedure import Step, load_steps
 from assistant.profile import Site
 from assistant.safety.likeness import key
 from assistant.safety.rules import Monitor, Watched
-from assistant.safety.utterances import Heard, Utterance, kinds, utterances
+from assistant.safety.utterances import Next, Utterance, kinds, utterances
 from assistant.safety.walker import Follower, Walker
 
 START = datetime(2026, 1, 1, tzinfo=UTC)
@@ -73,17 +74,17 @@ class Chance:
         return tuple(self._random.random() < self._holding for _ in range(60))
 
 
-def runs(d: Walker, inputs: tuple[Heard, ...], first: tuple[bool, ...] = ()) -> Iterator[tuple[Walker, list[e.Effect]]]:
+def runs(d: Walker, inputs: tuple[Next, ...], first: tuple[bool, ...] = ()) -> Iterator[tuple[Walker, list[Effect]]]:
     """The call after what was heard, once for each way its free findings can come out; those of `first` first."""
     stack: list[list[bool]] = [list(first)]
     while stack:
         script = stack.pop()
         twin = d.fork(script)
-        effects: list[e.Effect] = []
+        effects: list[Effect] = []
         for heard in inputs:
             more = twin.resume(twin.now + timedelta(minutes=1), "killed") if isinstance(heard, str) else twin.receive(heard)
             # Of two in a row the first only asks back: what it asked is answered by the second.
-            kept: list[e.Effect] = [x for x in effects if not isinstance(x, e.Listen)]
+            kept: list[Effect] = [x for x in effects if not isinstance(x, Listen)]
             effects = kept + list(more)
         yield twin, effects
         for k in range(len(script), twin.course.used):
@@ -135,14 +136,14 @@ class _Walk:
     def open(self) -> tuple[Walker, Watched]:
         d = Walker(self.site, self.steps)
         d.phases = Follower("front")  # type: ignore[assignment]
-        w = self.arrive(d, Watched(), d.open(START, e.CallOpened(self.site.name, "", "proof")), ("open",))
+        w = self.arrive(d, Watched(), d.open(START, CallOpened(self.site.name, "", "proof")), ("open",))
         return d, w
 
-    def arrive(self, d: Walker, w: Watched, effects: list[e.Effect], way: tuple[str, ...]) -> Watched:
+    def arrive(self, d: Walker, w: Watched, effects: list[Effect], way: tuple[str, ...]) -> Watched:
         """Watch what came, and keep the situation for walking on if none was like it."""
         w = self.monitor.watch(w, effects, d.now)
         self.proof.ways += 1
-        if isinstance(effects[-1], e.Listen):
+        if isinstance(effects[-1], Listen):
             self.proof.asked.add(effects[-1].step)
         if w.complaints:
             self.proof.complaints += [f"{c}: {' > '.join(way[-8:])}" for c in w.complaints]

@@ -9,9 +9,10 @@ another situation, in which the same correction is walked.
 import copy
 from collections.abc import Iterator
 
-from assistant.call import facts as e
 from assistant.call.course import Course
+from assistant.call.effects import Effect, Wait
 from assistant.call.engine import Dialogue
+from assistant.call.facts import Fact, FinishAsked, ReadingTaken, StepDone, StepReopened, StepSkipped, ValueDerived
 from assistant.call.findings import FREE, holds
 from assistant.call.phases import FORWARD, Refused
 from assistant.call.procedure import Step
@@ -85,7 +86,7 @@ class Walker(Dialogue):
     def __init__(self, site: Site, steps: tuple[Step, ...]) -> None:
         super().__init__(site, steps, _suction_dew)
         self.course = FreeCourse(steps)
-        self.waiting: e.Wait | None = None
+        self.waiting: Wait | None = None
 
     def _meaning(self, question: Question, words: str) -> Meaning:
         meaning = _MEANINGS.get(words, NotUnderstood())
@@ -93,27 +94,27 @@ class Walker(Dialogue):
             return NotUnderstood()  # as the grammar: what was not asked for is no answer
         return meaning
 
-    def _apply(self, fact: e.Fact) -> None:
+    def _apply(self, fact: Fact) -> None:
         super()._apply(fact)
         if self._changes_findings(fact):
             self.course.unsettle()
 
-    def _changes_findings(self, fact: e.Fact) -> bool:
+    def _changes_findings(self, fact: Fact) -> bool:
         match fact:
-            case e.ReadingTaken(step=id_, corrected=corrected):
+            case ReadingTaken(step=id_, corrected=corrected):
                 return not corrected and not self._on_the_way(id_)
-            case e.StepDone(step=id_) | e.StepSkipped(step=id_):
+            case StepDone(step=id_) | StepSkipped(step=id_):
                 return not self._on_the_way(id_)
-        return isinstance(fact, e.StepReopened | e.FinishAsked)
+        return isinstance(fact, StepReopened | FinishAsked)
 
     def _on_the_way(self, step_id: str) -> bool:
         """A step that is put before the one that was chosen."""
         step = self.state.steps.get(step_id)
         return step is not None and (step.proof or step.gate)
 
-    def _go_on(self) -> list[e.Effect]:
+    def _go_on(self) -> list[Effect]:
         effects = super()._go_on()
-        self.waiting = effects[-1] if isinstance(effects[-1], e.Wait) else None
+        self.waiting = effects[-1] if isinstance(effects[-1], Wait) else None
         return effects
 
     def fork(self, script: list[bool]) -> "Walker":
@@ -132,7 +133,7 @@ class Walker(Dialogue):
         return twin
 
 
-def _suction_dew(s: State) -> Iterator[e.Fact]:
+def _suction_dew(s: State) -> Iterator[Fact]:
     """The one derived value that an obligation looks at: of the crankcase temperatures walked, one is warm enough."""
     if "rack" in s.readings and "suction_dew_degf" not in s.derived:
-        yield e.ValueDerived("suction_dew_degf", 100.0, "F", ())
+        yield ValueDerived("suction_dew_degf", 100.0, "F", ())

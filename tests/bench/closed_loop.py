@@ -22,8 +22,9 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen
 from assistant.call.engine import Dialogue
+from assistant.call.facts import CallOpened
 from assistant.call.procedure import Step, all_steps
 from assistant.hearing.model import model_folder
 from assistant.hearing.recogniser import Listener, Recogniser, blocks
@@ -112,9 +113,9 @@ class Loop:
         """One reading until it is on record, or given up."""
         call = _dialogue(said.asking)
         now = datetime(2026, 3, 2, 7, 0).astimezone()
-        effects = call.open(now, e.CallOpened("bench", "", ""))
+        effects = call.open(now, CallOpened("bench", "", ""))
         for _ in range(PATIENCE):
-            listen = next(effect for effect in effects if isinstance(effect, e.Listen))
+            listen = next(effect for effect in effects if isinstance(effect, Listen))
             sound = self._answer(call, listen.question, said)
             if sound is None:
                 break

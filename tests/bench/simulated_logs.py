@@ -13,7 +13,8 @@ from difflib import unified_diff
 from pathlib import Path
 from typing import Any
 
-from assistant.call import facts as e
+from assistant.call.effects import Effect, Listen, Record, Say
+from assistant.call.facts import as_record
 from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -24,14 +25,14 @@ INJECTION_FAULTS = (*INJECTION, "module_output_fuse", "probe_failed", "probe_wir
                     "injection_coil_shorted", "drier_plugged", "not_called")  # fmt: skip
 
 
-def line(effect: e.Effect) -> dict[str, Any]:
+def line(effect: Effect) -> dict[str, Any]:
     """An effect as one line: a fact without its time, a sentence, a question, a wait."""
     match effect:
-        case e.Record(fact=fact):
-            return e.as_record(fact)
-        case e.Say(purpose=purpose, text=text):
+        case Record(fact=fact):
+            return as_record(fact)
+        case Say(purpose=purpose, text=text):
             return {"kind": "say", "purpose": purpose, "text": text}
-        case e.Listen(question=question, step=step):
+        case Listen(question=question, step=step):
             return {"kind": "ask", "step": step, "asking": question.asking, "also": question.also, "of": question.of}
     return {"kind": type(effect).__name__.lower()}
 

@@ -17,7 +17,8 @@ from typing import Any
 
 import numpy as np
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen, Say
+from assistant.call.facts import Fact
 from assistant.fronts import microphone as live
 from assistant.fronts.loop import Clock
 from assistant.fronts.recording import RecordedFront, Sounds, load
@@ -42,17 +43,17 @@ class Technician(live.LiveFront):
     limit = 36
     taken: list[dict[str, Any]]
 
-    def recorded(self, fact: e.Fact) -> None:
+    def recorded(self, fact: Fact) -> None:
         self.chooser.recorded(fact)
 
-    def say(self, say: e.Say) -> None:
+    def say(self, say: Say) -> None:
         self.speech.words_per_minute = 240  # only to come through the call sooner
         super().say(say)
         turn = self.taken[-1] if self.taken else {}
         if turn and "first" not in turn:
             turn["first"] = self._spoken[-1] if self._spoken else None
 
-    def listen(self, listen: e.Listen) -> Any:
+    def listen(self, listen: Listen) -> Any:
         file = None if len(self.taken) >= self.limit else self.chooser._file(listen)
         if file is None:
             raise Enough(self.chooser.trouble)

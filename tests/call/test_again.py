@@ -2,7 +2,9 @@
 
 from datetime import timedelta
 
-from assistant.call import facts as e
+from assistant.call.effects import Listen
+from assistant.call.facts import ReadingTaken
+from assistant.call.heard import Heard, Unclear
 from assistant.language.meaning import Question
 from tests.call.test_call import at
 from tests.talk import Talk
@@ -10,19 +12,19 @@ from tests.talk import Talk
 
 def _question(talk: Talk) -> Question:
     last = talk.effects[-1]
-    assert isinstance(last, e.Listen)
+    assert isinstance(last, Listen)
     return last.question
 
 
 def _unclear(talk: Talk, **how: object) -> Talk:
     talk.now += timedelta(seconds=4)
-    talk._take(talk.dialogue.receive(e.Unclear(talk.now, **how)))  # type: ignore[arg-type]
+    talk._take(talk.dialogue.receive(Unclear(talk.now, **how)))  # type: ignore[arg-type]
     return talk
 
 
 def _loud(talk: Talk, words: str) -> Talk:
     talk.now += timedelta(seconds=4)
-    talk._take(talk.dialogue.receive(e.Heard(words, talk.now, loud=True)))
+    talk._take(talk.dialogue.receive(Heard(words, talk.now, loud=True)))
     return talk
 
 
@@ -90,7 +92,7 @@ def test_no_twelve_to_a_value_in_the_next_prompt_corrects_it():
     talk.hear("no , twelve")
     assert talk.readings["rack_suction_pressure"] == 12
     assert talk.asked == asked
-    corrected = [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    corrected = [fact for _, fact in talk.facts if isinstance(fact, ReadingTaken) and fact.corrected]
     assert [(fact.id, fact.value) for fact in corrected] == [("rack_suction_pressure", 12.0)]
 
 
@@ -109,7 +111,7 @@ def test_a_no_to_that_leaves_the_reading_and_the_question_as_they_were():
     assert talk.readings["rack_suction_pressure"] == 50
     assert talk.asked == asked
     assert _question(talk).asking != "rack_suction_pressure"
-    assert not [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    assert not [fact for _, fact in talk.facts if isinstance(fact, ReadingTaken) and fact.corrected]
 
 
 def test_another_number_instead_of_the_one_asked_back_corrects_the_reading_after_its_own_yes():
@@ -120,7 +122,7 @@ def test_another_number_instead_of_the_one_asked_back_corrects_the_reading_after
     talk.hear("yes")
     assert talk.readings["rack_suction_pressure"] == 13
     assert talk.asked == asked
-    corrected = [fact for _, fact in talk.facts if isinstance(fact, e.ReadingTaken) and fact.corrected]
+    corrected = [fact for _, fact in talk.facts if isinstance(fact, ReadingTaken) and fact.corrected]
     assert [(fact.id, fact.value) for fact in corrected] == [("rack_suction_pressure", 13.0)]
 
 

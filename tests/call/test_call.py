@@ -5,9 +5,10 @@ from typing import Any
 
 import pytest
 
-from assistant.call import facts as e
 from assistant.call import prompts
 from assistant.call.check_in import CheckIn
+from assistant.call.effects import Manner, Record
+from assistant.call.heard import Heard
 from assistant.language.meaning import Part
 from assistant.profile import DEMO_SITE, load_profile
 from tests.branch_rack import BranchRack
@@ -302,9 +303,9 @@ def test_a_lone_worker_who_is_not_heard_is_asked_for_a_sign_and_louder_each_minu
     assert "Check-in" not in talk.said
     talk.wait(60)
     assert talk.said == "Check-in. Are you well? Say okay."
-    assert e.Manner("alarm") not in talk.effects
+    assert Manner("alarm") not in talk.effects
     talk.wait(60)
-    assert e.Manner("alarm") in talk.effects
+    assert Manner("alarm") in talk.effects
     talk.hear("okay")
     assert talk.asked == "glass:sight_glass"
     assert "sight_glass" not in talk.readings
@@ -445,7 +446,7 @@ def test_readings_that_cannot_be_of_a_running_machine_are_asked_back():
 
 def test_the_words_of_an_emergency_are_on_record_with_their_sound():
     talk = at("fit")
-    talk.dialogue.receive(e.Heard("emergency", talk.now, audio="audio/0007.flac"))
-    heard = [x.fact for x in talk.dialogue.out if isinstance(x, e.Record)]
+    talk.dialogue.receive(Heard("emergency", talk.now, audio="audio/0007.flac"))
+    heard = [x.fact for x in talk.dialogue.out if isinstance(x, Record)]
     assert [type(fact).__name__ for fact in heard[:2]] == ["WordsHeard", "EmergencyDeclared"]
     assert heard[0].audio == "audio/0007.flac"

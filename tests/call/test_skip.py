@@ -1,7 +1,7 @@
 """What "skip" leaves: the step that is asked, or waited for; never one that was answered."""
 
-from assistant.call import facts as e
 from assistant.call.check_in import CheckIn
+from assistant.call.effects import Effect, Listen, Record, Say, Wait
 from assistant.fronts.pipe import ask_message
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -10,21 +10,21 @@ from tests.talk import Talk
 class Waiting(Talk):
     """A call on paper that stops at a wait."""
 
-    def _take(self, effects: list[e.Effect]) -> None:
+    def _take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
-        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, e.Record)]
-        self.spoken += [x.text for x in effects if isinstance(x, e.Say)]
+        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
+        self.spoken += [x.text for x in effects if isinstance(x, Say)]
 
     def until_wait(self, rack: Rack, before: str) -> "Waiting":
         """Go on until the wait before this step."""
         for _ in range(250):
             last = self.effects[-1]
-            if isinstance(last, e.Wait):
+            if isinstance(last, Wait):
                 if last.step == before:
                     return self
                 self.wait((last.until - self.now).total_seconds())
             else:
-                assert isinstance(last, e.Listen)
+                assert isinstance(last, Listen)
                 self.hear(rack.answer(ask_message(last)))
         raise AssertionError(f"nothing waits before '{before}'")
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from assistant.call.facts import Heard, Unclear
+from assistant.call.heard import Heard, Unclear
 from assistant.hearing.decision import Hearing, judge, silent
 from assistant.hearing.evidence import teen_or_ten, weigh
 from assistant.hearing.guesses import Guess, Opinion

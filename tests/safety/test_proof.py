@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from assistant.call import commands, consequences, course, findings
-from assistant.call import facts as e
 from assistant.call import procedure as steps
+from assistant.call.effects import Record
 from assistant.call.engine import Dialogue
+from assistant.call.facts import CallResumed, CallSealed, ReadingTaken, StepReopened
 from assistant.call.procedure import ProcedureFault, load_steps
 from assistant.call.state import State
 from assistant.language.meaning import Part
@@ -95,7 +96,7 @@ def test_a_proof_that_outlives_thirty_minutes_away_from_the_panel_is_found(monke
 def test_a_second_live_window_on_the_caution_of_the_first_is_found(monkeypatch: pytest.MonkeyPatch):
     whole = consequences.follow
 
-    def keeps(s: State, fact: e.ReadingTaken, at: datetime) -> None:
+    def keeps(s: State, fact: ReadingTaken, at: datetime) -> None:
         before = set(s.acknowledged)
         whole(s, fact, at)
         s.acknowledged = before
@@ -107,7 +108,7 @@ def test_a_second_live_window_on_the_caution_of_the_first_is_found(monkeypatch: 
 def test_a_call_that_is_resumed_with_its_live_cautions_still_good_is_found(monkeypatch: pytest.MonkeyPatch):
     whole = State._CallResumed
 
-    def keeps(self: State, fact: e.CallResumed, at: datetime) -> None:
+    def keeps(self: State, fact: CallResumed, at: datetime) -> None:
         before, on = set(self.acknowledged), self.power_on_at
         self.power_on_at = None
         whole(self, fact, at)
@@ -172,7 +173,7 @@ def test_a_seal_with_the_jumper_in_is_found(tmp_path: Path, monkeypatch: pytest.
         whole(self, part, words, confirmed)
         if part.id == "close_consent" and not self.state.sealed:
             self.state.sealed = True
-            self.out.append(e.Record(e.CallSealed(""), self.now))
+            self.out.append(Record(CallSealed(""), self.now))
 
     monkeypatch.setattr(Dialogue, "_take_one", seals)
     monkeypatch.setattr(course.Course, "_still_to_clear", lambda self, s: None)
@@ -181,7 +182,7 @@ def test_a_seal_with_the_jumper_in_is_found(tmp_path: Path, monkeypatch: pytest.
 
 
 def test_a_call_that_breaks_is_found_with_its_way(monkeypatch: pytest.MonkeyPatch):
-    def breaks(self: State, fact: e.StepReopened, at: datetime) -> None:
+    def breaks(self: State, fact: StepReopened, at: datetime) -> None:
         raise KeyError(fact.step)
 
     monkeypatch.setattr(State, "_StepReopened", breaks)

@@ -1,0 +1,58 @@
+"""What is heard in a call, and how it was taken."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Value
+
+
+@dataclass(frozen=True)
+class Heard:
+    """An utterance that the ear takes for an answer or a command."""
+
+    words: str
+    """In lower case, as the recogniser's vocabulary spells them."""
+    at: datetime
+    sure: bool = True
+    """False: the ear wants it asked back before it counts."""
+    confidence: float = 1.0
+    """Probability that the value is right, 0 to 1. Typed words are 1."""
+    audio: str = ""
+    """File of the sound, relative to the call's folder, where sound is kept."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may also have been, the likeliest first, each with its share, 0 to 1."""
+    loud: bool = False
+    """The room is so loud that a number may be another one."""
+
+
+@dataclass(frozen=True)
+class Unclear:
+    """Something was said or sounded, but no answer could be made of it."""
+
+    at: datetime
+    words: str = ""
+    too_loud: bool = False
+    """The room's noise is why."""
+    rivals: tuple[tuple[Value, float], ...] = ()
+    """Values it may have been, as in `Heard`."""
+    loud: bool = False
+
+
+@dataclass(frozen=True)
+class Silence:
+    """Nothing was heard until a time the dialogue asked to be woken at."""
+
+    at: datetime
+
+
+def how_taken(meaning: Meaning, heard: Heard) -> str:
+    """How words were taken, as `WordsHeard` has it."""
+    match meaning:
+        case Answer() | Confirmed():
+            return "answer" if heard.sure else "asked back"
+        case Command(name=name):
+            return f"command: {name}"
+        case AskFor():
+            return "no answer"
+        case _:
+            return "not understood"
