@@ -333,7 +333,7 @@ def feed_does_not_hold_the_line(case: Case) -> bool:
         and site.trip_temperature_degf is not None
         and case.over("discharge_temperature", site.trip_temperature_degf)
         and site.ratio_limit is not None
-        and case.within("ratio", 1.0, site.ratio_limit)
+        and case.within("ratio", 0.0, site.ratio_limit)
         and case.within("superheat", limits.superheat_minimum_delta_degf, limits.superheat_high_delta_degf)
     )
 
