@@ -1,12 +1,15 @@
 """The site's profile: load it, or name every fault with its line."""
 
+import difflib
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
+from assistant.trade.limits import NOT_OF_THE_PROFILE_YET, RANGES, RISING, USUAL, Limits
 from assistant.trade.probe import ProbeCurve
 from assistant.trade.uncertainty import Instruments
 
@@ -50,6 +53,8 @@ class Panel:
     rated_amps: float
     starter_coil_ohms: float = 0.0
     """A good starter coil; 0 where nobody knows."""
+    discharge_reset: Literal["manual", "automatic"] = "manual"
+    """How the discharge protection comes back after its trip."""
     winding_sets: int = 1
     """2 for a part-winding motor: its leads are read set by set."""
 
@@ -78,6 +83,8 @@ class Injection:
     coil_ohms: float
     coil_volts: float
     line_in_sight: bool
+    output_own_feed: bool = True
+    """The module's output is a dry contact with a feed of its own."""
 
 
 @dataclass(frozen=True)
@@ -109,6 +116,12 @@ class Rack:
     high_cutout_psig: float = 0.0
     low_cutout_psig: float | None = None
     """Settings of the pressure controls; 0 and None where they are read at the control."""
+    ratio_limit: float | None = None
+    """Compression ratio of the maker's map for this refrigerant; None where nobody knows."""
+    design_suction_degf: float | None = None
+    """Dew point of the suction that the rack was laid out for; None where nobody knows."""
+    limits: Limits = USUAL
+    """Thresholds: the rack's own, else the site's, else the usual."""
 
     @property
     def flammable(self) -> bool:
@@ -160,6 +173,7 @@ _ONE_OF: Mapping[str, tuple[str, ...]] = {
     "machine_kind": ("reciprocating", "scroll", "screw"),
     "oil": ("", "mineral", "ester"),
     "test_plug": ("jumper", "resistor", "none"),
+    "discharge_reset": ("manual", "automatic"),
 }
 _RANGE: Mapping[str, tuple[float, float]] = {
     "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "check_in_minutes": (0, 240), "full_charge_lb": (0.1, 50000),
@@ -169,8 +183,12 @@ _RANGE: Mapping[str, tuple[float, float]] = {
     "high_cutout_psig": (0, 1800), "low_cutout_psig": (-14.7, 450), "winding_sets": (1, 2), "starter_coil_ohms": (0, 20000),
     "coil_ohms": (0.5, 20000), "coil_volts": (12, 600), "gauge_delta_psi": (0, 20), "thermometer_delta_degf": (0, 20),
     "difference_delta_degf": (0, 10), "volts_percent": (0, 20), "ohms_percent": (0, 20), "amps_percent": (0, 20),
-    "beside_percent": (0, 20), "scale_lb": (0, 5), "level_percent": (0, 50),
+    "beside_percent": (0, 20), "scale_lb": (0, 5), "level_percent": (0, 50), "meter_top_ohm": (1000, 1e9),
+    "ratio_limit": (1.5, 40), "design_suction_degf": (-60, 60), **{f"limits.{name}": ends for name, ends in RANGES.items()},
 }  # fmt: skip
+
+
+_NUMBER = (int, float)
 
 
 class _Reader:
@@ -212,10 +230,15 @@ class _Reader:
                 self.fault(key, after, f"'{key}' is {value}; it lies between {low:g} and {high:g}")
         return value
 
+    def maybe(self, table: Mapping[str, Any], key: str, after: int) -> float | None:
+        """A number that a profile need not have."""
+        return float(self.take(table, key, _NUMBER, after)) if key in table else None
+
     def unknown(self, table: Mapping[str, Any], known: set[str], after: int) -> None:
         for key in table:
             if key not in known:
-                self.fault(key, after, f"'{key}' is not known here")
+                near = difflib.get_close_matches(key, sorted(known), 1)
+                self.fault(key, after, f"'{key}' is not known here" + (f"; '{near[0]}' is" if near else ""))
 
 
 def _nothing(kind: type | tuple[type, ...]) -> Any:
@@ -228,7 +251,6 @@ def _kind_words(kind: type | tuple[type, ...]) -> str:
     return names.get(kind if isinstance(kind, type) else kind[0], "a number")
 
 
-_NUMBER = (int, float)
 _TEXT = {"name", "street_address", "emergency_number", "roof_access", "main_disconnect", "ventilation_switch",
          "eyewash"}  # fmt: skip
 
@@ -258,7 +280,7 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
     if len({c.strip for c in contacts}) < len(contacts):
         reader.fault("contacts", after, "two contacts have the same number on the strip")
     known = {"control_volts", "control_isolator_stops", "drive", "capacitors", "contacts", "fuses",
-             "ways_to_block_start", "rated_amps", "starter_coil_ohms", "winding_sets"}  # fmt: skip
+             "ways_to_block_start", "rated_amps", "starter_coil_ohms", "winding_sets", "discharge_reset"}  # fmt: skip
     reader.unknown(table, known, after)
     return Panel(
         take(table, "control_volts", _NUMBER, after),
@@ -270,6 +292,7 @@ def _panel(reader: _Reader, table: Mapping[str, Any], after: int) -> Panel:
         take(table, "ways_to_block_start", str, after),
         take(table, "rated_amps", _NUMBER, after),
         take({"starter_coil_ohms": 0, **table}, "starter_coil_ohms", _NUMBER, after),
+        take({"discharge_reset": "manual", **table}, "discharge_reset", str, after),
         take({"winding_sets": 1, **table}, "winding_sets", int, after),
     )
 
@@ -316,7 +339,7 @@ def _probe(reader: _Reader, table: Mapping[str, Any], after: int) -> Probe:
     return probe
 
 
-def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
+def _rack(reader: _Reader, table: Mapping[str, Any], after: int, limits: Limits) -> Rack:
     take = reader.take
     compressors = tuple(
         Compressor(take(c, "id", str, after), take(c, "tag", str, after))
@@ -330,7 +353,7 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
         reader.fault("tag", after, "two compressors have the same tag: the tag must tell them apart")
     injection = take(table, "injection", dict, after)
     line = reader.line_of("injection", after)
-    reader.unknown(injection, {"coil_ohms", "coil_volts", "line_in_sight"}, line)
+    reader.unknown(injection, {"coil_ohms", "coil_volts", "line_in_sight", "output_own_feed"}, line)
     known = set(Rack.__dataclass_fields__) - {"compressors"} | {"compressor"}
     reader.unknown(table, known, after)
     return Rack(
@@ -350,12 +373,16 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int) -> Rack:
             take(injection, "coil_ohms", _NUMBER, line),
             take(injection, "coil_volts", _NUMBER, line),
             take(injection, "line_in_sight", bool, line),
+            take({"output_own_feed": True, **injection}, "output_own_feed", bool, line),
         ),
         compressors=compressors,
         machine_kind=take({"machine_kind": "reciprocating", **table}, "machine_kind", str, after),
         oil=take({"oil": "", **table}, "oil", str, after),
         high_cutout_psig=take({"high_cutout_psig": 0, **table}, "high_cutout_psig", _NUMBER, after),
-        low_cutout_psig=take(table, "low_cutout_psig", _NUMBER, after) if "low_cutout_psig" in table else None,
+        low_cutout_psig=reader.maybe(table, "low_cutout_psig", after),
+        ratio_limit=reader.maybe(table, "ratio_limit", after),
+        design_suction_degf=reader.maybe(table, "design_suction_degf", after),
+        limits=_limits(reader, table, after, limits),
     )
 
 
@@ -366,6 +393,28 @@ def _instruments(reader: _Reader, head: Mapping[str, Any], after: int) -> Instru
     reader.unknown(table, set(Instruments.__dataclass_fields__), line)
     given = {key: reader.take(table, key, _NUMBER, line) for key in table if key in Instruments.__dataclass_fields__}
     return Instruments(**given)
+
+
+def _limits(reader: _Reader, table: Mapping[str, Any], after: int, before: Limits) -> Limits:
+    """The thresholds that this part names, over those that hold without it."""
+    part = reader.take({"limits": {}, **table}, "limits", dict, after)
+    line = reader.line_of("limits", after)
+    reader.unknown(part, set(RANGES), line)
+    given: dict[str, float] = {}
+    for key in (name for name in part if name in RANGES):
+        faults = len(reader.faults)
+        value = float(reader.take(part, key, _NUMBER, line, f"limits.{key}"))
+        if key in NOT_OF_THE_PROFILE_YET:
+            reader.fault(key, line, f"'{key}' is fixed at {getattr(USUAL, key):g}: a profile cannot change it yet")
+        if len(reader.faults) == faults:
+            given[key] = value
+    limits = replace(before, **given)
+    for low, high in (pair for names in RISING for pair in pairwise(names)):
+        ends = getattr(limits, low), getattr(limits, high)
+        if ends[0] > ends[1] and given.keys() & {low, high}:
+            named = low if low in given else high
+            reader.fault(named, line, f"'{low}' is {ends[0]:g} and '{high}' is {ends[1]:g}: the other way round")
+    return limits
 
 
 def load_profile(path: Path = DEMO_SITE) -> Site:
@@ -393,15 +442,16 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     reader.unknown(
         head,
         _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes"}
-        | {"instruments"},
+        | {"instruments", "limits"},
         line,
     )
+    limits = _limits(reader, head, line, USUAL)
     racks, after = [], 0
     for table in reader.take(data, "rack", list, 1):
         after = next(
             (n for n, t in enumerate(reader.lines[after:], after + 1) if t.strip() == "[[rack]]"), after
         )
-        racks.append(_rack(reader, table, after))
+        racks.append(_rack(reader, table, after, limits))
     if not racks:
         reader.faults.append(f"{path.name}, line 1: a site needs at least one [[rack]]")
     minutes = reader.take(head, "watch_minutes", list, line)

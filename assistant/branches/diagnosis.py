@@ -19,9 +19,6 @@ from assistant.trade.case import FACTS, Case, Conclusion, SiteFacts, Standing, V
 __all__ = ["FACTS", "Case", "Conclusion", "SiteFacts", "Standing", "diagnose", "rules"]
 
 _ORDER: dict[Standing, int] = {"proven": 0, "supported": 1, "suspected": 2, "ruled_out": 3}
-CRANKCASE_COLD_DELTA_DEGF = 20.0
-"""A crankcase less than this over the suction's dew point holds liquid. Common practice."""
-
 
 _NO_DOUBT = frozenset({"after_defrost", "probe_fouled"})
 """Suspicions that a settled watch answers."""
@@ -38,8 +35,8 @@ _RULES = {cause: rule for branch in _BRANCHES for cause, rule in branch.RULES.it
 
 def _liquid_slugged(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     """A leaking valve, or high or foaming oil over a cold crankcase."""
-    warm = case.derived.get("crankcase_superheat")
-    if case.says("oil_level", "high", "foaming") and warm is not None and warm < CRANKCASE_COLD_DELTA_DEGF:
+    cold = case.under("crankcase_superheat", case.site.limits.crankcase_warm_delta_degf)
+    if case.says("oil_level", "high", "foaming") and cold:
         return "proven", ("oil_level", "crankcase_superheat")
     leaking = found.get("injection_valve_leaking")
     return leaking if leaking is not None and leaking[0] in ("proven", "supported") else None

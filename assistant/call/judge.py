@@ -127,8 +127,8 @@ def _watched(s: State, rack: Rack) -> Iterator[Fact]:
     low, high = rise.per_minute - rise.error_per_minute, rise.per_minute + rise.error_per_minute
     yield ValueDerived("line_rise", round(rise.per_minute, 2), "F/min", source, round(low, 2), round(high, 2))
     for id_, minutes in (
-        ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error)),
-        ("minutes_to_settle", minutes_to_settle(rounds)),
+        ("minutes_to_trip", minutes_to_trip(rounds, rack.probe.trip_degf, error, rack.limits)),
+        ("minutes_to_settle", minutes_to_settle(rounds, rack.limits)),
     ):
         if minutes is not None:
             yield ValueDerived(id_, round(minutes, 1), "min", source)
@@ -141,11 +141,12 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
     return SiteFacts(
         refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
         coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
-        probe_kind=rack.probe.kind,  # type: ignore[arg-type]
         probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
         head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
         lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
-        leak_category=s.site.category, injection_holds_degf=rack.probe.inject_degf, instruments=s.site.instruments,
+        injection_holds_degf=rack.probe.inject_degf, limits=rack.limits, instruments=s.site.instruments,
+        ratio_limit=rack.ratio_limit, design_suction_degf=rack.design_suction_degf,
+        discharge_reset=rack.panel.discharge_reset, output_own_feed=rack.injection.output_own_feed,
         days_since_addition=min((days for r, days, _ in s.additions if r == rack.id), default=None),
         added_before_lb=sum(pounds for r, _, pounds in s.additions if r == rack.id),
         rated_amps=rack.panel.rated_amps, starter_coil_ohms=rack.panel.starter_coil_ohms or None,

@@ -2,9 +2,9 @@
 
 from assistant.record.chart import LIMIT, Chart, Point, round_ticks
 from assistant.record.story import Story
+from assistant.trade.limits import USUAL
 from assistant.trade.uncertainty import Instruments
 from assistant.trade.units import convert
-from assistant.trade.watch import LINE_UNDER_TRIP_DELTA_DEGF, SUCTION_BAND_DELTA_PSI
 
 _ERRORS = Instruments()
 """The log keeps no instrument's sheet: the points carry the usual errors."""
@@ -40,7 +40,7 @@ def _line_chart(s: Story, line: list[Point], last: float) -> Chart:
     limits = []
     if s.machine:
         trip = s.machine.trip_degf
-        limits = [(trip, "trip"), (trip - LINE_UNDER_TRIP_DELTA_DEGF, "settled under")]
+        limits = [(trip, "trip"), (trip - USUAL.settled_under_trip_delta_degf, "settled under")]
     values = [v for _, v in line] + [_temperature(degf, si) for degf, _ in limits]
     room = (max(values) - min(values)) * 0.12 + error
     chart = Chart(
@@ -63,7 +63,8 @@ def _pressure_chart(s: Story, suction: list[Point], head: list[Point], last: flo
     error = _ERRORS.gauge_delta_psi * per
     wanted = s.machine.suction_set_point_psig * per if s.machine else None
     values = [v for _, v in suction]
-    values += [] if wanted is None else [wanted - 2 * SUCTION_BAND_DELTA_PSI * per, wanted + 2 * SUCTION_BAND_DELTA_PSI * per]
+    band = USUAL.suction_band_delta_psi * per
+    values += [] if wanted is None else [wanted - 2 * band, wanted + 2 * band]
     room = (max(values) - min(values)) * 0.12 + error
     chart = Chart(
         "Suction after the start", (0.0, last), (min(values) - room, max(values) + room),
@@ -72,7 +73,7 @@ def _pressure_chart(s: Story, suction: list[Point], head: list[Point], last: flo
     chart.x_ticks(round_ticks(0.0, last, 8))
     chart.y_ticks(round_ticks(*chart.y))
     if wanted is not None:
-        chart.band(wanted - SUCTION_BAND_DELTA_PSI * per, wanted + SUCTION_BAND_DELTA_PSI * per)
+        chart.band(wanted - band, wanted + band)
         chart.name(last, wanted, f"set point {wanted:.3g}", LIMIT)
     chart.line(suction)
     chart.measured(suction, error)

@@ -8,6 +8,7 @@ from typing import Literal
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import volts_present
+from assistant.trade.limits import USUAL, Limits
 from assistant.trade.probe import ProbeCurve
 from assistant.trade.uncertainty import Instruments
 
@@ -109,10 +110,7 @@ _LEGS = ("line_volts.", "line_amps.", "winding_ohms.")
 
 @dataclass(frozen=True)
 class SiteFacts:
-    """The site's profile as far as calculation and diagnosis need it.
-
-    A default is common practice and is overridden by the profile. None: not in the profile.
-    """
+    """The site's profile as far as calculation and diagnosis need it. None: not in the profile."""
 
     refrigerant: str = ""
     altitude_ft: float = 0.0
@@ -125,60 +123,31 @@ class SiteFacts:
     high_cutout_psig: float | None = None
     low_cutout_psig: float | None = None
     """Settings of the pressure controls; read at the control where the profile has none."""
-    probe_kind: Literal["ntc", "ptc", "rtd", "thermostat"] = "ntc"
     probe_curve: ProbeCurve | None = None
-    probe_tolerance_delta_degf: float = 8.0
-    meter_top_ohm: float = 2_000_000.0
-    """Top range of the technician's ohmmeter. Over range says nothing about a probe that reads higher."""
-    trip_temperature_degf: float = 225.0
-    """Trip of the discharge protection; 225 is the line limit of the trade press. Heads act at 270 to 310."""
+    trip_temperature_degf: float | None = None
+    """Trip of the discharge protection, where its probe sits."""
     discharge_reset: Literal["manual", "automatic"] = "manual"
     output_own_feed: bool = True
     """The module's output is a dry contact with a feed of its own."""
-    drier_good_delta_degf: float = 2.0
-    drier_bad_delta_degf: float = 3.0
-    receiver_low_percent: float = 10.0
-    receiver_normal_percent: float = 20.0
-    design_superheat_delta_degf: float = 30.0
-    superheat_low_delta_degf: float = 20.0
-    superheat_high_delta_degf: float = 40.0
-    return_gas_high_degf: float = 65.0
-    band_fall_delta_degf: float = 20.0
     ratio_limit: float | None = None
     """The maker's map for this refrigerant; there is no common limit."""
-    condensing_limit_delta_degf: float = 15.0
-    """Low temperature, remote, air-cooled, at full load."""
     condenser_fans: int | None = None
     head_minimum_psig: float | None = None
-    head_over_minimum_delta_psi: float = 10.0
     suction_set_point_psig: float | None = None
     design_suction_degf: float | None = None
-    neighbour_over_delta_degf: float = 25.0
-    """Discharge this much over a running neighbour at the same pressures is well above it."""
-    valve_cold_delta_degf: float = 20.0
-    warm_air_degf: float = 40.0
-    """Air warmer than this floods no condenser for winter."""
-    subcooling_high_delta_degf: float = 15.0
-    """Off the condenser; 5 to 15 is usual."""
-    receiver_full_percent: float = 80.0
-    suction_filter_limit_delta_psi: float = 3.0
-    net_oil_limit_delta_psi: float = 10.0
-    """Controls trip under 9 to 10 net; 20 to 60 is normal."""
+    """Dew point of the suction that the rack was laid out for."""
     rated_amps: float | None = None
     """The maker's maximum continuous current."""
-    starts_per_hour_limit: float = 8.0
     lift_ft: float = 0.0
-    drier_delta_psi: float = 2.0
-    """Drop of a clean drier at load: 1 to 2 psi."""
     liquid_line_delta_psi: float = 0.0
     full_charge_lb: float | None = None
     days_since_addition: float | None = None
     """Since the last addition on record before this call; None: none on record."""
     added_before_lb: float = 0.0
     """Added in the last 365 days before this call, by the record."""
-    leak_category: str = "commercial refrigeration"
     injection_holds_degf: float | None = None
     """Discharge temperature that the injection holds: where its probe asks for liquid."""
+    limits: Limits = USUAL
     instruments: Instruments = field(default_factory=Instruments)
 
     def error(self, reading: str, value: float) -> float:
@@ -223,7 +192,7 @@ class Case:
     def live(self, reading: str, rated_v: float | None = None) -> bool | None:
         """Whether a voltage is there; None when it is missing or neither (`electrical.volts_present`)."""
         volts = 0.0 if self.says(reading, "none_present") else self.number(reading)
-        return None if volts is None else volts_present(volts, rated_v or self.site.control_volts)
+        return None if volts is None else volts_present(volts, rated_v or self.site.control_volts, self.site.limits)
 
     def coil_live(self) -> bool | None:
         """Whether the injection coil has its voltage."""
@@ -234,11 +203,25 @@ class Case:
         value = self.derived.get(derived)
         return value is not None and low <= value <= high
 
+    def value(self, name: str) -> float | None:
+        """A derived value, else a numeric reading; None where neither is known."""
+        value = self.derived.get(name)
+        return self.number(name) if value is None else value
+
     def over(self, name: str, limit: float) -> bool:
         """Whether a derived value or a numeric reading is known and over a limit."""
-        value = self.derived.get(name)
-        value = self.number(name) if value is None else value
+        value = self.value(name)
         return value is not None and value > limit
+
+    def under(self, name: str, limit: float) -> bool:
+        """Whether a derived value or a numeric reading is known and under a limit."""
+        value = self.value(name)
+        return value is not None and value < limit
+
+    def at_least(self, name: str, limit: float) -> bool:
+        """Whether a derived value or a numeric reading is known and not under a limit."""
+        value = self.value(name)
+        return value is not None and value >= limit
 
     def moved(self, name: str) -> "tuple[Case, ...]":
         """The case with a derived value or a reading at either end of its error; empty where it has none."""
@@ -258,7 +241,7 @@ class Case:
         """Whether the rack was steady when its receiver was read."""
         quiet = self.says("defrost_state", "none") and self.says("heat_reclaim", "off", "none")
         return self.has("rack_steady") or (
-            quiet and self.over("ambient_temperature", self.site.warm_air_degf)
+            quiet and self.over("ambient_temperature", self.site.limits.warm_air_degf)
         )
 
 

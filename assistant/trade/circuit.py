@@ -4,11 +4,6 @@ from assistant.trade import refrigerant as fluid
 from assistant.trade.units import degf_from_k, k_from_degf, pa_from_psig, psia_from_psig, psig_from_pa
 from assistant.trade.validity import OutOfRange, check
 
-RESTRICTION_DELTA_PSI = 10.0
-"""Discharge over the rack's header by more than this: something between. Common practice."""
-NONCONDENSABLES_DELTA_DEGF = 3.0
-"""Standing pressure this much over the air's: air in the system. Common practice (2 to 3)."""
-
 
 def dew_degf(psig: float, refrigerant: str, altitude_ft: float = 0.0) -> float:
     """Dew point: where the last liquid of the suction has boiled.
@@ -104,7 +99,7 @@ def condensing_difference_delta_degf(
 ) -> float:
     """How far the condensing temperature (midpoint of the glide) is over the air into the condenser.
 
-    Judge it only with every fan called, the head 10 psi over the control's minimum and reclaim off
+    Judge it only with every fan called, the head well over the control's minimum and reclaim off
     (common practice): with fans cycled 40 to 80 is normal.
 
     Returns:
@@ -141,8 +136,8 @@ def standing_excess_delta_degf(
 ) -> float:
     """How much warmer a condenser at rest looks by its pressure than it is.
 
-    Liquid is present at rest, so the bubble point counts. Over 2 to 3 (common practice): air in the
-    system, or a contaminated charge. Only with the whole rack off and the condenser at air temperature.
+    Liquid is present at rest, so the bubble point counts. Air in the system, or a contaminated charge, if it is
+    much. Only with the whole rack off and the condenser at air temperature.
 
     Returns:
         Temperature difference [F degrees].
@@ -163,10 +158,7 @@ def standing_excess_delta_psi(
 
 
 def net_oil_delta_psi(pump_outlet_psig: float, crankcase_psig: float) -> float:
-    """Net oil pressure: pump outlet minus crankcase [psi], read running; zero on a machine that is off.
-
-    Normal 20 to 60; controls trip under 9 to 10 after 90 to 120 s (common practice).
-    """
+    """Net oil pressure: pump outlet minus crankcase [psi], read running; zero on a machine that is off."""
     return pump_outlet_psig - crankcase_psig
 
 

@@ -7,8 +7,7 @@ from typing import Literal
 from assistant.language.meaning import Value
 from assistant.trade import circuit, discharge, electrical, leak, probe
 from assistant.trade.case import Case, SiteFacts
-from assistant.trade.circuit import RESTRICTION_DELTA_PSI
-from assistant.trade.discharge import Suction
+from assistant.trade.discharge import Band, Suction
 from assistant.trade.liquid_feed import Feed, Losses, liquid_feed
 from assistant.trade.uncertainty import estimate
 from assistant.trade.validity import OutOfRange
@@ -119,6 +118,14 @@ class _Work:
         gas = self.own("suction_temperature", "suction temperature")
         return Suction(self.suction(), gas, self.discharge(), *self.where())
 
+    def band(self) -> Band:
+        return discharge.discharge_band(self.compression(), self.site.limits)
+
+    def trip_degf(self) -> float:
+        if self.site.trip_temperature_degf is None:
+            raise _Missing("trip_temperature_degf")
+        return self.site.trip_temperature_degf
+
     def curve(self) -> probe.ProbeCurve:
         if self.site.probe_curve is None:
             raise _Missing("probe_curve")
@@ -126,7 +133,7 @@ class _Work:
 
     def feed(self) -> Feed:
         site = self.site
-        losses = Losses(site.lift_ft, site.drier_delta_psi, site.liquid_line_delta_psi)
+        losses = Losses(site.lift_ft, site.limits.drier_clean_delta_psi, site.liquid_line_delta_psi)
         return liquid_feed(
             self.take("liquid_pressure"), self.take("liquid_temperature"), losses, *self.where()
         )
@@ -140,15 +147,15 @@ def _superheat(work: _Work) -> float:
 def _design_band(work: _Work) -> float:
     """The worst end of the band, with the return gas at design superheat."""
     at = work.compression()
-    gas = circuit.dew_degf(at.suction_psig, *work.where()) + work.site.design_superheat_delta_degf
+    gas = circuit.dew_degf(at.suction_psig, *work.where()) + work.site.limits.superheat_aim_delta_degf
     changed = Suction(at.suction_psig, gas, at.discharge_psig, *work.where())
-    return discharge.discharge_band(changed).high_degf
+    return discharge.discharge_band(changed, work.site.limits).high_degf
 
 
 def _condensing_difference(work: _Work) -> float:
     """The condenser is at the header's pressure; a machine well over it has something shut before the header."""
     own, header = work.discharge(), work.maybe("rack_discharge_pressure")
-    psig = header if header is not None and own > header + RESTRICTION_DELTA_PSI else own
+    psig = header if header is not None and own > header + work.site.limits.discharge_restricted_delta_psi else own
     return circuit.condensing_difference_delta_degf(
         psig, work.take("ambient_temperature"), *work.where()
     )
@@ -205,7 +212,7 @@ def _lever(name: str) -> Callable[[_Work], float]:
     """Change of the hot end of the discharge band with one thing changed: a calculation only."""
 
     def change(work: _Work) -> float:
-        found = discharge.what_ifs(work.compression(), work.site.head_minimum_psig or 0.0)
+        found = discharge.what_ifs(work.compression(), work.site.head_minimum_psig or 0.0, work.site.limits)
         if name not in found:
             raise _Missing(name)
         return found[name].change_high_delta_degf
@@ -218,7 +225,7 @@ def _injection_share(work: _Work) -> float:
     at, holds = work.compression(), work.site.injection_holds_degf
     if holds is None:
         raise _Missing("injection_holds_degf")
-    hot = discharge.discharge_band(at).high_degf
+    hot = discharge.discharge_band(at, work.site.limits).high_degf
     liquid = work.take("liquid_pressure"), work.take("liquid_temperature")
     return 100.0 * discharge.injection_needed(at, max(hot, holds), holds, *liquid).fraction
 
@@ -275,17 +282,17 @@ DERIVED: dict[str, tuple[str, str, Callable[[_Work], float]]] = {
     "required_subcooling": ("F", "difference", lambda work: work.feed().required_subcooling_delta_degf),
     "flash_volume": ("percent", "percent", lambda work: 100.0 * work.feed().vapour_volume_fraction),
     "flash_mass": ("percent", "percent", lambda work: 100.0 * work.feed().vapour_mass_fraction),
-    "discharge_band_low": ("F", "temperature", lambda w: discharge.discharge_band(w.compression()).low_degf),
+    "discharge_band_low": ("F", "temperature", lambda w: w.band().low_degf),
     "discharge_band_high": (
         "F",
         "temperature",
-        lambda w: discharge.discharge_band(w.compression()).high_degf,
+        lambda w: w.band().high_degf,
     ),
     "band_high_at_design_superheat": ("F", "temperature", _design_band),
     "discharge_margin": (
         "F",
         "difference",
-        lambda w: discharge.margin_delta_degf(w.line(), w.site.trip_temperature_degf),
+        lambda w: discharge.margin_delta_degf(w.line(), w.trip_degf()),
     ),
     "implied_efficiency": ("", "number", lambda w: discharge.implied_efficiency(w.compression(), w.line())),
     "standing_excess": ("F", "difference", _standing_excess),

@@ -6,13 +6,10 @@ from functools import lru_cache
 
 from assistant.trade import refrigerant as fluid
 from assistant.trade.circuit import compression_ratio
+from assistant.trade.limits import USUAL, Limits
 from assistant.trade.units import degf_from_k, k_from_degf, pa_from_psig
 from assistant.trade.validity import OutOfRange, check
 
-BEST_EFFICIENCY, WORST_EFFICIENCY = 0.75, 0.60
-"""Isentropic efficiency of reciprocating machines at low temperature. Common practice."""
-HEAT_LOSS_EFFICIENCY = 0.80
-"""Implied efficiency over this: heat lost, injection flowing, or a bad reading. Common practice."""
 VALVE_OVER_LINE_DELTA_DEGF = 75.0
 """The discharge valve is about this much hotter than the line 3 to 6 inches away. Trade press."""
 
@@ -103,21 +100,22 @@ def _with_losses(at: Suction, compressed: tuple[fluid.State, fluid.State, float]
 
 
 @lru_cache(maxsize=256)
-def discharge_band(at: Suction) -> Band:
-    """Discharge temperature without injection, as a range: never as one number.
+def discharge_band(at: Suction, limits: Limits = USUAL) -> Band:
+    """Discharge temperature without injection, as a range between two efficiencies: never as one number.
 
     >>> band = discharge_band(Suction(8.0, 5.0, 232.0, "R449A"))
     >>> round(band.low_degf), round(band.high_degf)
     (206, 240)
     """
     compressed = _compressed(at)
-    return Band(*(_with_losses(at, compressed, efficiency) for efficiency in (BEST_EFFICIENCY, WORST_EFFICIENCY)))
+    ends = limits.efficiency_best, limits.efficiency_worst
+    return Band(*(_with_losses(at, compressed, efficiency) for efficiency in ends))
 
 
 def implied_efficiency(at: Suction, measured_degf: float) -> float:
     """Isentropic efficiency that would give the measured discharge temperature. No unit.
 
-    Over `HEAT_LOSS_EFFICIENCY` the line is too cold for a compression alone.
+    Well over that of a good machine the line is too cold for a compression alone: injection flows, or heat is lost.
 
     Raises:
         OutOfRange: a line colder than a perfect compression: impossible without injection or liquid; a
@@ -172,29 +170,28 @@ def injection_needed(
 
 
 COLDER_RETURN_DELTA_DEGF, LOWER_HEAD_DELTA_PSI, HIGHER_SUCTION_DELTA_PSI = 20.0, 30.0, 3.0
-MINIMUM_SUPERHEAT_DELTA_DEGF = 20.0
-"""Superheat at the compressor is not taken under this in a what-if. Common practice."""
+"""How much a what-if changes: no thresholds, and said in these words. Our own figures."""
 
 
-def what_if(at: Suction, changed: Suction) -> WhatIf:
+def what_if(at: Suction, changed: Suction, limits: Limits = USUAL) -> WhatIf:
     """The band with `changed` in place of `at`, and by how much it moves."""
-    before, after = discharge_band(at), discharge_band(changed)
+    before, after = discharge_band(at, limits), discharge_band(changed, limits)
     return WhatIf(
         after, after.low_degf - before.low_degf, after.high_degf - before.high_degf,
         compression_ratio(changed.suction_psig, changed.discharge_psig, changed.altitude_ft),
     )  # fmt: skip
 
 
-def what_ifs(at: Suction, minimum_head_psig: float = 0.0) -> dict[str, WhatIf]:
+def what_ifs(at: Suction, minimum_head_psig: float = 0.0, limits: Limits = USUAL) -> dict[str, WhatIf]:
     """`colder_return` (return gas 20 F colder), `lower_head` (30 psi lower), `higher_suction` (3 psi higher).
 
-    The return gas keeps 20 F of superheat and the head keeps the rack's minimum: a change that would
+    The return gas keeps its least superheat and the head keeps the rack's minimum: a change that would
     pass them is left out, as is one that cannot be computed. The return gas keeps its temperature
     when the suction is raised.
     """
     dew = degf_from_k(fluid.dew_k(pa_from_psig(at.suction_psig, at.altitude_ft), at.refrigerant))
     changes = {}
-    if at.return_gas_degf - COLDER_RETURN_DELTA_DEGF - dew >= MINIMUM_SUPERHEAT_DELTA_DEGF:
+    if at.return_gas_degf - COLDER_RETURN_DELTA_DEGF - dew >= limits.superheat_minimum_delta_degf:
         changes["colder_return"] = replace(at, return_gas_degf=at.return_gas_degf - COLDER_RETURN_DELTA_DEGF)
     if at.discharge_psig - LOWER_HEAD_DELTA_PSI >= minimum_head_psig:
         changes["lower_head"] = replace(at, discharge_psig=at.discharge_psig - LOWER_HEAD_DELTA_PSI)
@@ -202,5 +199,5 @@ def what_ifs(at: Suction, minimum_head_psig: float = 0.0) -> dict[str, WhatIf]:
     found = {}
     for name, changed in changes.items():
         with suppress(OutOfRange):
-            found[name] = what_if(at, changed)
+            found[name] = what_if(at, changed, limits)
     return found

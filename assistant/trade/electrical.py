@@ -2,25 +2,20 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
+from math import inf
+from typing import Literal
 
+from assistant.trade.limits import USUAL, Limits
 from assistant.trade.validity import OutOfRange, check
 
-VOLTAGE_UNBALANCE_PERCENT = 2.0
-"""Trade limit. Common practice over NEMA MG 1 (1 % recommended, over 5 % do not run)."""
-CURRENT_UNBALANCE_PERCENT = 10.0
-"""Common practice; 6 to 10 times the voltage unbalance at load."""
-WINDING_BALANCE_PERCENT = 5.0
-"""Common practice. Below `MILLIOHM_OHM` only with a milliohm meter."""
-MILLIOHM_OHM = 3.0
-"""Under this an ordinary meter cannot tell balance: 0.1 of 0.4 ohm is 25 percent. Common practice."""
-POLE_DROP_V = 0.1
-"""Volts across a closed pole under load. Common practice."""
-COIL_PULL_IN = 0.85
-"""A coil under this share of its rating may not pull in. Common practice."""
+VOLTAGE_UNBALANCE_PERCENT = USUAL.voltage_unbalance_percent  # used by call/
+WINDING_BALANCE_PERCENT = USUAL.winding_balance_percent  # used by call/
+MILLIOHM_OHM = USUAL.milliohm_below_ohm  # used by call/
+
 _DERATING = ((0.0, 1.0), (1.0, 0.99), (2.0, 0.95), (3.0, 0.88), (4.0, 0.82), (5.0, 0.75))
 
 
-def volts_present(volts: float, rated_v: float | None = None) -> bool | None:
+def volts_present(volts: float, rated_v: float | None = None, limits: Limits = USUAL) -> bool | None:
     """Whether a voltage is there; None for what is neither: a ghost voltage or a poor contact, to be measured again.
 
     Args:
@@ -28,14 +23,33 @@ def volts_present(volts: float, rated_v: float | None = None) -> bool | None:
         rated_v: what is there when it is there [V]; None where it is not known.
 
     Returns:
-        True from 85 percent of the rating (18 V where none is known); False up to 5 percent or 3 V. Common practice.
+        True from where a coil pulls in (by volts where no rating is known); False up to where none is there.
 
     >>> volts_present(206.0, 208.0), volts_present(2.0, 208.0), volts_present(60.0, 208.0)
     (True, False, None)
     """
-    if volts >= (0.85 * rated_v if rated_v else 18.0):
+    if volts >= (limits.coil_pull_in_percent * rated_v / 100.0 if rated_v else limits.volts_present_v):
         return True
-    return False if volts <= max(3.0, 0.05 * (rated_v or 0.0)) else None
+    return False if volts <= max(limits.volts_absent_v, limits.volts_absent_percent * (rated_v or 0.0) / 100.0) else None
+
+
+def coil(ohm: float, good_ohm: float | None, limits: Limits = USUAL) -> Literal["open", "short", "good", "neither"]:
+    """What a coil's resistance says, read dead with one wire lifted.
+
+    Args:
+        ohm: as read [ohm]; infinite for over range.
+        good_ohm: its good value, or a like coil's [ohm]; None where nobody knows: then nothing is good.
+
+    >>> coil(150.0, 400.0), coil(410.0, 400.0), coil(300.0, 400.0), coil(2.0, None)
+    ('short', 'good', 'neither', 'short')
+    """
+    if ohm == inf:
+        return "open"
+    if good_ohm is None:
+        return "short" if ohm < limits.coil_low_ohm else "neither"
+    if abs(ohm - good_ohm) <= limits.coil_spread_percent * good_ohm / 100.0:
+        return "good"
+    return "short" if ohm < limits.coil_short_percent * good_ohm / 100.0 else "neither"
 
 
 def unbalance_percent(values: Sequence[float]) -> float:

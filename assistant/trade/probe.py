@@ -6,14 +6,11 @@ from itertools import pairwise
 from math import exp, log, sqrt
 from typing import Literal
 
+from assistant.trade.limits import USUAL, Limits
 from assistant.trade.units import degc_from_degf, degf_from_degc, degf_from_k, k_from_degf
 from assistant.trade.validity import OutOfRange, check
 
 ProbeKind = Literal["ntc", "ptc", "rtd"]
-OPEN_TIMES, SHORT_SHARE = 3.0, 1.0 / 3.0
-"""Open: over three times the curve's ohms. Short: under a third of them. Common practice."""
-TOLERANCE_DELTA_DEGF = 8.0
-"""A probe further off than this, at a uniform temperature, is off the curve. Common practice."""
 COLDEST_DEGF, HOTTEST_DEGF = -80.0, 500.0
 
 
@@ -185,7 +182,8 @@ def probe_error_delta_degf(curve: ProbeCurve, ohm: float, at_degf: float) -> flo
     return curve.degf(ohm) - at_degf
 
 
-def openness(curve: ProbeCurve, ohm: float, at_degf: float) -> Literal["open", "short", "neither"]:
-    """Whether a resistance is open (over three times the curve) or shorted (under a third of it)."""
-    times = ohm / curve.ohm(at_degf)
-    return "open" if times > OPEN_TIMES else "short" if times < SHORT_SHARE else "neither"
+def openness(ohm: float, curve_ohm: float, limits: Limits = USUAL) -> Literal["open", "short", "neither"]:
+    """Whether a resistance is open or shorted against what the curve gives at that temperature [ohm]."""
+    if ohm > limits.probe_open_times * curve_ohm:
+        return "open"
+    return "short" if ohm * limits.probe_short_times < curve_ohm else "neither"

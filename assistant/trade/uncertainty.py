@@ -26,6 +26,8 @@ class Instruments:
     """Of one leg beside another, read with one meter: what it is off by falls out."""
     scale_lb: float = 0.1
     level_percent: float = 2.0
+    meter_top_ohm: float = 2_000_000.0
+    """Top range of the ohmmeter: over range says nothing of a probe that reads higher."""
 
     def error(self, kind: str, value: float, beside: bool = False) -> float:
         """Error of one reading, in its own US unit; 0 for what is counted or chosen.

@@ -4,20 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp, inf, log, sqrt
 
+from assistant.trade.limits import USUAL, Limits
 from assistant.trade.validity import OutOfRange
 
-SETTLED_MINUTES, SUCTION_BAND_DELTA_PSI = 20.0, 2.0
-LINE_RISE_DELTA_DEGF, LINE_MINUTES, LINE_UNDER_TRIP_DELTA_DEGF = 3.0, 10.0, 15.0
-"""Suction within 2 psi of its set point for 20 min; line changing under 3 F in 10 min and 15 F under its
-trip. Common practice."""
 ANSWER_MINUTES = 0.5
-"""A round is asked for on the minute and answered a little later: so much less than the times above still counts."""
-NEAR_TRIP_DELTA_DEGF = 25.0
-"""A line this near its trip is warned of on two rounds already. Farther off, two rounds of a machine that warms up
-after its start say nothing: every one of them would cross its trip if it went on so. Our own figure."""
-
-HORIZON_MINUTES = 30.0
-"""A crossing farther off than the next rounds is no alarm: they will show it. Our own figure."""
+"""A round is asked for on the minute and answered a little later: a time that is short by this still counts."""
 
 
 @dataclass(frozen=True)
@@ -69,10 +60,12 @@ def trend(points: Sequence[tuple[float, float]], error: float = 0.0) -> Trend:
     return Trend(slope, max(error, scatter) / sqrt(spread))
 
 
-def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf: float = 0.5) -> float | None:
+def minutes_to_trip(
+    rounds: Sequence[Round], trip_degf: float, error_delta_degf: float = 0.5, limits: Limits = USUAL
+) -> float | None:
     """Minutes from the last round until the line would reach its trip, going on as between the last two.
 
-    None when it holds, levels off under it, would cross only after `HORIZON_MINUTES`, or is still warming up far from its trip.
+    None when it holds, levels off under it, would cross only after the horizon, or is still warming up far from its trip.
 
     Args:
         rounds: those of the watch so far.
@@ -84,9 +77,9 @@ def minutes_to_trip(rounds: Sequence[Round], trip_degf: float, error_delta_degf:
         return None
     rise = trend(line[-2:], error_delta_degf)
     left = trip_degf - line[-1][1]
-    known = len(line) > 2 or left <= NEAR_TRIP_DELTA_DEGF
-    rising = rise.per_minute > max(rise.error_per_minute, LINE_RISE_DELTA_DEGF / LINE_MINUTES)
-    if not known or not rising or left > rise.per_minute * HORIZON_MINUTES or left > _still_to_rise(line):
+    known = len(line) > 2 or left <= limits.near_trip_delta_degf
+    rising = rise.per_minute > max(rise.error_per_minute, limits.line_rise_delta_degf / limits.line_minutes)
+    if not known or not rising or left > rise.per_minute * limits.horizon_minutes or left > _still_to_rise(line):
         return None
     return max(0.0, left / rise.per_minute)
 
@@ -113,14 +106,14 @@ def _still_to_rise(line: Sequence[tuple[float, float]]) -> float:
     return dying[0] / dying[1] if dying else inf
 
 
-def minutes_to_settle(rounds: Sequence[Round]) -> float | None:
+def minutes_to_settle(rounds: Sequence[Round], limits: Limits = USUAL) -> float | None:
     """Minutes from the last round until the line holds, if it goes on to level off as it does.
 
     Returns:
         None for fewer than three line readings, or a line that does not level off.
     """
     line = _line(rounds)
-    wanted = LINE_RISE_DELTA_DEGF / LINE_MINUTES
+    wanted = limits.line_rise_delta_degf / limits.line_minutes
     if len(line) > 2 and abs(line[-1][1] - line[-2][1]) <= wanted * (line[-1][0] - line[-2][0]):
         return 0.0
     dying = _dying_away(line)
@@ -128,16 +121,17 @@ def minutes_to_settle(rounds: Sequence[Round]) -> float | None:
 
 
 def not_settled(
-    rounds: Sequence[Round], set_point_psig: float, trip_degf: float, fully_loaded: bool, injection_seen: bool
+    rounds: Sequence[Round], set_point_psig: float, trip_degf: float, fully_loaded: bool, injection_seen: bool,
+    limits: Limits = USUAL,
 ) -> tuple[str, ...]:
     """Why the machine has not settled, as spoken sentences; empty when it has.
 
     Judged only from rounds that cover the times: a gap is a reason, never a pass.
     """
-    reasons = [*still_moving(rounds, set_point_psig)]
+    reasons = [*still_moving(rounds, set_point_psig, limits)]
     last, line = max((one.minutes for one in rounds), default=0.0), _line(rounds)
     now = line[-1][1] if line and line[-1][0] == last else None
-    if now is None or now > trip_degf - LINE_UNDER_TRIP_DELTA_DEGF:
+    if now is None or now > trip_degf - limits.settled_under_trip_delta_degf:
         reasons.append("The discharge line is too near its trip.")
     if not fully_loaded:
         reasons.append("The machine has not run fully loaded.")
@@ -146,19 +140,19 @@ def not_settled(
     return tuple(reasons)
 
 
-def still_moving(rounds: Sequence[Round], set_point_psig: float) -> tuple[str, ...]:
+def still_moving(rounds: Sequence[Round], set_point_psig: float, limits: Limits = USUAL) -> tuple[str, ...]:
     """Those reasons that time alone may take away: suction not yet long enough at its set point, line not steady."""
     reasons = []
     last = max((one.minutes for one in rounds), default=0.0)
     suction = [(one.minutes, one.suction_psig) for one in rounds if one.suction_psig is not None]
-    within = [m for m, psig in suction if abs(psig - set_point_psig) <= SUCTION_BAND_DELTA_PSI]
-    outside = [m for m, psig in suction if abs(psig - set_point_psig) > SUCTION_BAND_DELTA_PSI]
+    within = [m for m, psig in suction if abs(psig - set_point_psig) <= limits.suction_band_delta_psi]
+    outside = [m for m, psig in suction if abs(psig - set_point_psig) > limits.suction_band_delta_psi]
     held = [m for m in within if m > max(outside, default=-1.0)]
-    if not held or max(held) < last or last - min(held) < SETTLED_MINUTES - ANSWER_MINUTES:
-        reasons.append("Suction has not been at its set point for 20 minutes.")
+    if not held or max(held) < last or last - min(held) < limits.settled_minutes - ANSWER_MINUTES:
+        reasons.append(f"Suction has not been at its set point for {limits.settled_minutes:g} minutes.")
     line = _line(rounds)
-    before = [degf for m, degf in line if last - m >= LINE_MINUTES - ANSWER_MINUTES]
+    before = [degf for m, degf in line if last - m >= limits.line_minutes - ANSWER_MINUTES]
     now = line[-1][1] if line and line[-1][0] == last else None
-    if now is None or not before or abs(now - before[-1]) >= LINE_RISE_DELTA_DEGF:
-        reasons.append("The discharge line has not held for 10 minutes.")
+    if now is None or not before or abs(now - before[-1]) >= limits.line_rise_delta_degf:
+        reasons.append(f"The discharge line has not held for {limits.line_minutes:g} minutes.")
     return tuple(reasons)

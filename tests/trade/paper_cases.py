@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from assistant.language.meaning import Value
-from tests.trade import paper_machine
+from tests.trade import paper_edges, paper_machine
 from tests.trade.paper_kit import SITE, case, row
 
 OFF_AS_FOUND: dict[str, Value] = {"probe_ohms.module_end": 5250.0, "probe_pipe_temperature": 90.0}
@@ -474,4 +474,4 @@ CHAIN = [
     ),
 ]
 
-ROWS = [*INJECTION, *LIQUID, *CONDITIONS, *CHAIN, *paper_machine.ROWS]
+ROWS = [*INJECTION, *LIQUID, *CONDITIONS, *CHAIN, *paper_machine.ROWS, *paper_edges.ROWS]

@@ -13,6 +13,7 @@ SITE = SiteFacts(
     coil_ohms=400.0,
     starter_coil_ohms=60.0,
     ratio_limit=12.0,
+    trip_temperature_degf=225.0,
     condenser_fans=6,
     head_minimum_psig=140.0,
     suction_set_point_psig=10.0,

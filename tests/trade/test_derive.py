@@ -16,7 +16,7 @@ from assistant.trade.probe import ProbeCurve
 from assistant.trade.uncertainty import Instruments
 
 CURVE = ProbeCurve(r25_ohm=100_000.0, beta_k=4000.0)
-SITE = SiteFacts(refrigerant="R449A", probe_curve=CURVE, full_charge_lb=400.0)
+SITE = SiteFacts(refrigerant="R449A", probe_curve=CURVE, full_charge_lb=400.0, trip_temperature_degf=225.0)
 RUNNING: dict[str, Value] = {
     "suction_pressure": 8.0, "suction_temperature": 5.0, "discharge_pressure": 232.0,
     "discharge_temperature": 201.0,
@@ -91,7 +91,7 @@ def test_words_are_never_turned_into_numbers() -> None:
 
 def test_nothing_is_derived_from_nothing() -> None:
     assert derive({}, SITE, "running") == {}
-    assert derive(RUNNING, SiteFacts(), "running").keys() == {"ratio", "discharge_margin"}
+    assert derive(RUNNING, SiteFacts(), "running").keys() == {"ratio"}
 
 
 def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None:

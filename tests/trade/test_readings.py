@@ -75,10 +75,10 @@ def test_a_curve_that_is_none_or_two_or_runs_the_wrong_way_is_refused(fields: di
 
 def test_open_and_short_are_judged_against_the_curve_at_the_probe_s_temperature() -> None:
     at_ice = CURVE.ohm(32.0)
-    assert probe.openness(CURVE, at_ice * 3.1, 32.0) == "open"
-    assert probe.openness(CURVE, at_ice * 0.3, 32.0) == "short"
-    assert probe.openness(CURVE, at_ice, 32.0) == "neither"
-    assert probe.openness(CURVE, at_ice, 200.0) == "open"
+    assert probe.openness(at_ice * 3.1, at_ice) == "open"
+    assert probe.openness(at_ice * 0.3, at_ice) == "short"
+    assert probe.openness(at_ice, at_ice) == "neither"
+    assert probe.openness(at_ice, CURVE.ohm(200.0)) == "open"
 
 
 def test_boiling_water_at_altitude_is_colder() -> None:

@@ -16,6 +16,7 @@ from assistant.language.meaning import Value
 from assistant.trade import circuit, discharge, electrical, leak, liquid_feed, probe, units
 from assistant.trade.case import Case, SiteFacts
 from assistant.trade.derive import bands, derive, values
+from assistant.trade.limits import Limits
 from assistant.trade.probe import ProbeCurve
 
 JOBS = json.loads(Path(__file__).with_name("scenarios.json").read_text(encoding="utf-8"))["scenarios"]
@@ -174,7 +175,8 @@ CONCLUSIONS: list[tuple[str, str, SiteFacts, dict[str, Value], str]] = [
         "module_output_fuse": "good", "module_enabled": "run signal", "module_feed_volts": 119.0,
         "probe_ohms.module_end": 2950.0, "probe_pipe_temperature": 268.0, "injection_coil_volts": "none_present",
     }, "feed_test_run stimulus_right timer_elapsed low_impedance dead_when_coil_read"),
-    ("S4", "refrigerant_low", replace(SITE, lift_ft=14.0, drier_delta_psi=3.0, liquid_line_delta_psi=8.0, full_charge_lb=520.0), {
+    ("S4", "refrigerant_low", replace(SITE, lift_ft=14.0, liquid_line_delta_psi=8.0, full_charge_lb=520.0,
+                                      limits=Limits(drier_clean_delta_psi=3.0)), {
         "receiver_level": 4.0, "sight_glass": "bubbles", "leak_found": "yes", "tripped_count": 3.0,
         "drier_temperature_drop": 1.0, "defrost_state": "none", "heat_reclaim": "off", "refrigerant_added": 45.0,
     }, "rack_steady at_load several_off"),

@@ -3,11 +3,10 @@
 from collections.abc import Callable
 
 from assistant.trade.case import Case, Verdict
-from assistant.trade.circuit import NONCONDENSABLES_DELTA_DEGF, RESTRICTION_DELTA_PSI
 
 
 def _split_high(case: Case) -> bool:
-    return case.over("condensing_difference", case.site.condensing_limit_delta_degf)
+    return case.over("condensing_difference", case.site.limits.condensing_limit_delta_degf)
 
 
 def _fans(case: Case) -> tuple[float | None, float | None]:
@@ -46,7 +45,7 @@ def head_control_fault(case: Case) -> Verdict | None:
     head, wanted = case.number("rack_discharge_pressure"), head_minimum(case)
     if called is None or fitted is None or head is None or wanted is None:
         return None
-    asks = head >= wanted + case.site.head_over_minimum_delta_psi
+    asks = head >= wanted + case.site.limits.head_over_minimum_delta_psi
     evidence = case.known("condenser_fans_called", "rack_discharge_pressure", "head_set_point")
     return ("proven", evidence) if asks and called < fitted else None
 
@@ -57,7 +56,7 @@ def non_condensables(case: Case) -> Verdict | None:
     if excess is None:
         return _apparent_subcooling(case)
     evidence = case.known("standing_excess", "idle_test_valid")
-    if excess > NONCONDENSABLES_DELTA_DEGF:
+    if excess > case.site.limits.noncondensables_delta_degf:
         return ("proven" if case.has("idle_test_valid") else "suspected"), evidence
     return ("ruled_out", evidence) if case.has("idle_test_valid") else None
 
@@ -66,7 +65,7 @@ def _apparent_subcooling(case: Case) -> Verdict | None:
     """Subcooling and split high with face and fans good: air as likely as too much refrigerant, until the rack stands."""
     running, called = _fans(case)
     fans = running is not None and called is not None and running >= called
-    subcooled = case.over("condenser_subcooling", case.site.subcooling_high_delta_degf)
+    subcooled = case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf)
     if subcooled and _split_high(case) and case.says("condenser_face", "clean") and fans:
         return "suspected", case.known("condenser_subcooling", "condensing_difference", "condenser_face")
     return None
@@ -76,28 +75,26 @@ def overcharge(case: Case) -> Verdict | None:
     """Subcooling and split high, face clean, fans running, receiver full. Air looks the same."""
     running, called = _fans(case)
     fans = running is not None and called is not None and running >= called
-    subcooled = case.over("condenser_subcooling", case.site.subcooling_high_delta_degf)
+    subcooled = case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf)
     if not (subcooled and _split_high(case) and case.says("condenser_face", "clean") and fans):
         return None
     evidence = case.known(
         "condenser_subcooling", "condensing_difference", "condenser_face", "condenser_fans_running",
         "condenser_fans_called", "receiver_level", "standing_excess", "idle_test_valid",
     )  # fmt: skip
-    level, air = case.number("receiver_level"), non_condensables(case)
-    full = level is not None and level >= case.site.receiver_full_percent
+    air, full = non_condensables(case), case.at_least("receiver_level", case.site.limits.receiver_full_percent)
     clean = air is not None and air[0] == "ruled_out"
     return ("proven" if full and clean else "supported" if full else "suspected"), evidence
 
 
 def condenser_flooded(case: Case) -> Verdict | None:
     """The winter valve holds liquid in the condenser."""
-    if not case.over("condenser_subcooling", case.site.subcooling_high_delta_degf):
+    if not case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf):
         return None
     evidence = case.known("condenser_subcooling", "winter_valve_holding", "ambient_temperature")
     if case.has("winter_valve_holding"):
         return "proven", evidence
-    air = case.number("ambient_temperature")
-    return ("suspected", evidence) if air is not None and air < case.site.warm_air_degf else None
+    return ("suspected", evidence) if case.under("ambient_temperature", case.site.limits.warm_air_degf) else None
 
 
 def discharge_restricted(case: Case) -> Verdict | None:
@@ -114,7 +111,7 @@ def head_is_judged(case: Case) -> bool:
     called, fitted = case.number("condenser_fans_called"), case.site.condenser_fans
     every_fan = case.has("every_fan_called") or (fitted is not None and called is not None and called >= fitted)
     head, minimum = case.number("rack_discharge_pressure"), head_minimum(case)
-    above = head is not None and minimum is not None and head >= minimum + case.site.head_over_minimum_delta_psi
+    above = head is not None and minimum is not None and head >= minimum + case.site.limits.head_over_minimum_delta_psi
     return every_fan and above and case.says("heat_reclaim", "off", "none")
 
 
@@ -122,7 +119,7 @@ def drops_before_the_header(case: Case) -> bool:
     """The running machine's discharge is well over the header: something between them, and no fault of the head."""
     runs = case.says("running_now", "running") or case.has("read_running")
     header = case.number("rack_discharge_pressure") if runs else None
-    return header is not None and case.over("discharge_pressure", header + RESTRICTION_DELTA_PSI)
+    return header is not None and case.over("discharge_pressure", header + case.site.limits.discharge_restricted_delta_psi)
 
 
 def head_high(case: Case) -> Verdict | None:
@@ -134,7 +131,7 @@ def head_high(case: Case) -> Verdict | None:
         "condensing_difference", "condenser_fans_called", "every_fan_called", "heat_reclaim",
         "rack_discharge_pressure", "head_set_point",
     )  # fmt: skip
-    over = split > case.site.condensing_limit_delta_degf
+    over = split > case.site.limits.condensing_limit_delta_degf
     if head_is_judged(case):
         return ("proven" if over else "ruled_out"), evidence
     return None

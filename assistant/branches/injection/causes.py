@@ -1,13 +1,13 @@
 """When a cause in the liquid injection holds. Rules: section 6."""
 
 from collections.abc import Callable
+from math import inf
 from typing import Literal
 
 from assistant.trade.case import Case, Verdict
-from assistant.trade.probe import OPEN_TIMES, SHORT_SHARE
+from assistant.trade.electrical import coil
+from assistant.trade.probe import openness
 
-COIL_SHORT_SHARE, COIL_SPREAD, COIL_LOW_OHM = 0.5, 0.2, 3.0
-"""Shorted: under half of the good value. Good: within 20 percent. Low by itself: under 3 ohm."""
 END, AT, CLEANED = "probe_ohms.module_end", "probe_ohms", "probe_ohms.cleaned"
 _ERROR = {
     END: "probe_error_delta_degf",
@@ -27,16 +27,16 @@ def _against_curve(case: Case, reading: str) -> Probe | None:
     """Where a probe reading lies against the curve at its temperature; None without a verdict."""
     ohm = case.ohm(reading)
     error = case.derived.get(_ERROR[reading]) if case.number(reading) is not None else None
-    if error is not None and abs(error) <= case.site.probe_tolerance_delta_degf:
+    if error is not None and abs(error) <= case.site.limits.probe_tolerance_delta_degf:
         return "on"
     curve = case.derived.get(_CURVE[reading], case.derived.get("probe_curve_ohms"))
     if ohm is not None and curve is not None:
-        if case.says(reading, "over_range"):
-            return "open" if OPEN_TIMES * curve <= case.site.meter_top_ohm else None
-        if ohm > OPEN_TIMES * curve:
-            return "open"
-        if ohm < SHORT_SHARE * curve:
-            return "short"
+        over_range = case.says(reading, "over_range")
+        beside = openness(case.site.instruments.meter_top_ohm if over_range else ohm, curve, case.site.limits)
+        if over_range:  # says that it is over the meter's top, and no more
+            return "open" if beside == "open" else None
+        if beside != "neither":
+            return beside
     return "off" if error is not None else None
 
 
@@ -113,13 +113,14 @@ def injection_coil_failed(case: Case) -> Verdict | None:
     if ohm is None:
         return ("supported", ("coil_seated",)) if case.says("coil_seated", "burnt") else None
     dead = case.has("dead_when_coil_read")
-    if ohm == float("inf"):
+    found = coil(ohm, good, case.site.limits)
+    if found == "open":
         return ("proven" if dead else "supported"), evidence
     if good is None:
-        return ("supported", evidence) if ohm < COIL_LOW_OHM else None
-    if abs(ohm - good) <= COIL_SPREAD * good:
+        return ("supported", evidence) if found == "short" else None
+    if found == "good":
         return ("ruled_out", evidence) if dead else None
-    return ("proven" if ohm < COIL_SHORT_SHARE * good and dead else "supported"), evidence
+    return ("proven" if found == "short" and dead else "supported"), evidence
 
 
 def _coil_good(case: Case) -> bool:
@@ -185,7 +186,7 @@ def injection_valve_leaking(case: Case) -> Verdict | None:
     )
     timed = case.has("five_minutes_power_off")
     if outlet is not None and around is not None and timed:
-        if around - outlet >= case.site.valve_cold_delta_degf:
+        if around - outlet >= case.site.limits.valve_cold_delta_degf:
             return "proven", evidence  # measured: it counts more than a hand on the line
     elif case.says("injection_after", "feeding"):
         return ("supported" if timed else "suspected"), evidence
@@ -274,7 +275,8 @@ def module_output_fuse(case: Case) -> Verdict | None:
 def module_false_trip(case: Case) -> Verdict | None:
     """The contact stays open after its timer, the probe good and below its trip. A latched one was reset."""
     probe_good = _against_curve(case, END) == "on" and uniform(case)
-    below = case.within("probe_reads_degf", -100.0, case.site.trip_temperature_degf)
+    trip = case.site.trip_temperature_degf
+    below = trip is not None and case.within("probe_reads_degf", -inf, trip)
     open_contact = case.has("contact_open:discharge_temperature")
     if not (probe_good and below and open_contact and case.live("module_supply_volts") is True):
         return None
@@ -297,11 +299,11 @@ def injection_strainer_plugged(case: Case) -> Verdict | None:
     """Opened and found plugged; a temperature drop across it with a click supports it."""
     if case.has("strainer_opened_plugged"):
         return "proven", ("strainer_opened_plugged",)
-    drop = case.number("strainer_temperature_drop")
+    limits = case.site.limits
     evidence = case.known("strainer_temperature_drop", "valve_click", "injection_feed")
-    if drop is not None and drop > case.site.drier_bad_delta_degf and case.says("valve_click", "click"):
+    if case.over("strainer_temperature_drop", limits.drier_bad_delta_degf) and case.says("valve_click", "click"):
         return "supported", evidence
-    good = drop is not None and drop < case.site.drier_good_delta_degf and case.says("injection_feed", "feeding")
+    good = case.under("strainer_temperature_drop", limits.drier_good_delta_degf) and case.says("injection_feed", "feeding")
     return ("ruled_out", evidence) if good else None
 
 
@@ -324,14 +326,15 @@ def injection_wrong_size(case: Case) -> Verdict | None:
 
 def feed_does_not_hold_the_line(case: Case) -> bool:
     """Feed seen, running, line over the trip, ratio within the maker's map, superheat as it should be."""
-    site = case.site
+    site, limits = case.site, case.site.limits
     return (
         case.says("running_now", "running")
         and (case.has("injection_seen_running") or case.says("injection_feed", "feeding"))
+        and site.trip_temperature_degf is not None
         and case.over("discharge_temperature", site.trip_temperature_degf)
         and site.ratio_limit is not None
-        and case.within("ratio", 1.0, site.ratio_limit)
-        and case.within("superheat", site.superheat_low_delta_degf, site.superheat_high_delta_degf)
+        and case.within("ratio", 0.0, site.ratio_limit)
+        and case.within("superheat", limits.superheat_minimum_delta_degf, limits.superheat_high_delta_degf)
     )
 
 

@@ -4,22 +4,17 @@ from collections.abc import Callable
 
 from assistant.trade.case import Case, Verdict
 
-LINE_RISE_DELTA_DEGF = 3.0
-"""Liquid this much warmer at the header than off the receiver has picked up heat. Common practice."""
-
 
 def _receiver_normal(case: Case) -> bool:
-    level = case.number("receiver_level")
-    return level is not None and level >= case.site.receiver_normal_percent
+    return case.at_least("receiver_level", case.site.limits.receiver_normal_percent)
 
 
 def _drier_good(case: Case) -> bool:
-    drop = case.number("drier_temperature_drop")
-    return drop is not None and drop < case.site.drier_good_delta_degf
+    return case.under("drier_temperature_drop", case.site.limits.drier_good_delta_degf)
 
 
 def _drier_bad(case: Case) -> bool:
-    return case.over("drier_temperature_drop", case.site.drier_bad_delta_degf)
+    return case.over("drier_temperature_drop", case.site.limits.drier_bad_delta_degf)
 
 
 def refrigerant_low(case: Case) -> Verdict | None:
@@ -38,8 +33,7 @@ def refrigerant_low(case: Case) -> Verdict | None:
     )
     if _receiver_normal(case) and case.steady():
         return "ruled_out", evidence
-    level = case.number("receiver_level")
-    low = level is not None and level < case.site.receiver_low_percent
+    low = case.under("receiver_level", case.site.limits.receiver_low_percent)
     vapour = case.says("sight_glass", "bubbles", "empty")
     if not low:
         return ("suspected", ("sight_glass",)) if vapour else None
@@ -69,7 +63,7 @@ def liquid_valve_closed(case: Case) -> Verdict | None:
 
 def liquid_line_hot(case: Case) -> Verdict | None:
     """Receiver and drier good, and the liquid warmer here than at the receiver."""
-    if not case.over("liquid_rise_delta_degf", LINE_RISE_DELTA_DEGF):
+    if not case.over("liquid_rise_delta_degf", case.site.limits.liquid_rise_delta_degf):
         return None
     evidence = case.known("liquid_rise_delta_degf", "receiver_level", "drier_temperature_drop")
     return ("proven" if _receiver_normal(case) and _drier_good(case) else "suspected"), evidence

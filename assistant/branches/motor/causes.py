@@ -4,19 +4,8 @@ from collections.abc import Callable
 from math import inf
 
 from assistant.trade.case import Case, Verdict
-from assistant.trade.electrical import (
-    CURRENT_UNBALANCE_PERCENT,
-    MILLIOHM_OHM,
-    VOLTAGE_UNBALANCE_PERCENT,
-    WINDING_BALANCE_PERCENT,
-)  # fmt: skip
+from assistant.trade.electrical import coil
 
-GROUND_FAILS_MOHM, GROUND_GOOD_MOHM = 1.0, 20.0
-"""Motors to 600 V, on 500 V DC; the maker's figure goes first. Common practice."""
-STRING_LOW_OHM, STRING_HIGH_OHM = 20.0, 4500.0
-"""A cold sensor string: tens to hundreds of ohms a sensor. Common practice; the maker's value goes first."""
-PHASE_THERE_SHARE, LINE_LOST_PERCENT = 0.8, 12.5
-"""A line under this share of the others is lost; that is the unbalance of it, at least. Common practice."""
 WINDINGS = ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca")
 AMPS = ("line_amps.a", "line_amps.b", "line_amps.c")
 VOLTS = ("line_volts.ab", "line_volts.bc", "line_volts.ca")
@@ -35,28 +24,31 @@ def _runs(case: Case) -> bool:
 
 
 def supply_unbalanced(case: Case) -> Verdict | None:
-    """Voltage unbalance over 2 percent."""
-    unbalance = case.derived.get("voltage_unbalance")
-    if unbalance is None or unbalance > LINE_LOST_PERCENT:
+    """Voltage unbalance over its limit; far over it a line is lost, which is another cause."""
+    unbalance, limits = case.derived.get("voltage_unbalance"), case.site.limits
+    if unbalance is None or unbalance > limits.line_lost_unbalance_percent:
         return None
-    return ("proven" if unbalance > VOLTAGE_UNBALANCE_PERCENT else "ruled_out"), ("voltage_unbalance",)
+    return ("proven" if unbalance > limits.voltage_unbalance_percent else "ruled_out"), ("voltage_unbalance",)
 
 
 def phase_lost(case: Case) -> Verdict | None:
     """A current absent, volts across a fuse, or line volts absent with the motor off. Amps count most."""
     amps, fuses, volts = _three(case, AMPS), _three(case, FUSES), _three(case, VOLTS)
+    limits = case.site.limits
     if amps is not None and _runs(case):
-        if min(amps) < 0.05 * max(amps):
+        if min(amps) < limits.amps_absent_percent * max(amps) / 100.0:
             return "proven", AMPS
         return "ruled_out", AMPS
     for name in FUSES:
-        if case.over(name, 20.0):
+        if case.over(name, limits.fuse_open_v):
             return "proven", (name,)
-    if volts is not None and case.has("motor_off_when_read") and min(volts) < PHASE_THERE_SHARE * max(volts):
+    lost = volts is not None and min(volts) < limits.line_there_percent * max(volts) / 100.0
+    if lost and case.has("motor_off_when_read"):
         return "proven", (*VOLTS, "motor_off_when_read")
     if case.has("line_fuse_open") or case.has("motor_lead_open"):
         return "supported", case.known("line_fuse_open", "motor_lead_open")
-    return ("ruled_out", FUSES) if fuses is not None and max(fuses) < 3.0 and case.has("motor_under_load") else None
+    closed = fuses is not None and max(fuses) < limits.volts_absent_v
+    return ("ruled_out", FUSES) if closed and case.has("motor_under_load") else None
 
 
 def contactor_faulty(case: Case) -> Verdict | None:
@@ -65,8 +57,8 @@ def contactor_faulty(case: Case) -> Verdict | None:
     if found:
         return "proven", found
     jammed = case.has("starter_stays_out") and case.live("contactor_coil_volts") is True
-    coil, good = case.ohm("starter_coil_ohms"), case.site.starter_coil_ohms
-    if jammed and coil is not None and coil != inf and coil >= 0.5 * (good or 0.0):
+    ohm = case.ohm("starter_coil_ohms")
+    if jammed and ohm is not None and coil(ohm, case.site.starter_coil_ohms, case.site.limits) in ("good", "neither"):
         return "supported", case.known("starter_stays_out", "contactor_coil_volts", "starter_coil_ohms")
     return ("ruled_out", ("poles_closed", "starter_pulls_in")) if case.has("poles_closed", "starter_pulls_in") else None
 
@@ -81,9 +73,9 @@ def winding_failed(case: Case) -> Verdict | None:
     unbalance, known = case.derived.get("winding_unbalance"), [ohm for ohm in ohms if ohm is not None]
     if unbalance is None or len(known) < 3 or not cooled:
         return None
-    if min(known) < MILLIOHM_OHM and not case.has("milliohm_meter"):
+    if min(known) < case.site.limits.milliohm_below_ohm and not case.has("milliohm_meter"):
         return None
-    return ("proven" if unbalance > WINDING_BALANCE_PERCENT else "ruled_out"), evidence
+    return ("proven" if unbalance > case.site.limits.winding_balance_percent else "ruled_out"), evidence
 
 
 def _windings_good(case: Case) -> bool:
@@ -97,14 +89,14 @@ def winding_grounded(case: Case) -> Verdict | None:
     if megohm is None or shell is None or shell < 0.0:
         return None
     evidence = case.known("ground_megohms", "shell_pressure", "warm_repeat")
-    if megohm < GROUND_FAILS_MOHM:
+    if megohm < case.site.limits.ground_fails_mohm:
         return ("proven" if case.has("warm_repeat") else "supported"), evidence
-    return ("ruled_out", evidence) if megohm >= GROUND_GOOD_MOHM else None
+    return ("ruled_out", evidence) if megohm >= case.site.limits.ground_passes_mohm else None
 
 
 def _balanced_amps(case: Case) -> list[float] | None:
     amps = _three(case, AMPS)
-    balanced = case.within("current_unbalance", 0.0, CURRENT_UNBALANCE_PERCENT)
+    balanced = case.within("current_unbalance", 0.0, case.site.limits.current_unbalance_percent)
     return amps if balanced and _runs(case) else None
 
 
@@ -122,7 +114,7 @@ def motor_overloaded(case: Case) -> Verdict | None:
 def motor_poorly_cooled(case: Case) -> Verdict | None:
     """Amps normal and superheat high: the gas does not cool the motor."""
     amps, rated = _balanced_amps(case), case.site.rated_amps
-    hot = case.over("superheat", case.site.superheat_high_delta_degf)
+    hot = case.over("superheat", case.site.limits.superheat_high_delta_degf)
     if amps is None or rated is None or max(amps) > rated or not hot:
         return None
     return "proven", (*AMPS, *case.known("current_unbalance", "superheat"))
@@ -132,9 +124,9 @@ def motor_protection_faulty(case: Case) -> Verdict | None:
     """Waited out, cycled once, still open, with sensor string and windings good."""
     if not case.says("overload_state", "open"):
         return ("ruled_out", ("overload_state",)) if case.says("overload_state", "closed") else None
-    string = case.number("protector_string_ohms")
+    string, limits = case.number("protector_string_ohms"), case.site.limits
     fits = case.says("protector_string_ohms", "not_fitted") or (
-        string is not None and STRING_LOW_OHM <= string <= STRING_HIGH_OHM
+        string is not None and limits.string_low_ohm <= string <= limits.string_high_ohm
     )
     good = fits and _windings_good(case)
     if not (case.has("lockout_waited", "cycled_once") and good):
@@ -160,7 +152,7 @@ def short_cycling(case: Case) -> Verdict | None:
     starts = case.number("starts_last_hour")
     if starts is None:
         return None
-    return ("proven" if starts > case.site.starts_per_hour_limit else "ruled_out"), ("starts_last_hour",)
+    return ("proven" if starts > case.site.limits.starts_per_hour_limit else "ruled_out"), ("starts_last_hour",)
 
 
 def phase_reversed(case: Case) -> Verdict | None:

@@ -1,13 +1,10 @@
 """When a cause in the oil holds. Rules: section 9, "Oil"."""
 
 from collections.abc import Callable
+from math import inf
 
 from assistant.trade.case import Case, Verdict
 
-DILUTED_DELTA_DEGF, HEALTHY_DELTA_DEGF = 10.0, 20.0
-"""Crankcase this near the dew point holds refrigerant; this far over it is healthy. Common practice."""
-RESERVOIR_LOW_DELTA_PSI = 5.0
-"""An oil reservoir is 5 to 20 psi over the suction. Common practice."""
 MINERAL_CARRIED_BY = frozenset({"R22", "R290"})
 """Of the refrigerants computed here, those that bring mineral oil back."""
 
@@ -23,30 +20,32 @@ def oil_supply_failed(case: Case) -> Verdict | None:
     """Regulator, reservoir or strainer starves it."""
     if case.says("oil_supply", "starved"):
         return "proven", case.known("oil_supply", "reservoir_over_suction")
-    if case.within("reservoir_over_suction", -500.0, RESERVOIR_LOW_DELTA_PSI):
+    if case.under("reservoir_over_suction", case.site.limits.reservoir_low_delta_psi):
         return "supported", case.known("reservoir_over_suction", "oil_supply")
     return ("ruled_out", ("oil_supply",)) if case.says("oil_supply", "feeding") else None
 
 
 def oil_diluted(case: Case) -> Verdict | None:
     """Foam, or a crankcase near the dew point."""
-    if case.says("oil_level", "foaming") or case.within("crankcase_superheat", -100.0, DILUTED_DELTA_DEGF):
+    cold = case.within("crankcase_superheat", -inf, case.site.limits.crankcase_diluted_delta_degf)
+    if case.says("oil_level", "foaming") or cold:
         return "proven", case.known("oil_level", "crankcase_superheat")
     return None
 
 
 def oil_pump_worn(case: Case) -> Verdict | None:
     """Net pressure low with level, foam and crankcase all good. The net value exists only running."""
-    if not case.within("net_oil", -100.0, case.site.net_oil_limit_delta_psi):
+    if not case.within("net_oil", -inf, case.site.limits.net_oil_limit_delta_psi):
         return None
     evidence = case.known("net_oil", "oil_level", "crankcase_superheat")
-    good = case.says("oil_level", "normal") and case.over("crankcase_superheat", HEALTHY_DELTA_DEGF)
+    warm = case.at_least("crankcase_superheat", case.site.limits.crankcase_warm_delta_degf)
+    good = case.says("oil_level", "normal") and warm
     return ("proven" if good else "suspected"), evidence
 
 
 def oil_control_faulty(case: Case) -> Verdict | None:
     """It opened while the net pressure was read healthy."""
-    if not case.over("net_oil", 2.0 * case.site.net_oil_limit_delta_psi):
+    if not case.at_least("net_oil", case.site.limits.net_oil_healthy_delta_psi):
         return None
     seen = case.has("net_oil_read_as_it_opened")
     return ("proven", ("net_oil", "net_oil_read_as_it_opened")) if seen else None

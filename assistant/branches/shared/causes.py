@@ -9,13 +9,6 @@ from assistant.branches.injection.causes import feed_does_not_hold_the_line
 from assistant.branches.suction.causes import suction_asks
 from assistant.trade.case import Case, Verdict
 
-CONTROL_PERCENT, CONTROL_DELTA_PSI = 5.0, 1.0
-"""A pressure control opening further than this off its setting. Common practice; 1 psi near zero."""
-LEAKING_EFFICIENCY = 0.5
-"""Implied efficiency under this, injection shut. Common practice."""
-CONTROLLER_DELTA_DEGF = 3.0
-"""Controller chart against the gauge: the glide of a wrong chart is larger. Common practice."""
-
 
 def _setting(case: Case) -> float | None:
     """Where the control is set [psig]: as read at it, else the profile's of the contact that is open."""
@@ -35,7 +28,8 @@ def pressure_control_faulty(case: Case) -> Verdict | None:
     evidence = case.known("control_trip_pressure", "cutout_pressure", "control_reset", "reset_tried", "gauge_checked")
     if opened is None or setting is None:
         return ("suspected", evidence) if loose else None
-    if abs(opened - setting) > max(CONTROL_DELTA_PSI, abs(setting) * CONTROL_PERCENT / 100.0):
+    limits = case.site.limits
+    if abs(opened - setting) > max(limits.pressure_control_delta_psi, abs(setting) * limits.pressure_control_percent / 100.0):
         return ("proven" if sure else "suspected"), evidence
     holds = case.says("control_reset", "holds", "automatic")
     return ("ruled_out", evidence) if sure and holds else None
@@ -43,7 +37,7 @@ def pressure_control_faulty(case: Case) -> Verdict | None:
 
 def return_gas_hot(case: Case) -> Verdict | None:
     """High superheat, and a band that falls enough at design superheat to bring the line under its trip."""
-    site = case.site
+    limits, trip = case.site.limits, case.site.trip_temperature_degf
     evidence = case.known(
         "superheat",
         "suction_temperature",
@@ -51,33 +45,31 @@ def return_gas_hot(case: Case) -> Verdict | None:
         "band_high_at_design_superheat",
         "running_now",
     )
-    hot_gas = case.says("running_now", "running") and case.over("suction_temperature", site.return_gas_high_degf)
-    if not (case.over("superheat", site.superheat_high_delta_degf) or hot_gas):
+    hot_gas = case.says("running_now", "running") and case.over("suction_temperature", limits.return_gas_high_degf)
+    if not (case.over("superheat", limits.superheat_high_delta_degf) or hot_gas):
         gas = case.number("suction_temperature")
-        normal = case.within("superheat", site.superheat_low_delta_degf, site.superheat_high_delta_degf)
-        cool = gas is not None and gas <= site.return_gas_high_degf
+        normal = case.within("superheat", limits.superheat_minimum_delta_degf, limits.superheat_high_delta_degf)
+        cool = gas is not None and gas <= limits.return_gas_high_degf
         return ("ruled_out", ("superheat", "suction_temperature")) if normal and cool else None
     high, design = (case.derived.get(n) for n in ("discharge_band_high", "band_high_at_design_superheat"))
     if high is None or design is None:
         return "suspected", evidence
-    limit = site.trip_temperature_degf
-    if high > limit and design < limit - site.band_fall_delta_degf:
+    if trip is not None and high > trip and design < trip - limits.band_fall_delta_degf:
         return "proven", evidence
-    return ("supported" if high - design > site.band_fall_delta_degf else "suspected"), evidence
+    return ("supported" if high - design > limits.band_fall_delta_degf else "suspected"), evidence
 
 
 def discharge_valves_leaking(case: Case) -> Verdict | None:
     """Proven only by a holding test that fails twice; everything else supports it."""
     if case.has("pump_down_failed_twice"):
         return "proven", case.known("pump_down_failed_twice", "pump_down_low", "pump_down_rise")
-    site = case.site
+    limits = case.site.limits
     if feed_does_not_hold_the_line(case):
         return "supported", case.known("discharge_temperature", "ratio", "superheat", "injection_feed")
     neighbour = case.number("others_discharge_temperature") if case.says("running_now", "running") else None
-    if neighbour is not None and case.over("discharge_temperature", neighbour + site.neighbour_over_delta_degf):
+    if neighbour is not None and case.over("discharge_temperature", neighbour + limits.neighbour_over_delta_degf):
         return "supported", ("discharge_temperature", "others_discharge_temperature")
-    efficiency = case.derived.get("implied_efficiency")
-    if efficiency is not None and efficiency < LEAKING_EFFICIENCY and case.has("injection_shut"):
+    if case.under("implied_efficiency", limits.efficiency_leaking) and case.has("injection_shut"):
         return "supported", ("implied_efficiency", "injection_shut")
     return ("suspected", ("head_pattern",)) if case.says("head_pattern", "one hot") else None
 
@@ -87,7 +79,7 @@ def controller_wrong_refrigerant(case: Case) -> Verdict | None:
     error = case.derived.get("controller_chart_error_delta_degf")
     if error is None:
         return None
-    wrong = abs(error) > CONTROLLER_DELTA_DEGF
+    wrong = abs(error) > case.site.limits.controller_chart_delta_degf
     return ("proven" if wrong else "ruled_out"), ("controller_chart_error_delta_degf",)
 
 
@@ -115,7 +107,7 @@ def upper_stage_down(case: Case) -> Verdict | None:
     if not case.says("cascade_state", "tripped"):
         return None
     head, wanted = case.number("rack_discharge_pressure"), case.number("head_set_point")
-    high = head is not None and wanted is not None and head > wanted + case.site.head_over_minimum_delta_psi
+    high = head is not None and wanted is not None and head > wanted + case.site.limits.head_over_minimum_delta_psi
     evidence = case.known("cascade_state", "rack_discharge_pressure", "head_set_point")
     return ("proven" if high else "supported"), evidence
 

@@ -4,8 +4,6 @@ from collections.abc import Callable
 
 from assistant.trade.case import Case, Verdict
 
-SUCTION_BAND_DELTA_DEGF, SUCTION_BAND_DELTA_PSI = 2.0, 2.0
-
 
 def _below_cutout(case: Case) -> bool:
     suction, cutout = case.number("rack_suction_pressure"), case.number("cutout_pressure")
@@ -29,7 +27,7 @@ def suction_restricted(case: Case) -> Verdict | None:
     drop = case.number("suction_filter_drop")
     if drop is None:
         return None
-    if drop > case.site.suction_filter_limit_delta_psi:
+    if drop > case.site.limits.suction_filter_limit_delta_psi:
         return "proven", ("suction_filter_drop",)
     return ("ruled_out", ("suction_filter_drop", "at_load")) if case.has("at_load") else None
 
@@ -71,14 +69,14 @@ def suction_low(case: Case) -> Verdict | None:
     dew, design = case.derived.get("suction_dew_degf"), case.site.design_suction_degf
     if dew is None or design is None:
         return None
-    return ("proven" if dew < design - SUCTION_BAND_DELTA_DEGF else "ruled_out"), ("suction_dew_degf",)
+    return ("proven" if dew < design - case.site.limits.suction_low_delta_degf else "ruled_out"), ("suction_dew_degf",)
 
 
 def suction_asks(case: Case) -> bool:
     """Whether the header's suction is over its set point (the profile's, else the controller's)."""
     suction, wanted = case.number("rack_suction_pressure"), case.site.suction_set_point_psig
     wanted = case.number("suction_set_point") if wanted is None else wanted
-    return suction is not None and wanted is not None and suction > wanted + SUCTION_BAND_DELTA_PSI
+    return suction is not None and wanted is not None and suction > wanted + case.site.limits.suction_band_delta_psi
 
 
 RULES: dict[str, Callable[[Case], Verdict | None]] = {

@@ -2,10 +2,9 @@
 
 from collections.abc import Callable
 from itertools import pairwise
-from math import inf
 
-from assistant.branches.injection.causes import COIL_SHORT_SHARE, COIL_SPREAD
 from assistant.trade.case import Case, Verdict
+from assistant.trade.electrical import coil
 
 CHAIN = (
     "supply",
@@ -52,12 +51,10 @@ def starter_coil_failed(case: Case) -> Verdict | None:
         return None
     volts, dead = case.live("contactor_coil_volts") is True, case.has("starter_dead_when_read")
     evidence = case.known("contactor_coil_volts", "starter_coil_ohms", "starter_dead_when_read")
-    out = ohm == inf or (good is not None and ohm < COIL_SHORT_SHARE * good)
-    if out:
+    found = coil(ohm, good, case.site.limits)
+    if found == "open" or (found == "short" and good is not None):
         return ("proven" if volts and dead else "supported"), evidence
-    if good is not None and dead and abs(ohm - good) <= COIL_SPREAD * good:
-        return "ruled_out", evidence
-    return None
+    return ("ruled_out", evidence) if found == "good" and dead else None
 
 
 def chain_wiring_open(case: Case) -> Verdict | None:
