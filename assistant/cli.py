@@ -10,11 +10,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from assistant.branches.steps import Procedure
     from assistant.call.effects import Listen
     from assistant.call.heard import Heard, Unclear
     from assistant.fronts.loop import Clock, Front
-    from assistant.fronts.pipe import Ear
-    from assistant.fronts.recording import Ear as FileEar
+    from assistant.fronts.pipe import HearsFile
+    from assistant.fronts.recording import FileEar
     from assistant.profile import Site
 
 OK, DIFFERENT, WRONG, MISSING = 0, 1, 2, 3
@@ -98,8 +99,8 @@ def _call_folder(options: argparse.Namespace, name: str) -> Path:
 def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Path | None = None) -> str:
     from assistant.fronts.loop import new_call, resumed_call, run
 
-    site = _site(options)
-    started = resumed_call(site, call, clock) if call else new_call(site, _calls(options), clock)
+    site, procedure = _site(options), _procedure_of(getattr(options, "procedures", None))
+    started = resumed_call(site, call, clock, procedure) if call else new_call(site, _calls(options), clock, procedure)
     dialogue, effects, log = started
     with log:
         return run(dialogue, effects, log, front)
@@ -152,7 +153,7 @@ def _resume(options: argparse.Namespace) -> int:
     return OK
 
 
-def _lazy_ear() -> "Ear":
+def _lazy_ear() -> "HearsFile":
     """The recogniser, loaded at the first sound file and not before."""
     ears: list[FileEar] = []
 
@@ -287,40 +288,35 @@ def _verify(options: argparse.Namespace) -> int:
 
 
 def _procedure(options: argparse.Namespace) -> int:
-    from assistant.call.procedure import ProcedureFault
     from assistant.safety.walk import prove
 
-    folder = _procedures(options)
-    try:
-        result = prove(_site(options), folder, options.at_most)
-    except ProcedureFault as fault:
-        print(fault)
-        return DIFFERENT
-    for complaint in result.complaints[:20]:
+    procedure = _procedure_of(options.folder)
+    result = prove(_site(options), procedure, options.at_most)
+    for line in result.rules():
+        print(line)
+    for complaint in (*result.complaints[:20], *result.not_met):
         print(complaint)
     print(result.summary())
     return DIFFERENT if result.complaints else OK
 
 
-def _procedures(options: argparse.Namespace) -> Path | None:
-    """The folder that was given; None for the package's own procedures."""
-    if options.folder and not Path(options.folder).is_dir():
-        raise Trouble(f"{options.folder}: there is no such folder", WRONG)
-    return Path(options.folder) if options.folder else None
+def _procedure_of(folder: str | None) -> "Procedure":
+    """The procedure of the folder that was given; the package's own without one."""
+    from assistant.call.procedure import ProcedureFault, load_procedure
+
+    if folder and not Path(folder).is_dir():
+        raise Trouble(f"{folder}: there is no such folder", WRONG)
+    try:
+        return load_procedure(Path(folder) if folder else None)
+    except ProcedureFault as fault:
+        raise Trouble(str(fault), DIFFERENT) from fault
 
 
 def _draw(options: argparse.Namespace) -> int:
-    from assistant.call.procedure import ProcedureFault, load_steps
     from assistant.record.report import written
     from assistant.safety.drawing import drawing
 
-    folder = _procedures(options)
-    try:
-        steps = load_steps(folder)
-    except ProcedureFault as fault:
-        print(fault)
-        return DIFFERENT
-    print(written(Path(options.out), drawing(steps)))
+    print(written(Path(options.out), drawing(_procedure_of(options.folder))))
     return OK
 
 
@@ -386,7 +382,7 @@ def _parser() -> argparse.ArgumentParser:
     sub.add_argument("--say", action="append", metavar="WORDS", help="single phrases: the words of one; may be repeated")
     sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
     _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
-    add("type", _type, "the same call from the keyboard")
+    _procedures_option(add("type", _type, "the same call from the keyboard"))
     sub = add("resume", _resume, "go on where an interrupted call stopped")
     sub.add_argument("call", nargs="?", help="the call; the latest that is not sealed without it")
     sub.add_argument("--pipe", action="store_true", help="over stdin and stdout, as JSON Lines")
@@ -419,7 +415,7 @@ def _parser() -> argparse.ArgumentParser:
     check = _described(kinds, "check", "check the safety rules in whole calls, and with every command at their steps", _procedure)
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
-    check.add_argument("--at-most", type=_count, default=2_000, metavar="N", help="situations walked on from")
+    check.add_argument("--at-most", type=_count, default=400, metavar="N", help="situations walked on from")
     draw = _described(kinds, "draw", "the steps in their order, as one HTML page", _draw)
     draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     draw.add_argument("--out", default="procedure.html", metavar="FILE", help="where it goes; procedure.html without it")
@@ -461,6 +457,10 @@ def _count(text: str) -> int:
     if not text.isdecimal() or int(text) == 0:
         raise argparse.ArgumentTypeError(f"{text!r} is not a number of situations")
     return int(text)
+
+
+def _procedures_option(sub: argparse.ArgumentParser) -> None:
+    sub.add_argument("--procedures", metavar="FOLDER", help="a folder of procedures to follow; the package's own without it")
 
 
 def _voice_options(sub: argparse.ArgumentParser) -> None:

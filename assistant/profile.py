@@ -9,7 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, Literal
 
-from assistant.trade.limits import NOT_OF_THE_PROFILE_YET, RANGES, RISING, USUAL, Limits
+from assistant.trade.limits import RANGES, RISING, USUAL, Limits
 from assistant.trade.probe import ProbeCurve
 from assistant.trade.uncertainty import Instruments
 
@@ -154,6 +154,8 @@ class Site:
     """Silence after which a lone worker is asked for a sign; 0 for never."""
     racks: tuple[Rack, ...]
     people: tuple[Person, ...]
+    technicians: tuple[Person, ...] = ()
+    """Who may be speaking; one alone is named without being asked."""
     instruments: Instruments = field(default_factory=Instruments)
     """How far the technician's instruments can be off."""
     source: str = field(default="", compare=False)
@@ -404,8 +406,6 @@ def _limits(reader: _Reader, table: Mapping[str, Any], after: int, before: Limit
     for key in (name for name in part if name in RANGES):
         faults = len(reader.faults)
         value = float(reader.take(part, key, _NUMBER, line, f"limits.{key}"))
-        if key in NOT_OF_THE_PROFILE_YET:
-            reader.fault(key, line, f"'{key}' is fixed at {getattr(USUAL, key):g}: a profile cannot change it yet")
         if len(reader.faults) == faults:
             given[key] = value
     limits = replace(before, **given)
@@ -415,6 +415,13 @@ def _limits(reader: _Reader, table: Mapping[str, Any], after: int, before: Limit
             named = low if low in given else high
             reader.fault(named, line, f"'{low}' is {ends[0]:g} and '{high}' is {ends[1]:g}: the other way round")
     return limits
+
+
+def _people(reader: _Reader, tables: list[Mapping[str, Any]], table: str) -> tuple[Person, ...]:
+    line = reader.line_of(table)
+    return tuple(
+        Person(reader.take(p, "id", str, line), _words(reader, p, line), reader.take(p, "name", str, line)) for p in tables
+    )
 
 
 def load_profile(path: Path = DEMO_SITE) -> Site:
@@ -438,7 +445,7 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     reader = _Reader(text, path.name)
     head = reader.take(data, "site", dict, 1)
     line = reader.line_of("site")
-    reader.unknown(data, {"site", "rack", "person"}, 0)
+    reader.unknown(data, {"site", "rack", "person", "technician"}, 0)
     reader.unknown(
         head,
         _TEXT | {"spoken", "altitude_ft", "units", "category", "watch_minutes", "dead_minutes", "check_in_minutes"}
@@ -457,7 +464,6 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     minutes = reader.take(head, "watch_minutes", list, line)
     if sorted(minutes) != minutes or not minutes:
         reader.fault("watch_minutes", line, "'watch_minutes' is a rising list of minutes")
-    person_line = reader.line_of("person")
     site = Site(
         **{key: reader.take(head, key, str, line) for key in sorted(_TEXT)},
         spoken=_words(reader, head, line),
@@ -468,14 +474,8 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
         dead_minutes=reader.take(head, "dead_minutes", _NUMBER, line),
         check_in_minutes=reader.take({"check_in_minutes": 0, **head}, "check_in_minutes", _NUMBER, line),
         racks=tuple(racks),
-        people=tuple(
-            Person(
-                reader.take(p, "id", str, person_line),
-                _words(reader, p, person_line),
-                reader.take(p, "name", str, person_line),
-            )
-            for p in reader.take(data, "person", list, 1)
-        ),
+        people=_people(reader, reader.take(data, "person", list, 1), "person"),
+        technicians=_people(reader, reader.take({"technician": [], **data}, "technician", list, 1), "technician"),
         instruments=_instruments(reader, head, line),
         source=str(path),
     )

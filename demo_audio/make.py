@@ -20,8 +20,9 @@ import numpy as np
 from assistant.call.effects import Listen, Say, Wait
 from assistant.call.facts import Fact
 from assistant.call.heard import Heard, Silence
+from assistant.fronts.comparing import as_lines, that_count, value_text
 from assistant.fronts.loop import Clock, new_call, run
-from assistant.fronts.recording import Ear, Row, as_lines, open_ear, replay, that_count, value_text
+from assistant.fronts.recording import FileEar, Row, open_ear, replay
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Question
 from assistant.language.quantities import NUMBER_KINDS
@@ -54,7 +55,9 @@ EVERYDAY = {
     "service_valves_open": "valves open", "covers_on": "covers on", "others_clear": "all clear",
     "lock_removed": "lock off", "capacity_control": "full", "part_left_in_use": "none",
     "reset_history": "none", "follow_up_owner": "supervisor", "follow_up_in_hours": "twenty four",
-    "close_consent": "close it", "store_told": "done",
+    "close_consent": "close it", "store_told": "done", "everybody_safe": "yes", "room_safe": "yes",
+    "lock_still_on": "yes", "machine_isolated": "done", "section_emptied": "done", "isolated_pressure": "zero",
+    "refrigerant_recovered": "none", "crankcase_and_heads": "warm", "addition_reason": "leak",
 }  # fmt: skip
 Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 """Words and a speed to sound: float32, shape (n_samples,), mono, 16 kHz."""
@@ -163,7 +166,7 @@ def in_a_room(sound: np.ndarray[Any, np.dtype[np.float32]]) -> np.ndarray[Any, n
     return np.asarray(np.rint(both * 32767), dtype=np.int16)
 
 
-def spoken(say: Speak, words: str, asked: list[Question], ear: Ear) -> np.ndarray[Any, np.dtype[np.int16]]:
+def spoken(say: Speak, words: str, asked: list[Question], ear: FileEar) -> np.ndarray[Any, np.dtype[np.int16]]:
     """A phrase at the first speed at which every question it answers hears it right."""
     takes = (in_a_room(say(words, speed)) for speed in SPEEDS)
     kept: list[np.ndarray[Any, np.dtype[np.int16]]] = []
@@ -175,7 +178,7 @@ def spoken(say: Speak, words: str, asked: list[Question], ear: Ear) -> np.ndarra
     return kept[0]
 
 
-def _right(ear: Ear, sound: np.ndarray[Any, np.dtype[np.int16]], words: str, question: Question) -> bool:
+def _right(ear: FileEar, sound: np.ndarray[Any, np.dtype[np.int16]], words: str, question: Question) -> bool:
     heard = ear.hear(sound, question).fact(datetime.now().astimezone())
     if not isinstance(heard, Heard):
         return False

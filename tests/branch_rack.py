@@ -13,7 +13,7 @@ HEALTHY_LOOKS = {
     "modules_off": "all off", "window_pull": "pulls in", "oil_control_look": "tripped", "oil_others": "others normal",
     "oil_others_high": "others normal", "oil_separator": "right", "oil_fell": "no", "oil_kind": "the new one",
     "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "fans running",
-    "low_circuits": "all fed",
+    "low_circuits": "all fed", "repair_or_leave": "repair now", "leak_mend_or_leave": "work on it",
 }  # fmt: skip
 """What is said at a look where nothing is wrong."""
 CONTACT_WORDS = {"motor": "contact four", "oil": "contact one", "high pressure": "contact two",

@@ -4,17 +4,16 @@ from datetime import datetime
 
 import pytest
 
-from assistant.call import consequences
 from assistant.call.facts import ReadingTaken
 from assistant.call.state import State
 
 
 def deaf_to_corrections(monkeypatch: pytest.MonkeyPatch) -> None:
     """A correction no longer ends the proof of absence of voltage."""
-    whole = consequences._proof_step
+    whole = State._proof
 
-    def deaf(s: State, fact: ReadingTaken, at: datetime) -> None:
+    def deaf(self: State, fact: ReadingTaken, at: datetime) -> None:
         if not fact.corrected:
-            whole(s, fact, at)
+            whole(self, fact, at)
 
-    monkeypatch.setattr(consequences, "_proof_step", deaf)
+    monkeypatch.setattr(State, "_proof", deaf)

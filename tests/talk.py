@@ -8,28 +8,30 @@ from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened, Fact
 from assistant.call.heard import Heard, Silence
 from assistant.call.judge import Judge
-from assistant.call.procedure import all_steps
+from assistant.call.procedure import own_procedure
 from assistant.fronts.pipe import ask_message
 from assistant.profile import Site, load_profile
 from assistant.record.log import Log
+from assistant.safety.lines import lines
+from assistant.safety.monitor import Monitor
 from tests.simulated import Rack
 
 NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
 
 class Talk:
-    def __init__(self, site: Site | None = None) -> None:
-        self.dialogue = Dialogue(site or load_profile(), all_steps(), Judge())
+    def __init__(self, site: Site | None = None, trips: tuple[tuple[str, str, float], ...] = ()) -> None:
+        self.dialogue = Dialogue(site or load_profile(), own_procedure(), Judge())
         self.now = NOON
         self.effects: list[Effect] = []
         self.facts: list[tuple[datetime, Fact]] = []
         self.spoken: list[str] = []
-        self.history: list[list[Effect]] = []
-        self._take(self.dialogue.open(NOON, CallOpened("paper", "", "test")))
+        self.history: list[tuple[datetime, list[Effect]]] = []
+        self._take(self.dialogue.open(NOON, CallOpened("paper", "", "test", machine_trips=trips, technician="Robin Vale")))
 
     def _take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
-        self.history.append(self.effects)
+        self.history.append((self.now, self.effects))
         self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
         self.spoken += [x.text for x in effects if isinstance(x, Say)]
         if effects and isinstance(effects[-1], Wait):
@@ -84,6 +86,14 @@ class Talk:
             assert isinstance(last, Listen), last
             self.hear(rack.answer(ask_message(last)))
         raise AssertionError(f"the call does not end; last asked {self.asked}")
+
+    def broken(self) -> tuple[str, ...]:
+        """Rules of safety that the call has broken, by the monitor."""
+        monitor = Monitor(self.dialogue.state.site)
+        seen = monitor.begin()
+        for now, effects in self.history:
+            seen = monitor.watch(seen, lines(effects), now)
+        return seen.complaints
 
     def write(self, folder: Path) -> Path:
         with Log(folder) as log:

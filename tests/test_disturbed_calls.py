@@ -11,11 +11,12 @@ from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened, Fact
 from assistant.call.heard import Heard, Silence
 from assistant.call.judge import Judge
-from assistant.call.procedure import all_steps
+from assistant.call.procedure import own_procedure
 from assistant.fronts.pipe import ask_message
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site
-from assistant.safety.rules import Monitor, Watched
+from assistant.safety.lines import lines
+from assistant.safety.monitor import Monitor
 from tests.branch_rack import FAULTS, BranchRack
 from tests.planted import deaf_to_corrections
 from tests.simulated import Rack
@@ -41,17 +42,17 @@ class Disturbed:
     def __init__(self, site: Site, rack: Rack, seed: int, share: float) -> None:
         self.site, self.rack, self.share = site, rack, share
         self.random = Random(seed)
-        self.monitor, self.watched = Monitor(site, {s.id: s for s in all_steps()}), Watched()
+        self.monitor, self.watched = Monitor(site), Monitor(site).begin()
         self.facts: list[tuple[datetime, Fact]] = []
         self.now = NOON
         self.heard: list[str] = []
-        self.dialogue = Dialogue(site, all_steps(), Judge())
-        self.take(self.dialogue.open(NOON, CallOpened("paper", "", "test")))
+        self.dialogue = Dialogue(site, own_procedure(), Judge())
+        self.take(self.dialogue.open(NOON, CallOpened("paper", "", "test", technician="Robin Vale")))
 
     def take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
         self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
-        self.watched = self.monitor.watch(self.watched, effects, self.now)
+        self.watched = self.monitor.watch(self.watched, lines(effects), self.now)
 
     def hear(self, words: str, after_s: float = 4) -> None:
         self.now += timedelta(seconds=after_s)
@@ -67,7 +68,7 @@ class Disturbed:
     def kill(self) -> None:
         """Another program takes the log up."""
         self.heard.append("(killed)")
-        self.dialogue = Dialogue(self.site, all_steps(), Judge())
+        self.dialogue = Dialogue(self.site, own_procedure(), Judge())
         self.dialogue.take_up(self.facts)
         self.now += timedelta(minutes=2)
         self.take(self.dialogue.resume(self.now, "killed"))
@@ -133,7 +134,11 @@ def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open
         assert call.dialogue.state.open == {}
 
 
-def test_a_fault_of_the_dialogue_is_seen_in_disturbed_calls(monkeypatch: pytest.MonkeyPatch):
+def test_a_fault_of_the_dialogue_is_seen_in_a_disturbed_call(monkeypatch: pytest.MonkeyPatch):
     deaf_to_corrections(monkeypatch)
-    rules = {c.split()[0] for seed in range(12) for c in a_call("none at the motor", seed).watched.complaints}
-    assert rules == {"S1"}
+    call = Disturbed(site_of("none at the motor"), BranchRack("none at the motor"), seed=0, share=0.0)
+    while call.dialogue.state.step != "windings":
+        call.answer()
+    call.hear("correction dead on power")
+    call.hear("one twenty")
+    assert {c.split()[0] for c in call.watched.complaints} == {"S4"}

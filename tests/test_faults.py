@@ -4,9 +4,6 @@ proven, nothing open, no rule of safety broken."""
 import pytest
 
 from assistant.call.facts import Concluded
-from assistant.call.procedure import all_steps
-from assistant.profile import load_profile
-from assistant.safety.rules import Monitor, Watched
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -55,10 +52,7 @@ def test_a_healthy_machine_is_closed_as_no_cause_found_never_as_fixed():
 @pytest.mark.parametrize("fault", ["none", "module_no_output", "injection_valve_leaking", "refrigerant_low"])
 def test_no_rule_of_safety_is_broken_on_the_way(fault: str):
     talk = Talk().to_the_seal(Rack(fault))
-    monitor, watched = Monitor(load_profile(), {s.id: s for s in all_steps()}), Watched()
-    for effects in talk.history:
-        watched = monitor.watch(watched, effects)
-    assert watched.complaints == ()
+    assert talk.broken() == ()
 
 
 def test_left_locked_goes_to_the_next_person_by_name():

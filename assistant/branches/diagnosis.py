@@ -44,6 +44,8 @@ def _liquid_slugged(case: Case, found: dict[str, Verdict]) -> Verdict | None:
 
 def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     """Everything measured and within limits, and the watch settled; not settled is only suspected."""
+    if motor.draw_out_of_limits(case):
+        return None
     explained = any(standing in ("proven", "supported") for standing, _ in found.values())
     if explained or not case.has("all_checked", "watch_done"):
         return None

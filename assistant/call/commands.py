@@ -1,53 +1,57 @@
 """What each command does in a call."""
 
-from typing import TYPE_CHECKING
-
-from assistant.call import prompts
-from assistant.call.course import caution_wanted
+from assistant.branches.steps import Step
+from assistant.call import cautions, modes, prompts
+from assistant.call.asking import go_ahead
+from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
 from assistant.call.facts import CallHeld, FinishAsked, StepReopened, StepSkipped
 from assistant.call.heard import Heard
-from assistant.call.procedure import Step
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
 
-if TYPE_CHECKING:
-    from assistant.call.engine import Dialogue
-
-
+_LEADS_AWAY = ("skip", "back", "finish", "correct", "hold", "note")
+"""Commands that wait while people, the room, another person's lock, or power off, or a machine that must stop come first."""
 MACHINE = ("site", "rack", "compressor")
 """Readings that name the machine."""
 
 
-def obey(call: "Dialogue", command: Command, heard: Heard) -> None:
+def obey(call: Conversation, command: Command, heard: Heard) -> None:
     """Do what a command asks for. Those that leave a step are asked back first."""
     s = call.state
+    if command.name in _LEADS_AWAY and call.course.first_of_all(s):
+        call.info("That first.")
+        return
     match command.name:
         case "continue":
             question = call.question
             if question and question.asking == "command" and any(w in heard.words for w in question.go_ahead):
-                call.go_ahead(heard)
+                go_ahead(call, heard)
             else:
                 call.info("Say again.")
         case "repeat":
-            call.pending_command = ""
+            call.say_again = True
+            if call.mode.name == modes.CONFIRMING:
+                call.go("ask")
         case "cancel":
-            call.pending, call.pending_command, call.correcting, call.noting = [], "", "", False
-            call.in_place_of = ""
+            call.go("ask")
             call.info("Never mind, then.")
         case "skip" if "/" in call.asked_at:
-            call.info("The caution first. Say understood.")
+            call.say_again = True
+            call.info("The caution first.")
         case "skip" if command.about and call.question and call.question.asking not in ("command", "confirm"):
             leave(call, "skip", heard.words)
         case "skip" | "back" | "finish":
-            call.pending_command = command.name
+            call.confirm(command.name)
         case "correct":
             correct(call, command.about)
         case "hold":
+            call.kept = (call.mode.name, call.doing)
             call.record(CallHeld(heard.words))
+            call.go("hold")
             call.info("Holding. Say continue.")
         case "note":
-            call.noting = True
+            call.go("take a note")
         case "slower" | "faster" | "louder" | "softer" | "stop":
             call.out.append(Manner(command.name))
         case "help":
@@ -60,7 +64,7 @@ def obey(call: "Dialogue", command: Command, heard: Heard) -> None:
             call.info(prompts.why(s))
 
 
-def correct(call: "Dialogue", id_: str) -> None:
+def correct(call: Conversation, id_: str) -> None:
     """Ask a reading again: the one named, or the last."""
     s = call.state
     if not id_:
@@ -68,29 +72,30 @@ def correct(call: "Dialogue", id_: str) -> None:
         id_ = last
     if id_ not in s.readings:
         call.info("That is not on record.")
-    elif id_ in MACHINE and s.phase not in ("front", "machine"):
+    elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
+    elif s.feed.window and s.steps[s.readings[id_].step].act not in ("live", "power_on"):
+        call.info("After power off.")
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:
-        call.correcting = id_
+        call.correct(id_)
 
 
-def _to_skip(call: "Dialogue") -> Step | None:
+def _to_skip(call: Conversation) -> Step | None:
     """The step that "skip" means: the one that is asked, or waited for. What was answered is never marked skipped
     afterwards; None behind a caution."""
     s = call.state
     if s.step and s.step not in s.answered:
         return s.steps[s.step]
     ahead = call.course.next_step(s)
-    return None if caution_wanted(ahead, s) else ahead
+    return None if ahead is None or cautions.wanted(ahead, s) else ahead
 
 
-def leave(call: "Dialogue", name: str, words: str) -> None:
+def leave(call: Conversation, name: str, words: str) -> None:
     """Leave the step, as was confirmed: `skip`, `back` or `finish`."""
     s = call.state
-    call.pending, call.correcting, call.in_place_of = [], "", ""
     if name == "finish":
         if not s.finishing:
             call.record(FinishAsked(words))

@@ -1,46 +1,94 @@
-"""Which step comes next, looked up from what is true in a call; nothing is changed here."""
+"""Which step comes next, looked up from what is true in a call; nothing is changed here.
 
-from collections.abc import Iterable
+The steps stand in one run; the next is the first later one whose conditions hold. Before it comes what it needs: what is
+asked anew after an interruption, the store told before a lock that stops the rack, the proof of absence of voltage, the
+gates of live work. Ahead of everything: an emergency's questions, a room that nobody may enter, a machine that must stop.
+"""
+
+from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 
-from assistant.call.branches import circuit_tested, coil_off, rotation_in_question, supply_branch, wait_over_trip
-from assistant.call.findings import FREE, holds
-from assistant.call.hooked_up import OBLIGATIONS
-from assistant.call.procedure import Step
-from assistant.call.state import State
-from assistant.call.verdicts import live_refused, standing
+from assistant.branches.steps import Procedure, Step
+from assistant.call.conditions import holds, judged
+from assistant.call.known import after_trip
+from assistant.call.permits import live_refused, may_energise, must_stop, read_before_reset, repair
+from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
+
+_LIVE_ACTS = ("live", "power_on")
+_UNGUARDED = ("", "stop", "power_off")
+"""Acts that no question holds up: they take something dangerous away, or are none."""
 
 
 class Course:
     """The steps in their order: the run, and what is put before a step of it."""
 
-    def __init__(self, steps: tuple[Step, ...]) -> None:
-        self.run = [s for s in steps if not s.proof and not s.gate]
+    def __init__(self, procedure: Procedure) -> None:
+        steps = procedure.steps
+        self.run = [s for s in steps if not s.inserted]
         self.proof = {s.asking: s for s in steps if s.proof}
-        self.gates = [s for s in steps if s.gate]
+        self.gates = [s for s in steps if s.part == "live gate"]
+        self.reset_gates = [s for s in steps if s.part == "reset gate"]
+        self.lock_gates = [s for s in steps if s.part == "lock gate"]
+        self.returns = {HOOKED_UP if s.asking == "command" else s.asking: s for s in steps if s.part == "return"}
+        self.consent = next(s for s in steps if s.asking == "close_consent")
+        self.leave_locked = next(s for s in steps if "locked" in s.hands_over)
+        self.hand_over = next(s for s in steps if "owner" in s.hands_over)
+        self.stop = next(s for s in steps if s.act == "stop")
 
-    def next_step(self, s: State) -> Step:
-        """What is asked next, with the proof and the gates of live work where the step needs them."""
-        return self._before(self._target(s), s)
+    def next_step(self, s: State) -> Step | None:
+        """What is asked next; None where nothing can be asked any more and the call ends open."""
+        people = self._returning(s, OUTSIDE_DUE)
+        if s.alarm and not people:
+            return self._outside(s)
+        return self.first_of_all(s) or self._before(self._target(s), s)
+
+    def first_of_all(self, s: State) -> Step | None:
+        """What is asked before anything else: people, the room, power off, a machine that must stop, another's lock."""
+        people = self._returning(s, OUTSIDE_DUE)
+        if people or s.alarm:
+            return people
+        if s.feed.window and (s.feed.over or s.due):
+            return self._power_off(s)
+        if must_stop(s) and not s.stopped:
+            return self.stop
+        return self._returning(s, [what for what, step in self.returns.items() if step.at_once])
 
     def index(self, step_id: str, s: State) -> int:
-        """Place of a step in the run; a step of the proof or a gate leaves the place where it was."""
+        """Place of a step in the run; what is put before a step leaves the place where it was, and so does a stop."""
         return next((i for i, step in enumerate(self.run) if step.id == step_id), s.position)
+
+    def place_after_interruption(self, s: State) -> int:
+        """Where the run is taken up: no later than what is asked anew before a start, and what opens a valve again for it."""
+        valve = {"valve_closed.suction"} & set(s.open)
+        anew = (
+            i for i, step in enumerate(self.run)
+            if (step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked) or valve & set(step.clears))
+            and step.id not in s.answered
+        )  # fmt: skip
+        return min([s.position, *anew]) if s.started_at is None else s.position
+
+    def place_after_stop(self, s: State) -> int:
+        """Where the run is taken up once the machine has stopped: no later than what locks it and leaves it off."""
+        return min(s.position, next(i for i, step in enumerate(self.run) if step.part == self.stop.part))
 
     def applies(self, step: Step, s: State) -> bool:
         """Whether a step of the run may be asked now."""
         begun = step.id == s.step and bool(s.given_ids)  # what its first answer has changed does not end it
-        names = [n for n in step.when if n.lstrip("!") not in FREE] if begun else step.when
-        return not self.no_live(step, s) and all(holds(s, name) for name in names)
+        names = [n for n in step.when if not judged(n)] if begun else step.when
+        return self.may(step, s) and all(holds(s, name) for name in names)
+
+    def may(self, step: Step, s: State) -> bool:
+        """Whether what the step does may be done now, whatever its conditions say."""
+        return not self.no_live(step, s) and read_before_reset(step.resets, s)
 
     def no_live(self, step: Step, s: State) -> bool:
         """It is a live step, and there is no live work on this call or no second left for it, or nothing may be powered."""
-        if step.act not in ("live", "power_on"):
+        if step.act not in _LIVE_ACTS:
             return False
-        held = s.start_is_blocked or not (s.jumper_is_in or "jumper_fitted" in s.open)
-        may_power = s.locked and held and circuit_tested(s) and not coil_off(s)
-        spent = s.over_budget or (step.act == "power_on" and not may_power)
-        return bool(live_refused(s)) or spent
+        spent = s.feed.over or (s.feed.stimulus and not s.valve_shut and s.feed.spent_s >= s.limits.feed_budget_s)
+        return bool(live_refused(s)) or spent or (step.act == "power_on" and not may_energise(s))
+
+    # ---- the run
 
     def _ahead(self, s: State) -> Iterable[Step]:
         """Steps of the run that may come next: not passed, not answered, and safe if closing early."""
@@ -50,40 +98,79 @@ class Course:
 
     def _target(self, s: State) -> Step:
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
-        if step is None or step.id == "consent":
+        if step is None or step is self.consent:
             left = self._still_to_clear(s)
             if left:
                 return left
-        return step or s.steps["consent"]
+        return step or self.consent
 
     def _still_to_clear(self, s: State) -> Step | None:
         """The step that deals with the most dangerous thing still open."""
-        for id_, rule in OBLIGATIONS.items():
+        for id_, rule in s.procedure.obligations.items():
             if id_ not in s.open:
                 continue
             step = next((c for c in self.run if id_ in c.clears), None)
-            if step and not (rule.hand_over == "locked" and s.locked):
+            by_hand = step is not None and (rule.hand_over != "owner" or self.applies(step, s))  # else somebody takes it over
+            if step and by_hand and not (rule.hand_over == "locked" and s.lock.locked):
                 return step
-            name = "leave_locked" if rule.hand_over == "locked" else "hand_over"
             if id_ != "panel_cover" and rule.hand_over != "never":
-                return s.steps[name]
+                return self.leave_locked if rule.hand_over == "locked" else self.hand_over
             if step:
                 return step
         return None
 
+    def _outside(self, s: State) -> Step | None:
+        """What can still be done without going in: hand over under the lock that is on, tell the store, close."""
+        if "locked_out" in s.open and s.lock.locked:
+            return self.leave_locked
+        if all(s.procedure.obligations[id_].hand_over == "owner" for id_ in s.open):
+            steps = (step for step in self.run if step.outside and step.id not in s.answered and step is not self.leave_locked)
+            return next((step for step in steps if self.applies(step, s)), self.consent)
+        return None
+
+    # ---- what comes before a step
+
+    def _returning(self, s: State, among: Collection[str]) -> Step | None:
+        """What of this is still asked anew after an interruption."""
+        due = (what for what in s.due if what in among and (what in OUTSIDE_DUE or not s.alarm))
+        return next((self.returns[what] for what in due if what in self.returns and (s.open or what != HOOKED_UP)), None)
+
+    def _power_off(self, s: State) -> Step | None:
+        """The step that ends the live window."""
+        ending = [step for step in self.run if step.act == "power_off"]
+        ahead = (step for step in ending if step.id not in s.answered and self.run.index(step) >= s.position)
+        return next(ahead, ending[-1])
+
     def _before(self, step: Step, s: State) -> Step:
         """The step itself, or what must be done before it."""
-        to_prove = step.act == "hands_in" or ("power_off" in step.needs and (s.powered or not s.locked))
-        # What the live window found is repaired in the same panel: it was powered since it was proved.
-        to_prove = to_prove or ("dead_after_window" in step.needs and _panel_was_fed(s))
-        if to_prove and not s.dead:
-            return self.proof[s.proof_needed()[len(s.proof)]]
-        if "locked" in step.needs and (s.lock_unsure or not s.locked):
-            return self.proof["locked_out" if s.proof[:1] == ("panel_tag",) else "panel_tag"]
-        if step.act in ("live", "power_on"):
+        if s.due and guarded(step):
+            anew = self._returning(s, DUE)
+            if anew:
+                return anew
+        needs = {*step.needs, *(repair(s).needs if "repair" in step.needs else ())}
+        to_prove = step.act == "hands_in" or "dead" in needs
+        to_prove = to_prove or ("power_off" in needs and (s.lock.powered or not s.lock.locked))
+        if to_prove and not s.lock.dead:
+            return self._to_the_lock(self.proof[s.proof_needed()[len(s.lock.proof)]], s)
+        if "locked" in needs and not s.lock.locked:
+            return self._to_the_lock(self.proof["locked_out" if s.lock.made[:1] == ("panel_tag",) else "panel_tag"], s)
+        if step.act in _LIVE_ACTS:
             gate = next((g for g in self.gates if g.id not in s.answered), None)
             if gate:
                 return gate
+        gates = self.reset_gates if step.resets else []
+        return next((g for g in gates if g.id not in s.answered and all(holds(s, name) for name in g.when)), step)
+
+    def _to_the_lock(self, step: Step, s: State) -> Step:
+        """A step of the proof; before a lock that stops more than this machine, the store is told (S6)."""
+        if s.due:
+            anew = self._returning(s, DUE)
+            if anew:
+                return anew
+        if not s.lock.locked:
+            for gate in self.lock_gates:
+                if s.answered.get(gate.id) != "done" and all(holds(s, name) for name in gate.when):
+                    return gate
         return step
 
     def last_plain(self, s: State) -> Step | None:
@@ -93,41 +180,22 @@ class Course:
             return None
         for id_ in reversed(s.order):
             step = s.steps[id_]
-            if step.act in ("power_on", "power_off", "unlock", "start") or step.opens or step.clears or step.hands_over:
+            if step.act in ("power_on", "power_off", "unlock", "start", "stop") or step.opens or step.clears or step.hands_over:
                 return None
-            near = step.phase == s.phase or {step.phase, s.phase} <= {"front", "machine"}
-            if not near or (s.finishing and not step.safe):
+            near = step.station == s.station or {step.station, s.station} <= {"front", "machine"}
+            if not near or (s.finishing and not step.safe) or step.resets or step.keeps_readings:
                 return None
-            if (step.asking != "command" or step.tells) and not step.proof and not step.gate and step.act != "live":
+            if (step.asking != "command" or step.tells) and not step.inserted and step.act != "live":
                 return step
         return None
 
 
-def _panel_was_fed(s: State) -> bool:
-    """Control power came back in this panel, which is still open and locked, to find what keeps the starter out."""
-    return supply_branch(s) and "control_power_off" in s.readings and "panel_cover" in s.open and s.locked
-
-
-def caution_wanted(step: Step, s: State) -> str | None:
-    """The caution that must still be spoken and acknowledged before this step."""
-    return next((name for name in cautions_of(step, s) if name not in s.acknowledged), None)
-
-
-def cautions_of(step: Step, s: State) -> list[str]:
-    """The cautions that belong to a step on this machine, in their order."""
-    names = [*step.cautions]
-    if step.act == "live" or step.act == "power_on":
-        names = ["live", "live_place", *names] if not s.power_on_at else []
-    rack = s.rack
-    applies = {
-        "probe_in_gas": rack is None or rack.probe.mount == "in_gas",
-        "flammable": rack is None or rack.flammable,
-        "carbon_dioxide": rack is None or rack.refrigerant == "R744",
-        "rotation": rotation_in_question(s),
-        "acid": standing(s, "winding_failed") or standing(s, "winding_grounded"),
-        "terminals": standing(s, "winding_grounded"),
-    }
-    return [name.rstrip("?") for name in names if not name.endswith("?") or applies[name.rstrip("?")]]
+def guarded(step: Step) -> bool:
+    """Whether a step has to do with power, lock, panel, repair or start: after an interruption it waits for what is asked
+    anew (S5)."""
+    parts = ("prepare", "repair", "put back", "ready", "start")
+    inside = step.station in ("panel", "live") or step.part in parts or (step.station == "liquid" and bool(step.cautions))
+    return step.proof or bool(step.needs) or step.act not in _UNGUARDED or (inside and step.act not in ("stop", "power_off"))
 
 
 def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
@@ -135,13 +203,17 @@ def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
     if step.watch_round and s.started_at:
         minutes = s.site.watch_minutes
         return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
-    if step.wait_minutes_after_power_off and s.power_off_at:
-        return s.power_off_at + timedelta(minutes=step.wait_minutes_after_power_off)
+    if step.wait_minutes_after_power_off and s.feed.off_at:
+        return s.feed.off_at + _minutes(step.wait_minutes_after_power_off, s)
     if step.wait_minutes_after_start and s.started_at:
-        return s.started_at + timedelta(minutes=step.wait_minutes_after_start)
+        return s.started_at + _minutes(step.wait_minutes_after_start, s)
     if step.wait_minutes_after_trip:
-        return wait_over_trip(s, step.wait_minutes_after_trip)
+        return after_trip(s, _minutes(step.wait_minutes_after_trip, s))
     if step.wait_minutes:
-        since = s.taken_at.get("crankcase_heater", now)
-        return since + timedelta(minutes=step.wait_minutes)
+        return s.taken_at.get(step.wait_from, now) + _minutes(step.wait_minutes, s)
     return None
+
+
+def _minutes(wait: float | str, s: State) -> timedelta:
+    """A wait in minutes, or the limit that it names."""
+    return timedelta(minutes=float(getattr(s.limits, wait)) if isinstance(wait, str) else wait)

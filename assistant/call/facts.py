@@ -19,8 +19,10 @@ class CallOpened:
     """Refrigerant added here in the last 365 days, by earlier logs: rack, days ago, pounds."""
     machine_trips: tuple[tuple[str, str, float], ...] = ()
     """Trips here in the last 90 days, by earlier logs: rack, compressor, days ago."""
-    left_before: tuple[tuple[str, str, str], ...] = ()
-    """What the last call to each machine here left temporary: rack, compressor, obligation."""
+    left_before: tuple[tuple[str, str, str, str], ...] = ()
+    """What the last call to each machine here left temporary: rack, compressor, obligation, in whose name."""
+    technician: str = ""
+    """Whose call it is, where the profile knows only one; else it is asked."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ class MachineNamed:
 @dataclass(frozen=True)
 class StepEntered:
     step: str
-    phase: str
+    station: str
 
 
 @dataclass(frozen=True)
@@ -77,15 +79,22 @@ class ReadingTaken:
     """`read back` in the next prompt, or `asked back` and confirmed."""
     corrected: bool = False
     low: float | None = None
+    """Lower and upper end of an unsteady reading; `value` is then the mean."""
     high: float | None = None
+    establishes: tuple[str, ...] = ()
+    """Facts that this answer establishes, as its step declares."""
+    resets: tuple[str, ...] = ()
+    """Contacts of which this was the one reset; `*` for every one that was open."""
 
 
 @dataclass(frozen=True)
 class StepDone:
-    """A bare go-ahead was given."""
+    """A bare go-ahead was given, or a look was answered in words."""
 
     step: str
     said: str
+    establishes: tuple[str, ...] = ()
+    resets: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -106,12 +115,15 @@ class ObligationOpened:
     id: str
     step: str
     detail: str = ""
+    who: str = ""
+    """In whose name it stands."""
 
 
 @dataclass(frozen=True)
 class ObligationCleared:
     id: str
     step: str
+    who: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,6 +131,8 @@ class ObligationHandedOver:
     id: str
     owner: str
     hours: float
+    who: str = ""
+    """Who handed it over."""
 
 
 @dataclass(frozen=True)
@@ -126,6 +140,20 @@ class ProofEnded:
     """The proof of absence of voltage no longer holds."""
 
     reason: str
+
+
+@dataclass(frozen=True)
+class OthersLockFound:
+    """Another person's lock is on the disconnect: nobody but its owner takes it off."""
+
+    said: str
+
+
+@dataclass(frozen=True)
+class PauseEnded:
+    """Nobody was heard for longer than a proof lasts: what was true before it is asked anew."""
+
+    minutes: float
 
 
 @dataclass(frozen=True)
@@ -226,6 +254,7 @@ class CallSealed:
 Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
+    | OthersLockFound | PauseEnded
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
     | EmergencyOver | CheckInAsked | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip

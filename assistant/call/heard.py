@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Value
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Remark, Value
 
 
 @dataclass(frozen=True)
@@ -23,6 +23,8 @@ class Heard:
     """Values it may also have been, the likeliest first, each with its share, 0 to 1."""
     loud: bool = False
     """The room is so loud that a number may be another one."""
+    meaning: Meaning | None = None
+    """What the ear took it for; None where the words are still to be understood (typed, or over the pipe)."""
 
 
 @dataclass(frozen=True)
@@ -54,5 +56,7 @@ def how_taken(meaning: Meaning, heard: Heard) -> str:
             return f"command: {name}"
         case AskFor():
             return "no answer"
+        case Remark(about=about):
+            return f"remark: {about}"
         case _:
             return "not understood"

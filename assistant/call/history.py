@@ -1,16 +1,10 @@
 """What earlier calls know of the machine that this one is about, in spoken words."""
 
-from assistant.call.hooked_up import OBLIGATIONS
 from assistant.call.state import State
 from assistant.language.wording import sentence
 
 _ORDINALS = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth")
 THIRD = "No reset without the supervisor."
-"""From the third trip in 90 days on. Common practice."""
-THIRD_ASKED = "Third trip in ninety days. Only if the supervisor agreed, else say finish job."
-"""Before a reset is asked for: what to do with a no is said with it, so that the two are no contradiction by ear."""
-RESETS = frozenset({"reset", "motor_reset", "pressure_reset"})
-"""Every step that asks for a reset, with the lock on or off."""
 
 
 def trips_before(s: State) -> int:
@@ -21,8 +15,8 @@ def trips_before(s: State) -> int:
 
 
 def is_third(s: State) -> bool:
-    """Whether this is at least its third trip in 90 days."""
-    return trips_before(s) >= 2
+    """Whether this is so many trips in 90 days that nobody resets it without the supervisor: usually the third."""
+    return trips_before(s) + 1 >= s.limits.trips_to_supervisor
 
 
 def known(s: State) -> str:
@@ -35,5 +29,17 @@ def known(s: State) -> str:
         ordinal = _ORDINALS[before] if before < len(_ORDINALS) else "One more"
         said = f"{ordinal} trip of this one in ninety days. " + (f"{THIRD} " if is_third(s) else "")
     here = (s.machine.rack, s.machine.compressor)
-    left = [OBLIGATIONS[id_].say for rack, compressor, id_ in s.opened.left_before if (rack, compressor) == here]
+    left = [s.procedure.obligations[id_].say for rack, compressor, id_, _ in s.opened.left_before if (rack, compressor) == here
+            and id_ in s.procedure.obligations]
     return (said + (sentence("left from last time: " + ", ".join(left)) if left else "")).strip()
+
+
+def others_lock_left(s: State) -> bool:
+    """An earlier call left its lock on this machine, in another name than this one's (S42)."""
+    if s.opened is None or s.machine is None:
+        return False
+    here = (s.machine.rack, s.machine.compressor)
+    return any(
+        (rack, compressor) == here and id_ == "locked_out" and who != s.technician
+        for rack, compressor, id_, who in s.opened.left_before
+    )

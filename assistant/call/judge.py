@@ -1,19 +1,18 @@
 """What the readings of a call mean: hands them to the refrigeration room and brings back what is new."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
 
 from assistant.branches.diagnosis import diagnose
-from assistant.call.branches import AMPS, LINES, WINDINGS
-from assistant.call.established import established
-from assistant.call.facts import Concluded, Fact, NotComputed, ValueDerived
+from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
+from assistant.branches.search import found
+from assistant.call.facts import Concluded, Fact, NotComputed, ReadingTaken, ValueDerived
+from assistant.call.known import case_of, in_us, site_facts
 from assistant.call.state import State
-from assistant.call.verdicts import found
-from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
-from assistant.trade.case import Case, SiteFacts
 from assistant.trade.derive import Derived, Deriver, bands, values
-from assistant.trade.units import us_value
 from assistant.trade.watch import minutes_to_settle, minutes_to_trip, trend
 
 _RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
@@ -38,7 +37,7 @@ class Judge:
             return
         key = (
             tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, len(s.resets),
-            s.power_off_at, len(s.series),
+            s.feed.off_at, len(s.series), frozenset(s.established()),
         )  # fmt: skip
         if key != self._key:
             self._key, self._facts = key, list(_facts(s, s.rack, self._derive))
@@ -47,7 +46,7 @@ class Judge:
 
 def _mixed(s: State) -> bool:
     """Three of a set are being read again and are not whole yet: nothing is told from a mixture."""
-    return any(len({s.readings[i].step for i in three if i in s.readings}) > 1 for three in (WINDINGS, LINES, AMPS))
+    return any(len({s.readings[i].step for i in three if i in s.readings}) > 1 for three in (WINDINGS, VOLTS, AMPS))
 
 
 def _new(s: State, fact: Fact) -> bool:
@@ -67,26 +66,61 @@ def _new(s: State, fact: Fact) -> bool:
 
 
 def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
-    site = site_facts(s, rack)
     readings = _readings(s)
-    derived = derive(readings, site, "running" if s.started_at else "off")
+    case = replace(case_of(s), readings=in_us(readings))
+    derived = of_one_round(s, derive(case.readings, site_facts(s, rack), "running" if s.started_at else "off"))
     yield from _derived(derived)
     yield from _watched(s, rack)
     numbers, ends = values(derived), bands(derived)
-    if s.readings.get("ambient_temperature") and s.readings["ambient_temperature"].step == "valve_air":
-        numbers["surroundings_degf"] = float(readings["ambient_temperature"])
-    if s.fed_s:
-        yield ValueDerived("injection_seconds", round(s.fed_s, 1), "s", ("control_power_on", "control_power_off"))
-    case = Case(readings, numbers, frozenset(established(s, rack)), site, ends)
-    got = {c.cause: c for c in diagnose(case)}
+    if "ambient_temperature" in readings and "air_read_at_the_valve" in readings["ambient_temperature"].establishes:
+        numbers["surroundings_degf"] = float(case.readings["ambient_temperature"])
+    if s.feed.spent_s:
+        yield ValueDerived("injection_seconds", round(s.feed.spent_s, 1), "s", ("control_power_on", "control_power_off"))
+    got = {c.cause: c for c in diagnose(replace(case, derived=numbers, bands=ends))}
     for cause, c in got.items():
-        if cause == "no_fault_found" and (s.choice or found(s)):
+        if cause == "no_fault_found" and (s.choice or found(case_of(s))):
             continue
         if not s.choice or cause in _AFTER_REPAIR:
             yield Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action, c.uncertain)
     for cause, before in s.conclusions.items():
         if cause not in got and not s.choice and before.standing in ("proven", "supported"):
             yield Concluded(cause, "suspected", (), "A reading it rested on was changed.")
+
+
+OTHER_MOMENTS = "Readings of different moments are not worked out together."
+_DRIFTS = ("pressure", "temperature")
+"""Kinds of readings that belong to one moment when a value is worked out from them."""
+
+
+def of_one_round(s: State, derived: dict[str, Derived]) -> dict[str, Derived]:
+    """What was worked out, without values that would join readings of different moments or states (S40): the one on record
+    stands, or it is withheld, and why is said once."""
+    kept: dict[str, Derived] = {}
+    for id_, one in derived.items():
+        if one.value is None or _one_round(s, one.from_ids):
+            kept[id_] = one
+        elif id_ in s.derived:
+            before = s.derived[id_]
+            low, high = (before.value if end is None else end for end in (before.low, before.high))
+            kept[id_] = replace(one, value=before.value, low=low, high=high, from_ids=before.source)
+        else:
+            kept[id_] = replace(one, value=None, reason=OTHER_MOMENTS)
+    return kept
+
+
+def _one_round(s: State, ids: tuple[str, ...]) -> bool:
+    """Whether these readings were taken within one round, in one state of the machine."""
+    taken = [s.taken_at[i] for i in ids if i in s.taken_at and not set_point(i) and vocabulary()[i].kind in _DRIFTS]
+    if len(taken) < 2:
+        return True
+    start = s.started_at
+    states = {start is not None and at >= start for at in taken}
+    return len(states) == 1 and max(taken) - min(taken) <= timedelta(minutes=s.limits.round_minutes)
+
+
+def set_point(id_: str) -> bool:
+    """What is set does not drift."""
+    return id_.endswith("_set_point") or id_ == "cutout_pressure"
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
@@ -96,7 +130,7 @@ def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
     read from the starter has its leads in the reading: it is proven at the motor's terminals, where they may be opened.
     """
     if cause == "winding_failed" and standing == "proven":
-        at_terminals = all(i in s.readings and s.readings[i].step == "windings_at_terminals" for i in WINDINGS)
+        at_terminals = s.has("read_at_terminals")
         return standing if at_terminals else "supported"
     can_be_cleaned = rack.probe.mount in ("clamp", "dry_well") and "probe_ohms.cleaned" not in s.readings
     off = isinstance(s.value("probe_ohms"), float)
@@ -134,30 +168,11 @@ def _watched(s: State, rack: Rack) -> Iterator[Fact]:
             yield ValueDerived(id_, round(minutes, 1), "min", source)
 
 
-def site_facts(s: State, rack: Rack) -> SiteFacts:
-    """The profile as the diagnosis takes it."""
-    place = next((i for i, c in enumerate(rack.compressors) if c.id == s.value("compressor")), 0)
-    line = rack.liquid_line_psi[min(place, len(rack.liquid_line_psi) - 1)] if rack.liquid_line_psi else 0.0
-    return SiteFacts(
-        refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
-        coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
-        probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
-        head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
-        lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
-        injection_holds_degf=rack.probe.inject_degf, limits=rack.limits, instruments=s.site.instruments,
-        ratio_limit=rack.ratio_limit, design_suction_degf=rack.design_suction_degf,
-        discharge_reset=rack.panel.discharge_reset, output_own_feed=rack.injection.output_own_feed,
-        days_since_addition=min((days for r, days, _ in s.additions if r == rack.id), default=None),
-        added_before_lb=sum(pounds for r, _, pounds in s.additions if r == rack.id),
-        rated_amps=rack.panel.rated_amps, starter_coil_ohms=rack.panel.starter_coil_ohms or None,
-        high_cutout_psig=rack.high_cutout_psig or None, low_cutout_psig=rack.low_cutout_psig,
-    )  # fmt: skip
-
-
-def _readings(s: State) -> dict[str, Value]:
-    """The readings in US units; after a repair, the injection readings as they were before it."""
+def _readings(s: State) -> dict[str, ReadingTaken]:
+    """The readings; after a repair, those of the injection as they were before it."""
     taken = dict(s.readings)
     if s.choice:
-        taken |= {i: r for i, r in s.readings_before_repair.items() if i.startswith(("injection_", "valve_", "head_fan"))}
-    taken |= {i: r for i, r in s.readings_before_charge.items() if i in ("receiver_level", "sight_glass")}
-    return {i: us_value(r.value, r.unit, vocabulary()[i].kind) for i, r in taken.items()}
+        before = s.readings_before.get("repair", {})
+        taken |= {i: r for i, r in before.items() if i.startswith(("injection_", "valve_", "head_fan"))}
+    before = s.readings_before.get("charge", {})
+    return taken | {i: r for i, r in before.items() if i in ("receiver_level", "sight_glass")}

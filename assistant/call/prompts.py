@@ -3,22 +3,21 @@
 from collections.abc import Mapping
 from datetime import timedelta
 
-from assistant.call import history
-from assistant.call.branches import in_branch, locked_rotor
-from assistant.call.consequences import DEAD_LIMIT_V
+from assistant.branches.motor.conditions import windings_low
+from assistant.branches.search import found, in_branch, to_mend
+from assistant.branches.shared.conditions import LEVERS
+from assistant.branches.steps import Step
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
-from assistant.call.findings import LEVERS, holds, why_not_reset, why_not_settled
-from assistant.call.hooked_up import OBLIGATIONS
-from assistant.call.procedure import Step
+from assistant.call.known import case_of, why_not_settled
+from assistant.call.permits import why_not_reset
 from assistant.call.state import State
-from assistant.call.verdicts import found, to_mend
-from assistant.language.meaning import Part, Value
+from assistant.language.meaning import Value
 from assistant.language.numbers import spoken_number
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spoken_cause, spoken_name, spoken_value
 from assistant.profile import Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
-from assistant.trade.units import convert, us_value
+from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
 
 GUIDANCE = "Guidance only. The maker's instructions, local codes and licensed practice come first."
@@ -26,12 +25,6 @@ HELP = (
     "Answer, or say: say again, go back, correction and a name, skip this, why, where am I, make a note, hold on, "
     "read back, finish job, emergency."
 )
-
-SECOND_SOURCE_V = 30.0
-"""Over this a second source is looked for. Common practice."""
-HOT_PIPE_DEGF = 130.0
-LOW_CONTROL_SHARE = 0.85
-"""Under this share of its voltage a starter coil may not pull in. Common practice."""
 
 
 def opening(site: Site, fact: CallOpened) -> str:
@@ -47,10 +40,16 @@ def caution(name: str, full: bool, units: str) -> str:
     return f"{words['short']} {long}" if full else words["short"]
 
 
-def emergency(site: Site) -> str:
-    """Key phrases in the order they matter, with no question first."""
+def emergency(site: Site, window: bool) -> str:
+    """Key phrases in the order they matter, with no question first.
+
+    Args:
+        site: gives address, number and places.
+        window: control power is on for a feed test or a live window: that is what is switched off.
+    """
+    off = "Power off: the control power, if safe" if window else "Power off at the disconnect, if safe"
     return (
-        "Hands off. Power off only at the disconnect, if safe. Out, upwind. "
+        f"Hands off. {off}. Touch nobody until the power is off. Out, upwind. "
         f"Call emergency services, {site.emergency_number}: the address is {site.street_address}. "
         f"Roof: {site.roof_access}. Main disconnect: {site.main_disconnect}. "
         f"Ventilation: {site.ventilation_switch}. Eyewash: {site.eyewash}."
@@ -64,31 +63,37 @@ def minutes(wait: timedelta) -> str:
 
 def prompt(step: Step, s: State) -> str:
     """The step's words with the site's filled in."""
-    rack = s.rack
-    si = s.site.units == "si"
-    words: dict[str, str] = {"mass": "kilos" if si else "pounds", "hand": "fifteen centimeters" if si else "six inches",
-                             "summary": summary(s), "minutes": "", "hot": "", "finding": "", "left": "",
-                             "store_words": _store_words(s), "levers": _levers(s), "quarts": "liters" if si else "quarts",
-                             "control": "high pressure" if in_branch(s, "high pressure") else "low pressure"}  # fmt: skip
-    if rack:
-        words |= {
-            "rack": rack.id.upper(), "refrigerant": _spell(rack.refrigerant), "block": rack.panel.ways_to_block_start,
-            "plug": "jumper" if rack.probe.test_plug == "jumper" else "resistor",
-            "strips": ", ".join(_strip(c.strip) for c in rack.panel.contacts),
-        }  # fmt: skip
-        words |= {f"strip_{c.name.split()[0]}": _strip(c.strip) for c in rack.panel.contacts}
-    if step.watch_round:
-        at = s.site.watch_minutes[min(step.watch_round, len(s.site.watch_minutes)) - 1]
-        words["minutes"] = spoken_number(float(at), "minutes")
-    if (s.us("probe_pipe_temperature") or 0) > HOT_PIPE_DEGF:
-        words["hot"] = "Gloves for heat, or wait."
-    if to_mend(s):
-        words["finding"] = sentence(spoken_cause(to_mend(s)))
-    words["left"] = ", ".join(OBLIGATIONS[o].say for o in s.open if OBLIGATIONS[o].hand_over == "owner")
-    said = step.ask.format_map(words).replace("  ", " ").strip()
-    if step.id in history.RESETS and history.is_third(s):
-        said = f"{history.THIRD_ASKED} {said}"
+    said = step.ask.format_map(_words(step, s)).replace("  ", " ").strip()
     return said[:1].upper() + said[1:]
+
+
+def _words(step: Step, s: State) -> dict[str, str]:
+    """Every word in braces that a prompt may hold (`PLACEHOLDERS` of the branches' steps)."""
+    rack, si, case = s.rack, s.site.units == "si", case_of(s)
+    watch = s.site.watch_minutes
+    at = watch[min(step.watch_round, len(watch)) - 1] if step.watch_round else 0.0
+    strips = {c.name.split()[0]: _strip(c.strip) for c in rack.panel.contacts} if rack else {}
+    boss = next((p for p in s.site.people if p.id == "supervisor"), s.site.people[0] if s.site.people else None)
+    return {
+        "mass": "kilos" if si else "pounds", "quarts": "liters" if si else "quarts",
+        "hand": "fifteen centimeters" if si else "six inches", "minutes": spoken_number(float(at), "minutes") if at else "",
+        "summary": summary(s), "store_words": _store_words(s), "levers": _levers(s), "hooked_up": _open_words(s),
+        "hot": "Gloves for heat, or wait." if (s.us("probe_pipe_temperature") or 0) > s.limits.hot_pipe_degf else "",
+        "finding": sentence(spoken_cause(to_mend(case))) if to_mend(case) else "",
+        "left": _open_words(s, "owner"), "supervisor": boss.name if boss else "the supervisor",
+        "control": "high pressure" if in_branch(case, "high pressure") else "low pressure",
+        "rack": rack.id.upper() if rack else "", "refrigerant": _spell(rack.refrigerant) if rack else "",
+        "block": rack.panel.ways_to_block_start if rack else "",
+        "plug": "jumper" if rack and rack.probe.test_plug == "jumper" else "resistor",
+        "strips": ", ".join(strips.values()),
+        **{f"strip_{name}": strips.get(name, name) for name in ("oil", "high", "low", "motor", "discharge")},
+    }  # fmt: skip
+
+
+def _open_words(s: State, hand_over: str = "") -> str:
+    """What is open, as it is spoken; only what is handed over in one way where that is asked for."""
+    rules = [s.procedure.obligations[o] for o in s.open]
+    return ", ".join(r.say for r in rules if not hand_over or r.hand_over == hand_over)
 
 
 def read_back(said: list[str]) -> str:
@@ -127,13 +132,13 @@ def _refrigerant_words(refrigerant: str) -> list[str]:
 
 
 def _store_words(s: State) -> str:
-    if s.stay_out:
+    if s.alarm:
         return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
     if s.started_at and not s.stopped:
         return "it runs but is not settled: at the next alarm call, do not press the button"
-    if s.answered.get("left_in_auto") == "done":
+    if s.has("left_in_auto"):
         return "this machine is in order: it starts by itself"
-    if s.locked or "locked_out" in s.handed_over:
+    if s.lock.locked or "locked_out" in s.handed_over:
         return "this machine stays off: watch the product, and do not press the button"
     return "this machine is left as it was found: watch the product, and do not press the button"
 
@@ -159,6 +164,8 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             words[id_] = {"all": fans, "all of them": fans, "all but one": max(0.0, fans - 1)}
         elif id_ == "follow_up_owner":
             words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
+        elif id_ == "technician":
+            words[id_] = {w: p.name for p in s.site.technicians for w in p.spoken}
         elif id_ == "refrigerant_label":
             names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), "R404A"]))
             words[id_] = {w: n for n in names for w in _refrigerant_words(n)}
@@ -168,110 +175,6 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             # Bare "two" is the answer "two are open"; the second contact is said "contact two".
             words[id_].pop("two", None)
     return words
-
-
-def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
-    """Plausible ranges narrower than the vocabulary's, in the site's unit: outside them a value is asked back."""
-    rack = s.rack
-    if rack is None:
-        return {}
-    co2 = rack.refrigerant == "R744"
-    table = {
-        "rack_suction_pressure": (-14.7, 450.0 if co2 else 120.0),
-        "suction_pressure": (-14.7, 450.0 if co2 else 120.0),
-        "watch.suction_pressure": (-14.7, 450.0 if co2 else 120.0),
-        "rack_discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
-        "discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
-        "watch.discharge_pressure": (0.0, 1800.0 if co2 else 450.0),
-        "follow_up_in_hours": (0.0, _latest_hours(s)),
-    }
-    if s.site.units == "si":
-        table |= {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items() if "hours" not in i}
-    return {i: table[i] for i in ids if i in table}
-
-
-def _latest_hours(s: State) -> float:
-    hours = [OBLIGATIONS[o].within_hours for o in s.open if OBLIGATIONS[o].within_hours]
-    return float(min(hours, default=720))
-
-
-def doubt(s: State, part: Part) -> str:
-    """Why a value must be asked back before it counts, or nothing."""
-    value = part.value
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        return ""
-    low, high = limits(s, (part.id,)).get(part.id, (None, None))
-    if low is not None and high is not None and not low <= value <= high:
-        return "That is outside what is usual."
-    pairs = {
-        "rack_discharge_pressure": "rack_suction_pressure", "discharge_pressure": "suction_pressure",
-        "watch.discharge_pressure": "watch.suction_pressure", "discharge_temperature": "suction_temperature",
-        "watch.discharge_temperature": "suction_temperature",
-    }  # fmt: skip
-    if part.id == "watch.amps" and value == 0:
-        return "It runs, and draws nothing?"
-    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
-        return "That is more than this rack has."
-    lower = s.number(pairs.get(part.id, ""))
-    if lower is not None and value < lower:
-        return "That is below the suction."
-    upper = {low_id: high_id for high_id, low_id in pairs.items()}.get(part.id)
-    higher = s.number(upper or "")
-    if higher is not None and upper and not upper.startswith("watch") and value > higher:
-        return "That is above the discharge."
-    return ""
-
-
-def _us(part: Part) -> float:
-    """A part's number in its US unit; 0 for a word."""
-    value = us_value(part.value, part.unit, vocabulary()[part.id].kind)
-    return 0.0 if isinstance(value, (bool, str)) else float(value)
-
-
-def refusal(s: State, part: Part) -> str:
-    """Words against a reading: it is not taken; with `!` before them it is taken, and they are said after it."""
-    id_, value = part.id, part.value
-    entry = vocabulary()[id_]
-    if value == "someone_else":
-        return "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
-    if entry.kind == "acknowledge" and value is not True:
-        return "Say it when it is so."
-    if id_ == "panel_tag" and s.compressor and value != s.compressor.tag:
-        return f"!That is another machine's tag. This one is {s.compressor.tag}. Find it."
-    if id_ == "ventilation_running" and value == "no" and any(r.closed_room for r in s.site.racks):
-        return "No fan, no entry. Get it running from outside, or say finish job."
-    if id_ == "watch.discharge_temperature" and s.rack and _us(part) >= s.rack.probe.trip_degf:
-        return "!Over its trip, and it has not tripped. Stop the machine and lock it."
-    if id_.startswith("dead_volts."):
-        if isinstance(value, bool) or not isinstance(value, (int, float)):
-            return "Say the number."
-        if value > SECOND_SOURCE_V:
-            return "!Stop. Not dead. Find the second source."
-        if value > DEAD_LIMIT_V:
-            return "!Not dead. Measure again."
-    if id_ == "shell_pressure" and _us(part) < 0:
-        return "!Vacuum. No insulation test on this machine."
-    if id_.startswith(("line_amps.", "watch.amps")) and value == "over_range" and not locked_rotor(s):
-        return "!Locked rotor. Stop it."
-    if id_ == "rotation" and value == "reversed":
-        return "!Backwards. Stop it at once."
-    if id_ == "running_now" and s.started_at is not None and value in ("just tripped", "off"):
-        return "!A second trip. No more resets: lock it and leave it off."
-    if id_ == "control_volts" and s.rack and 3 < _us(part) < LOW_CONTROL_SHARE * s.rack.panel.control_volts:
-        return "!Low control volts: a starter may not pull in."
-    if id_ == "probe_pipe_temperature" and _us(part) > HOT_PIPE_DEGF:
-        return "!Hot. Gloves for heat, or wait."
-    if id_ == "ladder_kind" and value == "metal":
-        return "!No live work from a metal ladder."
-    if id_ == "refrigerant_label" and s.rack and value != s.rack.refrigerant:
-        return "!That is not what the profile says. No charge before it is cleared up."
-    if id_ == "chain_dead_check" and value == "two" and s.two_open:
-        return "Say its number on the strip."
-    if id_ == "chain_dead_check" and s.rack and value not in ("two", "none"):
-        contact = next((c for c in s.rack.panel.contacts if c.name == value), None)
-        if contact and contact.kind == "held":
-            return "!A powered module holds that one: open says nothing while it is dead."
-    return ""
 
 
 _DERIVED_WORDS = {
@@ -303,7 +206,7 @@ def derived(fact: ValueDerived, s: State) -> str:
         words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
     if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
         words = "Sensor agrees."
-    if not words or (fact.id == "winding_unbalance" and holds(s, "windings_low")):
+    if not words or (fact.id == "winding_unbalance" and windings_low(case_of(s))):
         return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
     scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
     wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
@@ -344,7 +247,7 @@ def conclusion(fact: Concluded) -> str:
 def before_waiting(step: Step, s: State, wait: timedelta) -> str:
     """Words before a wait; from the first round on, why the watch goes on."""
     rack = s.rack
-    why = still_moving(s.rounds, rack.suction_set_point_psig) if rack and "watch_longer" in step.when else ()
+    why = still_moving(s.rounds, rack.suction_set_point_psig, rack.limits) if rack and "watch_longer" in step.when else ()
     return " ".join((*why[:1], f"Next in {minutes(wait)}."))
 
 
@@ -368,14 +271,14 @@ def _levers(s: State) -> str:
 def where(s: State) -> str:
     rack, compressor = s.rack, s.compressor
     place = f"Rack {rack.id.upper()}, compressor {compressor.id}. " if rack and compressor else ""
-    open_ = ", ".join(OBLIGATIONS[o].say for o in s.open)
-    power = "Proved dead." if s.dead else "Treat it as live."
-    return f"{place}Phase: {s.phase}. {power} " + (f"Still hooked up: {open_}." if open_ else "Nothing hooked up.")
+    open_ = _open_words(s)
+    power = "Proved dead." if s.lock.dead else "Treat it as live."
+    return f"{place}Place: {s.station}. {power} " + (f"Still hooked up: {open_}." if open_ else "Nothing hooked up.")
 
 
 def review(s: State) -> str:
     said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in s.readings.items() if r.value is not True]
-    said += [f"{step.replace('_', ' ')} {words}" for step, words in s.told.items()]
+    said += [s.procedure.facts[fact] for done in s.told.values() for fact in done.establishes]
     return sentence(", ".join(said)) if said else "Nothing measured yet."
 
 
@@ -392,22 +295,29 @@ def why(s: State) -> str:
 def summary(s: State) -> str:
     """What is spoken before the consent: cause and standing, what runs, what is left."""
     lines = []
-    causes = [c for c in s.conclusions.values() if c.standing in ("proven", "supported")]
+    causes = [c for c in s.conclusions.values() if c.standing in ("proven", "supported") and c.cause != "no_fault_found"]
     lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
-    if not found(s):
-        lines.append("the room was not safe to enter, no cause looked for" if s.stay_out else "no cause found")
+    if not found(case_of(s)):
+        none = "what brought it about was not found" if causes else "no cause found"
+        lines.append("the room was not safe to enter, no cause looked for" if s.alarm else none)
+    locked_at, running_at = s.taken_at.get("locked_out"), s.taken_at.get("running_now")
+    runs_locked = s.value("running_now") == "running" and bool(locked_at and running_at and running_at > locked_at)
+    off = (s.lock.locked or "locked_out" in s.handed_over) and not (runs_locked and s.started_at is None)
     if s.stopped:
         again = "it tripped again" if s.tripped_again else "stopped"
-        lines.append(f"{again}, locked and left off")
+        lines.append(f"{again}, locked and left off" if off else f"{again}, not locked")
     elif s.started_at:
         why = why_not_settled(s)
         lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
-    elif s.answered.get("left_in_auto") == "done":
+    elif s.has("left_in_auto"):
         lines.append("left in auto, satisfied")
     elif "rack" in s.readings:
         if why_not_reset(s) and not s.finishing and s.choice != "left":
             lines.append(why_not_reset(s))
-        lines.append("left locked off" if s.locked or "locked_out" in s.handed_over else "left as found, not started")
+        as_found = "it runs with a lock on that is not its own" if runs_locked else "left as found, not started"
+        lines.append("left locked off" if off else "reset and not started" if s.resets else as_found)
     if s.handed_over:
-        lines.append("left for later: " + ", ".join(f"{OBLIGATIONS[o].say}, {h.owner}" for o, h in s.handed_over.items()))
+        left = (f"{s.procedure.obligations[o].say}, {h.owner}" for o, h in s.handed_over.items()
+                if not (o == "no_cause_reset" and s.stopped))
+        lines.append(f"left for later: {', '.join(left)}")
     return " ".join(sentence(line) for line in lines)

@@ -1,9 +1,11 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 
-from assistant.call import consequences
+from assistant.branches.loading import is_one_of
+from assistant.branches.search import CONTACT_IDS
+from assistant.branches.steps import Step
 from assistant.call.facts import (
     CallContinued,
     CallHeld,
@@ -24,6 +26,8 @@ from assistant.call.facts import (
     ObligationCleared,
     ObligationHandedOver,
     ObligationOpened,
+    OthersLockFound,
+    PauseEnded,
     PowerOffOrdered,
     ProofEnded,
     ReadingTaken,
@@ -35,166 +39,35 @@ from assistant.call.facts import (
     WaitEnded,
     WordsHeard,
 )
-from assistant.call.procedure import Step
-from assistant.language.meaning import Value
+from assistant.call.lock import PROOF, worst_v
+from assistant.call.standing import Standing
 from assistant.language.vocabulary import vocabulary
-from assistant.profile import Compressor, Rack, Site
+from assistant.trade.electrical import volts_present
 from assistant.trade.units import us_value
-from assistant.trade.watch import Round
 
-FEED_BUDGET_S = 30.0
-"""Seconds of feed into a standing compressor a call may spend. Common practice."""
+ASKED_ANEW = ("others_clear", "service_valves_open")
+"""What is asked again before a start that was interrupted."""
+ACROSS = {f"safety_volts.{id_}": contact for contact, id_ in CONTACT_IDS.items()}
+"""Volts across a contact, by the contact's name on the panel."""
+HOOKED_UP = "hooked up"
+"""What stands in `due` for the sentence that names everything still open."""
+DUE = ("everybody_safe", "room_safe", "other_lock_gone", "second_source", "second_source_locked", "lock_still_on", HOOKED_UP,
+       "others_clear")  # fmt: skip
+"""What may have to be asked anew, in its order."""
+OUTSIDE_DUE = DUE[:2]
+"""What of it is asked while nobody may go in."""
+OF_THE_ROOM = ("technician", "site", "rack", "compressor", "fit_to_start", "detector_state", "ventilation_running",
+               "product_state", "product_temperature", "load_shed", "store_told", "note")  # fmt: skip
+OF_THE_RACK = ("tripped_count", "trip_spread", "first_to_trip", "controller_mode", "running_count", "rack_suction_pressure",
+               "rack_discharge_pressure", "sight_glass", "receiver_level", "drier_temperature_drop", "defrost_state")  # fmt: skip
+"""Readings that stand when the machine is corrected to another one: of the room, and of the same rack."""
+THROTTLED = "suction_throttled"
+"""Fact: the first start goes through a suction valve that is only cracked."""
+LIVE_CAUTIONS = frozenset({"live", "live_place"})
 
 
-@dataclass
-class State:
-    site: Site
-    steps: dict[str, Step]
-    readings: dict[str, ReadingTaken] = field(default_factory=dict)
-    taken_at: dict[str, datetime] = field(default_factory=dict)
-    """When each reading was last taken."""
-    series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
-    """The rounds of the watch: time, and the watch readings of that round in US units."""
-    answered: dict[str, str] = field(default_factory=dict)
-    """Step to `done` or `skipped`."""
-    waited: set[str] = field(default_factory=set)
-    order: list[str] = field(default_factory=list)
-    """Steps answered, in the order they were."""
-    position: int = -1
-    """Index in the run of the last step entered: only later ones are asked, unless one was reopened."""
-    step: str = ""
-    phase: str = "front"
-    entered_at: datetime | None = None
-    given_ids: set[str] = field(default_factory=set)
-    """Readings taken since the step was entered."""
-    open: dict[str, ObligationOpened] = field(default_factory=dict)
-    handed_over: dict[str, ObligationHandedOver] = field(default_factory=dict)
-    cleared: set[str] = field(default_factory=set)
-    to_open: list[tuple[str, str, str]] = field(default_factory=list)
-    """Obligations a fact has made true and that are not yet on record: id, step, detail."""
-    to_clear: list[tuple[str, str]] = field(default_factory=list)
-    to_hand_over: list[tuple[str, str, float]] = field(default_factory=list)
-    given: set[str] = field(default_factory=set)
-    """Cautions spoken in full."""
-    acknowledged: set[str] = field(default_factory=set)
-    """Cautions acknowledged; the live ones only since the latest power-on."""
-    locked: bool = False
-    lock_unsure: bool = False
-    """The call was interrupted since the lock was last confirmed."""
-    powered: bool = True
-    proof: tuple[str, ...] = ()
-    """Readings of the proof of absence of voltage made so far, in order."""
-    dead: bool = False
-    panel_at: datetime | None = None
-    """Last time anything was said from the panel while it was proved dead."""
-    locked_at: datetime | None = None
-    power_on_at: datetime | None = None
-    power_off_at: datetime | None = None
-    tested: bool = False
-    """The power went on in this call for a live test."""
-    fed_s: float = 0.0
-    was_fed: bool = False
-    start_is_blocked: bool = False
-    jumper_is_in: bool = False
-    leads_are_on: bool = False
-    over_budget: bool = False
-    contacts: list[str] = field(default_factory=list)
-    """Open contacts found."""
-    two_open: bool = False
-    choice: str = ""
-    """`repaired` or `left`, once asked."""
-    resets: set[str] = field(default_factory=set)
-    """Protections that had their one reset, by contact; `*` for all that were left."""
-    readings_before_repair: dict[str, ReadingTaken] = field(default_factory=dict)
-    readings_before_charge: dict[str, ReadingTaken] = field(default_factory=dict)
-    timer_elapsed: bool = False
-    """The module's output was read ten seconds or more after power on."""
-    opened_at: datetime | None = None
-    machine: MachineNamed | None = None
-    additions: tuple[tuple[str, float, float], ...] = ()
-    """Refrigerant added here by earlier calls: rack, days before this call, pounds."""
-    opened: CallOpened | None = None
-    watch_step: str = ""
-    started_at: datetime | None = None
-    tripped_again: bool = False
-    """It tripped after its one start."""
-    told: dict[str, str] = field(default_factory=dict)
-    """Looks that no id stands for: step to the words that were said."""
-    running_causes: set[str] = field(default_factory=set)
-    """Causes that were concluded, or rose, after the start."""
-    derived: dict[str, ValueDerived] = field(default_factory=dict)
-    not_computed: dict[str, str] = field(default_factory=dict)
-    conclusions: dict[str, Concluded] = field(default_factory=dict)
-    notes: list[str] = field(default_factory=list)
-    emergency: bool = False
-    held: bool = False
-    finishing: bool = False
-    stay_out: bool = False
-    sealed: bool = False
-
-    # ---- looking
-
-    def value(self, id_: str) -> Value | None:
-        taken = self.readings.get(id_)
-        return None if taken is None else taken.value
-
-    def number(self, id_: str) -> float | None:
-        value = self.value(id_)
-        return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
-
-    def us(self, id_: str) -> float | None:
-        """A reading as a number in its US unit, whatever the site's units are."""
-        taken = self.readings.get(id_)
-        value = None if taken is None else us_value(taken.value, taken.unit, vocabulary()[id_].kind)
-        return None if value is None or isinstance(value, (bool, str)) else float(value)
-
-    @property
-    def rounds(self) -> list[Round]:
-        """The rounds of the watch."""
-        start = self.started_at
-        return [
-            Round((at - start).total_seconds() / 60, r.get("watch.suction_pressure"), r.get("watch.discharge_temperature"))
-            for at, r in self.series
-            if start is not None
-        ]
-
-    @property
-    def rack(self) -> Rack | None:
-        return next((r for r in self.site.racks if r.id == self.value("rack")), None)
-
-    @property
-    def compressor(self) -> Compressor | None:
-        rack = self.rack
-        if rack is None:
-            return None
-        return next((c for c in rack.compressors if c.id == self.value("compressor")), None)
-
-    def proof_needed(self) -> tuple[str, ...]:
-        """The readings a proof is made of, in order, on this machine."""
-        panel = self.rack.panel if self.rack else None
-        drive = panel is None or panel.drive or panel.capacitors
-        return tuple(r for r in consequences.PROOF_READINGS if drive or r != "dead_volts.drive")
-
-    def seconds_on(self, now: datetime) -> float:
-        """Seconds of feed spent, up to now. They do not count with the hand valve shut (S15)."""
-        return self.fed_s + self.feeding_s(now)
-
-    def feeding_s(self, now: datetime) -> float:
-        feeding = self.powered and self.power_on_at and self.jumper_is_in and "valve_closed.injection" not in self.open
-        return (now - self.power_on_at).total_seconds() if feeding and self.power_on_at else 0.0
-
-    @property
-    def stopped(self) -> bool:
-        """It ran on this call and stands again: it tripped a second time, or was stopped."""
-        return self.tripped_again or self.answered.get("stop_now") == "done"
-
-    def has_fact(self, fact: str) -> bool:
-        """Whether a look has established this."""
-        return any(fact in self.steps[step].facts(said) for step, said in self.told.items())
-
-    def concluded_running(self, cause: str) -> bool:
-        """The cause was concluded from the running machine."""
-        return cause in self.running_causes
+class State(Standing):
+    """What stands, and how each fact changes it."""
 
     # ---- changing
 
@@ -202,38 +75,61 @@ class State:
         """Take a fact in. The same facts in the same order give the same state, live and on resume."""
         if self.sealed:
             raise ValueError("the call is sealed; nothing follows")
+        self.case, self.at = None, at
         getattr(self, "_" + type(fact).__name__)(fact, at)
 
     def _CallOpened(self, fact: CallOpened, at: datetime) -> None:
-        self.opened, self.opened_at, self.additions = fact, at, fact.additions
+        self.opened, self.opened_at = fact, at
 
     def _MachineNamed(self, fact: MachineNamed, at: datetime) -> None:
         self.machine = fact
 
     def _StepEntered(self, fact: StepEntered, at: datetime) -> None:
-        self.step, self.phase, self.entered_at = fact.step, fact.phase, at
+        self.step, self.station, self.entered_at = fact.step, fact.station, at
         self.given_ids = set()
         step = self.steps[fact.step]
         for id_ in step.opens:
             self.will_open(id_, step.id)
-        if step.id == "charge":
-            self.readings_before_charge = dict(self.readings)
+        if step.keeps_readings == "charge":
+            self.readings_before["charge"] = dict(self.readings)
 
     def _CautionGiven(self, fact: CautionGiven, at: datetime) -> None:
-        self.given.add(fact.caution)
+        self.spoken_at[fact.caution] = at
+        if fact.form == "full":
+            self.given.add(fact.caution)
 
     def _CautionAcknowledged(self, fact: CautionAcknowledged, at: datetime) -> None:
         self.acknowledged.add(fact.caution)
+        self.acknowledged_at[fact.caution] = at
 
     def _WordsHeard(self, fact: WordsHeard, at: datetime) -> None:
         pass
 
     def _ReadingTaken(self, fact: ReadingTaken, at: datetime) -> None:
+        before = self.readings.get(fact.id)
         self.readings[fact.id] = fact
         self.taken_at[fact.id] = at
-        if self.dead:
-            self.panel_at = at
-        consequences.follow(self, fact, at)
+        if not fact.corrected:
+            self._near(fact.step, at)
+        if vocabulary()[fact.id].kind == "acknowledge":
+            self.ever_established |= set(fact.establishes)
+        if not fact.corrected:
+            self.resets |= set(fact.resets)
+        self.acknowledged -= {"reset"} if fact.resets else set()
+        self._obligations_of(fact)
+        handler = getattr(self, "_on_" + fact.id.replace(".", "_"), None)
+        if handler:
+            handler(fact, at)
+        if fact.id in PROOF:
+            self._proof(fact, at)
+        if fact.id in ACROSS:
+            self._across(fact)
+        if fact.id.startswith("watch.") and isinstance(fact.value, (int, float)):
+            self._round(fact, at)
+        if fact.id in ("rack", "compressor") and before is not None and before.value != fact.value:
+            self._another_machine()
+        still = fact.value == "no" and fact.id in OUTSIDE_DUE
+        self.due = tuple(d for d in self.due if d != fact.id or still)
         if fact.step == self.step:
             self.given_ids.add(fact.id)
         step = self.steps.get(fact.step)
@@ -241,9 +137,11 @@ class State:
         if step and unanswered and all(self.given_here(i, step) for i in (step.asking, *step.also)):
             self._done(step)
 
-    def given_here(self, id_: str, step: Step) -> bool:
-        """The reading was taken at this step since it was last entered."""
-        return step.id == self.step and id_ in self.given_ids
+    def _near(self, step_id: str, at: datetime) -> None:
+        """Something was answered; from the panel, it keeps the proof alive."""
+        step = self.steps.get(step_id)
+        if step and step.station == "panel":
+            self.lock = self.lock.near(at)
 
     def _done(self, step: Step) -> None:
         self.answered[step.id] = "done"
@@ -251,40 +149,41 @@ class State:
         for id_ in step.clears:
             if id_ in self.open:
                 self.to_clear.append((id_, step.id))
+            if id_ == "start_blocked":
+                self.feed = replace(self.feed, blocked=False)
+            if id_ == "leads_on":
+                self.feed = replace(self.feed, leads=False)
 
     def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
-        if step.tells:
-            self.told[step.id] = fact.said
-        if step.id == "repaired":
-            self.readings_before_repair = dict(self.readings)
-            self.choice = "left" if "leave" in fact.said or "left" in fact.said else "repaired"
-        if step.id == "reset":
-            self.resets.add("*")
-        if step.id == "start":
+        self.told[step.id] = fact
+        self.resets |= set(fact.resets)
+        self.acknowledged -= {"reset"} if fact.resets else set()
+        if step.keeps_readings == "repair":
+            self.readings_before["repair"] = dict(self.readings)
+        for rule in self.procedure.obligations.values():
+            if any(f"fact:{f}" in rule.opened_by for f in fact.establishes):
+                self.will_open(rule.id, step.id, "as found")
+        if "started" in fact.establishes:
             self.started_at = at
-        if step.id == "unblock_start":
-            self.start_is_blocked = False
-        if step.id == "leads_off":
-            self.leads_are_on = False
-        if step.id == "seat_coil" and "coil_seated" in self.readings:
-            self.answered["coil_back"] = "done"
-        if self.dead:
-            self.panel_at = at
+        if step.part == "return":
+            self.due = tuple(d for d in self.due if d != HOOKED_UP)
+        self._near(fact.step, at)
         self._done(step)
 
     def _StepSkipped(self, fact: StepSkipped, at: datetime) -> None:
         self.answered[fact.step] = "skipped"
         self.order.append(fact.step)
         step = self.steps[fact.step]
-        stimulus_in = self.jumper_is_in or "jumper_fitted" in self.open
-        asks_feed = "injection_feed" in (step.asking, *step.also) and step.phase == "live"
+        stimulus_in = self.feed.stimulus or "jumper_fitted" in self.open
+        asks_feed = "injection_feed" in step.ids and step.act == "live"
         seen = self.readings.get("injection_feed")
         if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
             self.will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
 
     def _StepReopened(self, fact: StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
+        self.told.pop(fact.step, None)
         self.step = ""
         if fact.step in self.order:
             self.order.remove(fact.step)
@@ -292,6 +191,8 @@ class State:
     def _ObligationOpened(self, fact: ObligationOpened, at: datetime) -> None:
         self.to_open = [t for t in self.to_open if t[0] != fact.id]
         self.open[fact.id] = fact
+        if fact.id == "liquid_in_compressor":
+            self.acknowledged.discard("liquid_in_machine")
         self.handed_over.pop(fact.id, None)
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:
@@ -303,15 +204,24 @@ class State:
         self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.handed_over[fact.id] = fact
+        if fact.id == "locked_out":  # whoever has it now proves it dead anew
+            self.lock = self.lock.ended()
 
     def _ProofEnded(self, fact: ProofEnded, at: datetime) -> None:
-        self.end_proof(keep_lock=False)
+        self.lock = self.lock.ended()
+
+    def _OthersLockFound(self, fact: OthersLockFound, at: datetime) -> None:
+        self.lock = replace(self.lock.ended(), others=True)
+        self._ask_anew("other_lock_gone")
+
+    def _PauseEnded(self, fact: PauseEnded, at: datetime) -> None:
+        self._interrupted()
 
     def _WaitEnded(self, fact: WaitEnded, at: datetime) -> None:
         self.waited.add(fact.step)
 
     def _PowerOffOrdered(self, fact: PowerOffOrdered, at: datetime) -> None:
-        self.over_budget = True
+        self.feed = replace(self.feed, over=True)
         for step in self.steps.values():
             # What was not seen in the window counts as not known: S16 is served by the same rule as a skip.
             if step.act == "live" and step.asking == "injection_feed" and step.id not in self.answered:
@@ -322,6 +232,7 @@ class State:
 
     def _NotComputed(self, fact: NotComputed, at: datetime) -> None:
         self.not_computed[fact.id] = fact.reason
+        self.derived.pop(fact.id, None)
 
     def _Concluded(self, fact: Concluded, at: datetime) -> None:
         self.conclusions[fact.cause] = fact
@@ -333,55 +244,210 @@ class State:
 
     def _EmergencyDeclared(self, fact: EmergencyDeclared, at: datetime) -> None:
         self.emergency = True
-        self.end_proof(keep_lock=False)
+        self.lock = self.lock.ended()
 
     def _EmergencyOver(self, fact: EmergencyOver, at: datetime) -> None:
         self.emergency = False
+        self._interrupted("everybody_safe", "room_safe")
 
     def _CheckInAsked(self, fact: CheckInAsked, at: datetime) -> None:
         pass
 
     def _CallHeld(self, fact: CallHeld, at: datetime) -> None:
-        self.held = True
+        pass
 
     def _CallContinued(self, fact: CallContinued, at: datetime) -> None:
-        self.held = False
+        pass
 
     def _FinishAsked(self, fact: FinishAsked, at: datetime) -> None:
         self.finishing = True
 
     def _CallResumed(self, fact: CallResumed, at: datetime) -> None:
-        self.held = self.emergency = False
-        # Nobody knows what was done meanwhile: tag and lock are asked again too (S4, S5), and a live window that
-        # was open ends with power off.
-        self.lock_unsure = True
-        if self.power_on_at:
-            self._PowerOffOrdered(PowerOffOrdered(0.0), at)
-        self.end_proof(keep_lock=False)
-        self.acknowledged.clear()
+        first = ("everybody_safe",) if self.emergency else ()
+        self.emergency = False
+        self._interrupted(*first, *(("room_safe",) if first or self.alarm else ()))
 
     def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
-        self.sealed, self.phase = True, "sealed"
+        self.sealed, self.station = True, "sealed"
 
-    # ---- what readings bring with them
+    # ---- what a reading brings with it
+
+    def _obligations_of(self, fact: ReadingTaken) -> None:
+        """Obligations that an answer opens or clears, as their table says."""
+        for rule in self.procedure.obligations.values():
+            if any(is_one_of(c, fact.id, fact.value) for c in rule.opened_by):
+                self.will_open(rule.id, fact.step, "as found")
+            elif rule.id in self.open and any(is_one_of(c, fact.id, fact.value) for c in rule.cleared_by):
+                self.to_clear.append((rule.id, fact.step))
+
+    def _round(self, fact: ReadingTaken, at: datetime) -> None:
+        """Put a reading of the watch into its round: when it was asked for, unless the answer took long."""
+        if not self.series or fact.step != self.watch_step:
+            asked = self.entered_at
+            self.series.append((asked if asked and at - asked < timedelta(minutes=1) else at, {}))
+            self.watch_step = fact.step
+        self.series[-1][1][fact.id] = float(us_value(fact.value, fact.unit, vocabulary()[fact.id].kind))
+
+    def _proof(self, fact: ReadingTaken, at: datetime) -> None:
+        good = self.good_for_the_proof(fact)
+        was_dead = self.lock.dead
+        if fact.id == "locked_out" and good:
+            self.will_open("locked_out", fact.step)
+            self.due = tuple(d for d in self.due if d != "lock_still_on")
+        self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
+        if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
+            self.lock = self.lock.ended()
+            self._ask_anew("second_source", "second_source_locked")
+        if self.lock.dead and not was_dead:
+            self.feed = replace(self.feed, off_at=self.feed.off_at or at)
+
+    def _across(self, fact: ReadingTaken) -> None:
+        """Full control voltage across a contact: it is open."""
+        rack, value = self.rack, fact.value
+        number = rack is not None and isinstance(value, int | float) and not isinstance(value, bool)
+        if rack and number and volts_present(float(value), rack.panel.control_volts, rack.limits) is True:
+            name = ACROSS[fact.id]
+            self.contacts += [] if name in self.contacts else [name]
+
+    def good_for_the_proof(self, fact: ReadingTaken) -> bool:
+        """Whether a reading of the proof lets it go on; no word opens anything."""
+        if fact.id == "panel_tag":
+            return self.compressor is not None and fact.value == self.compressor.tag
+        if fact.id.startswith("dead_volts."):
+            volts = worst_v(fact.value, fact.low, fact.high)
+            return volts is not None and volts <= self.limits.dead_limit_v
+        return fact.value is True
 
     def will_open(self, id_: str, step: str, detail: str = "") -> None:
         if id_ not in self.open and id_ not in [t[0] for t in self.to_open]:
             self.to_open.append((id_, step, detail))
 
-    def end_proof(self, keep_lock: bool) -> None:
-        """Only power off under a lock that stayed on stands for tag and lock (S2); else all is made anew."""
-        self.dead = False
-        self.proof = (
-            ("panel_tag", "locked_out") if keep_lock and self.locked and not self.powered and not self.lock_unsure else ()
-        )
+    def _on_control_power_on(self, fact: ReadingTaken, at: datetime) -> None:
+        self.lock, self.feed = self.lock.power_on(), self.feed.on(at)
 
+    def _on_control_power_off(self, fact: ReadingTaken, at: datetime) -> None:
+        self.feed, self.lock = self.feed.off(at, self.valve_shut), self.lock.power_off(at)
+        self.acknowledged -= LIVE_CAUTIONS  # they hold for one power-on only (S8)
 
-def machine_named(s: State) -> MachineNamed | None:
-    """Which machine the call is about, once rack and compressor are known."""
-    rack, compressor = s.rack, s.compressor
-    if rack is None or compressor is None:
-        return None
-    return MachineNamed(
-        rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
-    )
+    def _on_module_output_volts(self, fact: ReadingTaken, at: datetime) -> None:
+        on = self.feed.on_at
+        self.output_read_after_s = (at - on).total_seconds() if on else 0.0
+
+    def _on_lock_removed(self, fact: ReadingTaken, at: datetime) -> None:
+        self.lock = self.lock.off()
+
+    def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "yes" and not self.lock.locked:
+            self.lock = replace(self.lock, locked=True)
+            self.will_open("locked_out", fact.step, "said to be on after an interruption")
+            for step in self.steps.values():
+                if step.act == "unlock":
+                    self.answered.pop(step.id, None)
+        if fact.value == "no":
+            self.lock = self.lock.off()
+            if "locked_out" in self.open:
+                self.to_clear.append(("locked_out", fact.step))
+
+    def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
+        self.lock = replace(self.lock, others=False)
+
+    def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "running" and self.lock.locked and self.started_at is None:
+            self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
+        self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
+
+    def _on_start_prevented(self, fact: ReadingTaken, at: datetime) -> None:
+        self.feed = replace(self.feed, blocked=fact.value is True)
+
+    def _on_jumper_fitted(self, fact: ReadingTaken, at: datetime) -> None:
+        self.feed = replace(self.feed, stimulus=fact.value is True)
+
+    def _on_jumper_removed(self, fact: ReadingTaken, at: datetime) -> None:
+        self.feed = replace(self.feed, stimulus=False)
+
+    def _on_leads_clipped(self, fact: ReadingTaken, at: datetime) -> None:
+        self.feed = replace(self.feed, leads=fact.value is True)
+
+    def _on_injection_feed(self, fact: ReadingTaken, at: datetime) -> None:
+        if self.started_at is None and fact.value in ("feeding", "weak"):
+            self.will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
+
+    def _on_probe_pipe_temperature(self, fact: ReadingTaken, at: datetime) -> None:
+        degf = self.us(fact.id)
+        if self.started_at is None and degf is not None and degf < self.limits.line_cold_degf:
+            self.will_open("liquid_in_compressor", fact.step, "the line is cold as found")
+
+    def _on_injection_after(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "feeding" and (self.started_at is None or self.stopped):
+            self.will_open("liquid_in_compressor", fact.step, "feeding with power off")
+
+    def _on_detector_state(self, fact: ReadingTaken, at: datetime) -> None:
+        closed = any(r.closed_room for r in self.site.racks) if self.rack is None else self.rack.closed_room
+        self.alarm = fact.value == "alarm" or (fact.value in ("dead", "none") and closed)
+
+    def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "yes":
+            self.alarm = False
+
+    def _on_follow_up_owner(self, fact: ReadingTaken, at: datetime) -> None:
+        step = self.steps.get(fact.step)
+        if step and "locked" in step.hands_over and self.lock.locked:
+            for id_ in self.open:
+                # From outside a room that nobody may enter, locked and tagged stands for everything (S35).
+                if self.procedure.obligations[id_].hand_over == "locked" or self.alarm:
+                    self.to_hand_over.append((id_, str(fact.value), 0.0))
+
+    def _on_follow_up_in_hours(self, fact: ReadingTaken, at: datetime) -> None:
+        owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
+        if step and "owner" in step.hands_over and owner is not None and isinstance(fact.value, (int, float)):
+            for id_ in self.open:
+                rule = self.procedure.obligations[id_]
+                if rule.hand_over == "owner" and (not rule.within_hours or fact.value <= rule.within_hours):
+                    self.to_hand_over.append((id_, str(owner), float(fact.value)))
+
+    def _on_chain_dead_check(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "two":
+            self.ever_established.add("two_contacts_open")
+        elif fact.value != "none" and fact.value not in self.contacts:
+            self.contacts.append(str(fact.value))
+
+    # ---- interruptions
+
+    def _ask_anew(self, *what: str) -> None:
+        self.due = tuple(d for d in DUE if d in what or d in self.due)
+
+    def _interrupted(self, *first: str) -> None:
+        """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
+        whether the lock is on, what is still hooked up, and whether everybody is clear."""
+        if self.feed.window:
+            self._PowerOffOrdered(PowerOffOrdered(0.0), self.opened_at or datetime.min)
+        self.lock = self.lock.ended()
+        self.acknowledged.clear()
+        self.given.clear()
+        self.readings.pop("others_clear", None)
+        throttled = {THROTTLED} if self.started_at is None else set()  # a throttled start is begun again from its valve
+        self.ever_established -= throttled
+        for step in self.steps.values():
+            if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
+                self.answered.pop(step.id, None)
+        asked = self.steps.get(self.step)
+        ever = "locked_out" in self.readings or (asked is not None and asked.asking == "locked_out")
+        on = ("lock_still_on",) if ever else ()
+        self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
+
+    def _another_machine(self) -> None:
+        """What was read before belongs to the machine that was named before; of another rack, all but the room."""
+        same_rack = self.machine is not None and self.machine.rack == self.value("rack")
+        kept = {*OF_THE_ROOM, *(OF_THE_RACK if same_rack else ())}
+        dropped = {id_ for id_ in self.readings if id_ not in kept}
+        for id_ in dropped:
+            del self.readings[id_]
+            self.taken_at.pop(id_, None)
+        for step in self.steps.values():
+            if step.id in self.answered and (dropped & set(step.ids) or step.tells):
+                self.answered.pop(step.id)
+                self.told.pop(step.id, None)
+        self.order = [id_ for id_ in self.order if id_ in self.answered]
+        self.contacts.clear()
+        self.derived.clear()
+        self.position = -1

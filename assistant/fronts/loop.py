@@ -12,7 +12,7 @@ from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened, Fact
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.call.judge import Judge
-from assistant.call.procedure import all_steps
+from assistant.call.procedure import Procedure, own_procedure
 from assistant.profile import DEMO_SITE, Site
 from assistant.record.earlier import earlier
 from assistant.record.log import EVENTS, Log, LogDamaged, facts, read
@@ -81,30 +81,35 @@ def run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> st
         effects = dialogue.receive(heard)
 
 
-def new_call(site: Site, calls: Path, clock: Clock) -> tuple[Dialogue, list[Effect], Log]:
-    """A new call and its log, in a folder of its own under `calls`."""
+def new_call(
+    site: Site, calls: Path, clock: Clock, procedure: Procedure | None = None
+) -> tuple[Dialogue, list[Effect], Log]:
+    """A new call and its log, in a folder of its own under `calls`; by the package's own procedure where none is given."""
     at = clock.now()
-    dialogue = Dialogue(site, all_steps(), Judge())
+    dialogue = Dialogue(site, procedure or own_procedure(), Judge())
     log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
     known = earlier(calls, site.name, at, log.folder)
     opened = CallOpened(
         site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
-        tuple(known.machine_trips), tuple((*machine, id_) for machine, ids in known.left.items() for id_ in ids),
+        tuple(known.machine_trips), 
+        tuple((*machine, id_, who) for machine, ids in known.left.items() for id_, who in ids), technician_of(site),
     )  # fmt: skip
     return dialogue, dialogue.open(at, opened), log
 
 
-def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[Effect], Log]:
+def resumed_call(
+    site: Site, call: Path, clock: Clock, procedure: Procedure | None = None
+) -> tuple[Dialogue, list[Effect], Log]:
     """An interrupted call, taken up where its log ends.
 
     Raises:
         LogDamaged: the log is damaged or sealed.
     """
     log = Log(call)
-    dialogue = Dialogue(site, all_steps(), Judge())
+    dialogue = Dialogue(site, procedure or own_procedure(), Judge())
     known = list(facts(call))
     if not known:
-        opened = CallOpened(site.name, profile_hash(site), program(), ())
+        opened = CallOpened(site.name, profile_hash(site), program(), technician=technician_of(site))
         return dialogue, dialogue.open(clock.now(), opened), log
     if isinstance(known[0][1], CallOpened) and known[0][1].profile != profile_hash(site):
         raise LogDamaged(call / EVENTS, 1, "the call was opened with another profile; give that one with --profile")
@@ -114,6 +119,11 @@ def resumed_call(site: Site, call: Path, clock: Clock) -> tuple[Dialogue, list[E
         raise LogDamaged(call / EVENTS, len(known), f"it does not fit this program's procedure ({error})") from error
     at = max(clock.now(), known[-1][0])
     return dialogue, dialogue.resume(at, "interrupted"), log
+
+
+def technician_of(site: Site) -> str:
+    """The site's only technician by name; nothing where it has none or several: then it is asked."""
+    return site.technicians[0].name if len(site.technicians) == 1 else ""
 
 
 def profile_hash(site: Site) -> str:

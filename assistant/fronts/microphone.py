@@ -28,7 +28,7 @@ import numpy as np
 
 from assistant.sound import tones
 from assistant.sound.audio_file import RATE_HZ, Samples
-from assistant.sound.devices import Block, Ear, Mouth, Part, SoundMissing, missing
+from assistant.sound.devices import FIRST_S, Block, Ear, Mouth, Part, SoundMissing, missing
 from assistant.sound.headset import ALWAYS, Hiss, SelfHearing
 from assistant.sound.speech import Speech, Utterance
 
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from assistant.call.facts import Fact
     from assistant.call.heard import Heard, Silence, Unclear
     from assistant.fronts.loop import Clock
-    from assistant.fronts.recorder import Tape
+    from assistant.fronts.tape import Tape
     from assistant.hearing.decision import Hearing
     from assistant.hearing.recogniser import Listener, Recogniser
     from assistant.language.meaning import Question
@@ -489,10 +489,10 @@ def _all_there(ear: Ear, mouth: Mouth, speech: Speech, front: LiveFront) -> None
     Raises:
         SoundMissing, VoiceMissing: one of them is missing; what can speak has said so.
     """
-    if not mouth.wait(8):
+    if not mouth.wait():
         raise missing(mouth)
-    speech.wait_started(8)
-    if not ear.wait(8):
+    speech.wait_started(FIRST_S)
+    if not ear.wait():
         error = missing(ear)
         front.last_words(f"{str(error).split(';')[0]}.")
         raise error

@@ -21,7 +21,7 @@ from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock
 from assistant.language.grammar import choices
 
-Ear = Callable[[Path, Listen], Heard | Unclear]
+HearsFile = Callable[[Path, Listen], Heard | Unclear]
 """A sound file and what is listened for, to what was heard; its time is set by the front."""
 
 
@@ -66,7 +66,7 @@ def fact_message(fact: Fact) -> dict[str, Any] | None:
 class PipeFront:
     """JSON Lines on stdin and stdout."""
 
-    def __init__(self, clock: Clock, source: IO[str], sink: IO[str], ear: Ear | None = None) -> None:
+    def __init__(self, clock: Clock, source: IO[str], sink: IO[str], ear: HearsFile | None = None) -> None:
         self.clock, self.source, self.sink, self.ear = clock, source, sink, ear
 
     def _send(self, message: dict[str, Any]) -> None:

@@ -1,5 +1,6 @@
 """Is this machine ready for a call: disk, model, profile, speaker, microphone, the room, an utterance heard back."""
 
+import queue
 import shutil
 import time
 from collections.abc import Callable
@@ -10,8 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from assistant.sound import tones
+from assistant.sound.audio import BLOCK
 from assistant.sound.audio_file import RATE_HZ, Samples
-from assistant.sound.devices import Ear, Mouth, missing
+from assistant.sound.devices import FIRST_S, Ear, Mouth, missing
 from assistant.sound.headset import SelfHearing, coupling_db
 from assistant.sound.speech import Speech
 
@@ -23,6 +25,8 @@ Out = Callable[[str], None]
 GOOD, FAULT, WRONG, MISSING = 0, 1, 2, 3
 ROOM_S = 2.0
 ANSWER_S = 12.0
+LATE_S = 5.0
+"""So long sound is waited for that should have come by then: on a slow machine it comes late, it is not lost."""
 NEEDED_MB = 50
 """A call's log takes under 1 MB; with the sound of its answers up to 20."""
 QUIETEST_DBFS, LOUDEST_DBFS = -45.0, -6.0
@@ -142,16 +146,16 @@ def _devices(found: Found, mouth: Mouth, ear: Ear, speech: Speech) -> bool:
     """Whether there are a speaker, a voice and a microphone."""
     from assistant.sound.voice import VoiceMissing
 
-    if mouth.wait(8):
+    if mouth.wait():
         found.good("speaker", mouth.device)
     else:
         found.bad("speaker", str(missing(mouth)), MISSING)
     try:
-        speech.wait_started(8)
+        speech.wait_started(FIRST_S)
         found.good("voice", "there")
     except VoiceMissing as error:
         found.bad("voice", str(error), MISSING)
-    if ear.wait(8):
+    if ear.wait():
         found.good("microphone", ear.device)
     else:
         found.bad("microphone", str(missing(ear)), MISSING)
@@ -175,12 +179,16 @@ def _blocks(ear: Ear, seconds: float) -> Samples:
 
 
 def _until(ear: Ear, end_s: float) -> Samples:
+    """What is heard until then: what the microphone took by then, though it be handed over later."""
     blocks: list[Samples] = []
-    while time.monotonic() < end_s:
-        if ear.blocks.empty():
-            time.sleep(0.02)
-        else:
-            blocks.append(ear.blocks.get_nowait().samples)
+    while time.monotonic() < end_s + LATE_S:
+        try:
+            block = ear.blocks.get(timeout=0.05)
+        except queue.Empty:
+            continue
+        blocks.append(block.samples)
+        if block.at_s >= end_s:
+            break
     return np.concatenate(blocks) if blocks else np.zeros(0, np.int16)
 
 
@@ -217,14 +225,15 @@ def _speaker(found: Found, mouth: Mouth, ear: Ear, speech: Speech) -> None:
 def _utterance(found: Found, mouth: Mouth, ear: Ear, recognising: Recognising, room_dbfs: float) -> None:
     """Hear one utterance back, and how loud it came."""
     found.out('      say "two thirty" ...')
-    until = time.monotonic() + ANSWER_S
     kept: list[Samples] = []
     heard: Hearing | None = None
-    while heard is None and time.monotonic() < until:
-        block = _until(ear, time.monotonic() + 0.03)
-        if len(block):
-            kept.append(block)
-            heard = recognising.feed(block)
+    while heard is None and len(kept) * BLOCK < ANSWER_S * RATE_HZ:
+        try:
+            block = ear.blocks.get(timeout=LATE_S)
+        except queue.Empty:
+            break
+        kept.append(block.samples)
+        heard = recognising.feed(block.samples)
     if heard is None:
         found.bad("utterance", "heard none; speak up after the tone, or if you did not hear it, turn the speaker up", FAULT)
         return

@@ -1,9 +1,6 @@
 """Recorded calls: the same loop with sound files for a technician, its log compared with the expected one."""
 
 import csv
-import difflib
-import itertools
-import json
 import tempfile
 import time
 import tomllib
@@ -18,24 +15,17 @@ import numpy as np
 
 from assistant.call.effects import Listen, Say, Wait
 from assistant.call.facts import (
-    CallSealed,
     CautionAcknowledged,
-    Concluded,
     Fact,
     NoteTaken,
-    ObligationCleared,
-    ObligationHandedOver,
-    ObligationOpened,
     ReadingTaken,
     StepDone,
     StepEntered,
-    ValueDerived,
-    as_record,
 )
 from assistant.call.heard import Heard, Silence, Unclear
+from assistant.fronts.comparing import as_lines, difference, same_value, that_count, value_text
 from assistant.fronts.loop import Clock, new_call, profile_hash, run
 from assistant.language.meaning import Question, Value
-from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 from assistant.paths import data_folder
@@ -47,6 +37,8 @@ Samples = np.ndarray[Any, np.dtype[np.int16]]
 RATE_HZ = 16_000
 AGAIN = 2
 """How often the same answer is said again when it did not count."""
+MANIFEST = "manifest.csv"
+"""Of single phrases; a call has `answers.csv`."""
 SHOWN = 20
 """Lines of a difference that are printed."""
 
@@ -58,11 +50,11 @@ class Hearing(Protocol):
     def fact(self, at: datetime, audio: str = "") -> Heard | Unclear: ...
 
 
-class Ear(Protocol):
+class FileEar(Protocol):
     def hear(self, samples: Samples, question: Question) -> Hearing: ...
 
 
-def open_ear() -> Ear:
+def open_ear() -> FileEar:
     """The recogniser, ready for the first answer.
 
     Raises:
@@ -92,28 +84,6 @@ class Row:
         parts = dict(p.split("=", 1) for p in self.value.split("; ") if "=" in p)
         meant = parts.get(id_, self.value if not parts and id_ == self.asking else None)
         return meant is not None and same_value(id_, meant, value)
-
-
-def same_value(id_: str, meant: str, value: Value | None) -> bool:
-    """Whether the text of `answers.csv` is this value, by the kind of the id.
-
-    Free speech is let stand as it was heard: a technician does not argue over the spelling of a note.
-    """
-    if vocabulary()[id_].kind == "free":
-        return True
-    if vocabulary()[id_].kind in NUMBER_KINDS and isinstance(value, float) and not isinstance(value, bool):
-        try:
-            return abs(float(meant) - value) < 1e-6
-        except ValueError:
-            return False
-    return meant == value_text(value)
-
-
-def value_text(value: Value | None) -> str:
-    """A value as `answers.csv` writes it."""
-    if isinstance(value, bool):
-        return "done"
-    return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
 
 
 @dataclass(frozen=True)
@@ -208,7 +178,7 @@ def mixed(speech: Samples, noise: Samples, snr_db: float, place: int) -> Samples
 class RecordedFront:
     """A recorded technician on the simulated clock."""
 
-    def __init__(self, recording: Recording, sounds: Sounds, ear: Ear, clock: Clock) -> None:
+    def __init__(self, recording: Recording, sounds: Sounds, ear: FileEar, clock: Clock) -> None:
         self.sounds, self.ear, self.clock = sounds, ear, clock
         self.left = list(recording.rows)
         self.row: Row | None = None
@@ -288,64 +258,6 @@ class RecordedFront:
         self.state = state
 
 
-# ---- comparing
-
-
-def that_count(call: Path) -> list[dict[str, Any]]:
-    """The facts of a call that another run must give again: no times, hashes, said words or confidences.
-
-    Readings of one breath come in the order of their ids: the one that is asked back is on record last, and
-    which that is depends on how sure the ear was.
-    """
-    from assistant.record.log import facts
-
-    lines = [line for _, fact in facts(call) if (line := _counting(fact))]
-    breaths = itertools.groupby(lines, lambda line: (line["kind"], line.get("step", "")))
-    return [
-        line
-        for (kind, _), same in breaths
-        for line in (sorted(same, key=lambda one: str(one["id"])) if kind == "reading_taken" else same)
-    ]
-
-
-def _counting(fact: Fact) -> dict[str, Any] | None:
-    match fact:
-        case ReadingTaken(id=id_, unit=unit, step=step):
-            free = vocabulary()[id_].kind == "free"
-            value = {} if free else {"value": fact.value, "unit": unit}
-            return {"kind": "reading_taken", "id": id_, "step": step, **value}
-        case StepDone(step=step):
-            return {"kind": "step_done", "step": step}
-        case ObligationOpened(id=id_) | ObligationCleared(id=id_) | ObligationHandedOver(id=id_):
-            return {"kind": as_record(fact)["kind"], "id": id_}
-        case ValueDerived(id=id_, value=value, unit=unit):
-            return {"kind": "value_derived", "id": id_, "value": value, "unit": unit}
-        case Concluded(cause=cause, standing=standing):
-            return {"kind": "concluded", "cause": cause, "standing": standing}
-        case CallSealed():
-            return {"kind": "call_sealed"}
-    return None
-
-
-def as_lines(counting: list[dict[str, Any]]) -> list[str]:
-    """Facts as the lines of `expected.jsonl`."""
-    return [json.dumps(line, ensure_ascii=False) for line in counting]
-
-
-def difference(expected: list[str], got: list[str]) -> list[str]:
-    """Lines expected (`- `) and lines got (`+ `) where the two part; empty when they are the same."""
-    lines = difflib.ndiff(expected, got) if len(expected) + len(got) < 200 else _plain(expected, got)
-    return [line for line in lines if line.startswith(("- ", "+ "))]
-
-
-def _plain(expected: list[str], got: list[str]) -> list[str]:
-    lines: list[str] = []
-    for verb, i, j, m, n in difflib.SequenceMatcher(None, expected, got, autojunk=False).get_opcodes():
-        if verb != "equal":
-            lines += [f"- {line}" for line in expected[i:j]] + [f"+ {line}" for line in got[m:n]]
-    return lines
-
-
 def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | None = None) -> int:
     """Run a recorded call and compare its log with the expected one.
 
@@ -362,9 +274,7 @@ def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | No
         ValueError: the folder or one of its files is missing or cannot be read; says which.
         ModelMissing: there is no speech model.
     """
-    if (folder / "manifest.csv").is_file():
-        from assistant.fronts.recorder import replay_phrases
-
+    if (folder / MANIFEST).is_file():
         return replay_phrases(folder, open_ear(), out)
     recording = load(folder)
     if not (folder / "expected.jsonl").is_file():
@@ -391,6 +301,30 @@ def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | No
     return 1
 
 
+def replay_phrases(folder: Path, ear: FileEar, out: Out) -> int:
+    """Hear each phrase of a folder again and compare its value with what was meant. 0 when all are the same, else 1.
+
+    Raises:
+        ValueError: the manifest or a file cannot be read.
+    """
+    with open(folder / MANIFEST, newline="", encoding="utf-8") as source:
+        rows = list(csv.DictReader(source))
+    different = 0
+    for row in rows:
+        asking = row.get("asking", "")
+        if not row.get("file") or (asking != "command" and asking not in vocabulary()) or "value" not in row:
+            raise ValueError(f"{folder / MANIFEST}: a row without file, known id or value")
+        heard = ear.hear(_read(folder / row["file"]), Question(asking))
+        got = getattr(heard, "value", None)
+        same = got == row["value"] if asking == "command" else got is not None and same_value(asking, row["value"], got)
+        if not same:
+            different += 1
+            out(f"- {row['file']}: {row['value']}")
+            out(f"+ {row['file']}: {value_text(got)} ({getattr(heard, 'status', '')}: {getattr(heard, 'text', '')})")
+    out(f"{folder.resolve().name}: {'different' if different else 'same'}, {len(rows)} phrases")
+    return 1 if different else 0
+
+
 def carry(front: RecordedFront, clock: Clock, site: Site, calls: Path) -> Path:
     """Carry a recorded call to its end. Returns its folder."""
     dialogue, effects, log = new_call(site, calls, clock)
@@ -405,7 +339,7 @@ def carry(front: RecordedFront, clock: Clock, site: Site, calls: Path) -> Path:
 class AloudFront(RecordedFront):
     """The same, shown and (where the machine has a speaker) heard."""
 
-    def __init__(self, recording: Recording, sounds: Sounds, ear: Ear, clock: Clock, out: Out) -> None:
+    def __init__(self, recording: Recording, sounds: Sounds, ear: FileEar, clock: Clock, out: Out) -> None:
         super().__init__(recording, sounds, ear, clock)
         self.out = out
         self.play = _speaker()
@@ -439,7 +373,7 @@ def _speaker() -> Callable[[Samples], None] | None:
     from assistant.sound.devices import Mouth
 
     mouth = Mouth()
-    if not mouth.wait(8):
+    if not mouth.wait():
         mouth.close()
         return None
 

@@ -66,7 +66,7 @@ class Hearing:
         """
         if self.status == UNCLEAR and not isinstance(self.meaning, AskFor):
             return Unclear(at, self.text, self.too_loud, self.rivals, self.loud)
-        return Heard(self.text, at, self.status != CONFIRM, self.confidence, audio, self.rivals, self.loud)
+        return Heard(self.text, at, self.status != CONFIRM, self.confidence, audio, self.rivals, self.loud, self.meaning)
 
 
 def silent(question: Question) -> Hearing:

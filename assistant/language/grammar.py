@@ -19,6 +19,7 @@ from assistant.language.meaning import (
 from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import automaton, tagged
 from assistant.language.quantities import NUMBER_KINDS, asked_back, reading
+from assistant.language.remarks import is_emergency, remark
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
@@ -72,8 +73,20 @@ def understand(question: Question, words: str) -> Meaning:
     tokens = [token for token in text.split() if token != UNKNOWN_WORD]
     whole = len(tokens) == len(text.split())
     inside = UNKNOWN_WORD in text.removeprefix(UNKNOWN_WORD).removesuffix(UNKNOWN_WORD)
+    if whole and is_emergency(text):
+        return Command("emergency")
     if not tokens or inside:
         return NotUnderstood()
+    said = _understood(question, text, tokens, whole)
+    free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
+    asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
+    if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
+        return (remark(text) if whole else None) or said
+    return said
+
+
+def _understood(question: Question, text: str, tokens: list[str], whole: bool) -> Meaning:
+    """What the words are to this question and to the commands."""
     if question.asking != "confirm" and vocabulary().get(question.asking, _NONE).kind == "free":
         return _note(question, " ".join(tokens))
     for form in trimmed(text):
@@ -81,6 +94,21 @@ def understand(question: Question, words: str) -> Meaning:
         if not isinstance(meaning, NotUnderstood):
             return meaning if whole or not _has_number(meaning) else NotUnderstood()
     return NotUnderstood()
+
+
+def understand_in_pieces(question: Question, words: str) -> Meaning:
+    """What typed words mean; commas part the readings of one breath."""
+    pieces = [p.strip() for p in words.split(",") if p.strip()]
+    ids = (question.asking, *question.also)
+    whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
+    if 1 < len(pieces) <= len(ids) and not whole_refused:
+        parts: list[Part] = []
+        for id_, piece in zip(ids, pieces, strict=False):
+            alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)
+            parts += alone.parts if isinstance(alone, Answer) else ()
+        if len(parts) == len(pieces):
+            return Answer(tuple(parts))
+    return understand(question, " ".join(pieces))
 
 
 _NONE = Entry("", "", "", "", "", None, None, (), False, "", "")

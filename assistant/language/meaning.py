@@ -98,4 +98,12 @@ class NotUnderstood:
     """No answer and no command."""
 
 
-Meaning = Answer | Command | Confirmed | AskFor | NotUnderstood
+@dataclass(frozen=True)
+class Remark:
+    """Something said that concerns safety, whatever was asked."""
+
+    about: str
+    """`lock off`, `another's lock`, `alarm`, or `distress`."""
+
+
+Meaning = Answer | Command | Confirmed | AskFor | Remark | NotUnderstood

@@ -11,6 +11,7 @@ from assistant.call.facts import (
     Fact,
     MachineNamed,
     ObligationCleared,
+    ObligationHandedOver,
     ObligationOpened,
     ReadingTaken,
     StepDone,
@@ -33,8 +34,8 @@ class Earlier:
     """Rack, days ago, pounds."""
     machine_trips: list[tuple[str, str, float]] = field(default_factory=list)
     """Rack, compressor, days ago."""
-    left: dict[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
-    """Rack and compressor to the obligations that its last call handed over or never closed."""
+    left: dict[tuple[str, str], tuple[tuple[str, str], ...]] = field(default_factory=dict)
+    """Rack and compressor to the obligations that its last call handed over or never closed, each with whose it was."""
 
 
 def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
@@ -80,18 +81,21 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
 
 def _broken_off(facts: list[Fact]) -> bool:
     """Never closed, and its machine never started: whoever calls again has the same trip before him."""
-    return not any(isinstance(f, CallSealed) or (isinstance(f, StepDone) and f.step in ("reset", "start")) for f in facts)
+    done = (f for f in facts if isinstance(f, StepDone))
+    tried = any("started" in f.establishes or f.resets for f in done)
+    return not tried and not any(isinstance(f, CallSealed) for f in facts)
 
 
-def _left(facts: list[Fact]) -> tuple[str, ...]:
-    """Obligations that a call ended with, handed over or open."""
-    left: dict[str, None] = {}
+def _left(facts: list[Fact]) -> tuple[tuple[str, str], ...]:
+    """Obligations that a call ended with, handed over or open, each with whose it is now."""
+    left: dict[str, str] = {}
     for fact in facts:
-        if isinstance(fact, ObligationOpened):
-            left[fact.id] = None
-        elif isinstance(fact, ObligationCleared):
-            left.pop(fact.id, None)
-    return tuple(left)
+        match fact:
+            case ObligationOpened(id=id_, who=who) | ObligationHandedOver(id=id_, owner=who):
+                left[id_] = who
+            case ObligationCleared(id=id_):
+                left.pop(id_, None)
+    return tuple(left.items())
 
 
 def _added(facts: list[Fact]) -> Iterator[tuple[str, float]]:

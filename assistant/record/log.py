@@ -10,11 +10,15 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from filelock import FileLock, Timeout
+
 from assistant.call.facts import CallSealed, Fact, as_record, from_record
 
 GENESIS = "0" * 64
 """`prev` of the first line."""
 EVENTS = "events.jsonl"
+_IN_USE = ".in_use"
+"""Locked while a program writes the log; the system frees it when that program dies."""
 
 
 class LogDamaged(ValueError):
@@ -27,6 +31,10 @@ class LogDamaged(ValueError):
 
 class DiskTrouble(OSError):
     """The log cannot be written: disk full, gone or not writable."""
+
+
+class LogInUse(ValueError):
+    """Another program writes this log."""
 
 
 @dataclass(frozen=True)
@@ -127,12 +135,15 @@ class Log:
 
         Raises:
             LogDamaged: the log there is damaged, or sealed.
+            LogInUse: another program writes it.
             DiskTrouble: it cannot be written.
         """
         self.folder = call
         path = call / EVENTS
+        self._lock = FileLock(call / _IN_USE, timeout=0)
         try:
             call.mkdir(parents=True, exist_ok=True)
+            self._lock.acquire()
             self.seq, self.prev = 0, GENESIS
             if path.exists():
                 found = read(call)
@@ -142,6 +153,8 @@ class Log:
                 os.truncate(path, found.whole_bytes)
             self._file = open(path, "ab")  # noqa: SIM115
             _sync_folder(call)
+        except Timeout as error:
+            raise LogInUse(f"the call {call.name} is open in another program: go on there, or end that one first") from error
         except OSError as error:
             raise DiskTrouble(f"cannot write {path}: {error.strerror or error}") from error
 
@@ -172,6 +185,8 @@ class Log:
             self._file.close()
         except OSError as error:
             raise DiskTrouble(f"cannot write the log: {error.strerror or error}") from error
+        finally:
+            self._lock.release()
 
     def __enter__(self) -> Self:
         return self

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
-from functools import cache
 from pathlib import Path
 
 from assistant.call.facts import (
@@ -28,16 +27,15 @@ from assistant.call.facts import (
     StepSkipped,
     ValueDerived,
 )
-from assistant.call.hooked_up import OBLIGATIONS
-from assistant.call.procedure import all_steps
+from assistant.call.procedure import own_procedure
 from assistant.language.wording import spoken_cause
 from assistant.record.log import Reading, read
 from assistant.trade.derive import DERIVED
 from assistant.trade.units import convert
 
-_ACTS = {"repaired": "repaired or left", "reset": "protection reset", "start": "machine started", "stop_now": "machine stopped"}
-_RESET_BY_ANSWER = {"motor_reset": "motor protection reset, lock on", "pressure_reset": "pressure control reset, lock on"}
-"""Steps whose answer tells that the one reset was given."""
+_ACTS = {"repaired": "repaired", "left_locked": "left locked, not repaired", "started": "machine started",
+         "stopped_by_hand": "machine stopped", "left_in_auto": "left in auto, satisfied"}  # fmt: skip
+"""What is told as an act, by the fact that its step establishes."""
 GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
 _SI_UNITS = {"F": "C", "psi": "bar", "psig": "barg", "lb": "kg"}
 STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
@@ -56,7 +54,7 @@ class Hold:
     @property
     def say(self) -> str:
         """For a reader, who is not the one who hung it."""
-        return OBLIGATIONS[self.id].say.replace("your lock", "own lock")
+        return own_procedure().obligations[self.id].say.replace("your lock", "own lock")
 
     @property
     def state(self) -> str:
@@ -117,11 +115,6 @@ class Story:
         return next((r for _, r in reversed(self.readings) if r.id == id_), None)
 
 
-@cache
-def _looks() -> frozenset[str]:
-    return frozenset(step.id for step in all_steps() if step.tells)
-
-
 def tell(call: Path) -> Story:
     """The story of a call's log.
 
@@ -144,15 +137,12 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             story.site = site
         case MachineNamed():
             story.machine = fact
-        case StepDone(step="repaired" | "reset" | "start" | "stop_now" as step, said=said):
-            story.acts.append((at, f"{_ACTS[step]}: “{said}”"))
-            story.started = at if step == "start" else story.started
-        case StepDone(step=step, said=said) if step in _looks():
-            story.looks.append((at, f"{step.replace('_', ' ')}: “{said}”"))
+        case StepDone():
+            _add_done(story, at, fact)
         case ReadingTaken():
             story.readings.append((at, fact))
-            if fact.step in _RESET_BY_ANSWER and not fact.corrected:
-                story.acts.append((at, f"{_RESET_BY_ANSWER[fact.step]}: “{fact.said}”"))
+            if fact.resets and not fact.corrected:
+                story.acts.append((at, f"{_reset(fact.resets)} reset, lock on: “{fact.said}”"))
             if fact.id == "running_now" and story.started and fact.value != "running":
                 story.acts.append((at, "it tripped a second time"))
             if fact.id == "rack":
@@ -194,6 +184,21 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             story.summary = summary
         case _:
             pass
+
+
+def _reset(contacts: tuple[str, ...]) -> str:
+    """What was reset, for a reader."""
+    return "protection" if "*" in contacts else f"{' or '.join(contacts)} control"
+
+
+def _add_done(story: Story, at: datetime, fact: StepDone) -> None:
+    """A step that was answered in words: an act, or a look with what it established."""
+    said = f"“{fact.said}”"
+    story.acts += [(at, f"{_ACTS[f]}: {said}") for f in fact.establishes if f in _ACTS]
+    story.acts += [(at, f"{_reset(fact.resets)} reset: {said}")] if fact.resets else []
+    story.started = at if "started" in fact.establishes else story.started
+    meanings = own_procedure().facts
+    story.looks += [(at, f"{meanings.get(f, f)}: {said}") for f in fact.establishes if f not in _ACTS]
 
 
 def _hold(story: Story, id_: str) -> Hold:

@@ -1,1 +1,1 @@
-"""What is asked, in which order: data, and the proof that it is safe."""
+"""The rules of safety in our own words, and the monitor that watches a call for them from outside."""

@@ -1,32 +1,34 @@
 """The procedure drawn: every step in its order, when it is asked, and what stays open from where to where."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from html import escape
 
-from assistant.call.hooked_up import OBLIGATIONS
-from assistant.call.procedure import Step
+from assistant.branches.steps import Procedure, Step
 
 _ROW, _LANE, _TOP, _WIDTH = 34, 17, 190, 1180
 _ACTS = {"hands_in": "hands in: dead", "live": "live", "power_on": "power on", "power_off": "power off",
-         "unlock": "lock off", "start": "start"}  # fmt: skip
+         "unlock": "lock off", "start": "start", "stop": "stop"}  # fmt: skip
 _STYLE = "body{margin:2rem;background:#fdfcf9;color:#222;font:15px Georgia,serif}svg{font:12.5px Helvetica,Arial,sans-serif}"
 
 
-def drawing(steps: Sequence[Step]) -> str:
+def drawing(procedure: Procedure) -> str:
     """One self-contained HTML page.
 
     A column stands for something left unsafe or temporary; its bar runs from the first step that opens it to the last
     that clears it or hands it over. A step is one row: what is asked, and under it when, and what comes before it.
 
     Args:
-        steps: of one procedure, in the order of the run.
+        procedure: its steps, in the order of the run.
     """
-    proof = [s for s in steps if s.proof]
-    gates = [s for s in steps if s.gate]
-    run = [s for s in steps if not s.proof and not s.gate]
-    parts = [("Before hands go in, and again whenever the proof has ended", proof), ("Before the first live step", gates),
-             ("The run", run)]  # fmt: skip
-    body = "".join(f"<h2>{title}</h2>{_svg(part)}" for title, part in parts if part)
+    steps = procedure.steps
+    titles = {"proof": "Before hands go in, and again whenever the proof has ended", "live gate": "Before the first live step",
+              "lock gate": "Before a lock that stops more than one machine",
+              "reset gate": "Before a reset that needs the supervisor",
+              "return": "Asked anew after an interruption"}  # fmt: skip
+    parts = [(title, [s for s in steps if s.part == part]) for part, title in titles.items()]
+    parts.append(("The run", [s for s in steps if not s.inserted]))
+    names = {id_: rule.say for id_, rule in procedure.obligations.items()}
+    body = "".join(f"<h2>{title}</h2>{_svg(part, names)}" for title, part in parts if part)
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>The procedure</title><style>{_STYLE}</style>'
         f"</head><body><h1>The procedure</h1><p>{len(steps)} steps. A step is asked when everything in its second line "
@@ -34,39 +36,38 @@ def drawing(steps: Sequence[Step]) -> str:
     )
 
 
-def _svg(steps: Sequence[Step]) -> str:
-    lanes = [o for o in OBLIGATIONS if any(o in (*s.opens, *s.clears, *s.hands_over) for s in steps)]
+def _svg(steps: Sequence[Step], names: Mapping[str, str]) -> str:
+    lanes = [o for o in names if any(o in (*s.opens, *s.clears) for s in steps)]
     left = 30 + _LANE * len(lanes)
     top = _TOP if lanes else 20
     height = top + _ROW * len(steps) + 20
     out = [f'<svg viewBox="0 0 {_WIDTH} {height}" width="{_WIDTH}" role="img" aria-label="Steps in their order">']
     for i, id_ in enumerate(lanes):
-        out.append(_lane(steps, id_, 20 + _LANE * i, top))
-    phase = ""
+        out.append(_lane(steps, id_, names[id_], 20 + _LANE * i, top))
+    station = ""
     for row, step in enumerate(steps):
         y = top + _ROW * row
-        if step.phase != phase:
-            phase = step.phase
+        if step.station != station:
+            station = step.station
             out.append(f'<path d="M{left} {y - 15}H{_WIDTH}" stroke="#bbb"/>')
-            out.append(f'<text x="{_WIDTH - 6}" y="{y - 2}" text-anchor="end" font-weight="bold">{escape(phase)}</text>')
+            out.append(f'<text x="{_WIDTH - 6}" y="{y - 2}" text-anchor="end" font-weight="bold">{escape(station)}</text>')
         out.append(_step(step, left, y))
     return "".join([*out, "</svg>"])
 
 
-def _lane(steps: Sequence[Step], id_: str, x: int, top: int) -> str:
+def _lane(steps: Sequence[Step], id_: str, name: str, x: int, top: int) -> str:
     """One obligation: its name, and a bar from where it opens to where it ends."""
     rows = [i for i, s in enumerate(steps) if id_ in s.opens] + [
-        i for i, s in enumerate(steps) if id_ in s.clears or id_ in s.hands_over
+        i for i, s in enumerate(steps) if id_ in s.clears
     ]
     first, last = top + _ROW * min(rows), top + _ROW * max(rows)
-    name = escape(OBLIGATIONS[id_].say)
     marks = "".join(
         f'<circle cx="{x}" cy="{top + _ROW * i - 4}" r="4" fill="{"#222" if id_ in s.opens else "#fff"}" stroke="#222"/>'
         for i, s in enumerate(steps)
-        if id_ in (*s.opens, *s.clears, *s.hands_over)
+        if id_ in (*s.opens, *s.clears)
     )
     return (
-        f'<text x="{x}" y="{top - 24}" transform="rotate(-58 {x} {top - 24})">{name}</text>'
+        f'<text x="{x}" y="{top - 24}" transform="rotate(-58 {x} {top - 24})">{escape(name)}</text>'
         f'<path d="M{x} {first - 4}V{last - 4}" stroke="#cdbf9d" stroke-width="7"/>{marks}'
     )
 

@@ -1,25 +1,30 @@
 """The walk: whole calls of chance, then every command and answer in every situation that was met, as far as it goes.
 
 The walk drives the dialogue itself (`walker.py`) with everything that may come next (`utterances.py`); what is safe or
-not is decided by the dialogue's own state and watched by the monitor of `rules.py`, which shares no code with it. Calls
+not is decided by the dialogue's own state and watched by the monitor, which shares no code with it. Calls
 that are alike (`likeness.py`) are walked on from once.
 """
 
 from collections import deque
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 from random import Random
 
+from assistant.branches.conditions import FITTED
+from assistant.branches.loading import conditions_of
+from assistant.branches.steps import Procedure, Step
 from assistant.call.effects import Effect, Listen
 from assistant.call.facts import CallOpened
-from assistant.call.procedure import Step, load_steps
-from assistant.profile import Site
+from assistant.call.heard import Heard
+from assistant.language.meaning import Answer
+from assistant.profile import Rack, Site
 from assistant.safety.likeness import key
-from assistant.safety.rules import Monitor, Watched
-from assistant.safety.utterances import Next, Utterance, kinds, utterances
-from assistant.safety.walker import Follower, Walker
+from assistant.safety.lines import lines
+from assistant.safety.monitor import Monitor, never_came, report
+from assistant.safety.seen import Seen, Tally
+from assistant.safety.utterances import Next, Utterance, kinds, telling, utterances
+from assistant.safety.walker import Walker
 
 START = datetime(2026, 1, 1, tzinfo=UTC)
 
@@ -43,55 +48,99 @@ class Proof:
     asked: set[str] = field(default_factory=set)
     complaints: list[str] = field(default_factory=list)
     never_asked: list[str] = field(default_factory=list)
+    not_met: list[str] = field(default_factory=list)
+    """Steps that were not reached and rules whose situation did not come about: nothing is proven of them."""
     cut_short: bool = False
+    tally: Tally = field(default_factory=Tally)
+    """How often each rule's situation came about, and how often it was broken."""
+
+    def rules(self) -> list[str]:
+        """One line a rule."""
+        return report(self.tally)
 
     def summary(self) -> str:
         end = "; the walk was cut short" if self.cut_short else "; the walk is whole"
         bad = f"{len(self.complaints)} ways break a rule" if self.complaints else "no way breaks a rule"
+        bad += f"; {len(self.not_met)} steps or rules were not met" if self.not_met else ""
         met = f"{self.calls} whole calls, {self.states} situations met, {self.walked} walked on from, {self.ways} ways"
         return f"{met}, {len(self.asked)} steps asked: {bad}{end}"
 
 
 class Chance:
-    """What a call of chance hears next. The same seed gives the same call."""
+    """What a call of chance hears next. The same seed gives the same call.
 
-    def __init__(self, seed: int) -> None:
+    Args:
+        seed: of the chance.
+        towards: a step that the call is to come to: what its conditions look for is answered.
+        racks: the racks that this step is for.
+    """
+
+    def __init__(self, seed: int, towards: Step | None = None, racks: Iterable[str] = ()) -> None:
         self._random = Random(seed)
-        self._disturbed = self._random.choice((0.0, 0.02, 0.08, 0.2))
+        self.towards = towards
+        self._wanted = {("rack", rack) for rack in racks}
+        self._wanted |= {(id_, word) for id_, words in conditions_of(towards) for word in words} if towards else set()
+        self._disturbed = self._random.choice((0.0, 0.02, 0.08, 0.2) if towards is None else (0.0, 0.0, 0.05))
         """Share of what is heard that is no plain answer: commands, corrections, late answers, time, a kill."""
-        self._straight = self._random.choice((0.6, 0.8, 0.95, 0.99))
+        straight = (0.6, 0.8, 0.95, 0.99)
+        self._straight = self._random.choice(straight if towards is None else (0.6, 0.9, 0.99))
         """Share of answers that are the first of their kind, which mostly leads on."""
-        self._holding = self._random.choice((0.3, 0.5, 0.7, 0.9))
-        """Share of free findings that hold."""
+        self._holding = self._random.choice((0.3, 0.5, 0.7, 0.9) if towards is None else (0.9, 0.98, 0.98))
+        """Share of judged conditions that hold."""
+
+    def opened(self, site: Site) -> CallOpened:
+        """What the call knows as it opens: mostly who it is, now and then that this is the third trip of any machine here."""
+        named = "whoever walks" if self._random.random() < 0.9 else ""
+        trips = [(r.id, c.id, 30.0) for r in site.racks for c in r.compressors] * 2 if self._random.random() < 0.1 else []
+        return CallOpened(site.name, "", "proof", machine_trips=tuple(trips), technician=named)
+
+    def judged(self) -> bool:
+        """Whether values are worked out from what is said."""
+        return self._random.random() < 0.05
+
+    def cause(self, causes: list[str]) -> str:
+        """A cause that is concluded on the way, or none."""
+        return self._random.choice(causes) if self._random.random() < 0.6 else ""
 
     def utterance(self, all_: list[Utterance]) -> Utterance:
         plain = [u for u in all_ if u.plain]
         if not plain or self._random.random() < self._disturbed:
-            return self._random.choice(all_)
+            late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
+            return self._random.choice(late or all_)
+        led = [u for u in plain if self._leads(u)]
+        if led:
+            return self._random.choice(led)
         return plain[0] if self._random.random() < self._straight else self._random.choice(plain)
+
+    def _leads(self, utterance: Utterance) -> bool:
+        meanings = [heard.meaning for heard in utterance.heard if isinstance(heard, Heard)]
+        parts = (part for meaning in meanings if isinstance(meaning, Answer) for part in meaning.parts)
+        return any((part.id, part.value) in self._wanted for part in parts)
 
     def script(self) -> tuple[bool, ...]:
         return tuple(self._random.random() < self._holding for _ in range(60))
 
 
-def runs(d: Walker, inputs: tuple[Next, ...], first: tuple[bool, ...] = ()) -> Iterator[tuple[Walker, list[Effect]]]:
+Turn = tuple[datetime, list[Effect]]
+"""What the call did after one thing was heard, and when."""
+
+
+def runs(d: Walker, inputs: tuple[Next, ...], first: tuple[bool, ...] = ()) -> Iterator[tuple[Walker, list[Turn]]]:
     """The call after what was heard, once for each way its free findings can come out; those of `first` first."""
     stack: list[list[bool]] = [list(first)]
     while stack:
         script = stack.pop()
         twin = d.fork(script)
-        effects: list[Effect] = []
+        turns: list[Turn] = []
         for heard in inputs:
             more = twin.resume(twin.now + timedelta(minutes=1), "killed") if isinstance(heard, str) else twin.receive(heard)
-            # Of two in a row the first only asks back: what it asked is answered by the second.
-            kept: list[Effect] = [x for x in effects if not isinstance(x, Listen)]
-            effects = kept + list(more)
-        yield twin, effects
+            turns.append((twin.now, list(more)))
+        yield twin, turns
         for k in range(len(script), twin.course.used):
             stack.append(script + [False] * (k - len(script)) + [True])
 
 
-_Situation = tuple[Walker, Watched, tuple[str, ...]]
+_Situation = tuple[Walker, Seen, tuple[str, ...]]
 
 
 class _Queue:
@@ -120,11 +169,12 @@ class _Queue:
 
 
 class _Walk:
-    def __init__(self, site: Site, steps: tuple[Step, ...], first_complaint: bool) -> None:
-        self.site, self.steps = site, steps
+    def __init__(self, site: Site, procedure: Procedure, first_complaint: bool) -> None:
+        self.site, self.procedure = site, procedure
         self.racks = kinds(site)
-        self.monitor = Monitor(site, {s.id: s for s in steps})
+        self.told = telling(procedure)
         self.proof = Proof()
+        self.monitor = Monitor(site, self.proof.tally)
         self.most_complaints = 1 if first_complaint else 200
         self.seen: set[tuple[object, ...]] = set()
         self.queue = _Queue()
@@ -133,22 +183,21 @@ class _Walk:
     def over(self) -> bool:
         return len(self.proof.complaints) >= self.most_complaints
 
-    def open(self) -> tuple[Walker, Watched]:
-        d = Walker(self.site, self.steps)
-        d.phases = Follower("front")  # type: ignore[assignment]
-        w = self.arrive(d, Watched(), d.open(START, CallOpened(self.site.name, "", "proof")), ("open",))
-        return d, w
+    def open(self, opened: CallOpened, cause: str = "", judged: bool = False) -> tuple[Walker, Seen]:
+        d = Walker(self.site, self.procedure, cause, judged)
+        return d, self.arrive(d, self.monitor.begin(), [(START, d.open(START, opened))], ("open",))
 
-    def arrive(self, d: Walker, w: Watched, effects: list[Effect], way: tuple[str, ...]) -> Watched:
+    def arrive(self, d: Walker, w: Seen, turns: list[Turn], way: tuple[str, ...]) -> Seen:
         """Watch what came, and keep the situation for walking on if none was like it."""
-        w = self.monitor.watch(w, effects, d.now)
+        for now, effects in turns:
+            w = self.monitor.watch(w, lines(effects), now)
+            if isinstance(effects[-1], Listen):
+                self.proof.asked.add(effects[-1].step)
         self.proof.ways += 1
-        if isinstance(effects[-1], Listen):
-            self.proof.asked.add(effects[-1].step)
         if w.complaints:
             self.proof.complaints += [f"{c}: {' > '.join(way[-8:])}" for c in w.complaints]
-        elif not d.state.sealed:
-            like = key(d, w)
+        elif not d.over:
+            like = key(d, w, self.told)
             if like not in self.seen:
                 self.seen.add(like)
                 self.queue.put((d, w, way))
@@ -159,33 +208,50 @@ class _Walk:
 
     def whole_call(self, chance: Chance) -> None:
         """One call from its opening to its seal, as chance has it."""
-        d, w = self.open()
+        d, w = self.open(chance.opened(self.site), chance.cause(list(self.procedure.repairs)), chance.judged())
+        d.course.towards = chance.towards.id if chance.towards else ""
         way: tuple[str, ...] = ("open",)
-        while not (d.state.sealed or w.complaints or len(way) > LONGEST_CALL):
-            name, heard, _ = chance.utterance(list(utterances(d, self.racks)))
+        while not (d.over or w.complaints or len(way) > LONGEST_CALL):
+            name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)))
             way = (*way, f"{d.state.step}:{name[:40]}")
             try:
-                d, effects = next(runs(d, heard, chance.script()))
+                d, turns = next(runs(d, heard, chance.script()))
             except BROKEN as error:
                 self.broke(error, way)
                 return
-            w = self.arrive(d, w, effects, way)
+            w = self.arrive(d, w, turns, way)
+        if not (d.over or w.complaints):
+            self.proof.complaints.append(f"the call does not end: {' > '.join(way[-8:])}")
         self.proof.calls += d.state.sealed
+
+    def towards_the_rest(self, seed: int, tries: int) -> None:
+        """Whole calls towards each step that no call has come to yet."""
+        for step in _expected(self.procedure.steps, self.site):
+            racks = [rack.id for rack in _racks_of(step, self.site) if rack.id in self.racks]
+            for number in range(tries):
+                if self.over or step.id in self.proof.asked:
+                    break
+                self.whole_call(Chance(seed + number, replace(step, when=(*step.when, *self._opened_by(step))), racks))
+
+    def _opened_by(self, step: Step) -> Iterator[str]:
+        """The answers that open what the step is asked behind."""
+        rules = (self.procedure.obligations.get(name.removeprefix("open:")) for name in step.when)
+        return (condition for rule in rules if rule for condition in rule.opened_by)
 
     def walk_on(self) -> None:
         """Everything that may come next in one situation."""
         d, w, way = self.queue.take()
         self.proof.walked += 1
-        for name, heard, _ in utterances(d, self.racks):
+        for name, heard, _ in utterances(d, self.racks, self.told):
             after = (*way, f"{d.state.step}:{name[:40]}")
             try:
-                for twin, effects in runs(d, heard):
-                    self.arrive(twin, w, effects, after)
+                for twin, turns in runs(d, heard):
+                    self.arrive(twin, w, turns, after)
             except BROKEN as error:
                 self.broke(error, after)
 
 
-def prove(site: Site, folder: Path | None = None, at_most: int = AT_MOST, calls: int = CALLS, seed: int = 4,
+def prove(site: Site, procedure: Procedure, at_most: int = AT_MOST, calls: int = CALLS, seed: int = 4,
           first_complaint: bool = False) -> Proof:  # fmt: skip
     """Walk the procedure on a site's profile.
 
@@ -194,37 +260,35 @@ def prove(site: Site, folder: Path | None = None, at_most: int = AT_MOST, calls:
 
     Args:
         site: the profile; one rack of each kind is walked.
-        folder: a folder of procedures, or the package's own.
+        procedure: the package's own, or a trainer's.
         at_most: situations walked on from, after which the walk is cut short, and says so.
         calls: whole calls.
         seed: of their chance: the same seed gives the same calls.
         first_complaint: stop at the first rule that is broken.
-
-    Raises:
-        ProcedureFault: the procedure cannot be loaded.
     """
-    steps = load_steps(folder)
-    walk = _Walk(site, steps, first_complaint)
+    walk = _Walk(site, procedure, first_complaint)
     proof = walk.proof
-    walk.open()
+    walk.open(CallOpened(site.name, "", "proof", technician="whoever walks"))
     for number in range(calls):
         if not walk.over:
             walk.whole_call(Chance(seed * 1_000_003 + number))
+    walk.towards_the_rest(seed * 1_000_003 + calls, calls // 8)
     while walk.queue and not walk.over and proof.walked < at_most:
         walk.walk_on()
     proof.cut_short = bool(walk.queue)
     proof.states = len(walk.seen)
-    proof.never_asked = [s.id for s in _expected(steps, site) if s.id not in proof.asked]
-    proof.complaints += [] if proof.cut_short else [f"step '{i}' is never reached" for i in proof.never_asked]
+    proof.never_asked = [s.id for s in _expected(procedure.steps, site) if s.id not in proof.asked]
+    if not walk.over:
+        proof.not_met = [f"step '{i}' was never reached" for i in proof.never_asked] + never_came(proof.tally)
     return proof
 
 
 def _expected(steps: Iterable[Step], site: Site) -> Iterator[Step]:
-    """Steps that some rack of this site can reach."""
-    panels = [r.panel for r in site.racks]
-    for step in steps:
-        if "drive_or_capacitors" in step.when and not any(p.drive or p.capacitors for p in panels):
-            continue
-        if "isolator_stops_rack" in step.when and not any(p.control_isolator_stops == "rack" for p in panels):
-            continue
-        yield step
+    """Steps that some rack of this site can reach: what the profile's conditions ask for is fitted to one."""
+    return (step for step in steps if _racks_of(step, site))
+
+
+def _racks_of(step: Step, site: Site) -> list[Rack]:
+    """The racks that have what the step's conditions ask of the profile."""
+    fitted = [FITTED[name] for name in step.when if name in FITTED]
+    return [rack for rack in site.racks if all(holds(rack) for holds in fitted)]

@@ -1,98 +1,79 @@
-"""The dialogue as the walk drives it: its own code, with free findings answered by a script.
+"""The dialogue as the walk drives it: its own code, with judged conditions answered by a script.
 
-A finding that rests on measurement or judgement (`FREE`) comes out either way, so that no way is missed. It is settled
-where it is looked at and holds through what does not change it: the proof of absence of voltage, the gates of live
-work, cautions, waits. Every other answer settles it anew. So does no correction: every other way it could come out is
-another situation, in which the same correction is walked.
+A condition that rests on measurement or judgement (`JUDGED` of the branches) comes out either way, so that no way is
+missed. It is settled where it is looked at and holds through what does not change it: what is put before a step, cautions,
+waits. Every other answer settles it anew. So does no correction: every other way it could come out is another situation, in
+which the same correction is walked. What may be done (`PERMITS` of the call) comes out as it does in a call.
 """
 
 import copy
 from collections.abc import Iterator
+from dataclasses import replace
 
+from assistant.branches.steps import Procedure, Step
+from assistant.call.conditions import holds, judged
 from assistant.call.course import Course
+from assistant.call.due import Judge as Judges
 from assistant.call.effects import Effect, Wait
 from assistant.call.engine import Dialogue
-from assistant.call.facts import Fact, FinishAsked, ReadingTaken, StepDone, StepReopened, StepSkipped, ValueDerived
-from assistant.call.findings import FREE, holds
-from assistant.call.phases import FORWARD, Refused
-from assistant.call.procedure import Step
+from assistant.call.facts import Concluded, Fact, FinishAsked, ReadingTaken, StepDone, StepReopened, StepSkipped, ValueDerived
+from assistant.call.heard import Heard
+from assistant.call.judge import Judge
+from assistant.call.modes import Mode, Station
 from assistant.call.state import State
-from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, NotUnderstood
 from assistant.profile import Site
 
 
-class Follower:
-    """The referee's table without its machine, which costs too much to build for each of a million calls."""
-
-    def __init__(self, state: str) -> None:
-        self.state = state
-
-    def enter(self, phase: str) -> None:
-        if phase != self.state and phase not in FORWARD[self.state]:
-            raise Refused(f"no way from {self.state} to {phase}")
-        self.state = phase
-
-
 class FreeCourse(Course):
-    """The course with its free findings answered by a script."""
+    """The course with its judged conditions answered by a script."""
 
-    def __init__(self, steps: tuple[Step, ...]) -> None:
-        super().__init__(steps)
+    def __init__(self, procedure: Procedure) -> None:
+        super().__init__(procedure)
         self.script: list[bool] = []
-        """How the free findings come out, in the order they are looked at; those behind its end do not hold."""
+        """How the judged conditions come out, in the order they are looked at; those behind its end do not hold."""
         self.used = 0
-        self.settled_free: dict[str, bool] = {}
+        self.settled: dict[str, bool] = {}
         self.aim = ""
-        """The step that a free finding chose last: what comes before it is asked on the way there."""
+        """The step that a judged condition chose last: what comes before it is asked on the way there."""
+        self.towards = ""
+        """A step whose judged conditions hold, whatever the script says."""
 
     def applies(self, step: Step, s: State) -> bool:
-        real = [n for n in step.when if n.lstrip("!") not in FREE]
-        if self.no_live(step, s) or not all(holds(s, n) for n in real):
+        real = [n for n in step.when if not judged(n)]
+        if not self.may(step, s) or not all(holds(s, n) for n in real):
             return False
         begun = step.id == s.step and bool(s.given_ids)
         if len(real) == len(step.when) or begun:
             return True
-        if step.id not in self.settled_free:
-            taken = self.script[self.used] if self.used < len(self.script) else False
+        if step.id not in self.settled:
+            taken = step.id == self.towards or (self.script[self.used] if self.used < len(self.script) else False)
             self.used += 1
-            self.settled_free[step.id] = taken
+            self.settled[step.id] = taken
             self.aim = step.id if taken else self.aim
-        return self.settled_free[step.id]
+        return self.settled[step.id]
 
     def unsettle(self) -> None:
-        """Look the free findings up anew."""
-        self.settled_free, self.aim = {}, ""
-
-
-_MEANINGS: dict[str, Meaning] = {}
-
-
-def word(meaning: Meaning) -> str:
-    """Words that the walked dialogue takes for this meaning."""
-    return words_for(repr(meaning), meaning)
-
-
-def words_for(words: str, meaning: Meaning) -> str:
-    """These very words, taken for this meaning."""
-    _MEANINGS[words] = meaning
-    return words
+        """Look the judged conditions up anew."""
+        self.settled, self.aim = {}, ""
 
 
 class Walker(Dialogue):
-    """The dialogue on a free course, with words taken for their meaning."""
+    """The dialogue on a free course.
+
+    Args:
+        site: the profile.
+        procedure: what is walked.
+        cause: a cause that is concluded, supported, once a contact was looked for; nothing without one.
+        judged: values are worked out and causes concluded as in a call, from the readings of chance.
+    """
 
     course: FreeCourse
 
-    def __init__(self, site: Site, steps: tuple[Step, ...]) -> None:
-        super().__init__(site, steps, _suction_dew)
-        self.course = FreeCourse(steps)
+    def __init__(self, site: Site, procedure: Procedure, cause: str = "", judged: bool = False) -> None:
+        super().__init__(site, procedure, Judge() if judged else _judge(cause))
+        self.course = FreeCourse(procedure)
         self.waiting: Wait | None = None
-
-    def _meaning(self, question: Question, words: str) -> Meaning:
-        meaning = _MEANINGS.get(words, NotUnderstood())
-        if isinstance(meaning, Answer) and meaning.parts[0].id not in (question.asking, *question.also):
-            return NotUnderstood()  # as the grammar: what was not asked for is no answer
-        return meaning
 
     def _apply(self, fact: Fact) -> None:
         super()._apply(fact)
@@ -110,7 +91,13 @@ class Walker(Dialogue):
     def _on_the_way(self, step_id: str) -> bool:
         """A step that is put before the one that was chosen."""
         step = self.state.steps.get(step_id)
-        return step is not None and (step.proof or step.gate)
+        return step is not None and step.inserted
+
+    def _hear(self, heard: Heard) -> None:
+        question, meaning = self.question, heard.meaning
+        if question and isinstance(meaning, Answer) and meaning.parts[0].id not in (question.asking, *question.also):
+            heard = replace(heard, meaning=NotUnderstood())  # as the grammar: what was not asked for is no answer
+        super()._hear(heard)
 
     def _go_on(self) -> list[Effect]:
         effects = super()._go_on()
@@ -124,16 +111,23 @@ class Walker(Dialogue):
         for name, value in vars(self.state).items():
             if isinstance(value, (dict, list, set)):
                 setattr(twin.state, name, copy.copy(value))
-        twin.phases = Follower(self.phases.state)  # type: ignore[assignment]
+        twin.mode, twin.station = Mode(self.mode.name), Station(self.station.name)
         twin.course = copy.copy(self.course)
         twin.course.script, twin.course.used = script, 0
-        twin.course.settled_free = dict(self.course.settled_free)
-        twin.pending, twin.back_words = list(self.pending), []
+        twin.course.settled = dict(self.course.settled)
+        twin.back_words, twin.later = [], list(self.later)
         twin.refused, twin.spoken_conclusions, twin.fresh = {}, set(self.spoken_conclusions), set(self.fresh)
+        twin.spoken_reasons = set(self.spoken_reasons)
         return twin
 
 
-def _suction_dew(s: State) -> Iterator[Fact]:
-    """The one derived value that an obligation looks at: of the crankcase temperatures walked, one is warm enough."""
-    if "rack" in s.readings and "suction_dew_degf" not in s.derived:
-        yield ValueDerived("suction_dew_degf", 100.0, "F", ())
+def _judge(cause: str) -> Judges:
+    def judge(s: State) -> Iterator[Fact]:
+        """The one derived value that a permit looks at (of the crankcase temperatures walked, one is warm enough), and the
+        cause whose repair is walked."""
+        if "rack" in s.readings and "suction_dew_degf" not in s.derived:
+            yield ValueDerived("suction_dew_degf", 100.0, "F", ())
+        if cause and cause not in s.conclusions and (s.contacts or "chain_dead_check" in s.readings):
+            yield Concluded(cause, "supported", (), "")
+
+    return judge

@@ -35,6 +35,9 @@ FIRST_IN_LINE_OUTPUT_LATENCY_S = 0.025
 """The same with real-time priority: 0.02 never ran dry with a load of 6 on two cores."""
 FADE = 160
 """10 ms: a prompt that is cut off ends without a click."""
+RUNAWAY_S = 0.5
+"""Processor's time that a process with real-time priority may take without once waiting, then the system ends it: it would
+keep the whole call, and the whole machine, from running otherwise. A block takes 0.2 ms; `sound.py` starts it again."""
 DRY_BLOCKS = 8
 """Blocks in a row that ran dry: the speaker takes nothing any more."""
 
@@ -92,11 +95,31 @@ def _first_in_line() -> bool:
     """Real-time priority for every thread of this process, where the system allows it.
 
     On a busy machine the blocks come too late otherwise: with two cores and a load of 8, a prompt of 20 s had 17 to 40
-    holes of 0.7 to 4 s in all, and none with it (measured).
+    holes of 0.7 to 4 s in all, and none with it (measured). Only once the stream is open: what opens it (an interpreter, a
+    library) takes a processor's time for itself on a slow machine, and the call waits behind it.
     """
     try:
+        _end_a_runaway()
         for task in os.listdir("/proc/self/task"):
             os.sched_setscheduler(int(task), os.SCHED_RR, os.sched_param(5))
+    except (OSError, AttributeError, ImportError):
+        return False
+    return True
+
+
+def _end_a_runaway() -> None:
+    import resource  # not on every system
+
+    most_us, known_us = round(RUNAWAY_S * 1e6), resource.getrlimit(resource.RLIMIT_RTTIME)[1]
+    if known_us == resource.RLIM_INFINITY or known_us > most_us:  # a shorter one may not be raised, and does as well
+        resource.setrlimit(resource.RLIMIT_RTTIME, (most_us, most_us))
+
+
+def _may_be_first_in_line() -> bool:
+    """Whether this process will get real-time priority: it takes it, and gives it back."""
+    try:
+        os.sched_setscheduler(0, os.SCHED_RR, os.sched_param(5))
+        os.sched_setscheduler(0, os.SCHED_OTHER, os.sched_param(0))
     except (OSError, AttributeError):
         return False
     return True
@@ -243,7 +266,7 @@ def mouth(source: IO[bytes], out: _Out) -> None:
             playing.dry_in_a_row = 0
         data[:] = playing.block(len(data), leaves_s)
 
-    latency_s = FIRST_IN_LINE_OUTPUT_LATENCY_S if _first_in_line() else OUTPUT_LATENCY_S
+    latency_s = FIRST_IN_LINE_OUTPUT_LATENCY_S if _may_be_first_in_line() else OUTPUT_LATENCY_S
     stream = _opened(
         lambda: library.RawOutputStream(
             samplerate=RATE_HZ, blocksize=OUTPUT_BLOCK, channels=1, dtype="int16", latency=latency_s,
@@ -287,6 +310,7 @@ def _tell(playing: _Playing, over: threading.Event, out: _Out) -> None:
 def main() -> int:
     """Be an ear or a mouth until the other side is gone. Returns 3 when sound cannot be had."""
     out = _Out(sys.stdout.buffer)
+    out.event(awake=True)
     try:
         {"ear": ear, "mouth": mouth}[sys.argv[1]](sys.stdin.buffer, out)
     except Portless as trouble:

@@ -22,6 +22,11 @@ ZEROS_S = 1.5
 GATED_ZEROS_S = 30.0
 """The same where the microphone was seen to give zeros between words: it gates its noise by itself."""
 AGAIN_S = 1.0
+AWAKE_S, OPENS_S = 15.0, 5.0
+"""A process that does not run after the first is lost; one that has not opened its stream after the second hangs in the library.
+Until then it is only slow, and to start it again would make it slower."""
+FIRST_S = AWAKE_S + OPENS_S
+"""So long the call waits for a device at its start. One that is missing says so itself, at once."""
 WATCH_S = 0.1
 KEPT_BLOCKS = 3000
 """30 s of sound wait for the call at most; then the oldest go."""
@@ -104,12 +109,13 @@ class Part:
         self.changed: Callable[[Part], None] = lambda part: None
         self._closing = threading.Event()
         self._opened = threading.Event()
+        self._awake = False
         self._last_s = self._started_s = time.monotonic()
         self._process = _Process(self.kind, self._frame)
         self._watcher = threading.Thread(target=self._watch, daemon=True)
         self._watcher.start()
 
-    def wait(self, seconds: float) -> bool:
+    def wait(self, seconds: float = FIRST_S) -> bool:
         """Wait until it was well once. False when it cannot be opened."""
         until = time.monotonic() + seconds
         while time.monotonic() < until and not self.ready.is_set() and not self.fault and not self._process.ended:
@@ -131,8 +137,11 @@ class Part:
         event: dict[str, Any] = json.loads(payload)
         if "fault" in event:
             self.fault = (str(event["fault"]), str(event["words"]))
+        elif event.get("awake"):
+            self._awake, self._started_s = True, time.monotonic()
         elif event.get("ready"):
-            self.device, self.fault, self._last_s = str(event["device"]), None, time.monotonic()
+            self.device, self.fault = str(event["device"]), None
+            self._last_s = self._started_s = time.monotonic()
             self._opened.set()
             self._open()
         else:
@@ -159,10 +168,10 @@ class Part:
 
     def _look(self, now_s: float) -> None:
         opening = not self._opened.is_set()
-        if self._process.ended or (opening and now_s - self._started_s > 3.0):
-            self._set(GONE)
-        elif not opening:
-            self._set(self._bad(now_s))
+        lost = self._process.ended or (opening and now_s - self._started_s > (OPENS_S if self._awake else AWAKE_S))
+        if opening and not lost:
+            return
+        self._set(GONE if lost else self._bad(now_s))
         if self.trouble and now_s - self._started_s > self._patience_s():
             self._process.kill()
             self._begin_again()
@@ -172,6 +181,7 @@ class Part:
 
     def _begin_again(self) -> None:
         self._opened.clear()
+        self._awake = False
         self._started_s = self._last_s = time.monotonic()
         self._process = _Process(self.kind, self._frame)
 

@@ -149,6 +149,11 @@ class SiteFacts:
     """Discharge temperature that the injection holds: where its probe asks for liquid."""
     limits: Limits = USUAL
     instruments: Instruments = field(default_factory=Instruments)
+    held_contacts: frozenset[str] = frozenset()
+    """Contacts that a powered module holds: read dead, open says nothing."""
+    machine_kind: str = "reciprocating"
+    oil: str = ""
+    """`mineral` or `ester`; empty where nobody knows."""
 
     def error(self, reading: str, value: float) -> float:
         """How far a reading may be off, in its US unit; 0 for what is counted, chosen or unknown."""
@@ -169,6 +174,14 @@ class Case:
     site: SiteFacts = field(default_factory=SiteFacts)
     bands: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     """Derived id to the lower and upper end of its band; without one a value counts as exact."""
+    standings: Mapping[str, str] = field(default_factory=dict)
+    """Cause to its standing, as far as the call has concluded, in that order."""
+    contacts: tuple[str, ...] = ()
+    """Contacts found open, by their names on the panel."""
+
+    def with_facts(self, facts: frozenset[str]) -> "Case":
+        """The case with these facts beside its own."""
+        return replace(self, facts=self.facts | facts)
 
     def has(self, *facts: str) -> bool:
         """Whether every one of these facts was established."""

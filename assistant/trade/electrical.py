@@ -8,10 +8,6 @@ from typing import Literal
 from assistant.trade.limits import USUAL, Limits
 from assistant.trade.validity import OutOfRange, check
 
-VOLTAGE_UNBALANCE_PERCENT = USUAL.voltage_unbalance_percent  # used by call/
-WINDING_BALANCE_PERCENT = USUAL.winding_balance_percent  # used by call/
-MILLIOHM_OHM = USUAL.milliohm_below_ohm  # used by call/
-
 _DERATING = ((0.0, 1.0), (1.0, 0.99), (2.0, 0.95), (3.0, 0.88), (4.0, 0.82), (5.0, 0.75))
 
 

@@ -43,6 +43,8 @@ class Limits:
     """Over so many times the curve's ohms a probe is open. Common practice."""
     probe_short_times: float = _limit(3.0, 1.5, 20.0)
     """Under the curve's ohms divided by this a probe is shorted. Common practice (a third)."""
+    line_cold_degf: float = _limit(32.0, 0.0, 50.0)
+    """A discharge line of a standing machine under this holds liquid: no feed test, no start. Our own figure."""
     valve_cold_delta_degf: float = _limit(20.0, 5.0, 60.0)
     """An outlet still this much colder than its surroundings five minutes after power off: the valve leaks. Common practice."""
 
@@ -147,6 +149,8 @@ class Limits:
     """More starts heat the motor. Common practice, from memory."""
 
     # ---- watch
+    round_minutes: float = _limit(15.0, 2.0, 60.0)
+    """Readings further apart are not of one round: boxes and pressures drift in that time. Our own figure."""
     line_rise_delta_degf: float = _limit(3.0, 0.5, 15.0)
     """A discharge line that changes by less in `line_minutes` holds. Common practice."""
     line_minutes: float = _limit(10.0, 5.0, 60.0)
@@ -176,6 +180,10 @@ class Limits:
     """After so long locked out the crankcase heater is asked before a start. Common practice."""
     standing_minutes: float = _limit(60.0, 30.0, 240.0)
     """A machine that stood so long has one temperature, and its motor is cold. Common practice."""
+    heater_minutes: float = _limit(30.0, 30.0, 720.0)
+    """What a crankcase heater takes before a start, at least; after a leaking valve hours. Common practice."""
+    at_zero_psi: float = _limit(1.0, 0.0, 1.0)
+    """What a gauge may show and still be at zero. Common practice."""
     protection_lockout_minutes: float = _limit(30.0, 1.0, 120.0)
     """A motor protection's lockout. Common practice (to 30)."""
     module_delay_s: float = _limit(10.0, 1.0, 300.0)
@@ -210,11 +218,3 @@ RISING: tuple[tuple[str, ...], ...] = (
     ("dead_limit_v", "second_source_v"),
 )
 """Limits of one scale: each is at most the next."""
-
-NOT_OF_THE_PROFILE_YET = frozenset({
-    "settled_minutes", "settled_under_trip_delta_degf", "dead_limit_v", "second_source_v", "hot_pipe_degf", "feed_budget_s",
-    "trips_to_supervisor", "heater_asked_minutes", "standing_minutes", "protection_lockout_minutes", "module_delay_s",
-    "pressure_inside_percent", "pressure_inside_delta_psi", "locked_rotor_times",
-})  # fmt: skip
-"""Only the course of a call looks at these, and `call/` has figures of its own still. A profile that sets one is refused
-rather than not obeyed; a name leaves the set when `call/` takes its figure from here."""

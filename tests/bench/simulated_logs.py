@@ -46,7 +46,7 @@ def call(fault: str) -> list[str]:
         end = ""
     except AssertionError as error:
         end = str(error)
-    lines = [json.dumps(line(x), default=_plain, sort_keys=True) for turn in talk.history for x in turn]
+    lines = [json.dumps(line(x), default=_plain, sort_keys=True) for _, turn in talk.history for x in turn]
     return [*lines, end] if end else lines
 
 

@@ -81,14 +81,14 @@ def _memory(pid: int, what: str) -> float:
 
 
 def dropouts_in_own_process() -> float:
-    with VirtualCard() as card, Tap(card, SPEAKER) as tap:
+    with VirtualCard() as card, Tap(card.env(), SPEAKER) as tap:
         subprocess.run([sys.executable, "-c", OWN_PROCESS], env=card.env(), cwd=ROOT, stderr=subprocess.DEVNULL, check=True)
         return holes_ms(tap.samples())
 
 
 def dropouts_in_a_process_of_its_own() -> float:
     """A tone through the mouth while this process imports CoolProp."""
-    with VirtualCard() as card, Tap(card, SPEAKER) as tap:
+    with VirtualCard() as card, Tap(card.env(), SPEAKER) as tap:
         script = (
             "import threading, time, numpy as np\nfrom assistant.sound.devices import Mouth\nmouth = Mouth(); mouth.wait(8)\n"
             "mouth.play((np.sin(np.arange(16000 * 8) * 0.17) * 8000).astype(np.int16)); time.sleep(1)\n"

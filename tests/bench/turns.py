@@ -89,7 +89,7 @@ def run(answers: int, call: str, echo_db: float | None) -> list[dict[str, Any]]:
         Technician.card, Technician.folder, Technician.limit, Technician.taken = card, folder, answers, []
         Technician.chooser = RecordedFront(recording, Sounds(folder), None, Clock(True))  # type: ignore[arg-type]
         live.LiveFront = Technician  # type: ignore[misc]
-        with Tap(card, SPEAKER) as tap:
+        with Tap(card.env(), SPEAKER) as tap:
             try:
                 live.talk(load_profile, Path(calls), None)
             except Enough as why:

@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 
-from assistant.call import prompts
 from assistant.call.check_in import CheckIn
 from assistant.call.effects import Manner, Record
 from assistant.call.heard import Heard
+from assistant.call.replies import doubt
 from assistant.language.meaning import Part
 from assistant.profile import DEMO_SITE, load_profile
 from tests.branch_rack import BranchRack
@@ -35,7 +35,7 @@ def test_over_the_limit_is_not_dead_and_is_measured_again():
 def test_a_second_source_stops_the_work():
     talk = at("dead_control").hear("one twenty")
     assert "Stop. Not dead. Find the second source." in talk.said
-    assert not talk.dialogue.state.dead
+    assert not talk.dialogue.state.lock.dead
 
 
 def test_the_neighbours_tag_is_refused():
@@ -79,7 +79,7 @@ def test_the_machine_is_corrected_until_its_panel_is_reached_and_not_after():
     talk = at("glass").hear("correction compressor", "three")
     assert talk.readings["compressor"] == "three"
     talk = at("coil")
-    assert talk.dialogue.state.dead
+    assert talk.dialogue.state.lock.dead
     talk.hear("correction compressor")
     assert talk.said.startswith("The panel belongs to this machine.")
     assert talk.asked.startswith("coil:")
@@ -89,7 +89,7 @@ def test_the_machine_is_corrected_until_its_panel_is_reached_and_not_after():
 def test_a_tag_corrected_to_another_machines_ends_the_proof():
     talk = at("coil").hear("correction tag", "a three")
     assert "That is another machine's tag." in talk.said
-    assert not talk.dialogue.state.dead
+    assert not talk.dialogue.state.lock.dead
     assert talk.asked.startswith("tag")
 
 
@@ -97,8 +97,8 @@ def test_a_tag_is_corrected_behind_the_caution_that_follows_going_back_after_a_k
     talk = Talk().until(BranchRack("none at the motor"), "poles")
     talk._take(talk.dialogue.resume(talk.now, "killed"))
     talk.hear("go back", "yes")
-    assert talk.dialogue.state.step == ""
-    talk.hear("correction tag", "a three")
+    assert talk.asked == "anew_lock:lock_still_on"
+    talk.hear("yes", "understood", "clear", "understood", "understood", "correction tag", "a three")
     assert "That is another machine's tag." in talk.said
     assert talk.readings["panel_tag"] == "a three"
 
@@ -125,7 +125,7 @@ def test_an_emergency_is_answered_at_once_from_anywhere():
     for step in ("food", "coil", "feed", "watch_first"):
         talk = at(step).hear("emergency")
         assert talk.said.startswith("Hands off."), step
-        assert not talk.dialogue.state.dead
+        assert not talk.dialogue.state.lock.dead
 
 
 def test_closing_early_is_no_way_past_a_jumper():
@@ -138,7 +138,7 @@ def test_closing_early_is_no_way_past_a_jumper():
 
 def test_the_proof_lapses_away_from_the_panel():
     talk = at("coil").wait(31 * 60)
-    assert not talk.dialogue.state.dead
+    assert not talk.dialogue.state.lock.dead
     assert talk.asked.split(":")[1] in ("meter_proved_before", "panel_tag")
 
 
@@ -286,7 +286,8 @@ def test_a_caution_is_not_skipped_and_the_step_before_it_stays_done() -> None:
     talk = at("probe_look").hear("clean").until(Rack("none"), "tag/lock_out")
     before = dict(talk.dialogue.state.answered)
     talk.hear("skip this")
-    assert "The caution first. Say understood." in talk.said
+    assert "The caution first." in talk.said
+    assert "Your own lock." in talk.said
     assert talk.asked == "tag/lock_out:command"
     assert talk.dialogue.state.answered == before
 
@@ -353,8 +354,7 @@ def test_a_line_over_its_trip_that_has_not_tripped_is_stopped() -> None:
 
 
 def test_a_caution_acknowledged_earlier_is_said_in_short_before_a_later_step() -> None:
-    talk = at("tag/lock_out")
-    talk.hear("understood")
+    talk = at("tag/lock_out").hear("understood", after_s=70)
     assert talk.asked == "tag:panel_tag"
     # "It can start by itself" was acknowledged at the machine; it belongs to the lock too.
     assert "It can start by itself." in talk.said
@@ -365,7 +365,12 @@ def test_a_call_taken_up_again_counts_as_live_and_gives_its_cautions_anew() -> N
     talk = at("coil")
     talk._take(talk.dialogue.resume(talk.now, "interrupted"))
     assert "Treat it as live." in talk.said
+    assert talk.asked == "anew_lock:lock_still_on"
+    talk.hear("yes")
+    assert talk.said.startswith("Yes. | Still hooked up: your lock, panel cover off, lifted wire.")
+    talk.hear("understood", "clear")
     assert talk.asked == "tag/lock_out:command"
+    assert "Control power comes from elsewhere: it is proved too." in talk.said  # in full once more
 
 
 def test_a_wire_lifted_for_the_contacts_is_asked_back() -> None:
@@ -440,8 +445,8 @@ def test_a_detector_in_alarm_is_heard_at_the_caution_too_and_nobody_goes_in():
 
 def test_readings_that_cannot_be_of_a_running_machine_are_asked_back():
     state = Talk().hear("north store a two").dialogue.state
-    assert prompts.doubt(state, Part("watch.amps", 0.0, "A")) == "It runs, and draws nothing?"
-    assert prompts.doubt(state, Part("tripped_count", 20.0, "1")) == "That is more than this rack has."
+    assert doubt(state, Part("watch.amps", 0.0, "A")) == "It runs, and draws nothing?"
+    assert doubt(state, Part("tripped_count", 20.0, "1")) == "That is more than this rack has."
 
 
 def test_the_words_of_an_emergency_are_on_record_with_their_sound():

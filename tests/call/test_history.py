@@ -2,19 +2,19 @@
 
 import pytest
 
-from assistant.call import history, prompts
 from assistant.call.effects import Say
 from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard
 from assistant.call.judge import Judge
-from assistant.call.procedure import all_steps
+from assistant.call.procedure import own_procedure
 from assistant.profile import load_profile
-from tests.talk import NOON
+from tests.branch_rack import BranchRack
+from tests.talk import NOON, Talk
 
 
 def _said(opened: CallOpened) -> str:
-    call = Dialogue(load_profile(), all_steps(), Judge())
+    call = Dialogue(load_profile(), own_procedure(), Judge())
     call.open(NOON, opened)
     effects = call.receive(Heard("north store a two", NOON))
     return " | ".join(x.text for x in effects if isinstance(x, Say))
@@ -30,27 +30,29 @@ def _said(opened: CallOpened) -> str:
     ],
 )  # fmt: skip
 def test_the_trips_of_this_machine_are_told_and_no_other(trips: tuple[tuple[str, str, float], ...], says: str) -> None:
-    said = _said(CallOpened("paper", "", "test", machine_trips=trips))
+    said = _said(CallOpened("paper", "", "test", machine_trips=trips, technician="Robin Vale"))
     assert (says in said) if says else ("trip of this one" not in said)
 
 
 def test_what_the_last_call_left_on_this_machine_is_told() -> None:
-    left = (("a", "two", "reset_substitute"), ("a", "one", "part_borrowed"))
-    said = _said(CallOpened("paper", "", "test", left_before=left))
+    left = (("a", "two", "reset_substitute", "Kim"), ("a", "one", "part_borrowed", "Kim"))
+    said = _said(CallOpened("paper", "", "test", left_before=left, technician="Robin Vale"))
     assert "Left from last time: substitute reset." in said
     assert "borrowed" not in said
 
 
-@pytest.mark.parametrize("reset", ["reset", "motor_reset", "pressure_reset"])
-def test_from_the_third_trip_on_every_reset_asks_for_the_supervisor_and_says_what_to_do_without(reset: str) -> None:
+@pytest.mark.parametrize(("fault", "contact"), [("suction filter", "contact three"), ("none at the motor", "contact four")])
+def test_from_the_third_trip_on_every_reset_asks_for_the_supervisor_by_name_first(fault: str, contact: str) -> None:
     for earlier, wanted in ((1, False), (2, True)):
-        trips = tuple(("a", "two", float(days)) for days in range(earlier))
-        call = Dialogue(load_profile(), all_steps(), Judge())
-        call.open(NOON, CallOpened("paper", "", "test", machine_trips=trips))
-        call.receive(Heard("north store a two", NOON))
-        said = prompts.prompt(call.state.steps[reset], call.state)
-        assert ("Only if the supervisor agreed, else say finish job." in said) == wanted
+        talk = Talk(trips=tuple(("a", "two", float(days)) for days in range(earlier))).to_the_seal(BranchRack(fault))
+        asked = [said for said in talk.spoken if "Did Supervisor on call agree to a reset?" in said]
+        assert bool(asked) == wanted
+        assert talk.dialogue.state.resets
 
 
-def test_no_reset_is_left_out_of_the_third_trip_s_question() -> None:
-    assert {step.id for step in all_steps() if "ne reset" in step.ask} == history.RESETS
+def test_without_the_supervisor_there_is_no_third_reset() -> None:
+    trips = (("a", "two", 3.0), ("a", "two", 9.0))
+    talk = Talk(trips=trips).to_the_seal(BranchRack("none at the low pressure", {"supervisor_agreed": "no"}))
+    assert "Then no reset. It stays off." in " ".join(talk.spoken)
+    assert talk.dialogue.state.resets == set()
+    assert talk.dialogue.state.started_at is None

@@ -11,6 +11,7 @@ from assistant.hearing.decision import Hearing, judge, silent
 from assistant.hearing.evidence import teen_or_ten, weigh
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Utterance
+from assistant.language.grammar import understand
 from assistant.language.meaning import Question
 from assistant.sound.audio_file import Samples
 
@@ -261,7 +262,8 @@ def test_the_room_alone_is_passed_over_and_talk_is_not_understood() -> None:
 def test_the_dialogue_gets_words_or_that_there_were_none() -> None:
     sure = _judged(PRESSURE, SURE)
     rivals = ((208.0, 1.0),)
-    assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac", rivals)
+    meant = understand(PRESSURE, "two oh eight")
+    assert sure.fact(NOON, "a.flac") == Heard("two oh eight", NOON, True, sure.confidence, "a.flac", rivals, meaning=meant)
     back = _judged(PRESSURE, [[("two fifteen", 100.0), ("two fifty", 96.0)]] * 3, 12.0).fact(NOON)
     assert isinstance(back, Heard)
     assert not back.sure
@@ -271,7 +273,8 @@ def test_the_dialogue_gets_words_or_that_there_were_none() -> None:
 def test_an_answer_that_asks_for_the_number_reaches_the_dialogue() -> None:
     heard = _judged(Question("control_volts"), [[("full voltage", 100.0)]] * 3)
     assert heard.status == "unclear"
-    assert heard.fact(NOON) == Heard("full voltage", NOON, True, heard.confidence)
+    meant = understand(Question("control_volts"), "full voltage")
+    assert heard.fact(NOON) == Heard("full voltage", NOON, True, heard.confidence, meaning=meant)
 
 
 def test_too_much_noise_is_said_to_be_why() -> None:

@@ -4,6 +4,7 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -17,6 +18,10 @@ from tests.live.virtual_card import SPEAKER, Tap, VirtualCard, wait_for
 
 ROOT = Path(__file__).parent.parent.parent
 RECORDED = data_folder("demo_audio") / "coil_failed"
+QUIET_S = 0.6
+"""More than the tail in which a microphone beside an open loudspeaker does not count yet."""
+LOOK_FRAMES = 50
+"""A sentence is looked for each time so much more was heard: half a second."""
 _lock = threading.Lock()
 _voices: dict[str, Voice] = {}
 
@@ -24,7 +29,9 @@ _voices: dict[str, Voice] = {}
 def rendered(text: str, voice: str = "gmw/en", words_per_minute: int = 160) -> Samples:
     """A sentence as the program's own voice says it."""
     with _lock:  # one engine, one user at a time
-        own = _voices.setdefault(voice, Voice(words_per_minute, voice))
+        if voice not in _voices:
+            _voices[voice] = Voice(words_per_minute, voice)
+        own = _voices[voice]
         own.words_per_minute = words_per_minute
         own._use(voice)
         return own.render(text)
@@ -45,6 +52,7 @@ class Caller:
         self.card, self.calls = card, calls
         calls.mkdir(exist_ok=True)
         self.lines: list[tuple[float, str]] = []
+        self.tap = Tap(card.env(), SPEAKER)  # first: nothing that it says is missed
         self.began_s = time.monotonic()
         self.program = subprocess.Popen(
             [sys.executable, "-u", "-m", "assistant.cli", *words, "--calls", str(calls)], cwd=ROOT,
@@ -53,12 +61,23 @@ class Caller:
         )  # fmt: skip
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
-        self.tap = Tap(card, SPEAKER)
+        self._turn = 0
+        """Frames heard before it was answered last."""
 
     def _read(self) -> None:
         assert self.program.stdout
         for line in self.program.stdout:
             self.lines.append((time.monotonic(), line.rstrip()))
+
+    def wait(self, true: Callable[[], bool], otherwise: str) -> None:
+        """Wait until it is so: as long as the program prints or sounds, and not after its end."""
+        wait_for(
+            true, lambda: f"{otherwise}:\n{self.shown}\n", self._over, lambda: (len(self.lines), self.tap.loud)
+        )  # fmt: skip
+
+    def _over(self) -> bool:
+        """Whether it has ended and all that it showed has been read."""
+        return self.program.poll() is not None and not self._reader.is_alive()
 
     # ---- what is shown
 
@@ -66,75 +85,96 @@ class Caller:
     def shown(self) -> str:
         return "\n".join(line for _, line in self.lines)
 
-    def wait_line(self, words: str, since: int = 0, seconds: float = 60) -> float:
+    def wait_line(self, words: str, since: int = 0) -> float:
         """When a line with these words was shown [s, monotonic]."""
-        wait_for(lambda: any(words in line for _, line in self.lines[since:]), seconds, f"'{words}' not in:\n{self.shown}\n")
+        self.wait(lambda: any(words in line for _, line in self.lines[since:]), f"'{words}' not in")
         return next(at for at, line in self.lines[since:] if words in line)
+
+    def line(self, words: str, since: int = 0) -> str:
+        """The line with these words, once it was shown."""
+        self.wait_line(words, since)
+        return next(line for _, line in self.lines[since:] if words in line)
 
     # ---- what is said
 
-    def quiet(self, seconds: float = 0.6, since: int | None = None, at_most: float = 80) -> None:
+    def speaking(self, since_s: float = 0.0) -> None:
+        """Wait until it sounds, after this time."""
+        mark = self.tap.frame(since_s)
+        self.wait(lambda: self.tap.sounded(mark), "it does not sound")
+
+    def quiet(self, seconds: float = 0.6) -> None:
         """Wait until the program has spoken and fallen silent."""
-        mark = self.tap.now() if since is None else since
-        silent = lambda: self.tap.sounded(mark) and self.tap.quiet_for(seconds, mark)  # noqa: E731
-        wait_for(silent, at_most, f"it does not fall silent:\n{self.shown}\n")
+        self.wait(lambda: self.tap.sounded(0) and self.tap.quiet_for(seconds, 0), "it does not fall silent")
+
+    def asked(self, since: int | None = None) -> None:
+        """Wait until the tone has said that it is the technician's turn, and has died away."""
+        mark, looked = self._turn if since is None else since, -1
+
+        def turn() -> bool:
+            nonlocal looked
+            if not self.tap.quiet_for(QUIET_S, mark) or self.tap.loud == looked:
+                return False
+            looked = self.tap.loud
+            ended = self.tap.your_turn(mark)
+            return ended is not None and self.tap.quiet_for(QUIET_S, ended)
+
+        self.wait(turn, "it gives no tone to answer after")
 
     def say(self, words: str) -> int:
         """Say this into the microphone. Returns a mark: how many lines were shown before."""
         before = len(self.lines)
+        self._turn = self.tap.now()
         self.card.say(phrase(words))
         return before
 
     def answer(self, *answers: str) -> None:
-        """Answer, each time it has asked and fallen silent; wait for what it makes of the answer."""
+        """Answer, each time after its tone; wait for what it makes of the answer."""
         for words in answers:
-            self.quiet(since=self._mark_of_turn())
+            self.asked()
             mark = self.say(words)
             self.wait_line("  > ", mark)
 
-    def early(self, asked: str, words: str, must: bool = True) -> None:
-        """Answer a question soon after it was shown, as who knows it does; without `must` it may not be heard any more."""
+    def early(self, asked: str, words: str, taken: str = "  > ") -> None:
+        """Answer a question as soon as it was shown, as who knows it does, into its prompt; wait for what is made of it."""
         self.wait_line(asked)
-        time.sleep(0.5)
         mark = self.say(words)
-        if must:
-            self.wait_line("  > ", mark)
+        self._turn = self.tap.frame(self.wait_line(taken, mark))
 
     def hear_again(self) -> None:
         """The speaker was away: listen to it anew."""
         self.tap.close()
-        self.tap = Tap(self.card, SPEAKER)
-
-    def _mark_of_turn(self) -> int:
-        """Frames heard when the last answer was taken: what sounds after them belongs to this turn."""
-        at = next((at for at, line in reversed(self.lines) if line.startswith("  > ")), self.began_s)
-        return max(0, round((at - self.tap.began_s) * 100))
+        self.tap = Tap(self.card.env(), SPEAKER)
+        self._turn = 0
 
     def heard_saying(self, text: str, since_s: float = 0.0, words_per_minute: int = 160) -> float | None:
         """When this sentence began to sound [s, monotonic] in the speaker's track; None where it is not in it."""
         track = self.tap.samples()
-        skip = max(0, round((since_s - self.tap.began_s) * RATE_HZ))
+        skip = self.tap.frame(since_s) * RATE_HZ // 100
         at = found_at(track[skip:], rendered(text, words_per_minute=words_per_minute))
         return None if at is None else self.tap.began_s + (skip + at) / RATE_HZ
 
-    def wait_said(self, text: str, since_s: float, seconds: float = 40) -> float | None:
-        """The same, waited for. Returns seconds since then; None where it was not said in time."""
-        until = time.monotonic() + seconds
-        while time.monotonic() < until:
+    def wait_said(self, text: str, since_s: float = 0.0) -> float:
+        """The same, waited for."""
+        looked, found = 0, [0.0]
+
+        def said() -> bool:
+            nonlocal looked
+            if self.tap.now() < looked + LOOK_FRAMES:
+                return False
+            looked = self.tap.now()
             heard = self.heard_saying(text, since_s)
-            if heard is not None:
-                return heard - since_s
-            time.sleep(0.5)
-        return None
+            found[0] = heard or 0.0
+            return heard is not None
+
+        self.wait(said, f"it does not say '{text}'")
+        return found[0]
 
     # ---- life
 
-    def ended(self, seconds: float = 60) -> int:
+    def ended(self) -> int:
         """Wait for its end. Returns the exit code."""
-        wait_for(lambda: self.program.poll() is not None, seconds, f"it does not end:\n{self.shown}\n")
-        code = self.program.wait()
-        self._reader.join(5)
-        return code
+        self.wait(self._over, "it does not end")
+        return self.program.wait()
 
     def __enter__(self) -> Self:
         return self
@@ -167,11 +207,12 @@ def found_at(track: Samples, wanted: Samples) -> int | None:
     x, y = spectrogram(track), spectrogram(wanted)
     if len(x) < len(y) or not len(y):
         return None
-    y = y - y.mean()
-    likeness = np.zeros(len(x) - len(y) + 1)
-    for at in range(len(likeness)):
-        here = x[at : at + len(y)]
-        here = here - here.mean()
-        likeness[at] = (here * y).sum() / (np.sqrt((here**2).sum() * (y**2).sum()) + 1e-9)
+    x, y = x - x.mean(), y - y.mean()
+    size = len(x) + len(y)
+    both = np.fft.irfft(np.fft.rfft(x, size, axis=0) * np.fft.rfft(y, size, axis=0).conj(), size, axis=0).sum(axis=1)
+    # Each stretch of the track is measured from its own mean; what was wanted has a mean of zero already.
+    sums, squares = (np.concatenate([[0.0], part.sum(axis=1).cumsum()]) for part in (x, x**2))
+    here = (squares[len(y) :] - squares[: -len(y)]) - (sums[len(y) :] - sums[: -len(y)]) ** 2 / y.size
+    likeness = both[: len(here)] / (np.sqrt(np.maximum(here, 0.0) * (y**2).sum()) + 1e-9)
     best = int(np.argmax(likeness))
     return best * 160 if likeness[best] > SAME else None

@@ -15,7 +15,7 @@ ROOT = Path(__file__).parent.parent.parent
 def rackcall(*words: str, **env: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "assistant.cli", *words], capture_output=True, text=True, cwd=ROOT, env={**os.environ, **env},
-        timeout=60, check=False,
+        timeout=600, check=False,
     )  # fmt: skip
 
 

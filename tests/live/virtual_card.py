@@ -6,13 +6,14 @@ and stopping it ends its own server (checked by its id and its command line) and
 
 import array
 import contextlib
-import fcntl
 import json
 import math
 import os
+import resource
 import shutil
 import signal
 import subprocess
+import sys
 import tempfile
 import threading
 import time
@@ -24,12 +25,21 @@ from typing import Self
 import numpy as np
 import numpy.typing as npt
 
+from assistant.sound import tones
+
 PACKAGES = "pulseaudio pulseaudio-utils libportaudio2 libasound2-plugins"
 RATE_HZ = 16_000
 """Of every recording made here."""
 FRAME = RATE_HZ // 100
+PIP, PIP_FRAMES = 0.8, 8
+"""Share of the power that lies in a tone's partials, and in how many frames on end: 13 in the long pip, 4 in a short one."""
 LOUD = 200
 """RMS of a 16 bit frame above which it counts as sound."""
+PATIENCE_S = 60.0
+"""So long nothing may change at all. It is counted in looks, not by the clock: while the machine does not let this program look,
+the program that is waited for stands still too."""
+LOOK_S = 0.01
+RUNAWAY_US = 500_000
 MICROPHONE, SPEAKER = "vmic", "vspeaker"
 Samples = npt.NDArray[np.int16]
 
@@ -51,77 +61,41 @@ def missing() -> str:
     return "" if plugins else f"the sound library has no way to the server; it needs: {PACKAGES}"
 
 
-class Microphone(threading.Thread):
-    """What the microphone hears: a quiet room, what is said into it, and (where wanted) the speaker's echo.
+class Microphone:
+    """The microphone, a process of its own (`microphone.py`): whatever this one is busy with would make holes in the sound."""
 
-    It is a pipe that the sound server reads, so that no other speaker is there for a stream to be moved to.
-    """
-
-    def __init__(self, pipe: Path) -> None:
-        super().__init__(daemon=True)
-        self.pipe = pipe
-        self.echo: Callable[[int], Samples] | None = None
-        """Gives so many samples of the speaker's echo."""
-        self._noise = np.rint(np.random.default_rng(7).normal(0, 13, 60 * RATE_HZ)).astype(np.int16)
-        self._clips: list[Samples] = []
-        self._place = 0
-        self._closed = threading.Event()
+    def __init__(self, pipe: Path, echo_db: float | None, env: dict[str, str]) -> None:
         self.said_to_its_end = threading.Event()
         self.last_sample_s = 0.0
         """When the last sample of the last clip went into the pipe, on the monotonic clock."""
-        self._handle = -1
+        self._child = subprocess.Popen(
+            [sys.executable, "-m", "tests.live.microphone", str(pipe), "" if echo_db is None else str(echo_db)], env=env,
+            cwd=Path(__file__).parent.parent.parent, stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+        )  # fmt: skip
+        assert self._child.stdout
+        if not self._child.stdout.readline():
+            raise CardError("the microphone does not begin")
+        threading.Thread(target=self._read, daemon=True).start()
+
+    def _read(self) -> None:
+        assert self._child.stdout
+        for line in self._child.stdout:
+            self.last_sample_s = float(line)
+            self.said_to_its_end.set()
 
     def say(self, samples: Samples) -> None:
+        assert self._child.stdin
         self.said_to_its_end.clear()
-        self._clips.append(samples)
+        sound = samples.astype("<i2").tobytes()
+        self._child.stdin.write(len(sound).to_bytes(4, "little") + sound)
+        self._child.stdin.flush()
 
-    def run(self) -> None:
-        due = time.monotonic()
-        step = FRAME
-        at = 0
-        while not self._closed.is_set():
-            due = max(due + step / RATE_HZ, time.monotonic() - 0.1)
-            time.sleep(max(0.0, due - time.monotonic()))
-            block = np.take(self._noise, np.arange(at, at + step), mode="wrap").astype(np.int32)
-            at += step
-            block += self._speech(step)
-            if self.echo:
-                block += self.echo(step)
-            self._write(np.clip(block, -32768, 32767).astype("<i2").tobytes())
-
-    def _speech(self, step: int) -> Samples:
-        if not self._clips:
-            return np.zeros(step, np.int16)
-        clip = self._clips[0][self._place : self._place + step]
-        self._place += step
-        if self._place >= len(self._clips[0]):
-            self._clips.pop(0)
-            self._place = 0
-            self.last_sample_s = time.monotonic()
-            if not self._clips:
-                self.said_to_its_end.set()
-        return np.concatenate([clip, np.zeros(step - len(clip), np.int16)])
-
-    def _write(self, data: bytes) -> None:
-        try:
-            if self._handle < 0:
-                self._handle = os.open(self.pipe, os.O_WRONLY | os.O_NONBLOCK)
-                fcntl.fcntl(self._handle, fcntl.F_SETPIPE_SZ, 4096)
-            os.write(self._handle, data)
-        except BlockingIOError:
-            pass  # nobody listens: the sound is gone, as in a room
-        except OSError:
-            self.unplugged()
-
-    def unplugged(self) -> None:
-        if self._handle >= 0:
-            os.close(self._handle)
-        self._handle = -1
+    def over(self) -> bool:
+        return self._child.poll() is not None
 
     def close(self) -> None:
-        self._closed.set()
-        self.join(2)
-        self.unplugged()
+        self._child.kill()
+        self._child.communicate()
 
 
 class VirtualCard:
@@ -134,8 +108,7 @@ class VirtualCard:
         self.folder = folder or Path(tempfile.mkdtemp(prefix="rackcall-card-"))
         self.echo_db = echo_db
         self._server: subprocess.Popen[bytes] | None = None
-        self.microphone = Microphone(self.folder / "microphone")
-        self._echo_tap: Tap | None = None
+        self.microphone: Microphone | None = None
 
     # ---- life
 
@@ -154,23 +127,16 @@ class VirtualCard:
             self._server = subprocess.Popen(
                 command, env=env, stdin=subprocess.DEVNULL, stdout=log, stderr=log, start_new_session=True
             )
-        until = time.monotonic() + 10
-        while self._pactl("info", check=False) is None:
-            if self._server.poll() is not None or time.monotonic() > until:
-                said = (self.folder / "log").read_text(errors="replace")[-600:]
-                self.stop()
-                raise CardError(f"the sound server did not come up: {said}")
-            time.sleep(0.02)
-        # As a desktop does for its sound server; without it a busy machine gives holes in the sound (measured).
-        with contextlib.suppress(OSError):
-            for task in os.listdir(f"/proc/{self._server.pid}/task"):
-                os.sched_setscheduler(int(task), os.SCHED_RR, os.sched_param(6))
+        server = self._server
+        try:
+            wait_for(lambda: self._pactl("info", check=False) is not None, "no answer", lambda: server.poll() is not None)
+        except CardError as error:
+            said = (self.folder / "log").read_text(errors="replace")[-600:]
+            self.stop()
+            raise CardError(f"the sound server: {error}\n{said}") from None
+        first_in_line(server.pid)
         self._defaults()
-        if not self.microphone.is_alive():
-            self.microphone.start()
-            if self.echo_db is not None:
-                self._echo_tap = Tap(self, SPEAKER)
-                self.microphone.echo = _echo(self._echo_tap, self.echo_db)
+        self.microphone = self.microphone or Microphone(self.folder / "microphone", self.echo_db, self.env())
         return self
 
     def kill(self) -> None:
@@ -179,9 +145,8 @@ class VirtualCard:
 
     def stop(self) -> None:
         """End this card's own server and remove its folder."""
-        self.microphone.close()
-        if self._echo_tap:
-            self._echo_tap.close()
+        if self.microphone:
+            self.microphone.close()
         self._end(signal.SIGTERM)
         shutil.rmtree(self.folder, ignore_errors=True)
 
@@ -197,7 +162,6 @@ class VirtualCard:
         for name in ("native", "microphone"):
             with contextlib.suppress(FileNotFoundError):
                 (self.folder / name).unlink()
-        self.microphone.unplugged()
 
     def __enter__(self) -> Self:
         return self.start()
@@ -216,9 +180,10 @@ class VirtualCard:
 
     def say(self, samples: Samples, wait: bool = True) -> None:
         """Say this into the microphone. int16, shape (n_samples,), mono, 16 kHz."""
+        assert self.microphone
         self.microphone.say(samples)
-        if wait and not self.microphone.said_to_its_end.wait(len(samples) / RATE_HZ + 5):
-            raise CardError("the microphone did not take it all")
+        if wait:
+            wait_for(self.microphone.said_to_its_end.is_set, "the microphone did not take it all", self.microphone.over)
 
     # ---- faults
 
@@ -248,7 +213,8 @@ class VirtualCard:
             return f"module-pipe-source source_name={MICROPHONE} file={self.folder}/microphone {form}"
         # norewinds bounds the latency to 50 ms: an idle sink sleeps for 2 s at a time without it, and a stream that
         # was just opened hears nothing for so long.
-        return f"module-null-sink sink_name={SPEAKER} rate=48000 channels=1 norewinds=1"
+        # At the rate of what is played: the server's conversion would be its dearest work (measured: half of it).
+        return f"module-null-sink sink_name={SPEAKER} format=s16le rate={RATE_HZ} channels=1 norewinds=1"
 
     def _defaults(self) -> None:
         self._pactl("set-default-sink", SPEAKER, check=False)
@@ -260,45 +226,32 @@ class VirtualCard:
 
     def _pactl(self, *words: str, check: bool = True) -> str | None:
         done = subprocess.run(
-            ["pactl", *words], env=self.env(LC_ALL="C"), timeout=10, capture_output=True, text=True, check=False
+            ["pactl", *words], env=self.env(LC_ALL="C"), timeout=PATIENCE_S, capture_output=True, text=True, check=False
         )
         if done.returncode and check:
             raise CardError(f"pactl {' '.join(words)}: {done.stderr.strip()}")
         return None if done.returncode else done.stdout
 
 
-def _echo(tap: "Tap", echo_db: float) -> Callable[[int], Samples]:
-    """The speaker as the microphone hears it: 60 ms later, at this level."""
-    place = [-1]
-    gain = 10 ** (echo_db / 20)
-
-    def give(count: int) -> Samples:
-        there = len(tap.sound) // 2
-        if place[0] < 0 or place[0] > there or place[0] < there - RATE_HZ // 4:
-            place[0] = max(0, there - RATE_HZ * 60 // 1000)
-        block = np.frombuffer(bytes(tap.sound[2 * place[0] : 2 * (place[0] + count)]), np.int16)
-        place[0] += count
-        return np.concatenate([(block * gain).astype(np.int16), np.zeros(max(0, count - len(block)), np.int16)])
-
-    return give
-
-
 class Tap:
     """Hears one side of the card, in 10 ms frames, and keeps it."""
 
-    def __init__(self, card: VirtualCard, sink: str) -> None:
+    def __init__(self, env: dict[str, str], sink: str) -> None:
         self.loudness: list[float] = []
+        self.loud = 0
+        """Frames that sounded."""
         self.sound = bytearray()
         self.began_s = math.inf
         """Best estimate of when its first sample was played, on the monotonic clock."""
         self._child = subprocess.Popen(
             ["pacat", "--record", f"--device={sink}.monitor", "--raw", "--format=s16le", f"--rate={RATE_HZ}",
              "--channels=1", "--latency-msec=10"],
-            env=card.env(), stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+            env=env, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
         )  # fmt: skip
         self._thread = threading.Thread(target=self._read, daemon=True)
         self._thread.start()
-        wait_for(lambda: bool(self.loudness), 5, f"the {sink} cannot be heard")
+        first_in_line(self._child.pid)
+        wait_for(lambda: bool(self.loudness), f"the {sink} cannot be heard", over=lambda: self._child.poll() is not None)
 
     def _read(self) -> None:
         assert self._child.stdout
@@ -309,14 +262,39 @@ class Tap:
             rest += data
             while len(rest) >= FRAME * 2:
                 self.loudness.append(rms(rest[: FRAME * 2]))
+                self.loud += self.loudness[-1] > LOUD
                 rest = rest[FRAME * 2 :]
 
     def now(self) -> int:
         """A mark in the stream: frames heard so far."""
         return len(self.loudness)
 
+    def frame(self, at_s: float) -> int:
+        """The mark at a time on the monotonic clock."""
+        return max(0, math.floor((at_s - self.began_s) * 100))
+
     def sounded(self, since: int) -> bool:
         return any(level > LOUD for level in self.loudness[since:])
+
+    def your_turn(self, since: int) -> int | None:
+        """The frame at which the tone "it is your turn" ended that sounded first from this mark on; None where none did.
+
+        It is the only tone whose high pip is that long; what tells it is that nearly all its power lies in its partials.
+        """
+        samples = self.samples()[since * FRAME :].astype(np.float64)
+        if len(samples) < 2 * FRAME:
+            return None
+        rows = np.lib.stride_tricks.sliding_window_view(samples, 2 * FRAME)[::FRAME]
+        turns = np.exp(-2j * np.pi * np.outer(np.arange(2 * FRAME), tones.HIGH_HZ) / RATE_HZ)
+        power = (rows**2).sum(axis=1)
+        share = (np.abs(rows @ turns) ** 2).sum(axis=1) / FRAME / np.maximum(power, 1.0)
+        pip = (share > PIP) & (power > 2 * FRAME * LOUD**2)
+        run = 0
+        for index, here in enumerate(pip):
+            run = run + 1 if here else 0
+            if run >= PIP_FRAMES and not pip[index + 1 : index + 2].any() and index + 1 < len(pip):
+                return since + index + 2
+        return None
 
     def quiet_for(self, seconds: float, since: int) -> bool:
         last = self.loudness[since:]
@@ -343,14 +321,47 @@ def rms(pcm: bytes) -> float:
     return math.sqrt(sum(x * x for x in data) / len(data)) if data else 0.0
 
 
-def wait_for(true: Callable[[], bool], seconds: float, otherwise: str) -> float:
-    """Wait until it is so. Returns how long that took [s]."""
-    began = time.monotonic()
+def wait_for(
+    true: Callable[[], bool], otherwise: str | Callable[[], str], over: Callable[[], bool] = lambda: False,
+    progress: Callable[[], object] = lambda: None,
+) -> float:  # fmt: skip
+    """Wait until it is so, as long as that is still to be hoped for.
+
+    Args:
+        true: what is waited for.
+        otherwise: what to say when it does not come.
+        over: whether it cannot come any more; then it is looked for once more and not waited for.
+        progress: anything; as long as it changes, whoever is waited for is slow and not stuck.
+
+    Returns:
+        How long that took [s].
+    """
+    began, last, looks = time.monotonic(), progress(), 0
     while not true():
-        if time.monotonic() - began > seconds:
-            raise CardError(f"{otherwise} within {seconds} s")
-        time.sleep(0.005)
+        no_more = over()
+        if true():
+            break
+        if no_more or looks > PATIENCE_S / LOOK_S:
+            why = "it has ended" if no_more else f"nothing changed in {looks} looks"
+            raise CardError(f"{otherwise if isinstance(otherwise, str) else otherwise()} ({why})")
+        time.sleep(LOOK_S)
+        now = progress()
+        last, looks = now, 0 if now != last else looks + 1
     return time.monotonic() - began
+
+
+def first_in_line(pid: int = 0) -> None:
+    """Real-time priority for the threads of this process, or (0) for the thread that asks, where the system allows it.
+
+    Whatever stands for hardware waits for nobody: without it a busy machine makes holes in the sound (measured). What would
+    run on without ever waiting is ended: it would stop the whole machine.
+    """
+    with contextlib.suppress(OSError):
+        if pid and resource.prlimit(pid, resource.RLIMIT_RTTIME)[1] == resource.RLIM_INFINITY:  # the sound server sets its own
+            resource.prlimit(pid, resource.RLIMIT_RTTIME, (RUNAWAY_US, RUNAWAY_US))
+    for task in os.listdir(f"/proc/{pid}/task") if pid else (0,):
+        with contextlib.suppress(OSError):  # a thread may be gone by now: the others are no less in a hurry
+            os.sched_setscheduler(int(task), os.SCHED_RR, os.sched_param(6))
 
 
 def spans(samples: Samples, gap_s: float = 0.5) -> list[tuple[float, float]]:

@@ -102,9 +102,9 @@ def test_a_later_call_knows_how_often_this_machine_tripped_and_what_its_last_cal
     assert {trip[:2] for trip in known.machine_trips} == {("a", "two")}
     assert len(known.machine_trips) == 4
     # The last call was never closed; what it left is what counts, not the borrowed part of the one before.
-    assert set(known.left["a", "two"]) >= {"locked_out", "panel_cover"}
+    assert {id_ for id_, _ in known.left["a", "two"]} >= {"locked_out", "panel_cover"}
     before_that = earlier(calls, SITE, FIRST + timedelta(days=30), calls / "none")
-    assert before_that.left["a", "two"] == ("part_borrowed",)
+    assert before_that.left["a", "two"] == (("part_borrowed", "supervisor"),)
 
 
 def test_a_call_that_broke_off_and_was_begun_anew_is_one_trip_and_not_two(tmp_path: Path) -> None:
@@ -113,7 +113,7 @@ def test_a_call_that_broke_off_and_was_begun_anew_is_one_trip_and_not_two(tmp_pa
     anew = earlier(tmp_path, SITE, FIRST + timedelta(minutes=20), tmp_path / "anew")
     assert anew.machine_trips == []
     assert anew.days_since_trip == []
-    assert "locked_out" in anew.left["a", "two"]
+    assert ("locked_out", "Robin Vale") in anew.left["a", "two"]
 
     # Nobody called again that day: it was a trip of its own.
     later = earlier(tmp_path, SITE, FIRST + timedelta(days=30), tmp_path / "later")

@@ -120,6 +120,14 @@ def motor_poorly_cooled(case: Case) -> Verdict | None:
     return "proven", (*AMPS, *case.known("current_unbalance", "superheat"))
 
 
+def draw_out_of_limits(case: Case) -> bool:
+    """Amps over the maker's maximum, or out of balance: whatever it hangs on, it is no machine without a fault."""
+    rated, limits = case.site.rated_amps, case.site.limits
+    read = [case.number(i) for i in (*AMPS, "watch.amps")]
+    over = rated is not None and any(amps is not None and amps > rated for amps in read)
+    return over or case.over("current_unbalance", limits.current_unbalance_percent)
+
+
 def motor_protection_faulty(case: Case) -> Verdict | None:
     """Waited out, cycled once, still open, with sensor string and windings good."""
     if not case.says("overload_state", "open"):

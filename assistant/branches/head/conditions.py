@@ -1,0 +1,36 @@
+"""What the steps of the high-pressure cutout ask of the readings."""
+
+from collections.abc import Callable
+
+from assistant.branches.search import explained, in_branch
+from assistant.profile import Rack
+from assistant.trade.case import Case
+
+
+def _air_suspected(case: Case) -> bool:
+    return case.standings.get("non_condensables") == "suspected" and not explained(case)
+
+
+def _clearly_inside(case: Case) -> bool:
+    """A checked gauge reads clearly under the setting of the cutout."""
+    setting, head = case.number("cutout_pressure") or case.site.high_cutout_psig, case.number("discharge_pressure")
+    inside = head is not None and bool(setting) and head < (1 - case.site.limits.pressure_inside_percent / 100) * (setting or 0.0)
+    return case.has("head_read_on_checked_gauge") and inside
+
+
+JUDGED: dict[str, Callable[[Case], bool]] = {
+    "high_branch": lambda case: in_branch(case, "high pressure"),
+    "pressure_branch": lambda case: in_branch(case, "high pressure") or in_branch(case, "low pressure"),
+    "head_undecided": lambda case: not explained(case),
+    "liquid_backed_up": lambda case: case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf),
+    "cold_air": lambda case: (air := case.number("ambient_temperature")) is not None and air < case.site.limits.warm_air_degf,
+    "air_suspected": _air_suspected,
+}
+FITTED: dict[str, Callable[[Rack], bool]] = {
+    "high_cutout_unknown": lambda rack: not rack.high_cutout_psig,
+    "other_stage_fitted": lambda rack: rack.refrigerant == "R744",
+}
+FACTS: dict[str, Callable[[Case], bool]] = {
+    "every_fan_called": lambda case: case.number("condenser_fans_called") == case.site.condenser_fans,
+    "pressure_clearly_inside": _clearly_inside,
+}

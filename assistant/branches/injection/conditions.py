@@ -1,0 +1,83 @@
+"""What the steps of the liquid injection ask of the readings."""
+
+from collections.abc import Callable
+
+from assistant.branches.search import decided, found, open_contacts, several, standing
+from assistant.profile import Rack
+from assistant.trade.case import Case
+
+PROBE_FAULTS = frozenset({"probe_fouled", "probe_wiring_faulty", "probe_loose"})
+"""Faults of the probe that leave nothing to clean."""
+
+
+def _probe_off(case: Case, derived: str) -> bool:
+    error = case.derived.get(derived)
+    return error is not None and abs(error) > case.site.limits.probe_tolerance_delta_degf
+
+
+def _odd_at_module_end(case: Case) -> bool:
+    end = "probe_ohms.module_end"
+    return case.says(end, "over_range", "below_resolution") or _probe_off(case, "probe_error_delta_degf")
+
+
+def _odd_at_probe(case: Case) -> bool:
+    return not PROBE_FAULTS & set(found(case)) and _probe_off(case, "probe_error_at_probe_delta_degf")
+
+
+def _discharge_followed(case: Case) -> bool:
+    return "discharge" in open_contacts(case)
+
+
+def _feed_test_wanted(case: Case) -> bool:
+    return _discharge_followed(case) and not decided(case)
+
+
+def _feed_poor_with_click(case: Case) -> bool:
+    return not decided(case) and case.says("injection_feed", "dry", "weak") and case.says("valve_click", "click")
+
+
+def leaking_valve(case: Case) -> bool:
+    """The valve leaks by and was not repaired: the machine is not started."""
+    return standing(case, "injection_valve_leaking") and not case.has("repaired")
+
+
+def _liquid_suspect(case: Case) -> bool:
+    if decided(case) and not several(case):
+        return False
+    starved = case.says("injection_feed", "weak", "dry") and case.coil_live() is not False
+    common = several(case) and "common_supply_lost" not in found(case)
+    return starved or common or case.says("sight_glass", "bubbles", "empty")
+
+
+def _opened(case: Case) -> bool:
+    return case.has("repaired") and "injection_valve_stuck_closed" in found(case)
+
+
+def _seen_running(case: Case) -> bool:
+    return case.has("feed_read_running") and case.says("injection_feed", "feeding")
+
+
+JUDGED: dict[str, Callable[[Case], bool]] = {
+    "discharge_followed": _discharge_followed,
+    "probe_off_at_module_end": _odd_at_module_end,
+    "probe_off_at_probe": _odd_at_probe,
+    "feed_test_wanted": _feed_test_wanted,
+    "fuse_in_question": lambda case: not decided(case) or standing(case, "injection_coil_failed"),
+    "no_output": lambda case: case.live("module_output_volts") is False,
+    "output_test_wanted": lambda case: not decided(case) and case.coil_live() is False,
+    "module_supply_good": lambda case: case.live("module_supply_volts") is not False,
+    "feed_poor_with_click": _feed_poor_with_click,
+    "liquid_suspect": _liquid_suspect,
+    "leaking_valve": leaking_valve,
+    "may_run": lambda case: not leaking_valve(case),
+}
+FITTED: dict[str, Callable[[Rack], bool]] = {
+    "probe_comes_out": lambda rack: rack.probe.mount in ("clamp", "dry_well"),
+    "module_has_fuse": lambda rack: "module output" in rack.panel.fuses,
+}
+FACTS: dict[str, Callable[[Case], bool]] = {
+    "probe_hot_now": lambda case: (case.number("probe_pipe_temperature") or 0.0) > (case.site.injection_holds_degf or 0.0),
+    "injection_seen_running": _seen_running,
+    "valve_opened_or_replaced": _opened,
+    "feed_seen_after": lambda case: _opened(case) and _seen_running(case),
+}

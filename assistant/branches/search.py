@@ -1,0 +1,85 @@
+"""How far the search for the cause has come: what counts as found, which contacts are followed, what is mended."""
+
+from assistant.trade.case import Case
+
+CONTACT_IDS = {"oil": "oil_pressure", "high pressure": "high_pressure", "low pressure": "low_pressure",
+               "motor": "motor_protection", "discharge": "discharge_temperature"}  # fmt: skip
+"""A contact's name on the panel to its name in the ids of the vocabulary."""
+SHARED = frozenset({
+    "refrigerant_low", "drier_plugged", "liquid_valve_closed", "liquid_line_hot", "liquid_feed_restricted",
+    "common_supply_lost", "return_gas_hot", "head_high", "suction_low",
+})  # fmt: skip
+"""Causes that several machines of a rack have in common."""
+FRONT = frozenset({"not_called", "controller_fault"})
+"""Causes behind which there is nothing to look for at the machine: it did not trip."""
+LEAD_ONLY = frozenset({"head_fan_failed", "liquid_slugged", "after_defrost", "oil_level_low", "overload_still_hot"})
+"""Causes that do not by themselves explain the trip: the search goes on."""
+SEARCH_ON = frozenset({"phase_monitor_open", "head_high", "suction_low", "short_cycling"})
+"""Causes that count, but have one behind them: the rest of their branch is still asked."""
+
+
+def standing(case: Case, cause: str) -> bool:
+    """Proven or supported."""
+    return case.standings.get(cause) in ("proven", "supported")
+
+
+def proven(case: Case, cause: str) -> bool:
+    return case.standings.get(cause) == "proven"
+
+
+def found(case: Case) -> list[str]:
+    """Causes proven or supported, that explain the trip, in the order they were concluded."""
+    return [
+        cause
+        for cause, held in case.standings.items()
+        if held in ("proven", "supported")
+        and cause not in LEAD_ONLY
+        and cause != "no_fault_found"
+        # From the module's end it may be the lead: the probe counts as found only when it was read itself.
+        and not (cause == "probe_failed" and not {"probe_ohms", "probe_ohms.cleaned"} & set(case.readings))
+    ]
+
+
+def explained(case: Case) -> bool:
+    """A cause was found behind which no other is looked for."""
+    return bool(set(found(case)) - SEARCH_ON)
+
+
+def to_mend(case: Case) -> str:
+    """The cause that is asked about before a restart: the last found, one that has none behind it first; low oil is
+    a find and no cause, and is mended all the same."""
+    causes = found(case)
+    last = [c for c in causes if c not in SEARCH_ON][-1:] or causes[-1:]
+    return last[0] if last else "oil_level_low" if standing(case, "oil_level_low") else ""
+
+
+def several(case: Case) -> bool:
+    return (case.number("tripped_count") or 0) >= 2
+
+
+def in_question(case: Case) -> bool:
+    """Nothing at the front, and nothing that several machines share, explains it."""
+    causes = found(case)
+    return not (any(c in FRONT for c in causes) or (several(case) and any(c in SHARED for c in causes)))
+
+
+def decided(case: Case) -> bool:
+    return bool([c for c in found(case) if c not in SHARED or several(case)])
+
+
+def open_contacts(case: Case) -> list[str]:
+    """Contacts whose branch is followed. One that a powered module holds reads open when it is dead: it counts when
+    no other is open, or when it was read live; not where the control itself says that it did not trip."""
+    contacts = [c for c in case.contacts if c != "oil" or not case.has("oil_control_not_tripped")]
+    sure = [c for c in contacts if c not in case.site.held_contacts or f"safety_volts.{CONTACT_IDS[c]}" in case.readings]
+    return sure or contacts
+
+
+def in_branch(case: Case, contact: str) -> bool:
+    """Whether this contact's branch is followed."""
+    return in_question(case) and contact in open_contacts(case)
+
+
+def none_open(case: Case) -> bool:
+    """Every contact was found closed; a held one that its own control says did not trip counts as closed."""
+    return case.says("chain_dead_check", "none") or (bool(case.contacts) and not open_contacts(case))

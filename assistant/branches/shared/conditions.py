@@ -1,0 +1,69 @@
+"""What the steps of every call ask of the readings."""
+
+from collections.abc import Callable
+
+from assistant.branches.motor.conditions import amps_over, motor_branch
+from assistant.branches.search import FRONT, decided, explained, found, in_question, none_open, several, standing, to_mend
+from assistant.profile import Rack
+from assistant.trade.case import Case
+
+LEVERS = ("what_if_colder_return", "what_if_lower_head", "what_if_higher_suction")
+"""Derived values: what the discharge would do with one thing changed."""
+
+
+def _liquid_in_question(case: Case) -> bool:
+    return several(case) or case.says("sight_glass", "bubbles", "empty")
+
+
+def _repair_in_question(case: Case) -> bool:
+    mended = decided(case) or to_mend(case) == "oil_level_low"
+    return mended and not standing(case, "low_pressure_normal") and not any(c in FRONT for c in found(case))
+
+
+def _still_hot(case: Case) -> bool:
+    line = case.number("watch.discharge_temperature") or 0.0
+    return not decided(case) and line > (case.site.trip_temperature_degf or 0.0) - case.site.limits.settled_under_trip_delta_degf
+
+
+def _contact_unknown(case: Case) -> bool:
+    return not case.contacts and not case.says("drive_fault", "yes")
+
+
+def _something_to_reset(case: Case) -> bool:
+    return not none_open(case) or case.says("phase_monitor_state", "tripped")
+
+
+def _suction_over_discharge(case: Case) -> bool:
+    suction, discharge = case.number("rack_suction_pressure"), case.number("rack_discharge_pressure")
+    return suction is not None and discharge is not None and suction > discharge
+
+
+JUDGED: dict[str, Callable[[Case], bool]] = {
+    "several_off": several,
+    "liquid_in_question": _liquid_in_question,
+    "machine_in_question": in_question,
+    "contact_unknown": _contact_unknown,
+    "no_contact_open": none_open,
+    "undecided": lambda case: not decided(case),
+    "nothing_found": lambda case: not explained(case),
+    "repair_in_question": _repair_in_question,
+    "restore_wanted": lambda case: not any(c in FRONT for c in found(case)),
+    "something_to_reset": _something_to_reset,
+    "still_hot": _still_hot,
+    "suction_over_discharge": _suction_over_discharge,
+    "levers_known": lambda case: any(i in case.derived for i in LEVERS),
+}
+"""Conditions that rest on measurement and judgement: a walk lets each come out either way. No rule of safety may rest on one."""
+FITTED: dict[str, Callable[[Rack], bool]] = {
+    "isolator_stops_rack": lambda rack: rack.panel.control_isolator_stops == "rack",
+    "drive_or_capacitors": lambda rack: rack.panel.drive or rack.panel.capacitors,
+}
+"""Conditions that the profile answers."""
+FACTS: dict[str, Callable[[Case], bool]] = {
+    "several_off": several,
+    "watch_done": lambda case: case.has("last_round_read")
+    and not (motor_branch(case) and amps_over(case) and not case.has("amps_read_again")),
+    "at_load": lambda case: case.has("read_running")
+    or ((case.number("running_count") or 0) >= 1 and case.says("defrost_state", "none")),
+}
+"""Facts that follow from the readings."""

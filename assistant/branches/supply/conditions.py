@@ -1,0 +1,38 @@
+"""What the steps of the control supply ask of the readings."""
+
+from collections.abc import Callable
+
+from assistant.branches.search import in_question, none_open, proven, standing
+from assistant.profile import Rack
+from assistant.trade.case import Case
+
+
+def supply_branch(case: Case) -> bool:
+    """No contact is open, or the phase monitor tripped."""
+    return in_question(case) and (none_open(case) or case.says("phase_monitor_state", "tripped"))
+
+
+def window_wanted(case: Case) -> bool:
+    """The control voltage is still to be read, and nothing that the dead readings found explains the trip."""
+    unexplained = not standing(case, "control_supply_lost") and not proven(case, "starter_coil_failed")
+    return supply_branch(case) and unexplained and "control_volts" not in case.readings
+
+
+def _walk_wanted(case: Case) -> bool:
+    dead_coil = case.live("control_volts") is True and case.live("contactor_coil_volts") is False
+    return supply_branch(case) and dead_coil and not standing(case, "chain_wiring_open")
+
+
+def _starter_should_pull(case: Case) -> bool:
+    return case.live("contactor_coil_volts") is True and not standing(case, "starter_coil_failed")
+
+
+JUDGED: dict[str, Callable[[Case], bool]] = {
+    "supply_branch": supply_branch,
+    "supply_present": lambda case: case.live("control_volts") is True,
+    "starter_without_volts": lambda case: case.live("contactor_coil_volts") is not True,
+    "starter_should_pull": _starter_should_pull,
+    "chain_walk_wanted": _walk_wanted,
+}
+FITTED: dict[str, Callable[[Rack], bool]] = {}
+FACTS: dict[str, Callable[[Case], bool]] = {}

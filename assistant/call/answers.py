@@ -1,0 +1,225 @@
+"""What follows from something heard: commands, remarks on safety, values, a yes or no."""
+
+from dataclasses import replace
+
+from assistant.call import modes, prompts
+from assistant.call.commands import correct, leave, obey
+from assistant.call.conversation import Conversation, Doing
+from assistant.call.facts import (
+    CallContinued,
+    CallSealed,
+    EmergencyDeclared,
+    EmergencyOver,
+    FinishAsked,
+    NoteTaken,
+    OthersLockFound,
+    ProofEnded,
+    ReadingTaken,
+    WordsHeard,
+)
+from assistant.call.heard import Heard, Unclear, how_taken
+from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.language.grammar import understand_in_pieces
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
+from assistant.language.wording import spoken_value
+
+DISTRESS = "If it is an emergency, say emergency."
+
+
+def hear(call: Conversation, heard: Heard) -> None:
+    question = call.question or Question("command")
+    meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
+    call.completes = ""
+    call.record(WordsHeard(heard.words, how_taken(meaning, heard), heard.confidence, heard.audio))
+    call.check_in = call.check_in.heard(call.now)
+    if isinstance(meaning, Command) and meaning.name == "emergency":
+        call.record(EmergencyDeclared(heard.words))
+        call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
+    elif isinstance(meaning, Remark):
+        _remark(call, meaning, heard)
+    elif call.mode.name == modes.CHECK_IN:
+        _well(call, meaning, heard)
+    elif call.mode.name in (modes.EMERGENCY, modes.ON_HOLD):
+        _while_stopped(call, meaning, heard)
+    elif call.mode.name == modes.NOTING and isinstance(meaning, Answer):
+        call.go("ask")
+        call.record(NoteTaken(heard.words, heard.audio))
+        call.info("Noted.")
+    else:
+        _answer(call, meaning, heard)
+
+
+def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
+    """What was said about safety, whatever was asked."""
+    if call.mode.name == modes.NOTING:
+        call.go("ask")
+        call.record(NoteTaken(heard.words, heard.audio))
+    match remark.about:
+        case "alarm":
+            _volunteered(call, "detector_state", "alarm", heard.words)
+            call.say("caution", STAY_OUT, urgent=True)
+            if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
+                call.go("ask")
+        case "lock off" if call.state.lock.locked:
+            _volunteered(call, "lock_still_on", "no", heard.words)
+            call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
+        case "lock off":
+            if call.state.lock.proof:
+                call.record(ProofEnded("the lock was said to be off"))
+            call.info("Then it is live.")
+        case "another's lock":
+            call.record(OthersLockFound(heard.words))
+            call.say("caution", OTHERS_LOCK, urgent=True)
+        case _:
+            call.say("caution", DISTRESS, urgent=True)
+
+
+def _volunteered(call: Conversation, id_: str, value: Value, words: str) -> None:
+    call.record(ReadingTaken(id_, value, None, call.state.step, words, "volunteered"))
+
+
+def _well(call: Conversation, meaning: Meaning, heard: Heard) -> None:
+    """An answer to the check-in; another command is obeyed as well."""
+    mode, doing = call.kept
+    call.go(modes.GO_ON.get(mode, "go on"), doing)
+    if mode == modes.ON_HOLD:
+        call.go("ask")
+        call.go("hold")
+    if isinstance(meaning, Command) and meaning.name != "continue":
+        _answer(call, meaning, heard)
+
+
+def _while_stopped(call: Conversation, meaning: Meaning, heard: Heard) -> None:
+    emergency = call.mode.name == modes.EMERGENCY
+    name = meaning.name if isinstance(meaning, Command) else "continue" if isinstance(meaning, Answer) else ""
+    if name == "repeat" and emergency:
+        call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
+    elif name in ("continue", "finish") and emergency:
+        call.record(EmergencyOver(heard.words))
+        if name == "finish":
+            call.record(FinishAsked("after the emergency"))
+    elif name == "continue":
+        mode, doing = call.kept
+        call.record(CallContinued(heard.words))
+        call.go(modes.GO_ON.get(mode, "go on"), doing)
+
+
+def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
+    match meaning:
+        case Command():
+            obey(call, meaning, heard)
+        case Confirmed():
+            _confirmed(call, meaning, heard)
+        case AskFor():
+            call.completes = meaning.pending
+            call.info(meaning.say)
+        case NotUnderstood():
+            not_understood(call, heard)
+            call.say_again = True
+        case Answer(parts=parts):
+            _take(call, parts, heard)
+
+
+def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
+    question = call.question or Question("command")
+    call.again = call.again.missed(question, heard)
+    call.info(call.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud))
+
+
+def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
+    alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
+    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site" and not alike:
+        # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
+        # the others are asked for one by one.
+        parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
+    doubtful = [p for p in parts if p.doubt or doubt(call.state, p)]
+    kept = replace(call.doing, asked_back=())
+    if not heard.sure or (call.again.loud and any(isinstance(p.value, float) for p in parts)):
+        call.again = call.again.missed(call.question or Question("command"), heard)
+        call.go("ask back", replace(kept, asked_back=tuple((p, heard.words) for p in parts)))
+        return
+    for part in parts:
+        if part not in doubtful:
+            _take_one(call, part, heard.words, "read back")
+    if doubtful:
+        asked = tuple((replace(p, doubt=p.doubt or doubt(call.state, p)), heard.words) for p in doubtful)
+        call.go("ask back", replace(call.doing, asked_back=asked))
+
+
+def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> None:
+    s = call.state
+    correcting = call.doing.correcting
+    step = s.steps.get(s.step)  # none between going back and the question that follows, behind its caution
+    said = reply(s, part)
+    corrected = bool(correcting) or (
+        step is not None and part.id in s.readings and s.readings[part.id].step == s.step and not step.proof
+        and not step.watch_round and s.step not in s.answered and s.given_here(part.id, step)
+    )  # fmt: skip
+    where = s.readings[part.id].step if correcting and part.id in s.readings else s.step
+    if said and not said.taken:
+        call.info(said.text)
+        if part.value == "someone_else" and not s.lock.others:
+            call.record(OthersLockFound(words))
+        return
+    at = s.steps.get(where)
+    declares = at if at and part.id == at.asking else None
+    call.record(ReadingTaken(
+        part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high,
+        declares.establishes if declares else (), declares.resets if declares and not corrected else (),
+    ))  # fmt: skip
+    call.refused.pop(part.id, None)
+    call.again = call.again.taken(part.id)
+    call.go("ask")
+    if said:
+        call.say("caution", said.text, urgent=True)
+    call.back_words.append(spoken_value(part.id, part.value, part.unit))
+    if part.id == "close_consent" and part.value is True:
+        call.settle_facts()
+        if not s.open:
+            call.record(CallSealed(prompts.summary(s)))
+            call.info("Closed and sealed.")
+
+
+def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
+    if call.mode.name == modes.CONFIRMING:
+        name = call.doing.command
+        call.go("ask")
+        if meaning.yes:
+            leave(call, name, heard.words)
+        return
+    if call.mode.name != modes.ASKING_BACK:
+        _no_to_the_read_back(call, meaning, heard)
+        return
+    doing = call.doing
+    if meaning.yes:
+        call.go("ask back", Doing(correcting=doing.in_place_of or doing.correcting))
+        for part, words in doing.asked_back:
+            _take_one(call, replace(part, doubt=""), words, "asked back")
+        if call.mode.name == modes.ASKING_BACK:
+            call.go("ask")  # none of them was taken
+        return
+    for part, _ in doing.asked_back if not doing.in_place_of else ():
+        call.refused.setdefault(part.id, []).append(part.value)
+    if meaning.instead is None:
+        call.go("correct" if doing.correcting else "ask", Doing(correcting=doing.correcting))
+        return
+    correcting = (doing.in_place_of if heard.sure else "") or doing.correcting
+    in_place_of = "" if heard.sure else doing.in_place_of
+    call.go("correct" if correcting else "ask", Doing(correcting=correcting, in_place_of=in_place_of))
+    _take(call, (meaning.instead,), heard)
+
+
+def _no_to_the_read_back(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
+    """ "No, twelve" to a value that the prompt read back."""
+    if meaning.instead is None or meaning.yes:
+        not_understood(call, heard)
+        return
+    correct(call, meaning.instead.id)
+    if not call.doing.correcting:
+        return
+    if not heard.sure:  # asked back first; the value on record stands until a yes
+        call.go("ask back", Doing(asked_back=((meaning.instead, heard.words),), in_place_of=meaning.instead.id))
+        return
+    instead = meaning.instead
+    call.refused.setdefault(instead.id, []).append(call.state.readings[instead.id].value)
+    _take(call, (meaning.instead,), heard)

@@ -1,0 +1,202 @@
+"""What is asked next, and how: cautions before it, waiting, reading back, asking back."""
+
+from datetime import timedelta
+
+from assistant.branches.steps import Step
+from assistant.call import cautions, modes, prompts
+from assistant.call.conversation import Conversation
+from assistant.call.course import wait_until
+from assistant.call.effects import Effect, Ended, Listen, Wait
+from assistant.call.facts import (
+    CautionAcknowledged,
+    CautionGiven,
+    StepDone,
+    StepEntered,
+    WaitEnded,
+)
+from assistant.call.heard import Heard
+from assistant.call.replies import limits
+from assistant.language.grammar import normalise
+from assistant.language.meaning import Question
+from assistant.language.numbers import twin
+from assistant.language.vocabulary import Units, vocabulary
+from assistant.language.wording import digits_apart, sentence, spoken_value
+
+LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
+"""Commands that leave a step: each is asked back first."""
+ENDS_OPEN = "The call ends here, not closed. Nobody goes in before the room is safe."
+
+
+def go_on(call: Conversation) -> list[Effect]:
+    """Record what is due, then ask the next thing."""
+    call.settle_facts()
+    if not call.state.feed.window and call.later:
+        call.out += call.later
+        call.later = []
+    match call.mode.name:
+        case modes.SEALED:
+            call.out.append(Ended("sealed"))
+        case modes.EMERGENCY | modes.ON_HOLD:
+            _listen(call, Question("command", go_ahead=("continue",)), call.mode.name)
+        case modes.CHECK_IN:
+            _listen(call, Question("command", go_ahead=("okay", "yes", "done", "continue")), call.mode.name)
+        case modes.NOTING:
+            call.say("ask", "Go ahead.")
+            _listen(call, Question("note"), "note")
+        case modes.CONFIRMING:
+            call.say("ask", LEAVING[call.doing.command])
+            _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
+        case modes.ASKING_BACK:
+            _ask_back(call)
+        case modes.CORRECTING:
+            call.say("ask", prompts.alone(call.doing.correcting))
+            _listen(call, _question(call, (call.doing.correcting,), None), call.state.step)
+        case _:
+            _ask_next(call)
+    return call.out
+
+
+def _ask_back(call: Conversation) -> None:
+    asked_back = call.doing.asked_back
+    part, _ = asked_back[0]
+    values = dict.fromkeys(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in asked_back)
+    words = ", ".join(values)
+    if len(values) < len(asked_back):
+        words = f"all {digits_apart(len(asked_back))} {words}"
+    if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
+        words += f", {digits_apart(part.value)}"
+    whole = part.doubt.endswith("?") and len(values) == len(asked_back)
+    lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
+    call.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
+    refused = tuple(call.refused.get(part.id, ()))
+    local = prompts.local_words(call.state, (part.id,))
+    question = Question("confirm", of=part.id, value=part.value, units=_units(call), local=local, refused=refused)
+    _listen(call, question, call.state.step)
+
+
+def _units(call: Conversation) -> Units:
+    return "si" if call.state.site.units == "si" else "us"
+
+
+def _listen(call: Conversation, question: Question, step: str) -> None:
+    call.question, call.asked_at = question, step
+    entry = vocabulary().get(question.asking)
+    kind = entry.kind if entry else "yes_no" if question.asking == "confirm" else "acknowledge"
+    unit = entry.unit(_units(call)) if entry else None
+    s = call.state
+    wake = None
+    if s.feed.window and s.feed.stimulus and not s.feed.over and not s.valve_shut:
+        wake = call.now + timedelta(seconds=max(0.0, s.limits.feed_budget_s - s.feed.seconds(call.now, s.valve_shut)))
+    elif not s.feed.window:
+        wake = call.check_in.next_at()
+    call.out.append(Listen(question, step, kind, unit, wake, quiet=s.feed.window))
+
+
+def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:
+    first = ids[0]
+    return Question(
+        asking=first,
+        also=ids[1:],
+        units=_units(call),
+        of=call.again.of if call.again.of not in ids else "",
+        local=prompts.local_words(call.state, ids),
+        go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
+        all_good=step.all_good if step else {},
+        limits=limits(call.state, ids),
+        refused=tuple(call.refused.get(first, ())),
+        rivals=call.again.rivals_of(first),
+        pending=call.completes,
+        now=call.now,
+    )
+
+
+def _ask_next(call: Conversation) -> None:
+    s = call.state
+    step = call.course.next_step(s)
+    if step is None:
+        call.say("caution", ENDS_OPEN, urgent=True)
+        call.go("end open")
+        call.out.append(Ended("interrupted"))
+        return
+    names = cautions.wanted(step, s)
+    if names:
+        call.go("ask")
+        _ask_cautions(call, step, names)
+        return
+    until = wait_until(step, s, call.now)
+    if until and until > call.now and step.id not in s.waited:
+        call.go("wait")
+        call.info(prompts.before_waiting(step, s, until - call.now))
+        call.out.append(Wait(min(until, call.check_in.next_at() or until), step.id))
+        call.question = Question("command", go_ahead=("continue",))
+        return
+    if until and step.id not in s.waited:
+        call.record(WaitEnded(step.id))
+    call.go("open the window" if s.feed.window else "ask")
+    call.say_again = False  # what was not understood here asks for no caution of a later step again
+    _ask_step(call, step)
+
+
+def _caution_words(call: Conversation, name: str) -> None:
+    words = prompts.caution(name, name not in call.state.given, _units(call))
+    form = "short" if name in call.state.given else "full"
+    call.record(CautionGiven(name, form))
+    call.say("caution", words)
+
+
+def _label(step: Step, names: tuple[str, ...]) -> str:
+    return f"{step.id}/{'+'.join(names)}"
+
+
+def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> None:
+    """Speak cautions that belong together, each named in the log, and have them acknowledged once."""
+    label = _label(step, names)
+    if names != call.cautioned or call.say_again or not all(cautions.lately(name, call.state, call.now) for name in names):
+        for name in names:
+            _caution_words(call, name)
+    call.say_again, call.cautioned = False, names
+    # "Detector lit and quiet?" may be answered by what it does: in alarm nobody goes in.
+    also = ("detector_state",) if "room" in names else ()
+    question = Question("command", also, go_ahead=("understood", "okay", "done", "yes"))
+    _listen(call, question, label)
+
+
+def _ask_step(call: Conversation, step: Step) -> None:
+    s = call.state
+    if s.step != step.id or step.id in s.answered:
+        call.record(StepEntered(step.id, s.station if step.part == "return" else step.station))
+        call.settle_facts()
+        for name in cautions.to_remind(step, s, call.fresh, call.now):
+            _caution_words(call, name)
+        call.fresh.clear()
+    ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
+    call.say("readback", prompts.read_back(call.back_words))
+    call.back_words = []
+    whole = len(ids) == 1 + len(step.also)
+    call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
+    _listen(call, _question(call, ids, step), step.id)
+
+
+def go_ahead(call: Conversation, heard: Heard) -> None:
+    """A bare go-ahead: the cautions that were just spoken are acknowledged, or the step is done."""
+    s = call.state
+    step = call.course.next_step(s)
+    if step is None:
+        return
+    names = cautions.wanted(step, s)
+    if names and call.asked_at != step.id:
+        if call.asked_at != _label(step, names):
+            return  # what was just said answers what was asked before: these were not spoken yet
+        if not heard.sure:
+            call.info("Say understood.")
+            return
+        for name in names:
+            call.record(CautionAcknowledged(name, heard.words))
+        call.fresh |= set(names)
+    elif step.asking == "command" and s.step == step.id:
+        if step.tells and not heard.sure:
+            call.info("Say again.")
+            return
+        said = step.word(normalise(heard.words))
+        call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))
+        call.back_words.append(said)

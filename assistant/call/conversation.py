@@ -1,0 +1,169 @@
+"""What stands in a call that goes on: its facts and what is not on record, what is said, and how a fact changes it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from assistant.branches.steps import Procedure
+from assistant.call import history, modes, prompts
+from assistant.call.again import Again
+from assistant.call.check_in import CheckIn
+from assistant.call.course import Course
+from assistant.call.due import Judge, due
+from assistant.call.effects import Effect, Record, Say
+from assistant.call.facts import (
+    CallResumed,
+    CallSealed,
+    Concluded,
+    EmergencyDeclared,
+    EmergencyOver,
+    Fact,
+    MachineNamed,
+    NotComputed,
+    OthersLockFound,
+    PauseEnded,
+    ReadingTaken,
+    StepEntered,
+    StepReopened,
+    ValueDerived,
+)
+from assistant.call.modes import Mode, Station
+from assistant.call.replies import OTHERS_LOCK
+from assistant.call.state import State
+from assistant.language.meaning import Part, Question, Value
+from assistant.profile import Site
+
+
+@dataclass(frozen=True)
+class Doing:
+    """What the mode needs beside its name; gone with the next change of mode."""
+
+    asked_back: tuple[tuple[Part, str], ...] = ()
+    """Values that are asked back, each with the words it was said in."""
+    command: str = ""
+    """The command that is confirmed."""
+    correcting: str = ""
+    """The reading that is asked again."""
+    in_place_of: str = ""
+    """The reading on record that the value asked back would replace; a no leaves it as it is."""
+
+
+NOTHING = Doing()
+
+
+class Conversation:
+    """A call as it stands. It changes only by facts; what it holds beside them is asked again after an interruption."""
+
+    def __init__(self, site: Site, procedure: Procedure, judge: Judge) -> None:
+        self.course = Course(procedure)
+        self.state = State(site, procedure, {s.id: s for s in procedure.steps})
+        self.mode, self.station = Mode(), Station()
+        self.judge = judge
+        self.now = datetime.min
+        self.out: list[Effect] = []
+        # What is not on record: it is asked again after an interruption.
+        self.doing = NOTHING
+        self.kept: tuple[str, Doing] = (modes.ASKING, NOTHING)
+        """Mode that a hold or a check-in is over."""
+        self.question: Question | None = None
+        self.asked_at = ""
+        self.heard_at = datetime.min
+        """When somebody was last heard."""
+        self.refused: dict[str, list[Value]] = {}
+        self.again = Again()
+        self.fresh: set[str] = set()
+        """Cautions acknowledged for the step that is asked next: not said twice."""
+        self.check_in = CheckIn(site.check_in_minutes)
+        self.completes = ""
+        self.cautioned: tuple[str, ...] = ()
+        """The cautions that were spoken last, to be acknowledged."""
+        self.say_again = False
+        """It was asked for again: a caution is spoken once more, however lately it was."""
+        self.back_words: list[str] = []
+        self.later: list[Say] = []
+        """What is said only when the live window is over."""
+        self.spoken_conclusions: set[tuple[str, str]] = set()
+        self.spoken_reasons: set[str] = set()
+        """Why something was not worked out: said once."""
+
+    @property
+    def over(self) -> bool:
+        """Sealed, or ended open."""
+        return self.mode.name in (modes.SEALED, modes.ENDED)
+
+    def go(self, trigger: str, doing: Doing = NOTHING) -> None:
+        """Change the mode by a row of its table; what the mode needs goes with it."""
+        self.mode.go(trigger, nothing_open=not self.state.open)
+        self.doing = doing
+
+    def confirm(self, command: str) -> None:
+        """Ask back whether a command that leaves the step was meant."""
+        self.go("have it confirmed", Doing(command=command))
+
+    def correct(self, id_: str) -> None:
+        """Ask a reading that is on record again."""
+        self.go("correct", Doing(correcting=id_))
+
+    # ---- facts
+
+    def record(self, fact: Fact) -> None:
+        self._apply(fact)
+        self.out.append(Record(fact, self.now))
+
+    def _apply(self, fact: Fact) -> None:
+        """The one place where the call changes; a fact that does not fit is refused."""
+        match fact:
+            case StepEntered():
+                self.station.go(fact.station)
+            case CallSealed():
+                self.go("seal")
+                self.station.go("sealed")
+            case EmergencyDeclared():
+                self.go("declare an emergency")
+            case EmergencyOver():
+                self.go("end the emergency")
+            case CallResumed() if self.mode.name != modes.ASKING:
+                self.go("take up")
+        before = self.state.stopped
+        self.state.apply(fact, self.now)
+        if self.state.stopped and not before:
+            self.state.position = self.course.place_after_stop(self.state)
+        if isinstance(fact, StepEntered | StepReopened):
+            self.state.position = self.course.index(fact.step, self.state)
+        elif isinstance(fact, ReadingTaken) and fact.id == "lock_still_on":
+            self.state.position = self.course.place_after_interruption(self.state)
+        elif isinstance(fact, EmergencyOver | CallResumed | PauseEnded):
+            self.state.position = self.course.place_after_interruption(self.state)
+            self.cautioned, self.asked_at = (), ""
+
+    def settle_facts(self) -> None:
+        s = self.state
+        while (fact := due(s, self.judge)) is not None:
+            self.record(fact)
+            match fact:
+                case MachineNamed():
+                    self.info(history.known(s))
+                case OthersLockFound():
+                    self.say("caution", OTHERS_LOCK, urgent=True)
+                case Concluded(cause=cause, standing=standing):
+                    key = (cause, standing)
+                    if standing in ("proven", "supported") and key not in self.spoken_conclusions:
+                        self.spoken_conclusions.add(key)
+                        self.say("conclusion", prompts.conclusion(fact))
+                case ValueDerived():
+                    self.say("derived", prompts.derived(fact, s))
+                case NotComputed(reason=reason) if reason not in self.spoken_reasons:
+                    self.spoken_reasons.add(reason)
+                    self.say("derived", reason)
+
+    # ---- said
+
+    def say(self, purpose: str, text: str, urgent: bool = False) -> None:
+        """Say a sentence; in the live window what is neither asked nor urgent waits until power is off (S15)."""
+        if not text:
+            return
+        said = Say(purpose, text, urgent)
+        wait = self.state.feed.window and purpose in ("readback", "derived", "conclusion") and self.mode.name != modes.ASKING_BACK
+        (self.later if wait else self.out).append(said)
+
+    def info(self, text: str) -> None:
+        self.say("info", text)

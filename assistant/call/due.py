@@ -1,0 +1,74 @@
+"""What the facts on record make true and that is not on record yet: found from the state alone, one fact after the other."""
+
+from collections.abc import Callable, Iterable
+
+from assistant.branches.search import found, standing
+from assistant.call.facts import (
+    Fact,
+    FinishAsked,
+    MachineNamed,
+    ObligationCleared,
+    ObligationHandedOver,
+    ObligationOpened,
+    OthersLockFound,
+)
+from assistant.call.history import others_lock_left
+from assistant.call.known import case_of, settled
+from assistant.call.permits import liquid_is_out
+from assistant.call.state import State
+
+Judge = Callable[[State], Iterable[Fact]]
+"""What the readings mean: values derived and conclusions that are not on record yet."""
+
+
+def due(s: State, judge: Judge) -> Fact | None:
+    """The next fact that what is on record makes true; None when everything is."""
+    return _of_obligations(s) or _of_the_room(s) or _of_the_machine(s) or next(iter(judge(s)), None)
+
+
+def _of_obligations(s: State) -> Fact | None:
+    while s.to_clear:
+        id_, step = s.to_clear[0]
+        if id_ in s.open:
+            return ObligationCleared(id_, step, s.technician)
+        s.to_clear.pop(0)
+    if s.to_open:
+        id_, step, detail = s.to_open[0]
+        return ObligationOpened(id_, step, detail, s.technician)
+    if s.to_hand_over:
+        id_, owner, hours = s.to_hand_over[0]
+        return ObligationHandedOver(id_, owner, hours, s.technician)
+    if "liquid_in_compressor" in s.open and liquid_is_out(s):
+        return ObligationCleared("liquid_in_compressor", s.step, s.technician)
+    return None
+
+
+def _of_the_room(s: State) -> Fact | None:
+    return FinishAsked("the room is not safe to enter") if s.alarm and not s.finishing else None
+
+
+def machine_named(s: State) -> MachineNamed | None:
+    """Which machine the call is about, once rack and compressor are known."""
+    rack, compressor = s.rack, s.compressor
+    if rack is None or compressor is None:
+        return None
+    return MachineNamed(
+        rack.id, compressor.id, rack.refrigerant, s.site.altitude_ft, rack.suction_set_point_psig, rack.probe.trip_degf
+    )
+
+
+def _of_the_machine(s: State) -> Fact | None:
+    named = machine_named(s)
+    if named and named != s.machine:
+        return named
+    if others_lock_left(s) and not s.lock.others and "other_lock_gone" not in s.readings:
+        return OthersLockFound("left by an earlier call in another name")
+    ever = {*s.open, *s.handed_over, *s.cleared}
+    running = s.started_at is not None and not s.stopped
+    case = case_of(s)
+    mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(case))
+    if s.station == "close" and running and "no_cause_reset" not in ever and not mended:
+        return ObligationOpened("no_cause_reset", s.step, "", s.technician)
+    if standing(case, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
+        return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase", s.technician)
+    return None

@@ -1,0 +1,124 @@
+"""What is known in a call, as the rooms that judge take it: readings in US units, what was established, the site."""
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime, timedelta
+
+from assistant.branches.conditions import facts as from_readings
+from assistant.branches.search import CONTACT_IDS
+from assistant.call.facts import ReadingTaken
+from assistant.call.state import State
+from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+from assistant.profile import Rack
+from assistant.trade.case import Case, SiteFacts
+from assistant.trade.units import us_value
+from assistant.trade.watch import not_settled
+
+
+def case_of(s: State) -> Case:
+    """The call as the conditions of its steps look at it, with what is on record as derived and concluded."""
+    if s.case is None:
+        s.case = _build(s)
+    return s.case
+
+
+def in_us(readings: Mapping[str, ReadingTaken]) -> dict[str, Value]:
+    """Readings as the rooms that judge take them: in US units, by id."""
+    return {i: us_value(r.value, r.unit, vocabulary()[i].kind) for i, r in readings.items()}
+
+
+def _build(s: State) -> Case:
+    rack = s.rack
+    case = Case(
+        readings=in_us(s.readings),
+        derived={i: v.value for i, v in s.derived.items()},
+        facts=frozenset((*s.established(), *_of_the_call(s))),
+        site=site_facts(s, rack) if rack else SiteFacts(),
+        standings={c.cause: c.standing for c in s.conclusions.values()},
+        contacts=tuple(s.contacts),
+    )
+    return case.with_facts(from_readings(case))
+
+
+def stood_minutes(s: State, at: datetime) -> float | None:
+    """How long the machine has stood since its trip; None where nobody knows."""
+    ago = s.number("alarm_minutes_ago")
+    return None if ago is None or s.opened_at is None else ago + (at - s.opened_at).total_seconds() / 60
+
+
+def _stood(s: State, id_: str, minutes: float) -> bool:
+    """Whether it had stood so long when this was read."""
+    at = s.taken_at.get(id_)
+    stood = stood_minutes(s, at) if at and id_ in s.readings else None
+    return stood is not None and stood >= minutes
+
+
+def _of_the_call(s: State) -> Iterator[str]:
+    """Facts that times and the course of the call establish."""
+    checks = {
+        "standing_over_an_hour": _stood(s, "probe_pipe_temperature", s.limits.standing_minutes),
+        "windings_read_after_an_hour": _stood(s, "winding_ohms.ab", s.limits.standing_minutes),
+        "lockout_waited": _stood(s, "overload_state", s.limits.protection_lockout_minutes),
+        "timer_elapsed": s.output_read_after_s >= s.limits.module_delay_s,
+        "reset_tried": bool(s.resets),
+        "read_running": s.started_at is not None,
+        "tripped_again": s.tripped_again,
+        "settled": settled(s),
+        "all_checked": _all_checked(s),
+    }
+    yield from (name for name, true in checks.items() if true)
+    for contact in s.rack.panel.contacts if s.rack else ():
+        name = CONTACT_IDS[contact.name]
+        if contact.name in s.contacts:
+            yield f"contact_open:{name}"
+        elif s.value("chain_dead_check") in (*CONTACT_IDS, "none"):
+            yield f"contact_closed:{name}"
+
+
+def _all_checked(s: State) -> bool:
+    """Nothing was skipped that leaves something unproven, and the call was neither closed early nor repaired on."""
+    skipped = (s.steps[id_] for id_, how in s.answered.items() if how == "skipped")
+    return not s.finishing and not s.choice and all(step.free_to_skip for step in skipped)
+
+
+def why_not_settled(s: State) -> tuple[str, ...]:
+    """Why the restarted machine has not settled, as spoken sentences; empty when it has."""
+    rack = s.rack
+    if rack is None:
+        return ("The machine is not known.",)
+    loaded = s.value("capacity_control") in ("full", "none")
+    seen = s.value("injection_feed") == "feeding"
+    return not_settled(s.rounds, rack.suction_set_point_psig, rack.probe.trip_degf, loaded, seen, rack.limits)
+
+
+def settled(s: State) -> bool:
+    return bool(s.series) and not s.stopped and not why_not_settled(s)
+
+
+def site_facts(s: State, rack: Rack) -> SiteFacts:
+    """The profile as the diagnosis takes it."""
+    place = next((i for i, c in enumerate(rack.compressors) if c.id == s.value("compressor")), 0)
+    line = rack.liquid_line_psi[min(place, len(rack.liquid_line_psi) - 1)] if rack.liquid_line_psi else 0.0
+    additions = s.opened.additions if s.opened else ()
+    return SiteFacts(
+        refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
+        coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
+        probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
+        head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
+        lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
+        injection_holds_degf=rack.probe.inject_degf, limits=rack.limits, instruments=s.site.instruments,
+        ratio_limit=rack.ratio_limit, design_suction_degf=rack.design_suction_degf,
+        discharge_reset=rack.panel.discharge_reset, output_own_feed=rack.injection.output_own_feed,
+        days_since_addition=min((days for r, days, _ in additions if r == rack.id), default=None),
+        added_before_lb=sum(pounds for r, _, pounds in additions if r == rack.id),
+        rated_amps=rack.panel.rated_amps, starter_coil_ohms=rack.panel.starter_coil_ohms or None,
+        high_cutout_psig=rack.high_cutout_psig or None, low_cutout_psig=rack.low_cutout_psig,
+        held_contacts=frozenset(c.name for c in rack.panel.contacts if c.kind == "held"),
+        machine_kind=rack.machine_kind, oil=rack.oil,
+    )  # fmt: skip
+
+
+def after_trip(s: State, wait: timedelta) -> datetime | None:
+    """When so much time has gone by since the trip, as far as it is known."""
+    ago = s.number("alarm_minutes_ago")
+    return None if s.opened_at is None else s.opened_at + wait - timedelta(minutes=ago or 0.0)

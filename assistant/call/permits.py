@@ -1,0 +1,406 @@
+"""What may be done now: conditions that decide about safety. They look at lock, power, what is open, and named readings; a walk
+never lets one come out otherwise than it does."""
+
+from collections.abc import Callable, Iterable
+from datetime import datetime, timedelta
+from math import inf
+
+from assistant.branches.injection.conditions import leaking_valve
+from assistant.branches.motor.conditions import (
+    ground_good,
+    locked_rotor,
+    motor_out_of_limits,
+    motor_tested_good,
+)  # fmt: skip
+from assistant.branches.oil.conditions import net_oil_low, oil_fit
+from assistant.branches.search import found, none_open, open_contacts, proven, standing, to_mend
+from assistant.branches.steps import Repair
+from assistant.call import history
+from assistant.call.known import case_of, settled, stood_minutes
+from assistant.call.state import THROTTLED, State
+from assistant.trade.electrical import coil
+from assistant.trade.watch import still_moving
+
+MUST_NOT_RUN = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed"})
+"""Causes found on the running machine that stop it at once."""
+RESET_NEEDS = {
+    "oil": ("oil_level", "crankcase_temperature"), "high pressure": ("condenser_fans_running", "condenser_face"),
+    "motor": ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca", "ground_megohms"),
+}  # fmt: skip
+"""Readings that come before the one reset of a protection (S22)."""
+
+
+# ---- live work
+
+
+def live_refused(s: State) -> str:
+    """Why no live step may be taken on this call, or nothing (S8, S9)."""
+    if s.value("ladder_kind") == "metal":
+        return "No live work from a metal ladder."
+    if any(s.answered.get(step.id) == "skipped" for step in s.steps.values() if step.part == "live gate"):
+        return "No live work without the label and the ladder answered."
+    if s.value("detector_state") == "alarm" or "leak_open" in s.open:
+        return "No live work with a leak or an alarm."
+    if s.rack and s.rack.flammable and s.value("detector_state") != "quiet":
+        return "No live work: flammable refrigerant, and the detector is not quiet."
+    return ""
+
+
+def coil_off(s: State) -> bool:
+    """The injection coil is off its stem: powered there, it burns."""
+    return s.value("coil_seated") == "loose" and not s.has("coil_back_on_stem")
+
+
+def _coil_good(s: State, id_: str, rated_ohm: float) -> bool:
+    """The coil was read, and is neither open nor shorted."""
+    read = case_of(s).ohm(id_)
+    return read is not None and coil(read, rated_ohm or None, s.limits) in ("good", "neither")
+
+
+def circuit_tested(s: State) -> bool:
+    """What opened on a fault may be closed again (S18): its circuit was tested and is within limits."""
+    rack = s.rack
+    motor = motor_tested_good(case_of(s)) or not s.has("line_fuse_open")
+    good_ohm = rack.panel.starter_coil_ohms if rack else 0.0
+    return motor and (s.value("control_fuse") != "blown" or _coil_good(s, "starter_coil_ohms", good_ohm))
+
+
+def output_circuit_tested(s: State) -> bool:
+    """The module's output fuse may be replaced: the coil behind it was read and is good."""
+    rack = s.rack
+    return s.value("module_output_fuse") != "blown" or _coil_good(
+        s, "injection_coil_ohms", rack.injection.coil_ohms if rack else 0
+    )
+
+
+def fuse_looked_at(s: State) -> bool:
+    """A failed coil sends the next look to the fuse that fed it (S18)."""
+    rack = s.rack
+    if rack is None:
+        return True
+    fitted = {"injection_coil_ohms": ("module_output_fuse", rack.injection.coil_ohms, "module output" in rack.panel.fuses),
+              "starter_coil_ohms": ("control_fuse", rack.panel.starter_coil_ohms, True)}  # fmt: skip
+    failed = (id_ for id_, (_, good_ohm, _) in fitted.items() if id_ in s.readings and not _coil_good(s, id_, good_ohm))
+    return all(fitted[id_][0] in s.readings or not fitted[id_][2] for id_ in failed)
+
+
+def may_energise(s: State) -> bool:
+    """Control power may come on with the disconnect locked: S12, S17, S18."""
+    held = s.feed.blocked or not (s.feed.stimulus or "jumper_fitted" in s.open)
+    clear = "terminal_cover" not in s.open and not coil_off(s) and s.value("coil_seated") != "burnt"
+    return s.lock.locked and not s.lock.others and held and clear and circuit_tested(s)
+
+
+def window_allowed(s: State) -> bool:
+    """A live window with nothing hooked up: S8, S9, S12, S17, S18."""
+    clear = not {"jumper_fitted", "wire_lifted", "terminal_cover", "leads_on", "start_blocked"} & set(s.open)
+    route = "live_or_dead" in s.readings and not live_refused(s) and not s.feed.over and not s.finishing
+    return clear and route and may_energise(s)
+
+
+def _feed_test_allowed(s: State) -> bool:
+    """The stimulus suits the probe (S13), live work is possible (S8), nothing is shut, off or lifted, no fuse is out whose
+    circuit was not tested (S18), and no sign of liquid stands."""
+    rack = s.rack
+    return (
+        rack is not None
+        and "live_or_dead" in s.readings
+        and rack.probe.feed_test_possible
+        and not live_refused(s)
+        and s.value("injection_hand_valve") != "closed"
+        and s.value("coil_seated") not in ("loose", "burnt")
+        and "wire_lifted" not in s.open
+        and "oil" not in s.contacts
+        and ("liquid_in_compressor" not in s.open or s.has("feed_test_run"))
+        and circuit_tested(s)
+    )
+
+
+def _output_test_allowed(s: State) -> bool:
+    return s.has("feed_test_run") and s.feed.stimulus and not live_refused(s)
+
+
+def _seconds_left(s: State) -> bool:
+    return not s.feed.over and (s.feed.spent_s < s.limits.feed_budget_s or s.valve_shut)
+
+
+# ---- motor
+
+
+def _no_vacuum(s: State) -> bool:
+    """No insulation test in a vacuum, nor with the pressure not read; of an unsteady one the lower end counts (S25)."""
+    taken, shell = s.readings.get("shell_pressure"), s.us("shell_pressure")
+    low = shell if taken is None or taken.low is None else min(taken.low, shell or 0.0)
+    return low is not None and low >= 0.0 and not _shell_old(s)
+
+
+def _shell_old(s: State) -> bool:
+    """Read longer ago than a proof lasts, or before an interruption: it is read again before the test."""
+    taken = s.taken_at.get("shell_pressure")
+    return taken is None or (s.at is not None and s.at - taken > timedelta(minutes=s.site.dead_minutes))
+
+
+def insulation_allowed(s: State) -> bool:
+    """S25: no vacuum, charge known, drive, soft starter and module off the windings."""
+    return _no_vacuum(s) and s.has("modules_off") and not s.has("charge_unknown") and "wire_lifted" in s.open
+
+
+def _stood_an_hour(s: State) -> bool:
+    stood = stood_minutes(s, s.entered_at or s.opened_at or datetime.min)
+    return stood is not None and stood >= s.limits.standing_minutes
+
+
+# ---- start
+
+
+def blockers(s: State) -> list[str]:
+    """Open obligations that forbid a start, but for the locks and the cover, which come off on the way."""
+    way = {"locked_out", "second_lock", "panel_cover"}
+    asked = s.steps.get(s.step)
+    if s.has(THROTTLED) or (asked is not None and THROTTLED in asked.establishes):
+        # The throttled first start is the one exception: the suction valve is opened with eyes on it.
+        way.add("valve_closed.suction")
+    return [o for o in s.open if s.procedure.obligations[o].blocks_start and o not in way]
+
+
+def reset_ready(s: State) -> bool:
+    """The readings that a protection needs before its one reset were taken (S22); an oil contact found open counts though
+    others are open too and a module holds it."""
+    contacts = set(open_contacts(case_of(s))) | ({"motor"} if s.value("drive_fault") == "yes" else set())
+    contacts |= {"oil"} & set(s.contacts) if not s.has("oil_control_not_tripped") else set()
+    return all(id_ in s.readings for contact in contacts for id_ in RESET_NEEDS.get(contact, ()))
+
+
+def read_before_reset(contacts: Iterable[str], s: State) -> bool:
+    """What is read before the one reset of these contacts was read, whichever of them was found open."""
+    return all(id_ in s.readings for contact in contacts for id_ in RESET_NEEDS.get(contact, ()) if contact != "high pressure")
+
+
+def reset_left(s: State) -> bool:
+    """A protection that is open has not had its one reset (S22)."""
+    return "*" not in s.resets and (not s.resets or bool(set(open_contacts(case_of(s))) - s.resets))
+
+
+
+
+def _reset_allowed(s: State) -> bool:
+    return reset_left(s) and not (history.is_third(s) and s.value("supervisor_agreed") == "no")
+
+
+def _reset_agreed(s: State) -> bool:
+    """From the third trip on a machine that takes a reset is started only where the supervisor agreed to it."""
+    return not history.is_third(s) or none_open(case_of(s)) or s.value("supervisor_agreed") == "yes"
+
+
+def locked_long(s: State) -> bool:
+    """It was locked out so long that its crankcase has cooled (S23)."""
+    since, now = s.lock.locked_at, s.at
+    return bool(since and now and now - since >= timedelta(minutes=s.limits.heater_asked_minutes))
+
+
+def heater_waited(s: State) -> bool:
+    """After a long lockout the heater was on for its time; a machine that has none has nothing to wait for (S23)."""
+    heater = s.value("crankcase_heater")
+    return not locked_long(s) or heater == "none" or (heater == "on" and s.has("heater_waited"))
+
+
+def why_not_reset(s: State) -> str:
+    """Why this protection gets no reset, as a spoken sentence; empty where it may."""
+    if not reset_ready(s):
+        return "No reset before its readings."
+    if not circuit_tested(s) or not output_circuit_tested(s):
+        return "What opened is not closed again before its circuit is tested and good."
+    if not fuse_looked_at(s):
+        return "A failed coil: the fuse that fed it first."
+    if motor_out_of_limits(case_of(s)):
+        return "This motor's readings are out of limits."
+    if history.is_third(s) and s.value("supervisor_agreed") != "yes" and "supervisor_agreed" in s.readings:
+        return "No third reset without the supervisor."
+    return "" if oil_fit(case_of(s)) else "No start on this oil."
+
+
+def _restore_allowed(s: State) -> bool:
+    """Nothing open forbids a start (S20), nobody chose to leave it off, it was not started yet, and what its
+    protection asks for was read (S18, S22)."""
+    in_charge = not s.finishing and s.choice != "left" and s.started_at is None and not s.lock.others
+    return in_charge and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
+
+
+def _made_ready(s: State) -> bool:
+    clear = s.readings.get("others_clear")
+    asked = clear is not None and clear.value is True and s.steps[clear.step].part != "return"
+    ready = s.value("service_valves_open") is True and asked and "panel_cover" not in s.open
+    return ready and "valve_closed.discharge" not in s.open
+
+
+# ---- running
+
+
+def over_trip(s: State) -> bool:
+    """The running machine's discharge was read at its trip or over, and it did not trip (S24)."""
+    rack = s.rack
+    limit = rack.probe.trip_degf if rack else inf
+    read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
+    running = (r for r in read if r and s.started_at and s.taken_at[r.id] >= s.started_at)
+    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
+
+
+def must_stop(s: State) -> bool:
+    """The running machine must be stopped at once, or has stopped itself."""
+    if s.started_at is None:
+        return False
+    case = case_of(s)
+    return (
+        over_trip(s)
+        or net_oil_low(case)
+        or locked_rotor(case)
+        or s.value("rotation") == "reversed"
+        or any(standing(case, c) and s.concluded_running(c) for c in MUST_NOT_RUN)
+    )
+
+
+def runs(s: State) -> bool:
+    """Started on this call and not stopped since."""
+    return s.started_at is not None and not s.stopped and not must_stop(s)
+
+
+# ---- repair
+
+
+def repair(s: State) -> Repair:
+    """What the repair needs before anybody's hands are on it (S31): that of the cause that is asked about, and of every other
+    one that is proven, since "repaired" is taken for all of them."""
+    case = case_of(s)
+    in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
+    causes = dict.fromkeys((to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
+    rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
+    needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
+    cautions = (name for rule in rules for name in rule.cautions)
+    return Repair(tuple(causes), tuple(dict.fromkeys(needs)), tuple(dict.fromkeys(cautions)))
+
+
+def _repair_needs(need: str) -> Callable[[State], bool]:
+    return lambda s: need in repair(s).needs and s.choice != "left" and not s.finishing
+
+
+def at_zero(s: State) -> bool:
+    """The gauge of the isolated machine or section stands at zero and holds."""
+    psig = s.us("isolated_pressure")
+    return psig is not None and abs(psig) <= s.limits.at_zero_psi
+
+
+def repair_prepared(s: State) -> bool:
+    """Everything that the repair needs, but for lock and proof, was done (S31)."""
+    needs = set(repair(s).needs)
+    isolated = "isolated" not in needs or (s.value("machine_isolated") is True and at_zero(s))
+    section = "section" not in needs or (s.value("section_emptied") is True and at_zero(s))
+    recovered = "recovered" not in needs or s.number("refrigerant_recovered") is not None
+    return isolated and section and recovered
+
+
+def panel_was_fed(s: State) -> bool:
+    """Control power came back in this panel, which is still open and locked, to find what keeps the starter out."""
+    return "control_power_off" in s.readings and "panel_cover" in s.open and s.lock.locked
+
+
+# ---- liquid in the machine
+
+
+def liquid_is_out(s: State) -> bool:
+    """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
+    dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
+    return (
+        _feed_is_off(s)
+        and s.value("crankcase_heater") == "on"
+        and s.has("heater_waited_for_liquid")
+        and s.value("oil_level") in ("low", "normal")
+        and s.value("crankcase_and_heads") == "warm"
+        and warm is not None
+        and dew is not None
+        and warm >= dew.value + s.limits.crankcase_warm_delta_degf
+    )
+
+
+def _feed_is_off(s: State) -> bool:
+    """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
+    after = s.value("injection_after")
+    return after == "stopped" or (after is None and not s.feed.fed and s.choice == "repaired")
+
+
+def _watch_longer(s: State) -> bool:
+    """The site's times allow another round, and time alone may still settle it."""
+    more = len(s.series) < len(s.site.watch_minutes)
+    return more and s.rack is not None and bool(still_moving(s.rounds, s.rack.suction_set_point_psig, s.limits))
+
+
+def _old(id_: str) -> Callable[[State], bool]:
+    """It was read in another round, or another state, than this one: it is read again before it is joined (S40)."""
+    def old(s: State) -> bool:
+        taken = s.taken_at.get(id_)
+        before_start = taken is not None and s.started_at is not None and taken < s.started_at
+        return before_start or taken is None or (s.at is not None and s.at - taken > timedelta(minutes=s.limits.round_minutes))
+
+    return old
+
+
+def _store_must_know(s: State) -> bool:
+    """It does not run, has not settled, or runs with no cause found: the store hears what to do at the next alarm."""
+    told = s.readings.get("store_told") is not None
+    return "rack" in s.readings and not told and (s.started_at is None or not settled(s) or not found(case_of(s)))
+
+
+def _live_route(s: State) -> bool:
+    return s.value("live_or_dead") == "live" and not s.lock.locked
+
+
+PERMITS: dict[str, Callable[[State], bool]] = {
+    "live_route": _live_route,
+    "feed_test_allowed": _feed_test_allowed,
+    "start_is_blocked": lambda s: s.feed.blocked,
+    "jumper_is_in": lambda s: s.feed.stimulus,
+    "leads_are_on": lambda s: s.feed.leads,
+    "powered": lambda s: s.feed.window,
+    "output_test_allowed": _output_test_allowed,
+    "seconds_left": _seconds_left,
+    "was_fed": lambda s: s.feed.fed,
+    "window_allowed": window_allowed,
+    "no_vacuum": _no_vacuum,
+    "shell_old": _shell_old,
+    "insulation_allowed": insulation_allowed,
+    "terminals_allowed": lambda s: ground_good(case_of(s)),
+    "stood_an_hour": _stood_an_hour,
+    "label_agrees": lambda s: s.rack is not None and s.value("refrigerant_label") == s.rack.refrigerant,
+    "locked": lambda s: s.lock.locked,
+    "not_left": lambda s: not s.finishing and s.choice != "left",
+    "not_finishing": lambda s: not s.finishing,
+    "restore_allowed": _restore_allowed,
+    "made_ready": _made_ready,
+    "locked_long": locked_long,
+    "heater_waited": heater_waited,
+    "liquid_was_in": lambda s: "liquid_in_compressor" in s.cleared,
+    "reset_ready": reset_ready,
+    "reset_allowed": _reset_allowed,
+    "reset_left": reset_left,
+    "reset_agreed": _reset_agreed,
+    "third_trip": history.is_third,
+    "started": runs,
+    "ever_started": lambda s: s.started_at is not None,
+    "must_stop": must_stop,
+    "stopped": lambda s: s.stopped,
+    "repair_isolates": _repair_needs("isolated"),
+    "repair_recovers": _repair_needs("recovered"),
+    "repair_empties_a_section": _repair_needs("section"),
+    "repair_opens_the_circuit": lambda s: bool({"isolated", "recovered", "section"} & set(repair(s).needs)),
+    "repair_needs_zero": lambda s: bool({"isolated", "section"} & set(repair(s).needs)),
+    "repair_prepared": repair_prepared,
+    "at_zero": at_zero,
+    "circuit_closed": lambda s: not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"),
+    "watch_longer": _watch_longer,
+    "rack_suction_old": _old("rack_suction_pressure"),
+    "rack_head_old": _old("rack_discharge_pressure"),
+    "store_must_know": _store_must_know,
+    "open_for_hand_over": lambda s: any(s.procedure.obligations[o].hand_over == "owner" for o in s.open),
+    "alarm": lambda s: s.alarm,
+    "technician_unknown": lambda s: not s.technician,
+}
+"""Conditions of steps that decide what may be done."""

@@ -1,0 +1,220 @@
+"""What is said to an answer at once: against it, where it is not taken; after it, where it is; before it counts, where it is odd.
+
+Each reading has its own small functions in the tables below; what is said is a whole sentence.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from assistant.branches.motor.conditions import locked_rotor
+from assistant.call.known import case_of
+from assistant.call.lock import worst_v
+from assistant.call.state import State
+from assistant.language.meaning import Part
+from assistant.language.vocabulary import vocabulary
+from assistant.trade.units import convert, us_value
+
+OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
+STAY_OUT = "Stay out. Ventilate from outside."
+
+
+@dataclass(frozen=True)
+class Reply:
+    """What is said to an answer."""
+
+    text: str
+    taken: bool = True
+    """False: the answer is not taken, and the question stands."""
+
+
+_Answer = Callable[[State, Part], Reply | None]
+
+
+def us(part: Part) -> float:
+    """A part's number in its US unit; 0 for a word."""
+    value = us_value(part.value, part.unit, vocabulary()[part.id].kind)
+    return 0.0 if isinstance(value, (bool, str)) else float(value)
+
+
+def reply(s: State, part: Part) -> Reply | None:
+    """What is said to an answer before anything else; None for nothing."""
+    if part.value == "someone_else":
+        return Reply(OTHERS_LOCK, taken=False)
+    entry = vocabulary()[part.id]
+    if entry.kind == "acknowledge" and part.value is not True and part.id != "meter_proved_after":
+        return Reply("Say it when it is so.", taken=False)
+    for ids in (part.id, part.id.partition(".")[0] + "."):
+        found = _REPLIES[ids](s, part) if ids in _REPLIES else None
+        if found:
+            return found
+    return None
+
+
+def _tag(s: State, part: Part) -> Reply | None:
+    if s.compressor and part.value != s.compressor.tag:
+        return Reply(f"That is another machine's tag. This one is {s.compressor.tag}. Find it.")
+    return None
+
+
+def _lock(s: State, part: Part) -> Reply | None:
+    return Reply(OTHERS_LOCK, taken=False) if s.lock.others else None
+
+
+def _meter_again(s: State, part: Part) -> Reply | None:
+    return None if part.value is True else Reply("The meter failed: what it read does not count. Every circuit again.")
+
+
+def _dead_volts(s: State, part: Part) -> Reply | None:
+    volts = worst_v(part.value, part.low, part.high)
+    if volts is None:
+        return Reply("Say the number.", taken=False)
+    if volts > s.limits.second_source_v:
+        return Reply("Stop. Not dead. Find the second source.")
+    return Reply("Not dead. Measure again.") if volts > s.limits.dead_limit_v else None
+
+
+def _ventilation(s: State, part: Part) -> Reply | None:
+    if part.value == "no" and any(r.closed_room for r in s.site.racks):
+        return Reply("No fan, no entry. Get it running from outside, or say finish job.", taken=False)
+    return None
+
+
+def _detector(s: State, part: Part) -> Reply | None:
+    closed = any(r.closed_room for r in s.site.racks) if s.rack is None else s.rack.closed_room
+    bad = part.value == "alarm" or (part.value in ("dead", "none") and closed)
+    return Reply(STAY_OUT) if bad else None
+
+
+def _safe(s: State, part: Part) -> Reply | None:
+    return None if part.value == "yes" else Reply("Then nobody goes on. Help comes first. Say yes when it is so.")
+
+
+def _line(s: State, part: Part) -> Reply | None:
+    runs = s.started_at is not None and not s.stopped
+    if runs and s.rack and (us(part) >= s.rack.probe.trip_degf or part.value == "over_range"):
+        return Reply("Over its trip, and it has not tripped. Stop the machine and lock it.")
+    return None
+
+
+def _shell(s: State, part: Part) -> Reply | None:
+    low = us(part) if part.low is None else min(us(part), part.low)
+    return Reply("Vacuum. No insulation test on this machine.") if low < 0 else None
+
+
+def _amps(s: State, part: Part) -> Reply | None:
+    locked = part.value == "over_range" and not locked_rotor(case_of(s))
+    return Reply("Locked rotor. Stop it.") if locked else None
+
+
+def _rotation(s: State, part: Part) -> Reply | None:
+    return Reply("Backwards. Stop it at once.") if part.value == "reversed" else None
+
+
+def _running(s: State, part: Part) -> Reply | None:
+    if part.value == "running" and s.lock.locked and s.started_at is None:
+        return Reply("Stop. It runs with your lock on: that lock is not this machine's. Hands out.")
+    if s.started_at is not None and part.value in ("just tripped", "off"):
+        return Reply("A second trip. No more resets: lock it and leave it off.")
+    return None
+
+
+def _control(s: State, part: Part) -> Reply | None:
+    least_v = s.limits.coil_pull_in_percent / 100 * s.rack.panel.control_volts if s.rack else 0.0
+    low = s.limits.volts_absent_v < us(part) < least_v
+    return Reply("Low control volts: a starter may not pull in.") if low else None
+
+
+def _pipe(s: State, part: Part) -> Reply | None:
+    return Reply("Hot. Gloves for heat, or wait.") if us(part) > s.limits.hot_pipe_degf else None
+
+
+def _ladder(s: State, part: Part) -> Reply | None:
+    return Reply("No live work from a metal ladder.") if part.value == "metal" else None
+
+
+def _label(s: State, part: Part) -> Reply | None:
+    if s.rack and part.value != s.rack.refrigerant:
+        return Reply("That is not what the profile says. No charge before it is cleared up.")
+    return None
+
+
+def _contact(s: State, part: Part) -> Reply | None:
+    if part.value == "two" and s.has("two_contacts_open"):
+        return Reply("Say its number on the strip.", taken=False)
+    contact = next((c for c in s.rack.panel.contacts if c.name == part.value), None) if s.rack else None
+    if contact and contact.kind == "held":
+        return Reply("A powered module holds that one: open says nothing while it is dead.")
+    return None
+
+
+def _zero(s: State, part: Part) -> Reply | None:
+    return None if abs(us(part)) <= s.limits.at_zero_psi else Reply("Not at zero. Nothing is opened. Read it again when it is.")
+
+
+def _supervisor(s: State, part: Part) -> Reply | None:
+    return None if part.value == "yes" else Reply("Then no reset. It stays off.")
+
+
+def _heads(s: State, part: Part) -> Reply | None:
+    return None if part.value == "warm" else Reply("Cold or frosted: liquid is in it. No start.")
+
+
+_REPLIES: dict[str, _Answer] = {
+    "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again, "dead_volts.": _dead_volts,
+    "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,
+    "watch.discharge_temperature": _line, "discharge_temperature": _line, "shell_pressure": _shell, "line_amps.": _amps,
+    "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,
+    "probe_pipe_temperature": _pipe, "ladder_kind": _ladder, "refrigerant_label": _label, "chain_dead_check": _contact,
+    "isolated_pressure": _zero, "supervisor_agreed": _supervisor, "crankcase_and_heads": _heads,
+}  # fmt: skip
+"""By the reading's id, or by what its id begins with."""
+
+
+# ---- asked back before it counts
+
+
+def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
+    """Plausible ranges narrower than the vocabulary's, in the site's unit: outside them a value is asked back."""
+    rack = s.rack
+    if rack is None:
+        return {}
+    co2 = rack.refrigerant == "R744"
+    suction, head = (-14.7, 450.0 if co2 else 120.0), (0.0, 1800.0 if co2 else 450.0)
+    table = dict.fromkeys(("rack_suction_pressure", "suction_pressure", "watch.suction_pressure"), suction)
+    table |= dict.fromkeys(("rack_discharge_pressure", "discharge_pressure", "watch.discharge_pressure"), head)
+    if s.site.units == "si":
+        table = {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items()}
+    table["follow_up_in_hours"] = (0.0, _latest_hours(s))
+    return {i: table[i] for i in ids if i in table}
+
+
+def _latest_hours(s: State) -> float:
+    rules = [s.procedure.obligations[o] for o in s.open]
+    return float(min((r.within_hours for r in rules if r.within_hours), default=720))
+
+
+_LOWER = {
+    "rack_discharge_pressure": "rack_suction_pressure", "discharge_pressure": "suction_pressure",
+    "watch.discharge_pressure": "watch.suction_pressure", "discharge_temperature": "suction_temperature",
+    "watch.discharge_temperature": "suction_temperature",
+}  # fmt: skip
+"""What a discharge reading is never under."""
+_UPPER = {low: high for high, low in _LOWER.items() if not high.startswith("watch")}
+
+
+def doubt(s: State, part: Part) -> str:
+    """Why a value must be asked back before it counts, or nothing."""
+    value = part.value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return ""
+    low, high = limits(s, (part.id,)).get(part.id, (value, value))
+    if not low <= value <= high:
+        return "That is outside what is usual."
+    if part.id == "watch.amps" and value == 0:
+        return "It runs, and draws nothing?"
+    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
+        return "That is more than this rack has."
+    lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))
+    if lower is not None and value < lower:
+        return "That is below the suction."
+    return "That is above the discharge." if higher is not None and value > higher else ""

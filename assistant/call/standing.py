@@ -1,0 +1,188 @@
+"""What stands in a call, and what can be read off it; it is changed in `state.py` alone."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from assistant.branches.steps import Procedure, Step
+from assistant.call.facts import (
+    CallOpened,
+    Concluded,
+    MachineNamed,
+    ObligationHandedOver,
+    ObligationOpened,
+    ReadingTaken,
+    StepDone,
+    ValueDerived,
+)
+from assistant.call.feed import Feed
+from assistant.call.lock import DRIVE, PROOF, Lock
+from assistant.language.meaning import Value
+from assistant.language.vocabulary import vocabulary
+from assistant.profile import Compressor, Rack, Site
+from assistant.trade.case import Case
+from assistant.trade.limits import USUAL, Limits
+from assistant.trade.units import us_value
+from assistant.trade.watch import Round
+
+
+@dataclass
+class Standing:
+    site: Site
+    procedure: Procedure
+    steps: dict[str, Step]
+    readings: dict[str, ReadingTaken] = field(default_factory=dict)
+    taken_at: dict[str, datetime] = field(default_factory=dict)
+    """When each reading was last taken."""
+    ever_established: set[str] = field(default_factory=set)
+    """Facts that acts have established: they stay."""
+    told: dict[str, StepDone] = field(default_factory=dict)
+    """Looks and acts that no id stands for, by their step."""
+    series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
+    """The rounds of the watch: time, and the watch readings of that round in US units."""
+    watch_step: str = ""
+    answered: dict[str, str] = field(default_factory=dict)
+    """Step to `done` or `skipped`."""
+    waited: set[str] = field(default_factory=set)
+    order: list[str] = field(default_factory=list)
+    """Steps answered, in the order they were."""
+    position: int = -1
+    """Index in the run of the last step entered: only later ones are asked, unless one was reopened."""
+    step: str = ""
+    station: str = "front"
+    entered_at: datetime | None = None
+    given_ids: set[str] = field(default_factory=set)
+    """Readings taken since the step was entered."""
+    open: dict[str, ObligationOpened] = field(default_factory=dict)
+    handed_over: dict[str, ObligationHandedOver] = field(default_factory=dict)
+    cleared: set[str] = field(default_factory=set)
+    to_open: list[tuple[str, str, str]] = field(default_factory=list)
+    """Obligations a fact has made true and that are not yet on record: id, step, detail."""
+    to_clear: list[tuple[str, str]] = field(default_factory=list)
+    to_hand_over: list[tuple[str, str, float]] = field(default_factory=list)
+    given: set[str] = field(default_factory=set)
+    """Cautions spoken in full."""
+    acknowledged: set[str] = field(default_factory=set)
+    """Cautions acknowledged; the live ones only since the latest power-on."""
+    acknowledged_at: dict[str, datetime] = field(default_factory=dict)
+    spoken_at: dict[str, datetime] = field(default_factory=dict)
+    """When each caution was last spoken."""
+    lock: Lock = field(default_factory=Lock)
+    feed: Feed = field(default_factory=Feed)
+    due: tuple[str, ...] = ()
+    """What is asked anew after an interruption, in its order: ids, and `HOOKED_UP`."""
+    contacts: list[str] = field(default_factory=list)
+    """Open contacts found."""
+    resets: set[str] = field(default_factory=set)
+    """Contacts that had their one reset; `*` for all that were open."""
+    readings_before: dict[str, dict[str, ReadingTaken]] = field(default_factory=dict)
+    """Readings as they were before the `repair` and before the `charge`."""
+    output_read_after_s: float = 0.0
+    """Seconds that power was on when the module's output was read."""
+    at: datetime | None = None
+    """Now: the time of the last fact, or of what was heard since."""
+    opened_at: datetime | None = None
+    machine: MachineNamed | None = None
+    opened: CallOpened | None = None
+    started_at: datetime | None = None
+    tripped_again: bool = False
+    """It tripped after its one start."""
+    running_causes: set[str] = field(default_factory=set)
+    """Causes that were concluded, or rose, after the start."""
+    derived: dict[str, ValueDerived] = field(default_factory=dict)
+    not_computed: dict[str, str] = field(default_factory=dict)
+    conclusions: dict[str, Concluded] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+    emergency: bool = False
+    finishing: bool = False
+    alarm: bool = False
+    """The room is not safe to enter: nothing more is asked that is done in it."""
+    sealed: bool = False
+    case: Case | None = None
+    """What `known.case_of` last made of this; gone with the next fact."""
+
+    # ---- looking
+
+    def value(self, id_: str) -> Value | None:
+        taken = self.readings.get(id_)
+        return None if taken is None else taken.value
+
+    def number(self, id_: str) -> float | None:
+        value = self.value(id_)
+        return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+    def us(self, id_: str) -> float | None:
+        """A reading as a number in its US unit, whatever the site's units are."""
+        taken = self.readings.get(id_)
+        value = None if taken is None else us_value(taken.value, taken.unit, vocabulary()[id_].kind)
+        return None if value is None or isinstance(value, (bool, str)) else float(value)
+
+    @property
+    def rounds(self) -> list[Round]:
+        """The rounds of the watch."""
+        start = self.started_at
+        return [
+            Round((at - start).total_seconds() / 60, r.get("watch.suction_pressure"), r.get("watch.discharge_temperature"))
+            for at, r in self.series
+            if start is not None
+        ]
+
+    @property
+    def rack(self) -> Rack | None:
+        return next((r for r in self.site.racks if r.id == self.value("rack")), None)
+
+    @property
+    def compressor(self) -> Compressor | None:
+        rack = self.rack
+        if rack is None:
+            return None
+        return next((c for c in rack.compressors if c.id == self.value("compressor")), None)
+
+    @property
+    def technician(self) -> str:
+        """In whose name the call is held: spoken, else the profile's."""
+        return str(self.value("technician") or (self.opened.technician if self.opened else ""))
+
+    @property
+    def limits(self) -> Limits:
+        """The site's figures for this rack; the usual ones before it is named."""
+        return self.rack.limits if self.rack else USUAL
+
+    def proof_needed(self) -> tuple[str, ...]:
+        """The readings a proof is made of, in order, on this machine."""
+        panel = self.rack.panel if self.rack else None
+        drive = panel is None or panel.drive or panel.capacitors
+        return tuple(r for r in PROOF if drive or r != DRIVE)
+
+    @property
+    def valve_shut(self) -> bool:
+        """The injection's hand valve is shut, as found or as done: no liquid runs. Asked for and skipped, nobody shut it."""
+        opened = self.open.get("valve_closed.injection")
+        return opened is not None and (bool(opened.detail) or self.answered.get(opened.step) == "done")
+
+    @property
+    def stopped(self) -> bool:
+        """It ran on this call and stands again: it tripped a second time, or was stopped."""
+        return self.tripped_again or self.has("stopped_by_hand")
+
+    @property
+    def choice(self) -> str:
+        """What was said of the repair: `left`, `repaired`, or nothing yet."""
+        return "left" if self.has("left_locked") else "repaired" if self.has("repaired") else ""
+
+    def established(self) -> set[str]:
+        """Facts that steps have established: acts for good, readings while they are the step's own, looks as last answered."""
+        by_readings = (f for r in self.readings.values() for f in r.establishes)
+        by_looks = (f for done in self.told.values() for f in done.establishes)
+        return {*self.ever_established, *by_readings, *by_looks}
+
+    def has(self, fact: str) -> bool:
+        """Whether a step has established this."""
+        return fact in self.established()
+
+    def concluded_running(self, cause: str) -> bool:
+        """The cause was concluded from the running machine."""
+        return cause in self.running_causes
+
+    def given_here(self, id_: str, step: Step) -> bool:
+        """The reading was taken at this step since it was last entered."""
+        return step.id == self.step and id_ in self.given_ids

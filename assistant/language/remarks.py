@@ -1,0 +1,65 @@
+"""What concerns safety in whatever words, and at whatever question, it is said: the lock, an alarm, distress, an emergency.
+
+The patterns are the project's own reading of how people say such things. They are looked for in words that were all
+understood as words; half an utterance heard in noise decides nothing here.
+"""
+
+import re
+
+from assistant.language.meaning import Remark
+
+_SOMEBODY = (
+    r"(?:i|i'm|i've|he|he's|she|she's|we|we're|they|they're|somebody|somebody's|someone|someone's|my partner|my buddy|the guy)"
+)
+_WAS = r"(?: (?:is|are|am|was|got|just got|have been|has been|been|just))*"
+_HURT = (
+    r"(?:hurt|shocked|electrocuted|injured|bleeding|unconscious|trapped|burning|on fire|burned|burnt|stuck to it|not breathing)"
+)
+_ALARM = r"(?:detector|(?:gas|leak|refrigerant|room|machine room) alarm)"
+_SOUNDS = r"(?:going|going off|sounding|beeping|screaming|ringing|in alarm|on|alarming|off|went off)"
+_OTHER = r"(?:someone|somebody|someone's|somebody's|another|another's|other|else's|his|her|their|a different|a second)"
+_NOT_MINE = r"(?:isn't mine|not mine|someone else's|somebody else's|someone else|another man's)"
+_NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
+_PATTERNS: tuple[tuple[str, str], ...] = (
+    ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
+    ("distress", r"(?:help me|help us|need help|get help|ambulance|nine one one|can't breathe|cannot breathe|passed out)"),
+    ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
+    ("distress", r"(?:there's a fire|there is a fire|it's on fire|something's on fire)"),
+    ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen)(?: off| from| down)"),
+    ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
+    ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
+    ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)"),
+    ("alarm", r"(?:smell|smelling|smells like|there's) (?:gas|refrigerant|ammonia)"),
+    ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
+    ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
+    ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
+    ("another's lock", r"(?:someone|somebody) else's(?: is| has)?(?: still)? on"),
+    ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
+    ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),
+    ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),
+    ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on)"),
+    ("lock off", r"(?:took|taken|take|pulled|removed) (?:the |my |our )?(?:lock|padlock)(?: off)?"),
+    ("lock off", r"(?:no lock on|lock isn't on|lock is not on|not locked any ?more|isn't locked)"),
+)
+_COMPILED = tuple((about, re.compile(rf"\b{pattern}\b")) for about, pattern in _PATTERNS)
+_EMERGENCY = re.compile(r"\bemergency\b")
+_NO_EMERGENCY = re.compile(r"\b(?:no|not an|isn't an|not a|never an) emergency\b")
+
+
+def remark(text: str) -> Remark | None:
+    """What these words say about safety; None for nothing.
+
+    Args:
+        text: normalised words.
+
+    >>> remark("the detector's going off"), remark("i got shocked"), remark("two oh eight")
+    (Remark(about='alarm'), Remark(about='distress'), None)
+    """
+    if _NO_EMERGENCY.search(text):
+        return Remark("distress")
+    return next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
+
+
+def is_emergency(text: str) -> bool:
+    """Whether the word itself was said, alone, doubled, with others, or inside a sentence."""
+    return bool(_EMERGENCY.search(text)) and not _NO_EMERGENCY.search(text)

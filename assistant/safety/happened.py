@@ -1,0 +1,540 @@
+"""What each line of a call changes in what the monitor keeps of it. No rule is judged here."""
+
+from collections.abc import Callable
+
+from assistant.safety import words
+from assistant.safety.seen import NONE, Reading, proof_needed
+from assistant.safety.tables import ACROSS, DEAD_V, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, SECOND_SOURCE_V
+from assistant.safety.turn import Line, Turn, names
+
+_TO_US: dict[str, Callable[[float], float]] = {
+    "barg": lambda v: v * 14.503774, "bar": lambda v: v * 14.503774, "C": lambda v: v * 1.8 + 32, "kg": lambda v: v / 0.45359237,
+}  # fmt: skip
+
+
+def number(value: object) -> float | None:
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+
+def reading(t: Turn, line: Line) -> Reading:
+    """A reading with its number in US units; a difference of temperatures is never one of these units."""
+    turn = _TO_US.get(str(line.get("unit")), float)
+    us, low, high = (None if (n := number(line.get(k))) is None else turn(n) for k in ("value", "low", "high"))
+    return Reading(line["value"], us, low, high, t.now, t.w.epoch)
+
+
+def worst_volts(line: Line) -> float | None:
+    """A reading of absence of voltage by its magnitude, an unsteady one by its worse end; None for a word."""
+    if number(line["value"]) is None:
+        return None
+    ends = [number(line.get(k)) for k in ("value", "low", "high")]
+    return max(abs(v) for v in ends if v is not None)
+
+
+# ---- lines of the record
+
+
+def words_heard(t: Turn, line: Line) -> None:
+    w = t.w
+    t.heard, t.meaning = str(line["said"]).lower(), str(line.get("meaning", ""))
+    last = max((m for m in (w.heard_at, w.wait_until) if m), default=None)
+    if last and t.now - last > t.long_pause:
+        waiting = frozenset(one for one in w.spoken if w.at_caution and one[0] in w.pending)
+        interrupted(t, "S4 a pause longer than a proof lasts ended the proof")
+        w.spoken, w.pending = waiting, frozenset(name for name, _ in waiting)  # these words are just being answered
+    w.heard_at = t.now
+    w.correcting = w.correcting or t.meaning.startswith("command: correct")
+    _locks_named(t)
+
+
+def _locks_named(t: Turn) -> None:
+    w = t.w
+    if words.LOCK_GONE.search(t.heard):
+        w.others_lock = False
+    elif words.ANOTHERS_LOCK.search(t.heard):
+        w.others_lock = True
+    if "lock_removed" in w.ids or "unlock" in w.acts or w.others_lock:
+        return
+    if words.LOCK_IS_OFF.search(t.heard):
+        w.lock_off()
+        w.end_proof("S4 the lock was said to be off")
+
+
+def interrupted(t: Turn, why: str) -> None:
+    """Nobody knows what was done meanwhile: proof, cautions and readiness are all made anew."""
+    w = t.w
+    w.end_proof(why)
+    w.interrupted = True
+    w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
+    w.ready, w.said_at = w.ready - {"others_clear"}, {}
+    w.anew = frozenset({"clear"} | ({"lock"} if w.locked else set()) | ({"hooked up"} if w.open else set()))
+
+
+def reading_taken(t: Turn, line: Line) -> None:
+    w, id_ = t.w, str(line["id"])
+    t.taken = True
+    t.readings.append(line)
+    if id_ in ("rack", "compressor") and id_ in w.values and line["value"] != w.value(id_):
+        _another_machine(t)
+    w.values = {**w.values, id_: reading(t, line)}
+    if line["value"] == "someone_else":
+        w.others_lock = True
+    if id_ in PROOF_IDS:
+        _proof(t, line)
+    handler = _BY_ID.get(id_)
+    if handler:
+        handler(t, line["value"])
+    if id_.startswith(("safety_volts.", "chain_dead_check")):
+        _contact(t, id_, line)
+    w.told = w.told | names(line, "establishes")
+    if id_ in w.ids and not line.get("corrected"):
+        _answered(t, str(line.get("said", "")).lower(), names(line, "resets"), id_)
+    w.correcting = False
+
+
+def _another_machine(t: Turn) -> None:
+    """What was read of the machine before does not stand for this one."""
+    w = t.w
+    w.values = {i: r for i, r in w.values.items() if i in OUTSIDE}
+    w.told = w.contacts = w.resets = w.skipped = w.repaired = w.ready = NONE
+    w.causes, w.heater_on_at, w.running, w.coil_off = {}, None, False, False
+
+
+def step_done(t: Turn, line: Line) -> None:
+    w, said = t.w, str(line["said"]).lower()
+    t.taken = True
+    facts = names(line, "establishes")
+    found = facts | words.told(w.words, said)  # what the record makes of the words does not outweigh them
+    w.told = w.told - {f for f in words.TOLD if f in w.told and words.told(w.words, _all_answers(f)) & {f}}
+    w.told = w.told | found
+    if "another_lock" in w.acts or any("lock" in fact and ("gone" in fact or "off" in fact) for fact in found):
+        w.others_lock = False
+    _answered(t, said, names(line, "resets"), "")
+
+
+def _all_answers(fact: str) -> str:
+    return {"line_fuse_open": "open", "modules_off": "all off", "charge_unknown": "unknown", "idle_test_valid": "all so",
+            "oil_control_not_tripped": "not tripped", "milliohm_meter": "low ohm"}[fact]  # fmt: skip
+
+
+def _answered(t: Turn, said: str, resets: frozenset[str], id_: str) -> None:
+    """What was asked is done."""
+    w = t.w
+    done = w.acts
+    t.done_acts, t.done_words, t.done_step = t.done_acts | done, w.words, w.step
+    t.done_ids = t.done_ids | ({id_} if id_ and t.readings[-1]["value"] is not False else set())
+    if done & words.HANDS or id_ in PROOF_IDS:
+        w.panel_at = t.now
+    if "start" in done or "started" in w.told:
+        _started(t)
+    if "stop" in done or "stopped" in w.told:
+        w.running, w.stopped, w.over_trip, w.epoch = False, True, False, w.epoch + 1
+        w.told = w.told - {"stopped"}
+    if resets or "reset" in done or id_ == "control_reset":
+        w.acknowledged = w.acknowledged - {"reset"}
+        w.resets = w.resets | (resets or _reset_of(t, id_))
+    _repaired(t, said, id_)
+    _circuit_done(t, done, id_)
+
+
+def _started(t: Turn) -> None:
+    w = t.w
+    w.running, w.started, w.stopped, w.epoch = True, True, False, w.epoch + 1
+    w.started_at, w.locked_long = t.now, False
+    w.told = w.told - {"started"}
+
+
+def _reset_of(t: Turn, id_: str) -> frozenset[str]:
+    if id_ == "overload_state":
+        return frozenset({"motor"})
+    if id_ == "control_reset":
+        pressure = frozenset({"high pressure", "low pressure"})
+        return frozenset(p for p in pressure if p in t.w.words.lower()) or pressure
+    return frozenset({"*"})
+
+
+def _repaired(t: Turn, said: str, id_: str) -> None:
+    w = t.w
+    by_words = "repair" in w.acts and not id_ and "leave" not in said and "left" not in said
+    if by_words or "repaired" in w.told:
+        w.repaired = w.repaired | {c for c, standing in w.causes.items() if standing in ("proven", "supported")}
+        w.told = w.told - {"repaired"}
+
+
+def _circuit_done(t: Turn, done: frozenset[str], id_: str) -> None:
+    """Acts that no id of the vocabulary stands for."""
+    w = t.w
+    if "seat_coil" in done:
+        w.coil_off = False
+    elif "coil_off" in done:
+        w.coil_off = True
+    if "power_on" in done and not id_:
+        _power_on(t, True)
+    if "unlock" in done and not id_:
+        _lock_removed(t, True)
+    if "jumper_in" in done and not id_:
+        w.stimulus = True
+    if "jumper_out" in done and not id_:
+        w.stimulus = False
+    if "valve_close" in done and "hand valve" in w.words.lower():
+        w.valve_not_shut = False
+    if "close_liquid" in done:
+        w.liquid_valves += 1
+    if done & {"emptied", "isolated", "recovered"} and not id_:
+        w.told = w.told | (done & {"emptied", "isolated", "recovered"})
+    if "emptied" in done or "valve_open" in done:
+        w.liquid_valves = 0
+    if "insulation" in done or id_ == "ground_megohms":
+        w.leads_are_tester = True
+
+
+# ---- the proof
+
+
+def _proof(t: Turn, line: Line) -> None:
+    w, id_ = t.w, str(line["id"])
+    volts = worst_volts(line) if id_.startswith("dead_volts.") else None
+    good = (volts is not None and volts <= DEAD_V) if id_.startswith("dead_volts.") else line["value"] is True
+    if id_ == "panel_tag":
+        good = bool(t.tag) and line["value"] == t.tag
+    if line.get("corrected"):
+        if not good:
+            w.end_proof(f"S4 '{id_}' was corrected to what is not dead")
+        return
+    if id_ == "panel_tag":
+        w.end_proof("S1 the panel is not proved dead", ("panel_tag",) if good else (), t.now)
+        return
+    if id_ == "locked_out" and good:
+        _locked(t)
+    if w.chain_at and t.now - w.chain_at > t.long_pause:
+        w.end_proof("S4 two answers of one proof lie further apart than it lasts")
+        return
+    if not good:
+        _not_good(t, id_, volts)
+    else:
+        _next_of_proof(t, id_)
+
+
+def _not_good(t: Turn, id_: str, volts: float | None) -> None:
+    w = t.w
+    if id_.startswith("dead_volts."):
+        if volts is not None and volts > SECOND_SOURCE_V:
+            w.end_proof(f"S3 '{id_}' had more than 30 V")
+            w.second_source = id_
+        else:
+            w.end_proof(f"S3 '{id_}' was not read at 3 V or less", w.chain[: _place(w.chain, id_)], w.chain_at)
+    elif id_ == "meter_proved_after":
+        w.end_proof("S2 the meter failed afterwards", w.chain[:2], w.chain_at)
+    else:
+        w.end_proof(f"S2 '{id_}' was not so", w.chain[: _place(w.chain, id_)], w.chain_at)
+
+
+def _place(chain: tuple[str, ...], id_: str) -> int:
+    return chain.index(id_) if id_ in chain else len(chain)
+
+
+def _next_of_proof(t: Turn, id_: str) -> None:
+    w = t.w
+    chain = w.chain[: _place(w.chain, id_)]
+    rack = t.rack
+    needed = proof_needed(rack is None or rack.panel.drive or rack.panel.capacitors)
+    if needed[: len(chain) + 1] != (*chain, id_):
+        w.dead = False
+        missing = next((i for i in needed if i not in chain), id_)
+        if not w.dead_why.startswith(("S3", "S4")):  # what ended the proof is the reason, not what came of it
+            w.dead_why = f"S2 '{id_}' was answered before '{missing}'"
+        return
+    w.chain, w.dead = (*chain, id_), False
+    if w.chain == needed and w.locked:
+        w.dead, w.power, w.panel_at, w.on_at = True, "off", t.now, None
+
+
+def _locked(t: Turn) -> None:
+    w = t.w
+    w.locked_at = w.locked_at or t.now
+    w.locked, w.running = True, False
+    w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
+    if w.chain[:1] == ("panel_tag",):
+        w.second_source = ""
+    w.acknowledged = w.acknowledged - {"restart"}
+
+
+# ---- readings by their id
+
+
+def _power_on(t: Turn, value: object) -> None:
+    w = t.w
+    w.power, w.on_at, w.asked_feed = "on", t.now, False
+    w.end_proof("S4 power was restored")
+
+
+def _power_off(t: Turn, value: object) -> None:
+    w = t.w
+    if w.feeding() and w.asked_feed and not w.answered_feed and not w.stay_out:
+        t.liquid_should_open = "nobody looked at the feed with the stimulus in"
+    w.fed_s = w.fed_by(t.now)
+    w.was_fed = w.was_fed or (w.power == "on" and w.stimulus)
+    w.power, w.on_at = "off", None
+    w.acknowledged = w.acknowledged - {"live"}
+    stayed = w.locked and w.tagged and "lock" not in w.anew and not w.others_lock
+    w.end_proof("S1 power was on and the panel is not proved dead since", PROOF[:2] if stayed else (), t.now)
+
+
+def _lock_removed(t: Turn, value: object) -> None:
+    t.w.lock_off()
+    t.w.power = "as found"
+    t.w.acknowledged = t.w.acknowledged - {"restart"}
+    t.w.end_proof("S4 a lock was removed")
+
+
+def _lock_still_on(t: Turn, value: object) -> None:
+    w = t.w
+    asked_anew, w.anew = "lock" in w.anew, w.anew - {"lock"}
+    if value in ("yes", True):
+        w.locked, w.locked_at = True, w.locked_at or t.now
+        w.tagged = w.tagged or (bool(t.tag) and w.value("panel_tag") == t.tag)
+        if asked_anew and w.locked and w.tagged and w.power != "on":
+            w.end_proof("S1 the panel is not proved dead since the interruption", PROOF[:2], t.now)
+    else:
+        w.lock_off()
+        w.end_proof("S4 the lock was off")
+
+
+def _ready(id_: str) -> Callable[[Turn, object], None]:
+    def ready(t: Turn, value: object) -> None:
+        w = t.w
+        w.ready = w.ready | {id_} if value is True else w.ready - {id_}
+        if id_ == "others_clear" and value is True:
+            w.anew = w.anew - {"clear"}
+        if id_ == "covers_on" and value is True:
+            w.covers_due = False
+
+    return ready
+
+
+def _safe(id_: str) -> Callable[[Turn, object], None]:
+    def safe(t: Turn, value: object) -> None:
+        if value in ("yes", True):
+            t.w.safe_first = t.w.safe_first - {id_}
+            t.w.stay_out = t.w.stay_out and id_ != "room_safe"
+
+    return safe
+
+
+def _detector(t: Turn, value: object) -> None:
+    rack = t.rack
+    closed = rack.closed_room if rack else any(r.closed_room for r in t.site.racks)
+    t.w.stay_out = value == "alarm" or (value in ("dead", "none") and closed)
+
+
+def _store_told(t: Turn, value: object) -> None:
+    t.w.rack_told = t.w.rack_told or (value is True and t.w.stops_rack_said)
+
+
+def _running_now(t: Turn, value: object) -> None:
+    w = t.w
+    w.second_trip = w.second_trip or (w.started and value in ("just tripped", "off"))
+    w.running = value == "running"
+
+
+def _tripped(t: Turn, value: object) -> None:
+    w, rack = t.w, t.rack
+    read = w.values.get("watch.discharge_temperature") or w.values.get("discharge_temperature")
+    if read and rack and w.running:
+        worst = max((v for v in (read.us, read.high) if v is not None), default=None)
+        w.over_trip = worst is not None and worst >= rack.probe.trip_degf
+
+
+def _heater(t: Turn, value: object) -> None:
+    t.w.heater_on_at = (t.w.heater_on_at or t.now) if value == "on" else None
+
+
+def _contact(t: Turn, id_: str, line: Line) -> None:
+    w, value, rack = t.w, line["value"], t.rack
+    name = ACROSS.get(id_.partition(".")[2], "")
+    volts = number(value)
+    if name and rack and volts is not None and volts >= 0.85 * rack.panel.control_volts:
+        w.contacts = w.contacts | {name}
+    elif id_ == "chain_dead_check" and value not in ("two", "none"):
+        w.contacts = w.contacts | {str(value)}
+
+
+def _set(**what: object) -> Callable[[Turn, object], None]:
+    def change(t: Turn, value: object) -> None:
+        for name, wanted in what.items():
+            setattr(t.w, name, value == wanted)
+
+    return change
+
+
+def _feed(t: Turn, value: object) -> None:
+    t.w.answered_feed = t.w.answered_feed or (t.w.power == "on" and t.w.stimulus)
+
+
+def _coil(t: Turn, value: object) -> None:
+    t.w.coil_off = value == "loose"
+
+
+def _hand_valve(t: Turn, value: object) -> None:
+    t.w.valve_not_shut = value != "closed"
+
+
+def _jumper_removed(t: Turn, value: object) -> None:
+    t.w.stimulus = t.w.stimulus and value is not True
+
+
+def _new_state(t: Turn, value: object) -> None:
+    t.w.epoch += 1
+
+
+def _recovered(t: Turn, value: object) -> None:
+    t.w.told = t.w.told | {"recovered"}
+
+
+_BY_ID: dict[str, Callable[[Turn, object], None]] = {
+    "control_power_on": _power_on, "control_power_off": _power_off, "lock_removed": _lock_removed,
+    "lock_still_on": _lock_still_on, "service_valves_open": _ready("service_valves_open"), "covers_on": _ready("covers_on"),
+    "others_clear": _ready("others_clear"), "everybody_safe": _safe("everybody_safe"), "room_safe": _safe("room_safe"),
+    "detector_state": _detector, "other_lock_gone": _set(others_lock=False),
+    "store_told": _store_told, "running_now": _running_now,
+    "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "crankcase_heater": _heater,
+    "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),
+    "injection_feed": _feed, "injection_hand_valve": _hand_valve,
+    "coil_seated": _coil, "refrigerant_added": _new_state, "refrigerant_recovered": _recovered,
+}  # fmt: skip
+
+# ---- other lines
+
+
+def call_opened(t: Turn, line: Line) -> None:
+    if line.get("technician"):
+        t.w.values = {**t.w.values, "technician": Reading(line["technician"], None, None, None, t.now, 0)}
+
+
+def step_skipped(t: Turn, line: Line) -> None:
+    w = t.w
+    w.skipped = w.skipped | frozenset(w.ids)
+    w.valve_not_shut = w.valve_not_shut or ("valve_close" in w.acts and "hand valve" in w.words.lower())
+
+
+def step_entered(t: Turn, line: Line) -> None:
+    t.w.correcting = False
+
+
+def obligation_opened(t: Turn, line: Line) -> None:
+    w, id_ = t.w, str(line["id"])
+    if id_ == "valve_closed.injection" and w.on_at:  # the seconds of the feed stop counting
+        w.fed_s, w.on_at = w.fed_by(t.now), t.now
+    w.open = w.open | {id_}
+    if id_ in ("panel_cover", "terminal_cover"):
+        w.covers_due, w.ready = True, w.ready - {"covers_on"}
+    w.liquid_due = w.liquid_due or id_ == "liquid_in_compressor"
+
+
+def obligation_cleared(t: Turn, line: Line) -> None:
+    w, id_ = t.w, str(line["id"])
+    w.open = w.open - {id_}
+    if id_ == "start_blocked":
+        w.prevented = False
+    elif id_ == "valve_closed.injection" and w.on_at:  # and go on
+        w.on_at = t.now
+    elif id_ == "wire_lifted":
+        w.told = w.told - {"modules_off"}
+    elif id_ == "leads_on":
+        w.leads_are_tester = False
+    elif id_ == "liquid_section_closed":
+        w.liquid_valves = 0
+
+
+def obligation_handed_over(t: Turn, line: Line) -> None:
+    w, id_ = t.w, str(line["id"])
+    w.open, w.handed_over = w.open - {id_}, w.handed_over | {id_}
+    w.end_proof("S4 something was handed over")
+
+
+def proof_ended(t: Turn, line: Line) -> None:
+    t.w.end_proof(f"S4 the proof ended: {line.get('reason', '')}")
+
+
+def emergency_declared(t: Turn, line: Line) -> None:
+    w = t.w
+    t.declared = True
+    w.emergency, w.safe_first = True, frozenset({"everybody_safe", "room_safe"})
+    w.end_proof("S4 an emergency ended the proof")
+
+
+def emergency_over(t: Turn, line: Line) -> None:
+    t.w.emergency = False
+    interrupted(t, "S4 an emergency ended the proof")
+
+
+def call_resumed(t: Turn, line: Line) -> None:
+    t.w.held = t.w.emergency = False
+    interrupted(t, "S4 the call was taken up again and the panel is not proved dead since")
+    t.w.heard_at = t.now
+
+
+def call_held(t: Turn, line: Line) -> None:
+    t.w.held = True
+
+
+def call_continued(t: Turn, line: Line) -> None:
+    t.w.held = False
+
+
+def concluded(t: Turn, line: Line) -> None:
+    t.w.causes = {**t.w.causes, str(line["cause"]): str(line["standing"])}
+
+
+def call_sealed(t: Turn, line: Line) -> None:
+    t.w.sealed = True
+
+
+def caution_acknowledged(t: Turn, line: Line) -> None:
+    w, name = t.w, str(line["caution"])
+    t.taken = True
+    t.acknowledged.append(name)
+    if (name, "short") in w.spoken or (name, "full") in w.spoken:
+        w.acknowledged, w.pending = w.acknowledged | {name}, w.pending - {name}
+
+
+def said(t: Turn, line: Line) -> None:
+    """A spoken sentence."""
+    w, text = t.w, str(line["text"])
+    purpose, low = str(line.get("purpose", "")), text.lower()
+    t.said.append((purpose, text))
+    found = words.cautions_in(text)
+    count = low.count(" ") + 1
+    w.words_spoken += count
+    if purpose == "caution":
+        w.caution_words += count
+        w.said_at = {**w.said_at, text: t.now}
+    if found:
+        w.spoken, w.pending = w.spoken | found, w.pending | {name for name, _ in found}
+        if any(name == "restart" for name, _ in found):
+            w.restart_said_at = t.now
+        w.liquid_due = w.liquid_due and not any(name == "liquid_in_machine" for name, _ in found)
+    if purpose == "ask":
+        t.words = f"{t.words} {text}".strip()
+    if "stops rack" in low or "stops the whole rack" in low:
+        w.stops_rack_said = True
+    asked = t.words.lower()  # what is only told on the way is not asked anew
+    if "still hooked up" in asked and all(words.named(asked, OBLIGATIONS[o].names) for o in w.open if o in OBLIGATIONS):
+        w.anew = w.anew - {"hooked up"}
+
+
+def waited(t: Turn, line: Line) -> None:
+    t.asked = True
+    until = line.get("until")
+    if hasattr(until, "tzinfo"):
+        t.w.wait_until = until
+
+
+HAPPENED: dict[str, Callable[[Turn, Line], None]] = {
+    f.__name__: f for f in (
+        call_opened, words_heard, reading_taken, step_done, step_skipped, step_entered, obligation_opened, obligation_cleared,
+        obligation_handed_over, proof_ended, emergency_declared, emergency_over, call_resumed, call_held, call_continued,
+        concluded, call_sealed, caution_acknowledged,
+    )
+} | {"say": said, "wait": waited}  # fmt: skip
+"""By the kind of line."""

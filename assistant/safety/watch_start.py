@@ -1,0 +1,95 @@
+"""Watches resets, starts and what may not run on: rules S20 to S24."""
+
+from assistant.safety.tables import BEFORE_RESET, HEATER_MINUTES, LOCKED_LONG_MINUTES, OBLIGATIONS
+from assistant.safety.turn import Line, Turn, names
+
+
+def nothing_hooked_up(t: Turn) -> None:
+    """S20: nothing that blocks a start is open."""
+    if not t.lets_run:
+        return
+    way = {"locked_out"} if t.unlock else {"valve_closed.suction"}
+    blocking = sorted(o for o in t.w.open if o in OBLIGATIONS and OBLIGATIONS[o].blocks and o not in way)
+    t.keeps("S20", not blocking, f"'{t.step}' is asked with {', '.join(blocking)} open")
+
+
+def before_the_lock_comes_off(t: Turn) -> None:
+    """S21: valves, covers, everybody clear, one answer each, since hands were last in."""
+    three = {"service_valves_open", "covers_on", "others_clear"}
+    if len(t.ids & three) > 1:
+        t.keeps("S21", False, f"'{t.step}' asks for {' and '.join(sorted(t.ids & three))} in one answer")
+    if not t.unlock:
+        return
+    w = t.w
+    wanted = three - (set() if w.covers_due else {"covers_on"})
+    missing = ", ".join(sorted(wanted - w.ready))
+    t.keeps("S21", not missing, f"'{t.step}' is asked without {missing}")
+    t.keeps("S21", "valve_closed.discharge" not in w.open, f"'{t.step}' is asked with a discharge-side valve closed")
+
+
+def one_reset(t: Turn) -> None:
+    """S22: one reset a protection, after its readings, and none after a second trip."""
+    w = t.w
+    if not (t.reset or ("overload_state" in t.ids and "reset" in t.acts)):
+        if t.start and "start" in t.acts:
+            t.keeps("S22", not w.second_trip, f"'{t.step}' starts it again after a second trip")
+        return
+    t.keeps("S22", not w.second_trip, f"'{t.step}' resets after a second trip")
+    contacts = _of_this_reset(t)
+    again = bool(w.resets) and (w.resets & {"*"} or (bool(contacts) and contacts <= w.resets) or not contacts)
+    t.keeps("S22", not again, f"'{t.step}' is a second reset")
+    closed = {"oil"} if "oil_control_not_tripped" in w.told else set()
+    missing = sorted(i for c in contacts - closed for i in BEFORE_RESET.get(c, ()) if i not in w.values)
+    t.keeps("S22", not missing, f"'{t.step}' resets before {', '.join(missing)}")
+
+
+def _of_this_reset(t: Turn) -> frozenset[str]:
+    """The protections that this reset is for: those its id names, else all that were found open."""
+    if "control_reset" in t.ids:
+        pressure = frozenset({"high pressure", "low pressure"})
+        said = frozenset(p for p in pressure if p in t.words.lower())
+        return said or pressure & t.w.contacts or pressure
+    if "overload_state" in t.ids:
+        return frozenset({"motor"})
+    return t.w.contacts
+
+
+def second_reset_recorded(t: Turn, line: Line) -> None:
+    """S22, by the record: the contacts that a line says were reset."""
+    resets = names(line, "resets")
+    again = sorted(resets & t.w.resets)
+    if resets:
+        t.keeps("S22", not again and "*" not in t.w.resets, f"a second reset of {', '.join(again)}")
+
+
+def heater(t: Turn) -> None:
+    """S23: an hour or more locked out: crankcase heater asked and its time waited."""
+    w = t.w
+    w.locked_long = w.locked_long or (w.locked and t.minutes_since(w.locked_at) >= LOCKED_LONG_MINUTES)
+    if not (t.lets_run and w.locked_long):
+        return
+    said = w.value("crankcase_heater")
+    waited = w.heater_on_at is not None and t.minutes_since(w.heater_on_at) >= HEATER_MINUTES
+    good = said == "none" or waited
+    t.keeps("S23", good, f"'{t.step}' is asked after an hour locked out and the crankcase heater was not on for its time")
+
+
+def over_its_trip(t: Turn) -> None:
+    """S24: a running machine at or over its trip is stopped before anything else is asked."""
+    if t.w.running and t.w.over_trip and not (t.w.safe_first or t.w.stay_out):  # people and room come first
+        t.keeps("S24", "stop" in t.acts, f"'{t.step}' is asked and the machine runs at or over its trip")
+
+
+def sealed_running(t: Turn, line: Line) -> None:
+    """S24: no call closes with a machine that runs over its trip or on a bypassed protection."""
+    w = t.w
+    bypassed = {"jumper_fitted", "wire_lifted", "start_blocked"} & w.open
+    if w.running and (w.over_trip or bypassed):
+        t.keeps("S24", False, "sealed with the machine running over its trip or on a bypass")
+
+
+ASKED = (nothing_hooked_up, before_the_lock_comes_off, one_reset, heater, over_its_trip)
+RECORDED = {
+    "call_sealed": (sealed_running,), "step_done": (second_reset_recorded,), "reading_taken": (second_reset_recorded,),
+}  # fmt: skip
+ENDED = ()
