@@ -16,7 +16,7 @@ walked = partial(prove, every_kind(), own_procedure())
 
 @pytest.fixture(scope="module")
 def proof() -> Proof:
-    return walked(at_most=40, calls=300)
+    return walked(at_most=40, calls=400)
 
 
 def test_no_way_through_the_procedure_breaks_a_rule(proof: Proof):
@@ -25,13 +25,14 @@ def test_no_way_through_the_procedure_breaks_a_rule(proof: Proof):
 
 
 def test_every_call_of_chance_comes_to_its_seal(proof: Proof):
-    assert proof.calls >= 300  # and those that are led towards what chance did not come to
+    assert proof.calls >= 400  # and those that are led towards what chance did not come to
 
 
 def test_every_step_is_reached_by_some_call(proof: Proof):
     """But for those that stand far behind a wait or a repeat: simulated calls and longer walks come to them."""
     far = {"shell_now", "valve_outlet", "valve_air", "watch_fourth", "watch_fifth", "watch_sixth", "shut_hand_valve",
-           "power_on_again", "supply_volts", "run_signal", "output_volts", "output_feed", "power_off_again"}  # fmt: skip
+           "power_on_again", "supply_volts", "run_signal", "output_volts", "output_feed", "power_off_again",
+           "switch_auto"}  # fmt: skip
     assert set(proof.never_asked) <= far
 
 
@@ -47,7 +48,7 @@ def test_a_walk_that_was_cut_short_says_so(proof: Proof):
 
 def test_the_same_seed_gives_the_same_calls_and_another_gives_others():
     def calls(seed: int) -> tuple[int, int, frozenset[str]]:
-        proof = walked(at_most=0, calls=12, seed=seed)
+        proof = walked(at_most=0, calls=7, seed=seed)
         return proof.states, proof.ways, frozenset(proof.asked)
 
     assert calls(3) == calls(3)
