@@ -239,6 +239,13 @@ def test_an_interruption_between_tag_and_lock_asks_for_the_tag_again():
     assert talk.asked.startswith("tag")
 
 
+def test_a_lock_that_is_answered_an_hour_late_is_asked_anew():
+    talk = Talk().until(BranchRack("oil control failed"), "run_oil_holds").hear("tripped", "understood").hear("a two")
+    assert talk.asked == "lock:locked_out"
+    talk.wait(3600).hear("locked")
+    assert talk.asked == "anew_lock:lock_still_on"
+
+
 def test_it_tripped_is_understood_at_the_readings_of_a_running_machine():
     rack = BranchRack("none at the motor")
     talk = Talk().until(rack, "watch_first").hear("it tripped")

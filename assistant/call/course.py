@@ -163,10 +163,6 @@ class Course:
 
     def _to_the_lock(self, step: Step, s: State) -> Step:
         """A step of the proof; before a lock that stops more than this machine, the store is told (S6)."""
-        if s.due:
-            anew = self._returning(s, DUE)
-            if anew:
-                return anew
         if not s.lock.locked:
             for gate in self.lock_gates:
                 if s.answered.get(gate.id) != "done" and all(holds(s, name) for name in gate.when):

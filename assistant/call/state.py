@@ -293,7 +293,6 @@ class State(Standing):
         was_dead = self.lock.dead
         if fact.id == "locked_out" and good:
             self.will_open("locked_out", fact.step)
-            self.due = tuple(d for d in self.due if d != "lock_still_on")
         self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.ended()
@@ -430,9 +429,7 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        asked = self.steps.get(self.step)
-        ever = "locked_out" in self.readings or (asked is not None and asked.asking == "locked_out")
-        on = ("lock_still_on",) if ever else ()
+        on = ("lock_still_on",) if "locked_out" in self.readings else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
     def _another_machine(self) -> None:
