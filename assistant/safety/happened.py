@@ -3,33 +3,11 @@
 from collections.abc import Callable
 
 from assistant.safety import words
-from assistant.safety.seen import NONE, Reading, proof_needed
-from assistant.safety.tables import ACROSS, DEAD_V, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, SECOND_SOURCE_V
+from assistant.safety.amounts import number, reading
+from assistant.safety.proving import of_the_proof
+from assistant.safety.seen import NONE, Reading
+from assistant.safety.tables import ACROSS, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS
 from assistant.safety.turn import Line, Turn, names
-
-_TO_US: dict[str, Callable[[float], float]] = {
-    "barg": lambda v: v * 14.503774, "bar": lambda v: v * 14.503774, "C": lambda v: v * 1.8 + 32, "kg": lambda v: v / 0.45359237,
-}  # fmt: skip
-
-
-def number(value: object) -> float | None:
-    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
-
-
-def reading(t: Turn, line: Line) -> Reading:
-    """A reading with its number in US units; a difference of temperatures is never one of these units."""
-    turn = _TO_US.get(str(line.get("unit")), float)
-    us, low, high = (None if (n := number(line.get(k))) is None else turn(n) for k in ("value", "low", "high"))
-    return Reading(line["value"], us, low, high, t.now, t.w.epoch)
-
-
-def worst_volts(line: Line) -> float | None:
-    """A reading of absence of voltage by its magnitude, an unsteady one by its worse end; None for a word."""
-    if number(line["value"]) is None:
-        return None
-    ends = [number(line.get(k)) for k in ("value", "low", "high")]
-    return max(abs(v) for v in ends if v is not None)
-
 
 # ---- lines of the record
 
@@ -80,7 +58,7 @@ def reading_taken(t: Turn, line: Line) -> None:
     if line["value"] == "someone_else":
         w.others_lock = True
     if id_ in PROOF_IDS:
-        _proof(t, line)
+        of_the_proof(t, line)
     handler = _BY_ID.get(id_)
     if handler:
         handler(t, line["value"])
@@ -186,77 +164,6 @@ def _circuit_done(t: Turn, done: frozenset[str], id_: str) -> None:
         w.liquid_valves = 0
     if "insulation" in done or id_ == "ground_megohms":
         w.leads_are_tester = True
-
-
-# ---- the proof
-
-
-def _proof(t: Turn, line: Line) -> None:
-    w, id_ = t.w, str(line["id"])
-    volts = worst_volts(line) if id_.startswith("dead_volts.") else None
-    good = (volts is not None and volts <= DEAD_V) if id_.startswith("dead_volts.") else line["value"] is True
-    if id_ == "panel_tag":
-        good = bool(t.tag) and line["value"] == t.tag
-    if line.get("corrected"):
-        if not good:
-            w.end_proof(f"S4 '{id_}' was corrected to what is not dead")
-        return
-    if id_ == "panel_tag":
-        w.end_proof("S1 the panel is not proved dead", ("panel_tag",) if good else (), t.now)
-        return
-    if id_ == "locked_out" and good:
-        _locked(t)
-    if w.chain_at and t.now - w.chain_at > t.long_pause:
-        w.end_proof("S4 two answers of one proof lie further apart than it lasts")
-        return
-    if not good:
-        _not_good(t, id_, volts)
-    else:
-        _next_of_proof(t, id_)
-
-
-def _not_good(t: Turn, id_: str, volts: float | None) -> None:
-    w = t.w
-    if id_.startswith("dead_volts."):
-        if volts is not None and volts > SECOND_SOURCE_V:
-            w.end_proof(f"S3 '{id_}' had more than 30 V")
-            w.second_source = id_
-        else:
-            w.end_proof(f"S3 '{id_}' was not read at 3 V or less", w.chain[: _place(w.chain, id_)], w.chain_at)
-    elif id_ == "meter_proved_after":
-        w.end_proof("S2 the meter failed afterwards", w.chain[:2], w.chain_at)
-    else:
-        w.end_proof(f"S2 '{id_}' was not so", w.chain[: _place(w.chain, id_)], w.chain_at)
-
-
-def _place(chain: tuple[str, ...], id_: str) -> int:
-    return chain.index(id_) if id_ in chain else len(chain)
-
-
-def _next_of_proof(t: Turn, id_: str) -> None:
-    w = t.w
-    chain = w.chain[: _place(w.chain, id_)]
-    rack = t.rack
-    needed = proof_needed(rack is None or rack.panel.drive or rack.panel.capacitors)
-    if needed[: len(chain) + 1] != (*chain, id_):
-        w.dead = False
-        missing = next((i for i in needed if i not in chain), id_)
-        if not w.dead_why.startswith(("S3", "S4")):  # what ended the proof is the reason, not what came of it
-            w.dead_why = f"S2 '{id_}' was answered before '{missing}'"
-        return
-    w.chain, w.dead = (*chain, id_), False
-    if w.chain == needed and w.locked:
-        w.dead, w.power, w.panel_at, w.on_at = True, "off", t.now, None
-
-
-def _locked(t: Turn) -> None:
-    w = t.w
-    w.locked_at = w.locked_at or t.now
-    w.locked, w.running = True, False
-    w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
-    if w.chain[:1] == ("panel_tag",):
-        w.second_source = ""
-    w.acknowledged = w.acknowledged - {"restart"}
 
 
 # ---- readings by their id

@@ -3,7 +3,7 @@
 import re
 
 from assistant.safety import words
-from assistant.safety.happened import number
+from assistant.safety.amounts import number
 from assistant.safety.tables import OBLIGATIONS, PROCESS, ROUND_MINUTES, SETTLED_MINUTES, UNDER_TRIP_DELTA_DEGF
 from assistant.safety.turn import Line, Turn
 

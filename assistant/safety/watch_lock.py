@@ -1,7 +1,7 @@
 """Watches the lock and the proof of absence of voltage: rules S1 to S7."""
 
 from assistant.safety import words
-from assistant.safety.happened import worst_volts
+from assistant.safety.amounts import worst_volts
 from assistant.safety.tables import DEAD_V, PROOF_IDS, REPAIR_NEEDS, SECOND_SOURCE_V
 from assistant.safety.turn import Line, Turn
 from assistant.safety.watch_gas import to_mend
