@@ -4,7 +4,7 @@ import ast
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import cache
 from pathlib import Path
 
@@ -12,7 +12,6 @@ import pytest
 
 import assistant
 from assistant.branches.diagnosis import rules
-from assistant.branches.loading import renamed
 from assistant.branches.steps import ACTS, INSERTED, NEEDS, PARTS, REPAIR_NEEDS, STATIONS
 from assistant.call.conditions import NAMES
 from assistant.call.effects import Listen
@@ -88,8 +87,9 @@ def test_no_code_knows_a_step_by_its_name(path: Path):
 @cache
 def _renamed() -> tuple[Procedure, dict[str, str]]:
     """The procedure with other names, and the old name of each."""
-    other = renamed(own_procedure(), OTHER)
-    return other, {new.id: old.id for new, old in zip(other.steps, own_procedure().steps, strict=True)}
+    own = own_procedure()
+    other = replace(own, steps=tuple(replace(step, id=OTHER.format(n)) for n, step in enumerate(own.steps)))
+    return other, {new.id: old.id for new, old in zip(other.steps, own.steps, strict=True)}
 
 
 class RenamedTalk(Talk):

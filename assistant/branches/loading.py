@@ -3,7 +3,7 @@
 import re
 import tomllib
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from difflib import get_close_matches
 from pathlib import Path
 from string import Formatter
@@ -348,8 +348,3 @@ def _whole(reader: _Reader, steps: list[Step]) -> None:
     for part in ("proof", "live gate"):
         if not any(step.part == part for step in steps):
             reader.faults.append(f"there is no step of the part '{part}'")
-
-
-def renamed(procedure: Procedure, name: str = "step {}") -> Procedure:
-    """The same procedure with other step names: nothing but the names may change with it."""
-    return replace(procedure, steps=tuple(replace(s, id=name.format(n)) for n, s in enumerate(procedure.steps)))

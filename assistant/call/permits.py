@@ -298,11 +298,6 @@ def repair_prepared(s: State) -> bool:
     return isolated and section and recovered
 
 
-def panel_was_fed(s: State) -> bool:
-    """Control power came back in this panel, which is still open and locked, to find what keeps the starter out."""
-    return "control_power_off" in s.readings and "panel_cover" in s.open and s.lock.locked
-
-
 # ---- liquid in the machine
 
 

@@ -2,13 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import NamedTuple
 
 from assistant.safety.tables import FEED_BUDGET_S, PROOF
 
 NONE: frozenset[str] = frozenset()
-LONG_AGO = timedelta(days=3650)
 
 
 class Reading(NamedTuple):
@@ -57,7 +56,6 @@ class Seen:
     """Once locked out for an hour or more, until it was started."""
     panel_at: datetime | None = None
     others_lock: bool = False
-    hands_were_in: bool = False
     # what is asked anew after an interruption
     anew: frozenset[str] = NONE
     """Of `lock`, `hooked up`, `clear`."""

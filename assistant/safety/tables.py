@@ -159,7 +159,6 @@ CAUTIONS: Mapping[str, tuple[str, str]] = {
 }
 ALONE = frozenset({"lock_out", "jumper", "reset"})
 """Cautions that are acknowledged on their own; the live one together with its place only."""
-PER_WINDOW = frozenset({"live"})
 EMERGENCY = (r"hands off", r"power off.*(?:disconnect|control power)", r"touch nobody until", r"out, upwind",
              r"call emergency services", r"address")  # fmt: skip
 """The words after "emergency", in their order."""
