@@ -1,4 +1,4 @@
-"""What the readings of a call mean: hands them to the refrigeration room and brings back what is new."""
+"""What the readings of a call mean: hands them to the diagnosis and brings back what is new."""
 
 from collections.abc import Iterator
 from dataclasses import replace

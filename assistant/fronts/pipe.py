@@ -1,4 +1,4 @@
-"""Where words come from and go to: pipe, keyboard, recorded call. The microphone's is in `live.py`."""
+"""Words typed or piped in, sentences out as text: the pipe (JSON Lines) and the keyboard."""
 
 import json
 import sys
