@@ -42,10 +42,8 @@ def of_step(step: Step, s: State) -> list[str]:
     own += [*_LIVE] if step.act in ("live", "power_on") else []
     at_machine = step.station not in _NOT_AT_THE_MACHINE and step.part != "return"
     own += [name for name in _REFRIGERANT if at_machine and s.rack is not None and OF_THE_MACHINE[name](s)]
-    own += [name.rstrip("?") for name in step.cautions if not name.endswith("?") or OF_THE_MACHINE[name.rstrip("?")](s)]
-    if "repair" in step.needs:
-        named = repair(s).cautions
-        own += [name.rstrip("?") for name in named if not name.endswith("?") or OF_THE_MACHINE[name.rstrip("?")](s)]
+    named = (*step.cautions, *(repair(s).cautions if "repair" in step.needs else ()))
+    own += [name.rstrip("?") for name in named if not name.endswith("?") or OF_THE_MACHINE[name.rstrip("?")](s)]
     return list(dict.fromkeys(own))
 
 

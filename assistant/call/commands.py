@@ -68,8 +68,7 @@ def correct(call: Conversation, id_: str) -> None:
     """Ask a reading again: the one named, or the last."""
     s = call.state
     if not id_:
-        last = next((r for r in reversed(list(s.readings)) if r not in ("close_consent",)), "")
-        id_ = last
+        id_ = next((r for r in reversed(s.readings) if r != "close_consent"), "")
     if id_ not in s.readings:
         call.info("That is not on record.")
     elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
