@@ -58,14 +58,23 @@ class Course:
         return next((i for i, step in enumerate(self.run) if step.id == step_id), s.position)
 
     def place_after_interruption(self, s: State) -> int:
-        """Where the run is taken up: no later than what is asked anew before a start, and what opens a valve again for it."""
-        valve = {"valve_closed.suction"} & set(s.open)
+        """Where the run is taken up: no later than what is asked anew before a start, and what clears a thing that is open
+        and would else be passed."""
+        if s.started_at is not None:
+            return s.position
         anew = (
             i for i, step in enumerate(self.run)
-            if (step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked) or valve & set(step.clears))
-            and step.id not in s.answered
+            if (step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)) and step.id not in s.answered
         )  # fmt: skip
-        return min([s.position, *anew]) if s.started_at is None else s.position
+        return min([s.position, *anew, *self._passed(s)])
+
+    def _passed(self, s: State) -> Iterable[int]:
+        """The last step that clears each open thing, where none of them lies ahead before the lock comes off."""
+        unlock = max(i for i, step in enumerate(self.run) if step.act == "unlock")
+        for id_ in s.open:
+            clear = [i for i, c in enumerate(self.run[: unlock + 1]) if id_ in c.clears and c.id not in s.answered]
+            if clear and clear[-1] < s.position:
+                yield clear[-1]
 
     def place_after_stop(self, s: State) -> int:
         """Where the run is taken up once the machine has stopped: no later than what locks it and leaves it off."""

@@ -58,9 +58,14 @@ def _holds(s: Story) -> str:
     return table(rows, ("since", "what", "state", "until")) if rows else "<p>Nothing was hooked up or left.</p>"
 
 
+def _said(words: str) -> str:
+    """In quotes, and nothing where nothing was said: a value that the profile gave."""
+    return f"“{words}”" if words else ""
+
+
 def _readings(s: Story) -> str:
     rows = [
-        (_clock(at), spoken_name(r.id), value_of(r), f"“{r.said}”", r.confirmed + (", corrected" if r.corrected else ""))
+        (_clock(at), spoken_name(r.id), value_of(r), _said(r.said), r.confirmed + (", corrected" if r.corrected else ""))
         for at, r in s.readings
     ]
     return table(rows, ("time", "reading", "value", "said", "confirmed"))

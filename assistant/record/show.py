@@ -28,7 +28,8 @@ def as_text(call: Path) -> str:
     out += ["", "READINGS"]
     for at, r in s.readings:
         mark = " corrected" if r.corrected else ""
-        out.append(f'  {at:%H:%M:%S}  {spoken_name(r.id):38} {value_of(r):22} "{r.said}" {r.confirmed}{mark}')
+        said = f'"{r.said}" ' if r.said else ""
+        out.append(f"  {at:%H:%M:%S}  {spoken_name(r.id):38} {value_of(r):22} {said}{r.confirmed}{mark}")
     out += ["", "WORKED OUT"]
     out += [f"  {spoken_name(d.id):38} {derived_of(d, s.si)}" for d in s.derived.values()]
     out += [f"  {spoken_name(i):38} not computed: {why}" for i, why in s.not_computed.items()]
