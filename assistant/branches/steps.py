@@ -96,6 +96,11 @@ class Step:
     """File and line it stands at."""
 
     @property
+    def file(self) -> str:
+        """The file of its branch."""
+        return self.place.partition(", line")[0]
+
+    @property
     def ids(self) -> tuple[str, ...]:
         """Every id of the vocabulary that it asks for."""
         return tuple(i for i in (self.asking, *self.also) if i != "command")

@@ -66,14 +66,16 @@ class Course:
             i for i, step in enumerate(self.run)
             if (step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)) and step.id not in s.answered
         )  # fmt: skip
-        return min([s.position, *anew, *self._passed(s)])
+        place = min([s.position, *anew])
+        return min([place, *self._passed(s, place)])
 
-    def _passed(self, s: State) -> Iterable[int]:
+    def _passed(self, s: State, place: int) -> Iterable[int]:
         """The last step that clears each open thing, where none of them lies ahead before the lock comes off."""
-        unlock = max(i for i, step in enumerate(self.run) if step.act == "unlock")
+        unlocks = [i for i, step in enumerate(self.run) if step.act == "unlock"]
+        unlock = next((i for i in unlocks if i >= place and self.run[i].id not in s.answered), unlocks[-1])
         for id_ in s.open:
             clear = [i for i, c in enumerate(self.run[: unlock + 1]) if id_ in c.clears and c.id not in s.answered]
-            if clear and clear[-1] < s.position:
+            if clear and clear[-1] < place:
                 yield clear[-1]
 
     def place_after_stop(self, s: State) -> int:

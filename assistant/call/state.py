@@ -191,6 +191,9 @@ class State(Standing):
     def _ObligationOpened(self, fact: ObligationOpened, at: datetime) -> None:
         self.to_open = [t for t in self.to_open if t[0] != fact.id]
         self.open[fact.id] = fact
+        for step in self.steps.values():
+            if fact.id in step.clears and step.id != fact.step:
+                self.answered.pop(step.id, None)  # what was cleared once and is open again is cleared again
         if fact.id == "liquid_in_compressor":
             self.acknowledged.discard("liquid_in_machine")
         self.handed_over.pop(fact.id, None)

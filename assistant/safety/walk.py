@@ -209,7 +209,7 @@ class _Walk:
     def whole_call(self, chance: Chance) -> None:
         """One call from its opening to its seal, as chance has it."""
         d, w = self.open(chance.opened(self.site), chance.cause(list(self.procedure.repairs)), chance.judged())
-        d.course.towards = chance.towards.id if chance.towards else ""
+        d.course.towards = self._leading(chance.towards) if chance.towards else frozenset()
         way: tuple[str, ...] = ("open",)
         while not (d.over or w.complaints or len(way) > LONGEST_CALL):
             name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)))
@@ -232,6 +232,12 @@ class _Walk:
                 if self.over or step.id in self.proof.asked:
                     break
                 self.whole_call(Chance(seed + number, replace(step, when=(*step.when, *self._opened_by(step))), racks))
+
+    def _leading(self, step: Step) -> frozenset[str]:
+        """The step, and those of its branch that the call comes past before it: some do what it builds on."""
+        order = [s.id for s in self.procedure.steps]
+        branch = (s for s in self.procedure.steps if s.file == step.file)
+        return frozenset(s.id for s in branch if order.index(s.id) <= order.index(step.id))
 
     def _opened_by(self, step: Step) -> Iterator[str]:
         """The answers that open what the step is asked behind."""

@@ -36,8 +36,8 @@ class FreeCourse(Course):
         self.settled: dict[str, bool] = {}
         self.aim = ""
         """The step that a judged condition chose last: what comes before it is asked on the way there."""
-        self.towards = ""
-        """A step whose judged conditions hold, whatever the script says."""
+        self.towards: frozenset[str] = frozenset()
+        """Steps whose judged conditions hold, whatever the script says."""
 
     def applies(self, step: Step, s: State) -> bool:
         real = [n for n in step.when if not judged(n)]
@@ -47,7 +47,7 @@ class FreeCourse(Course):
         if len(real) == len(step.when) or begun:
             return True
         if step.id not in self.settled:
-            taken = step.id == self.towards or (self.script[self.used] if self.used < len(self.script) else False)
+            taken = step.id in self.towards or (self.script[self.used] if self.used < len(self.script) else False)
             self.used += 1
             self.settled[step.id] = taken
             self.aim = step.id if taken else self.aim
