@@ -297,7 +297,7 @@ def _procedure(options: argparse.Namespace) -> int:
     for complaint in (*result.complaints[:20], *result.not_met):
         print(complaint)
     print(result.summary())
-    return DIFFERENT if result.complaints else OK
+    return DIFFERENT if result.complaints or result.not_met else OK
 
 
 def _procedure_of(folder: str | None) -> "Procedure":

@@ -131,7 +131,15 @@ def report(tally: Tally) -> list[str]:
     return lines
 
 
-def never_came(tally: Tally) -> list[str]:
-    """Rules that are watched and whose situation never came about: a check that met none of it proves nothing of it."""
-    return [f"{id_} never came about: {rule.title}" for id_, rule in RULES.items()
-            if rule.watcher and not tally.came.get(id_)]  # fmt: skip
+def never_came(tally: Tally, site: Site | None = None) -> list[str]:
+    """Rules that are watched and whose situation never came about: a check that met none of it proves nothing of it.
+
+    Args:
+        tally: what was counted.
+        site: leaves out rules that speak of a panel which no rack of this profile has.
+    """
+    return [
+        f"{id_} never came about: {rule.title}"
+        for id_, rule in RULES.items()
+        if rule.watcher and not tally.came.get(id_) and (site is None or any(rule.of(rack) for rack in site.racks))
+    ]

@@ -1,6 +1,9 @@
 """The rules of safety by their id: a short title, and what watches each. `SAFETY.md` says them in whole sentences."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+
+from assistant.profile import Rack
 
 
 @dataclass(frozen=True)
@@ -10,6 +13,8 @@ class SafetyRule:
     """Module and function that watch it; empty where the monitor cannot."""
     partly: str = ""
     """What of it the monitor cannot see, and which kind of test should."""
+    of: Callable[[Rack], bool] = lambda rack: True
+    """Racks on which its situation can come about."""
 
 
 RULES: dict[str, SafetyRule] = {
@@ -18,7 +23,8 @@ RULES: dict[str, SafetyRule] = {
     "S3": SafetyRule("three volts, by magnitude and upper end", "watch_lock.volts_said"),
     "S4": SafetyRule("what ends a proof", "watch_lock.hands_in"),
     "S5": SafetyRule("after an interruption all is asked anew", "watch_lock.asked_anew"),
-    "S6": SafetyRule("a lock that stops the rack is told first", "watch_lock.stops_the_rack"),
+    "S6": SafetyRule("a lock that stops the rack is told first", "watch_lock.stops_the_rack",
+                     of=lambda rack: rack.panel.control_isolator_stops == "rack"),
     "S7": SafetyRule("another person's lock: stop and wait", "watch_lock.anothers_lock"),
     "S8": SafetyRule("live work behind its gates", "watch_live.live_work"),
     "S9": SafetyRule("no live work with gas about", "watch_live.live_work"),

@@ -49,7 +49,8 @@ class Proof:
     complaints: list[str] = field(default_factory=list)
     never_asked: list[str] = field(default_factory=list)
     not_met: list[str] = field(default_factory=list)
-    """Steps that were not reached and rules whose situation did not come about: nothing is proven of them."""
+    """Steps that were not reached and rules whose situation did not come about: nothing is proven of them, and the check
+    does not pass."""
     cut_short: bool = False
     tally: Tally = field(default_factory=Tally)
     """How often each rule's situation came about, and how often it was broken."""
@@ -80,7 +81,7 @@ class Chance:
         self.towards = towards
         self._wanted = {("rack", rack) for rack in racks}
         self._wanted |= {(id_, word) for id_, words in conditions_of(towards) for word in words} if towards else set()
-        self._disturbed = self._random.choice((0.0, 0.02, 0.08, 0.2) if towards is None else (0.0, 0.0, 0.05))
+        self._disturbed = self._random.choice((0.0, 0.02, 0.08, 0.2) if towards is None else (0.0, 0.05, 0.1))
         """Share of what is heard that is no plain answer: commands, corrections, late answers, time, a kill."""
         straight = (0.6, 0.8, 0.95, 0.99)
         self._straight = self._random.choice(straight if towards is None else (0.6, 0.9, 0.99))
@@ -106,7 +107,7 @@ class Chance:
         plain = [u for u in all_ if u.plain]
         if not plain or self._random.random() < self._disturbed:
             late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
-            return self._random.choice(late or all_)
+            return self._random.choice(late if late and self._random.random() < 0.5 else all_)
         led = [u for u in plain if self._leads(u)]
         if led:
             return self._random.choice(led)
@@ -278,14 +279,14 @@ def prove(site: Site, procedure: Procedure, at_most: int = AT_MOST, calls: int =
     for number in range(calls):
         if not walk.over:
             walk.whole_call(Chance(seed * 1_000_003 + number))
-    walk.towards_the_rest(seed * 1_000_003 + calls, calls // 8)
+    walk.towards_the_rest(seed * 1_000_003 + calls, calls // 2)
     while walk.queue and not walk.over and proof.walked < at_most:
         walk.walk_on()
     proof.cut_short = bool(walk.queue)
     proof.states = len(walk.seen)
     proof.never_asked = [s.id for s in _expected(procedure.steps, site) if s.id not in proof.asked]
     if not walk.over:
-        proof.not_met = [f"step '{i}' was never reached" for i in proof.never_asked] + never_came(proof.tally)
+        proof.not_met = [f"step '{i}' was never reached" for i in proof.never_asked] + never_came(proof.tally, site)
     return proof
 
 

@@ -16,12 +16,12 @@ walked = partial(prove, every_kind(), own_procedure())
 
 @pytest.fixture(scope="module")
 def proof() -> Proof:
-    return walked(at_most=40, calls=400)
+    return walked(at_most=20, calls=400)
 
 
 def test_no_way_through_the_procedure_breaks_a_rule(proof: Proof):
     assert proof.complaints == []
-    assert proof.walked == 40
+    assert proof.walked == 20
 
 
 def test_every_call_of_chance_comes_to_its_seal(proof: Proof):
@@ -29,11 +29,7 @@ def test_every_call_of_chance_comes_to_its_seal(proof: Proof):
 
 
 def test_every_step_is_reached_by_some_call(proof: Proof):
-    """But for those that stand far behind a wait or a repeat: simulated calls and longer walks come to them."""
-    far = {"shell_now", "valve_outlet", "valve_air", "watch_fourth", "watch_fifth", "watch_sixth", "shut_hand_valve",
-           "power_on_again", "supply_volts", "run_signal", "output_volts", "output_feed", "power_off_again",
-           "switch_auto"}  # fmt: skip
-    assert set(proof.never_asked) <= far
+    assert proof.never_asked == []
 
 
 def test_every_rule_that_is_watched_was_put_to_the_test(proof: Proof):
