@@ -63,7 +63,7 @@ FAULTS: dict[str, Fault] = {
                     running=dict.fromkeys(AMPS, "locked")),
     "turns backwards": fault("none", {"phase_monitor_state": "tripped"}, running={"rotation": "backwards"}),  # a scroll
     "drive fault": fault("motor", {"drive_fault": "yes"}),  # a rack with a drive
-    "control supply lost": fault("none", {"control_volts": "no volts"}),
+    "control supply lost": fault("none", {"control_volts": "no volts", "chain_point.supply": "no volts"}),
     "control fuse blown": fault("none", {"control_fuse": "blown"}),
     "starter coil open": fault("none", {"starter_coil_ohms": "open"}),
     "wire of the string open": fault("none", {"contactor_coil_volts": "no volts", "chain_point.motor_protection": "no volts",

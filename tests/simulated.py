@@ -165,7 +165,12 @@ class Rack:
             "close_consent": "close it", "technician": "me", "supervisor_agreed": "yes", "lock_still_on": "yes",
             "everybody_safe": "yes", "room_safe": "yes", "other_lock_gone": "done", "second_source": "the other transformer",
             "second_source_locked": "done", "crankcase_and_heads": "warm", "machine_isolated": "done",
-            "section_emptied": "done", "isolated_pressure": "zero", "refrigerant_recovered": "four pounds",
+            "others_discharge_temperature": "two oh five", "head_pattern": "even", "controller_refrigerant": "r twenty two",
+            "pump_down_low": "zero", "pump_down_rise": "one pound", "probe_response": "quick",
+            "injection_coil_ohms.like": "four ten", "subcooler_state": "none",
+            "liquid_out_temperature": "ninety",
+            "drive_hertz": "sixty", "section_emptied": "done", "isolated_pressure": "zero",
+            "refrigerant_recovered": "four pounds",
         }  # fmt: skip
         return table[id_]
 

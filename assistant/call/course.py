@@ -210,8 +210,9 @@ def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
     if step.watch_round and s.started_at:
         minutes = s.site.watch_minutes
         return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
-    if step.wait_minutes_after_power_off and s.feed.off_at:
-        return s.feed.off_at + _minutes(step.wait_minutes_after_power_off, s)
+    power_off = s.feed.off_at or s.taken_at.get("dead_volts.control")
+    if step.wait_minutes_after_power_off and power_off:
+        return power_off + _minutes(step.wait_minutes_after_power_off, s)
     if step.wait_minutes_after_start and s.started_at:
         return s.started_at + _minutes(step.wait_minutes_after_start, s)
     if step.wait_minutes_after_trip:

@@ -2,15 +2,14 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import timedelta
 
+from assistant.branches.actions import action
 from assistant.branches.diagnosis import diagnose
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
 from assistant.branches.search import found
 from assistant.call.facts import Concluded, Fact, NotComputed, ReadingTaken, ValueDerived
-from assistant.call.known import case_of, in_us, site_facts
+from assistant.call.known import case_of, in_us, one_round, site_facts
 from assistant.call.state import State
-from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.derive import Derived, Deriver, bands, values
 from assistant.trade.watch import minutes_to_settle, minutes_to_trip, trend
@@ -20,7 +19,9 @@ _AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "re
                            "head_high", "suction_low", "capacity_control_stuck", "condenser_fouled",
                            "condenser_fan_failed", "head_fan_failed", "phase_lost", "phase_reversed", "motor_overloaded",
                            "motor_poorly_cooled", "compressor_seized", "oil_pump_worn", "oil_control_faulty",
-                           "pressure_control_faulty", "discharge_restricted", "suction_restricted"})  # fmt: skip
+                           "pressure_control_faulty", "discharge_restricted", "suction_restricted",
+                           "injection_strainer_plugged", "discharge_valves_leaking", "injection_wrong_size",
+                           "controller_wrong_refrigerant", "liquid_feed_restricted"})  # fmt: skip
 """Causes that readings after a repair may still speak for; the others were decided before it."""
 
 
@@ -81,23 +82,23 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
         if cause == "no_fault_found" and (s.choice or found(case_of(s))):
             continue
         if not s.choice or cause in _AFTER_REPAIR:
-            yield Concluded(cause, _standing(s, rack, cause, c.standing), tuple(c.evidence), c.action, c.uncertain)
+            held = _standing(s, rack, cause, c.standing)
+            if held in ("proven", "supported") and cause not in BY_TURNS and _joined(s, c.evidence):
+                yield Concluded(cause, "suspected", tuple(c.evidence), action(cause, "suspected"), c.uncertain)
+            else:
+                yield Concluded(cause, held, tuple(c.evidence), c.action, c.uncertain)
     for cause, before in s.conclusions.items():
         if cause not in got and not s.choice and before.standing in ("proven", "supported"):
             yield Concluded(cause, "suspected", (), "A reading it rested on was changed.")
 
 
 OTHER_MOMENTS = "Readings of different moments are not worked out together."
-_DRIFTS = ("pressure", "temperature")
-"""Kinds of readings that belong to one moment when a value is worked out from them."""
-
-
 def of_one_round(s: State, derived: dict[str, Derived]) -> dict[str, Derived]:
     """What was worked out, without values that would join readings of different moments or states (S40): the one on record
     stands, or it is withheld, and why is said once."""
     kept: dict[str, Derived] = {}
     for id_, one in derived.items():
-        if one.value is None or _one_round(s, one.from_ids):
+        if one.value is None or one_round(s, one.from_ids):
             kept[id_] = one
         elif id_ in s.derived:
             before = s.derived[id_]
@@ -108,19 +109,14 @@ def of_one_round(s: State, derived: dict[str, Derived]) -> dict[str, Derived]:
     return kept
 
 
-def _one_round(s: State, ids: tuple[str, ...]) -> bool:
-    """Whether these readings were taken within one round, in one state of the machine."""
-    taken = [s.taken_at[i] for i in ids if i in s.taken_at and not set_point(i) and vocabulary()[i].kind in _DRIFTS]
-    if len(taken) < 2:
-        return True
-    start = s.started_at
-    states = {start is not None and at >= start for at in taken}
-    return len(states) == 1 and max(taken) - min(taken) <= timedelta(minutes=s.limits.round_minutes)
+BY_TURNS = frozenset({"oil_pump_worn"})
+"""Causes that are judged from the standing and the running machine in turn: level, foam and crankcase before, then the pump."""
 
 
-def set_point(id_: str) -> bool:
-    """What is set does not drift."""
-    return id_.endswith("_set_point") or id_ == "cutout_pressure"
+def _joined(s: State, evidence: tuple[str, ...]) -> bool:
+    """Whether a verdict rests on readings of different moments or states, its derived values' included."""
+    ids = {i for name in evidence for i in (s.derived[name].source if name in s.derived else (name,))}
+    return not one_round(s, ids)
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:

@@ -1,7 +1,8 @@
 """What is known in a call, as the rooms that judge take it: readings in US units, what was established, the site."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
+from itertools import combinations
 
 from assistant.branches.conditions import facts as from_readings
 from assistant.branches.search import CONTACT_IDS
@@ -13,6 +14,37 @@ from assistant.profile import Rack
 from assistant.trade.case import Case, SiteFacts
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
+
+MOMENT_KINDS = ("pressure", "temperature", "amps")
+"""Kinds of readings that drift within minutes: two of them are joined only where they were taken in one round."""
+MOMENT_IDS = frozenset({"capacity_control", "condenser_fans_called", "condenser_fans_running"})
+"""What is counted or seen and changes as fast."""
+
+
+def set_point(id_: str) -> bool:
+    """What is set does not drift."""
+    return id_.endswith("_set_point") or id_ == "cutout_pressure"
+
+
+def of_a_moment(id_: str) -> bool:
+    """Whether a reading belongs to the minutes in which it was taken."""
+    entry = vocabulary().get(id_)
+    return entry is not None and not set_point(id_) and (entry.kind in MOMENT_KINDS or id_ in MOMENT_IDS)
+
+
+def one_round(s: State, ids: Iterable[str]) -> bool:
+    """Whether these readings were taken within one round, in one state of the machine (S40)."""
+    taken = [s.taken_at[i] for i in ids if i in s.taken_at and of_a_moment(i)]
+    if len(taken) < 2:
+        return True
+    start = s.started_at
+    states = {start is not None and at >= start for at in taken}
+    return len(states) == 1 and max(taken) - min(taken) <= timedelta(minutes=s.limits.round_minutes)
+
+
+def _apart(s: State) -> frozenset[frozenset[str]]:
+    ids = [i for i in s.readings if of_a_moment(i)]
+    return frozenset(frozenset(pair) for pair in combinations(ids, 2) if not one_round(s, pair))
 
 
 def case_of(s: State) -> Case:
@@ -36,6 +68,7 @@ def _build(s: State) -> Case:
         site=site_facts(s, rack) if rack else SiteFacts(),
         standings={c.cause: c.standing for c in s.conclusions.values()},
         contacts=tuple(s.contacts),
+        apart=_apart(s),
     )
     return case.with_facts(from_readings(case))
 
@@ -87,7 +120,7 @@ def why_not_settled(s: State) -> tuple[str, ...]:
     if rack is None:
         return ("The machine is not known.",)
     loaded = s.value("capacity_control") in ("full", "none")
-    seen = s.value("injection_feed") == "feeding"
+    seen = s.value("injection_feed") == "feeding" and s.has("feed_read_running")
     return not_settled(s.rounds, rack.suction_set_point_psig, rack.probe.trip_degf, loaded, seen, rack.limits)
 
 

@@ -14,6 +14,7 @@ from assistant.branches.motor.conditions import (
 )  # fmt: skip
 from assistant.branches.oil.conditions import net_oil_low, oil_fit
 from assistant.branches.search import found, none_open, open_contacts, proven, standing, to_mend
+from assistant.branches.shared.conditions import pump_down_failed
 from assistant.branches.steps import Repair
 from assistant.call import history
 from assistant.call.known import case_of, settled, stood_minutes
@@ -114,6 +115,12 @@ def _feed_test_allowed(s: State) -> bool:
         and ("liquid_in_compressor" not in s.open or s.has("feed_test_run"))
         and circuit_tested(s)
     )
+
+
+def _pipe_older(s: State) -> bool:
+    """The probe was read again long after its pipe: the pipe too is read again."""
+    pipe, probe = (s.taken_at.get(i) for i in ("probe_pipe_temperature", "probe_ohms.module_end"))
+    return pipe is not None and probe is not None and probe - pipe > timedelta(minutes=s.limits.round_minutes)
 
 
 def _output_test_allowed(s: State) -> bool:
@@ -255,8 +262,16 @@ def must_stop(s: State) -> bool:
         or net_oil_low(case)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
+        or _pump_down_over(s)
         or any(standing(case, c) and s.concluded_running(c) for c in MUST_NOT_RUN)
     )
+
+
+def _pump_down_over(s: State) -> bool:
+    """Its suction valve is shut and the test is done: it holds, or it was tried twice."""
+    second = (step.id for step in s.steps.values() if "pump_down_tried_twice" in step.establishes)
+    to_come = pump_down_failed(case_of(s)) and not any(id_ in s.answered for id_ in second)
+    return "pump_down_low" in s.readings and not to_come
 
 
 def runs(s: State) -> bool:
@@ -357,7 +372,8 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "powered": lambda s: s.feed.window,
     "output_test_allowed": _output_test_allowed,
     "seconds_left": _seconds_left,
-    "was_fed": lambda s: s.feed.fed,
+    "line_fed": lambda s: s.feed.fed or (s.has("line_as_found") and s.value("injection_feed") in ("feeding", "weak")),
+    "pipe_older_than_probe": _pipe_older,
     "window_allowed": window_allowed,
     "no_vacuum": _no_vacuum,
     "shell_old": _shell_old,

@@ -166,7 +166,7 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
         elif id_ == "technician":
             words[id_] = {w: p.name for p in s.site.technicians for w in p.spoken}
-        elif id_ == "refrigerant_label":
+        elif id_ in ("refrigerant_label", "controller_refrigerant"):
             names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), "R404A"]))
             words[id_] = {w: n for n in names for w in _refrigerant_words(n)}
         elif id_ == "chain_dead_check" and s.rack:

@@ -18,19 +18,20 @@ Verdict = tuple[Standing, tuple[str, ...]]
 
 FACTS: dict[str, str] = {
     "standing_over_an_hour": "the machine stood over an hour: probe and pipe have one temperature",
-    "probe_in_bath": "the probe was read in ice or boiling water, its temperature corrected for altitude",
     "dead_when_coil_read": "the injection coil was read dead with one wire lifted",
     "starter_dead_when_read": "the starter coil was read dead with one wire lifted",
     "feed_test_run": "power was on with the stimulus in",
     "stimulus_right": "the stimulus was the profile's for this probe kind",
     "timer_elapsed": "the module's start delay or lockout time had run out",
     "low_impedance": "module output and coil volts were read on the low impedance setting",
-    "coil_volts_stimulus_out": "injection_coil_volts was read with power back and the stimulus out",
+    "coil_volts_stimulus_out": "injection_coil_volts was read with power on and no stimulus in",
+    "fed_as_found": "the injection fed the standing machine as it was found",
     "probe_cool": "the probe was cooler than its injection temperature while the coil was read",
     "five_minutes_power_off": "injection_outlet_temperature was read with power off for five minutes",
     "valve_opened_or_replaced": "the injection valve was opened or replaced",
     "feed_seen_after": "the feed was seen after that repair",
     "strainer_opened_plugged": "the injection strainer was opened and found plugged",
+    "strainer_opened_clean": "the injection strainer was opened and found clean",
     "head_fan_broken": "the head fan is broken, unplugged, or wired to run always and stopped",
     "reset_tried": "the protection was reset once on this call",
     "several_off": "two or more of the rack tripped on the same protection",
@@ -40,13 +41,12 @@ FACTS: dict[str, str] = {
     "charge_restored": "a weighed charge brought glass and receiver level back",
     "liquid_valve_part_closed": "a valve of the liquid line was found part closed",
     "glass_full_upstream": "a glass upstream of that valve is full",
-    "standing_fits_no_table": "standing pressure and temperature agree with no refrigerant's table",
     "retrofit_changed_oil": "a retrofit of this rack changed the oil",
     "leak_at_seal": "the leak was found at a gasket or seal",
     "every_fan_called": "the control calls every condenser fan",
     "injection_shut": "injection was shut, or is proven dead, while the discharge was read",
     "injection_seen_running": "the injection line was seen cold while the machine ran",
-    "pump_down_failed_twice": "the pump-down would not reach or hold, twice",
+    "pump_down_tried_twice": "the pump-down was done a second time",
     "watch_done": "the watch after the restart was completed",
     "settled": "the watch met every condition of settled",
     "all_checked": "every reading of the procedure was taken",
@@ -65,9 +65,7 @@ FACTS: dict[str, str] = {
     "mineral_oil_left": "the rack holds mineral oil",
     "other_levels_low": "the oil is low in other compressors",
     "motor_off_when_read": "line volts were read with the motor off",
-    "motor_under_load": "volts across the fuses were read with the motor under load",
     "pole_open": "a pole of the starter was found open",
-    "pole_drop_over": "over a tenth of a volt was read across a closed pole under load",
     "motor_cooled": "the motor had cooled when its windings were read",
     "milliohm_meter": "the windings were read with a milliohm meter",
     "warm_repeat": "the insulation was read again with the crankcase warm",
@@ -178,6 +176,8 @@ class Case:
     """Cause to its standing, as far as the call has concluded, in that order."""
     contacts: tuple[str, ...] = ()
     """Contacts found open, by their names on the panel."""
+    apart: frozenset[frozenset[str]] = frozenset()
+    """Pairs of readings that were not taken in one round, in one state of the machine: they are never joined."""
 
     def with_facts(self, facts: frozenset[str]) -> "Case":
         """The case with these facts beside its own."""
@@ -249,6 +249,14 @@ class Case:
     def known(self, *names: str) -> tuple[str, ...]:
         """Those of the names that are in the case: evidence lists nothing that was not there."""
         return tuple(n for n in names if n in self.readings or n in self.derived or n in self.facts)
+
+    def together(self, *names: str) -> bool:
+        """Whether these readings belong to one round: none of them was taken at another moment than another."""
+        return not any(pair <= set(names) for pair in self.apart)
+
+    def runs(self) -> bool:
+        """Whether it runs now: said, or started on this call."""
+        return self.says("running_now", "running") or self.has("read_running")
 
     def steady(self) -> bool:
         """Whether the rack was steady when its receiver was read."""

@@ -144,6 +144,16 @@ def _superheat(work: _Work) -> float:
     return circuit.superheat_delta_degf(work.suction(), gas, *work.where())
 
 
+def _suction_under_design(work: _Work) -> float:
+    """How far the suction's dew point lies under what the rack was laid out for, else under its set point's."""
+    design, wanted = work.site.design_suction_degf, work.site.suction_set_point_psig
+    if design is None:
+        if wanted is None:
+            raise _Missing("suction_set_point_psig")
+        design = circuit.dew_degf(wanted, *work.where())
+    return design - circuit.dew_degf(work.suction(), *work.where())
+
+
 def _design_band(work: _Work) -> float:
     """The worst end of the band, with the return gas at design superheat."""
     at = work.compression()
@@ -259,6 +269,7 @@ def _standing_excess(work: _Work) -> float:
 
 DERIVED: dict[str, tuple[str, str, Callable[[_Work], float]]] = {
     "suction_dew_degf": ("F", "temperature", lambda work: circuit.dew_degf(work.suction(), *work.where())),
+    "suction_under_design": ("F", "difference", _suction_under_design),
     "superheat": ("F", "difference", _superheat),
     "ratio": (
         "",

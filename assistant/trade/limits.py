@@ -58,7 +58,7 @@ class Limits:
     liquid_rise_delta_degf: float = _limit(3.0, 1.0, 20.0)
     """Liquid this much warmer at the header than off the receiver has picked up heat. Our own figure."""
     receiver_low_percent: float = _limit(10.0, 1.0, 50.0)
-    """Under this a receiver is low. Our own figure."""
+    """Up to this a receiver is low. Our own figure."""
     receiver_normal_percent: float = _limit(20.0, 5.0, 80.0)
     """From this on a receiver has liquid enough. Our own figure."""
     receiver_full_percent: float = _limit(80.0, 40.0, 100.0)
@@ -83,8 +83,14 @@ class Limits:
     """Implied efficiency under this with injection shut: leaking valves. Common practice."""
     neighbour_over_delta_degf: float = _limit(25.0, 5.0, 80.0)
     """A line this much over a running neighbour's, at the same pressures, is well above it. Our own figure."""
-    controller_chart_delta_degf: float = _limit(3.0, 1.0, 15.0)
-    """Controller's chart this far off the gauge's: the glide of a wrong chart is larger. Our own figure."""
+    ratio_usual: float = _limit(12.0, 3.0, 25.0)
+    """Compression ratio up to which nothing is out of the way where the maker's map is not known. Our own figure."""
+    pump_down_reach_psig: float = _limit(0.0, -7.0, 10.0)
+    """A reciprocating machine with sound valves pulls its closed suction down to this. Common practice (0 psig to 5 inHg)."""
+    pump_down_rise_delta_psi: float = _limit(5.0, 1.0, 30.0)
+    """Over this in a minute the pump-down does not hold. Our own figure."""
+    superheat_low_delta_degf: float = _limit(15.0, 2.0, 30.0)
+    """Under this, at a low temperature compressor, liquid may come back: the flooding valve is looked for. Common practice."""
     pressure_control_percent: float = _limit(5.0, 1.0, 20.0)
     """A pressure control that opens further than this off its setting is faulty. Common practice."""
     pressure_control_delta_psi: float = _limit(1.0, 0.2, 10.0)
@@ -208,7 +214,7 @@ RISING: tuple[tuple[str, ...], ...] = (
     ("volts_absent_v", "fuse_open_v"),
     ("drier_good_delta_degf", "drier_bad_delta_degf"),
     ("receiver_low_percent", "receiver_normal_percent", "receiver_full_percent"),
-    ("superheat_minimum_delta_degf", "superheat_aim_delta_degf", "superheat_high_delta_degf"),
+    ("superheat_low_delta_degf", "superheat_minimum_delta_degf", "superheat_aim_delta_degf", "superheat_high_delta_degf"),
     ("efficiency_leaking", "efficiency_worst", "efficiency_best"),
     ("crankcase_diluted_delta_degf", "crankcase_warm_delta_degf"),
     ("net_oil_limit_delta_psi", "net_oil_healthy_delta_psi"),

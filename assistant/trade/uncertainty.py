@@ -26,6 +26,8 @@ class Instruments:
     """Of one leg beside another, read with one meter: what it is off by falls out."""
     scale_lb: float = 0.1
     level_percent: float = 2.0
+    ohm_step: float = 0.1
+    """Last digit of the ohmmeter on its lowest range [ohm]: a difference within it is none."""
     meter_top_ohm: float = 2_000_000.0
     """Top range of the ohmmeter: over range says nothing of a probe that reads higher."""
 

@@ -225,7 +225,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     # ---- what is worked out, concluded and said at the end
     ("S37", "a second trip is not taken for one", of(State, "_on_running_now", nothing), call("oil control failed")),
     ("S40", "an old suction is joined with a new reading",
-     both(permit("rack_suction_old", never), of(judge, "_one_round", always)),
+     both(permit("rack_suction_old", never), of(judge, "one_round", always)),
      call("oil diluted", "at oil_glass", "foaming | after 1000", "at oil_crankcase", "ninety | after 1000")),
     ("S41", "settled is said of what is not",
      both(of(prompts, "why_not_settled", lambda s: ()), of(known, "why_not_settled", lambda s: ())),

@@ -59,7 +59,7 @@ INJECTION = [
     row(
         "probe_failed",
         "proven",
-        case({"probe_ohms": 20_000.0}, "probe_in_bath", probe_curve_ohms=72_000.0),
+        case({"probe_ohms": 20_000.0}, "standing_over_an_hour", probe_curve_ohms=72_000.0),
         readings={"probe_ohms": 30_000.0},
     ),
     row(
@@ -233,8 +233,15 @@ INJECTION = [
     row(
         "liquid_feed_restricted",
         "supported",
-        case({"injection_feed": "weak", "valve_click": "click", "sight_glass": "full"}),
-        readings={"injection_hand_valve": "closed"},
+        case({"injection_feed": "weak", "valve_click": "click", "sight_glass": "full"}, "feed_test_run stimulus_right"),
+        without="stimulus_right",
+    ),
+    row(
+        "injection_wrong_size",
+        "supported",
+        case({**RUNNING_HOT, "injection_feed": "feeding"}, "injection_seen_running",
+             replace(SITE, ratio_limit=None), ratio=11.0, superheat=30.0),
+        derived={"ratio": 13.0},
     ),
     row(
         "injection_wrong_size",
@@ -348,12 +355,29 @@ CONDITIONS = [
         case(JUDGED, condensing_difference=79.0),
         readings={"rack_discharge_pressure": 140.0},
     ),
-    row("suction_low", "proven", case({}, suction_dew_degf=-31.0), derived={"suction_dew_degf": -26.0}),
+    row(
+        "suction_low",
+        "proven",
+        case({"sight_glass": "full", "running_count": 3.0}, suction_under_design=6.0),
+        derived={"suction_under_design": 1.0},
+    ),
+    row(
+        "suction_low",
+        "supported",
+        case({"sight_glass": "bubbles", "running_count": 3.0}, suction_under_design=6.0),
+        readings={"running_count": 0.0},
+    ),
+    row(
+        "discharge_valves_leaking",
+        "supported",
+        case({"pump_down_low": -3.0, "pump_down_rise": 8.0}),
+        readings={"pump_down_rise": 2.0},
+    ),
     row(
         "discharge_valves_leaking",
         "proven",
-        case({}, "pump_down_failed_twice"),
-        without="pump_down_failed_twice",
+        case({"pump_down_low": 6.0}, "pump_down_tried_twice"),
+        without="pump_down_tried_twice",
     ),
     row(
         "discharge_valves_leaking",
@@ -370,8 +394,8 @@ CONDITIONS = [
     row(
         "controller_wrong_refrigerant",
         "proven",
-        case({}, controller_chart_error_delta_degf=-6.0),
-        derived={"controller_chart_error_delta_degf": -1.0},
+        case({"controller_refrigerant": "R22"}),
+        readings={"controller_refrigerant": "R449A"},
     ),
     row(
         "after_defrost",
@@ -405,6 +429,12 @@ CHAIN = [
     row(
         "control_supply_lost",
         "proven",
+        case({"control_volts": "none_present", "chain_point.supply": 0.0}),
+        readings={"control_volts": 60.0},
+    ),
+    row(
+        "control_supply_lost",
+        "supported",
         case({"control_volts": "none_present"}),
         readings={"control_volts": 60.0},
     ),
@@ -442,14 +472,14 @@ CHAIN = [
         "chain_wiring_open",
         "proven",
         case(
-            {"chain_point.oil_pressure": 208.0, "chain_point.high_pressure": 0.0},
-            "contact_closed:high_pressure",
+            {"phase_monitor_state": "normal", "chain_point.oil_pressure": 208.0, "chain_point.high_pressure": 0.0},
+            "contact_closed:oil_pressure contact_closed:high_pressure",
         ),
-        without="contact_closed:high_pressure",
+        without="contact_closed:oil_pressure",
     ),
     row(
         "chain_wiring_open",
-        "proven",
+        "supported",
         case({"chain_point.discharge_temperature": 208.0, "contactor_coil_volts": 0.0}),
         readings={"contactor_coil_volts": 90.0},
     ),

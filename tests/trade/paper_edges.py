@@ -17,8 +17,8 @@ ROWS = [
         case({"module_output_volts": 181.0, "injection_coil_volts": "none_present"}),
         readings={"module_output_volts": 170.0},
     ),
-    row("control_supply_lost", "proven", case({"control_volts": 10.0}), readings={"control_volts": 11.0}),
-    row("control_supply_lost", "proven", case({"control_volts": 2.9}, "", LOW_VOLTS), readings={"control_volts": 3.5}),
+    row("control_supply_lost", "supported", case({"control_volts": 10.0}), readings={"control_volts": 11.0}),
+    row("control_supply_lost", "supported", case({"control_volts": 2.9}, "", LOW_VOLTS), readings={"control_volts": 3.5}),
     row("control_supply_lost", "ruled_out", case({"control_volts": 20.0}, "", NO_RATING), readings={"control_volts": 16.0}),
     row("phase_lost", "proven", case({"fuse_volts.b": 25.0}), readings={"fuse_volts.b": 15.0}),
     row(

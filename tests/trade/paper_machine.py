@@ -43,7 +43,7 @@ HIGH_SIDE = [
     row(
         "head_control_fault",
         "proven",
-        case({"condenser_fans_called": 2.0, "rack_discharge_pressure": 260.0}),
+        case({"condenser_fans_called": 2.0, "condenser_fans_running": 2.0, "rack_discharge_pressure": 260.0}),
         readings={"rack_discharge_pressure": 145.0},
     ),
     row(
@@ -200,7 +200,7 @@ MOTOR = [
         case({"line_volts.ab": 480.0, "line_volts.bc": 240.0, "line_volts.ca": 242.0}, "motor_off_when_read"),
         without="motor_off_when_read",
     ),
-    row("contactor_faulty", "proven", case({}, "pole_drop_over"), without="pole_drop_over"),
+    row("contactor_faulty", "proven", case({}, "pole_open"), without="pole_open"),
     row(
         "winding_failed",
         "proven",

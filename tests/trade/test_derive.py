@@ -106,7 +106,8 @@ def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None
         "refrigerant_added": 40.0, "days_since_last_addition": 60.0,
     }  # fmt: skip
     # Return gas warm enough that twenty degrees less leaves superheat.
-    found = derive(readings | {"suction_temperature": 25.0}, replace(SITE, injection_holds_degf=215.0), "running")
+    site = replace(SITE, injection_holds_degf=215.0, suction_set_point_psig=12.0)
+    found = derive(readings | {"suction_temperature": 25.0}, site, "running")
     assert found.keys() == DERIVED.keys()
     for one in found.values():
         assert one.value is not None, one

@@ -17,7 +17,7 @@ from assistant.trade.probe import ProbeCurve
 from tests.trade.paper_cases import ROWS
 from tests.trade.paper_kit import SITE, Row
 
-MADE_BY_THE_CALLER = {"surroundings_degf", "controller_chart_error_delta_degf", "probe_curve_ohms_after"}
+MADE_BY_THE_CALLER = {"surroundings_degf", "probe_curve_ohms_after"}
 
 
 def _causes() -> list[dict[str, str]]:

@@ -40,13 +40,13 @@ def condenser_fan_failed(case: Case) -> Verdict | None:
 
 
 def head_control_fault(case: Case) -> Verdict | None:
-    """Fewer fans called than fitted with the head well over its set point."""
-    called, fitted = case.number("condenser_fans_called"), case.site.condenser_fans
+    """Fewer fans called than fitted with the head well over its set point; those that are called, run."""
+    (running, called), fitted = _fans(case), case.site.condenser_fans
     head, wanted = case.number("rack_discharge_pressure"), head_minimum(case)
-    if called is None or fitted is None or head is None or wanted is None:
+    if running is None or called is None or fitted is None or head is None or wanted is None or running < called:
         return None
     asks = head >= wanted + case.site.limits.head_over_minimum_delta_psi
-    evidence = case.known("condenser_fans_called", "rack_discharge_pressure", "head_set_point")
+    evidence = case.known("condenser_fans_called", "condenser_fans_running", "rack_discharge_pressure", "head_set_point")
     return ("proven", evidence) if asks and called < fitted else None
 
 
@@ -117,8 +117,8 @@ def head_is_judged(case: Case) -> bool:
 
 def drops_before_the_header(case: Case) -> bool:
     """The running machine's discharge is well over the header: something between them, and no fault of the head."""
-    runs = case.says("running_now", "running") or case.has("read_running")
-    header = case.number("rack_discharge_pressure") if runs else None
+    one_round = case.together("discharge_pressure", "rack_discharge_pressure")
+    header = case.number("rack_discharge_pressure") if case.runs() and one_round else None
     return header is not None and case.over("discharge_pressure", header + case.site.limits.discharge_restricted_delta_psi)
 
 

@@ -11,6 +11,12 @@ def _air_suspected(case: Case) -> bool:
     return case.standings.get("non_condensables") == "suspected" and not explained(case)
 
 
+def _drop_in_question(case: Case) -> bool:
+    """This machine's discharge lies well over what its header had, whenever that was read."""
+    header = case.number("rack_discharge_pressure")
+    return header is not None and case.over("discharge_pressure", header + case.site.limits.discharge_restricted_delta_psi)
+
+
 def _clearly_inside(case: Case) -> bool:
     """A checked gauge reads clearly under the setting of the cutout."""
     setting, head = case.number("cutout_pressure") or case.site.high_cutout_psig, case.number("discharge_pressure")
@@ -25,6 +31,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "liquid_backed_up": lambda case: case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf),
     "cold_air": lambda case: (air := case.number("ambient_temperature")) is not None and air < case.site.limits.warm_air_degf,
     "air_suspected": _air_suspected,
+    "drop_in_question": _drop_in_question,
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {
     "high_cutout_unknown": lambda rack: not rack.high_cutout_psig,

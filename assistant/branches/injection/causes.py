@@ -15,12 +15,13 @@ _ERROR = {
     CLEANED: "probe_error_cleaned_delta_degf",
 }
 _CURVE = {END: "probe_curve_ohms", AT: "probe_curve_ohms", CLEANED: "probe_curve_ohms_after"}
+HOT_LINE = ("discharge_temperature", "watch.discharge_temperature")
 Probe = Literal["on", "off", "open", "short"]
 
 
 def uniform(case: Case) -> bool:
     """Whether probe and thermometer had one temperature."""
-    return case.has("standing_over_an_hour") or case.has("probe_in_bath")
+    return case.has("standing_over_an_hour")
 
 
 def _against_curve(case: Case, reading: str) -> Probe | None:
@@ -46,7 +47,7 @@ def _bad(found: Probe | None) -> bool:
 
 def _seen(case: Case, *readings: str) -> tuple[str, ...]:
     names = [name for reading in readings for name in (reading, _ERROR[reading])]
-    return case.known(*names, "probe_pipe_temperature", "standing_over_an_hour", "probe_in_bath")
+    return case.known(*names, "probe_pipe_temperature", "standing_over_an_hour")
 
 
 def probe_fouled(case: Case) -> Verdict | None:
@@ -252,9 +253,10 @@ def module_no_output(case: Case) -> Verdict | None:
 
 
 def module_output_stuck_on(case: Case) -> Verdict | None:
-    """Power back, stimulus out, probe cool, and the coil is still fed."""
+    """Power on, no stimulus, probe cool, and the coil is fed. Fed as found and stopped with the power: supported."""
     if not case.has("coil_volts_stimulus_out"):
-        return None
+        stopped = case.has("fed_as_found", "probe_cool") and case.says("injection_after", "stopped")
+        return ("supported", case.known("fed_as_found", "injection_after", "probe_cool")) if stopped else None
     evidence = case.known("injection_coil_volts", "coil_volts_stimulus_out", "probe_cool", "low_impedance")
     if case.coil_live() is False:
         return "ruled_out", evidence
@@ -299,6 +301,8 @@ def injection_strainer_plugged(case: Case) -> Verdict | None:
     """Opened and found plugged; a temperature drop across it with a click supports it."""
     if case.has("strainer_opened_plugged"):
         return "proven", ("strainer_opened_plugged",)
+    if case.has("strainer_opened_clean"):
+        return "ruled_out", ("strainer_opened_clean",)
     limits = case.site.limits
     evidence = case.known("strainer_temperature_drop", "valve_click", "injection_feed")
     if case.over("strainer_temperature_drop", limits.drier_bad_delta_degf) and case.says("valve_click", "click"):
@@ -308,8 +312,12 @@ def injection_strainer_plugged(case: Case) -> Verdict | None:
 
 
 def liquid_feed_restricted(case: Case) -> Verdict | None:
-    """Only while strainer, hand valve and drier are not told apart."""
-    starved = case.says("injection_feed", "weak", "dry") and case.says("valve_click", "click")
+    """Only while strainer, hand valve and drier are not told apart, and the valve was made to open: by the stimulus, or by
+    a line that is hot enough for it."""
+    holds, line = case.site.injection_holds_degf, case.value("discharge_temperature") or case.value("watch.discharge_temperature")
+    hot = line is not None and holds is not None and line >= holds
+    asked = (case.has("feed_test_run", "stimulus_right") and not case.has("feed_read_running")) or hot
+    starved = asked and case.says("injection_feed", "weak", "dry") and case.says("valve_click", "click")
     if not (starved and case.says("sight_glass", "full")):
         return None
     told = (injection_strainer_plugged(case), injection_hand_valve_closed(case))
@@ -319,21 +327,23 @@ def liquid_feed_restricted(case: Case) -> Verdict | None:
 
 
 def injection_wrong_size(case: Case) -> Verdict | None:
-    """The feed is seen and the line is still over its trip at design ratio and superheat."""
-    evidence = case.known("injection_seen_running", "injection_feed", "discharge_temperature", "ratio", "superheat")
+    """The feed is seen and the line is still hot at design ratio and superheat."""
+    evidence = case.known("injection_seen_running", "injection_feed", *HOT_LINE, "ratio", "superheat")
     return ("supported", evidence) if feed_does_not_hold_the_line(case) else None
 
 
 def feed_does_not_hold_the_line(case: Case) -> bool:
-    """Feed seen, running, line over the trip, ratio within the maker's map, superheat as it should be."""
+    """Feed seen, running, line within what settled asks of its trip or over it, ratio within the maker's map, superheat as
+    it should be. A machine over its trip is stopped before anything else is asked: what is read shortly under it counts."""
     site, limits = case.site, case.site.limits
+    line = max((case.number(i) or -inf for i in HOT_LINE), default=-inf)
+    trip, most = site.trip_temperature_degf, site.ratio_limit or limits.ratio_usual
     return (
-        case.says("running_now", "running")
-        and (case.has("injection_seen_running") or case.says("injection_feed", "feeding"))
-        and site.trip_temperature_degf is not None
-        and case.over("discharge_temperature", site.trip_temperature_degf)
-        and site.ratio_limit is not None
-        and case.within("ratio", 0.0, site.ratio_limit)
+        case.runs()
+        and case.has("injection_seen_running")
+        and trip is not None
+        and line > trip - limits.settled_under_trip_delta_degf
+        and case.within("ratio", 0.0, most)
         and case.within("superheat", limits.superheat_minimum_delta_degf, limits.superheat_high_delta_degf)
     )
 
@@ -343,7 +353,7 @@ def head_fan_failed(case: Case) -> Verdict | None:
     if case.says("head_fan_running", "yes"):
         return "ruled_out", ("head_fan_running",)
     if case.says("head_fan_running", "no"):
-        if case.says("running_now", "running") or case.has("head_fan_broken"):
+        if case.runs() or case.has("head_fan_broken"):
             return "proven", case.known("head_fan_running", "running_now", "head_fan_broken")
         return None
     return ("proven", ("head_fan_broken",)) if case.has("head_fan_broken") else None

@@ -44,13 +44,45 @@ def leaking_valve(case: Case) -> bool:
 def _liquid_suspect(case: Case) -> bool:
     if decided(case) and not several(case):
         return False
-    starved = case.says("injection_feed", "weak", "dry") and case.coil_live() is not False
+    tried = case.has("feed_test_run") or case.has("feed_read_running")  # a standing line is dry as found
+    starved = tried and case.says("injection_feed", "weak", "dry") and case.coil_live() is not False
     common = several(case) and "common_supply_lost" not in found(case)
     return starved or common or case.says("sight_glass", "bubbles", "empty")
 
 
 def _opened(case: Case) -> bool:
     return case.has("repaired") and "injection_valve_stuck_closed" in found(case)
+
+
+def _coil_in_question(case: Case) -> bool:
+    """A coil whose good ohms nobody knows, and which is neither open nor read beside a like one."""
+    ohm, like = case.number("injection_coil_ohms"), "injection_coil_ohms.like"
+    return ohm is not None and case.site.coil_ohms is None and like not in case.readings
+
+
+def _probe_late(case: Case) -> bool:
+    """Dirt on a probe that reads right: it may only be slow."""
+    on = case.derived.get("probe_error_delta_degf")
+    right = on is not None and abs(on) <= case.site.limits.probe_tolerance_delta_degf
+    return right and case.says("probe_condition", "fouled") and not decided(case)
+
+
+def _strainer_was_opened(case: Case) -> bool:
+    return case.has("repaired") and bool({"injection_strainer_plugged", "liquid_feed_restricted"} & set(found(case)))
+
+
+def _fed_as_found(case: Case) -> bool:
+    return case.has("line_as_found") and case.says("injection_feed", "feeding", "weak")
+
+
+def _modules_in_question(case: Case) -> bool:
+    return several(case) and case.says("trip_spread", "together")
+
+
+def _probe_unjudged(case: Case) -> bool:
+    """Off its curve while pipe and probe had not one temperature: no verdict yet."""
+    hot = not case.has("standing_over_an_hour")
+    return hot and not decided(case) and (_odd_at_module_end(case) or _odd_at_probe(case))
 
 
 def _seen_running(case: Case) -> bool:
@@ -68,6 +100,12 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "module_supply_good": lambda case: case.live("module_supply_volts") is not False,
     "feed_poor_with_click": _feed_poor_with_click,
     "liquid_suspect": _liquid_suspect,
+    "coil_in_question": _coil_in_question,
+    "probe_late": _probe_late,
+    "strainer_was_opened": _strainer_was_opened,
+    "fed_as_found": _fed_as_found,
+    "modules_in_question": _modules_in_question,
+    "probe_unjudged": _probe_unjudged,
     "leaking_valve": leaking_valve,
     "may_run": lambda case: not leaking_valve(case),
 }
@@ -78,6 +116,9 @@ FITTED: dict[str, Callable[[Rack], bool]] = {
 FACTS: dict[str, Callable[[Case], bool]] = {
     "probe_hot_now": lambda case: (case.number("probe_pipe_temperature") or 0.0) > (case.site.injection_holds_degf or 0.0),
     "injection_seen_running": _seen_running,
+    "injection_shut": lambda case: case.has("feed_read_running") and case.says("injection_feed", "dry"),
+    "fed_as_found": _fed_as_found,
+    "probe_cool": lambda case: case.under("probe_pipe_temperature", case.site.injection_holds_degf or 0.0),
     "valve_opened_or_replaced": _opened,
     "feed_seen_after": lambda case: _opened(case) and _seen_running(case),
 }

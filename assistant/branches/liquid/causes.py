@@ -31,9 +31,11 @@ def refrigerant_low(case: Case) -> Verdict | None:
         "ambient_temperature",
         "rack_steady",
     )
-    if _receiver_normal(case) and case.steady():
-        return "ruled_out", evidence
-    low = case.under("receiver_level", case.site.limits.receiver_low_percent)
+    if _receiver_normal(case) and not case.over("refrigerant_added", 0.0):
+        # A receiver that has liquid clears the charge, unless a defrost has filled it for a while.
+        return ("ruled_out", evidence) if case.steady() or case.says("defrost_state", "none") else None
+    level, limit = case.number("receiver_level"), case.site.limits.receiver_low_percent
+    low = level is not None and level <= limit
     vapour = case.says("sight_glass", "bubbles", "empty")
     if not low:
         return ("suspected", ("sight_glass",)) if vapour else None
@@ -70,11 +72,11 @@ def liquid_line_hot(case: Case) -> Verdict | None:
 
 
 def wrong_refrigerant(case: Case) -> Verdict | None:
-    """The label differs from the profile, or the standing machine agrees with no table."""
+    """The label differs from the profile."""
     label = case.readings.get("refrigerant_label")
     if isinstance(label, str) and case.site.refrigerant and label != case.site.refrigerant:
         return "proven", ("refrigerant_label",)
-    return ("proven", ("standing_fits_no_table",)) if case.has("standing_fits_no_table") else None
+    return None
 
 
 def seal_leak_retrofit(case: Case) -> Verdict | None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from assistant.branches.search import standing
+from assistant.branches.search import explained, standing
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -18,10 +18,34 @@ def _charge_restored(case: Case) -> bool:
     return case.over("refrigerant_added", 0.0) and whole and case.has("glass_read_after_charge")
 
 
+_SEALS = ("gasket", "seal", "o ring")
+"""Words for what shrinks when a retrofit changes the oil. Common practice."""
+
+
+def _valve_in_question(case: Case) -> bool:
+    """Starved with liquid in the receiver and a good drier: something between them is shut, or the line is warm."""
+    level, drop, limits = case.number("receiver_level"), case.number("drier_temperature_drop"), case.site.limits
+    return (
+        not explained(case)
+        and level is not None and level > limits.receiver_low_percent
+        and drop is not None and drop <= limits.drier_bad_delta_degf
+    )  # fmt: skip
+
+
+def _at_seal(case: Case) -> bool:
+    place = case.readings.get("leak_place")
+    return isinstance(place, str) and any(word in place for word in _SEALS)
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "liquid_valve_in_question": _valve_in_question,
+    "leak_at_seal": _at_seal,
     "charge_low": lambda case: standing(case, "refrigerant_low"),
     "charge_wanted": _charge_wanted,
     "charged": lambda case: case.over("refrigerant_added", 0.0),
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {}
-FACTS: dict[str, Callable[[Case], bool]] = {"charge_restored": _charge_restored}
+FACTS: dict[str, Callable[[Case], bool]] = {
+    "charge_restored": _charge_restored,
+    "leak_at_seal": _at_seal,
+}

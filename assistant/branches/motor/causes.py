@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import inf
 
 from assistant.trade.case import Case, Verdict
-from assistant.trade.electrical import coil
+from assistant.trade.electrical import coil, unbalance_percent
 
 WINDINGS = ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca")
 AMPS = ("line_amps.a", "line_amps.b", "line_amps.c")
@@ -18,11 +18,6 @@ def _three(case: Case, names: tuple[str, ...]) -> list[float] | None:
     return [value for value in values if value is not None] if None not in values else None
 
 
-def _runs(case: Case) -> bool:
-    """The motor's readings are those of a running machine."""
-    return case.says("running_now", "running") or case.has("read_running")
-
-
 def supply_unbalanced(case: Case) -> Verdict | None:
     """Voltage unbalance over its limit; far over it a line is lost, which is another cause."""
     unbalance, limits = case.derived.get("voltage_unbalance"), case.site.limits
@@ -33,9 +28,9 @@ def supply_unbalanced(case: Case) -> Verdict | None:
 
 def phase_lost(case: Case) -> Verdict | None:
     """A current absent, volts across a fuse, or line volts absent with the motor off. Amps count most."""
-    amps, fuses, volts = _three(case, AMPS), _three(case, FUSES), _three(case, VOLTS)
+    amps, volts = _three(case, AMPS), _three(case, VOLTS)
     limits = case.site.limits
-    if amps is not None and _runs(case):
+    if amps is not None and case.runs():
         if min(amps) < limits.amps_absent_percent * max(amps) / 100.0:
             return "proven", AMPS
         return "ruled_out", AMPS
@@ -47,15 +42,14 @@ def phase_lost(case: Case) -> Verdict | None:
         return "proven", (*VOLTS, "motor_off_when_read")
     if case.has("line_fuse_open") or case.has("motor_lead_open"):
         return "supported", case.known("line_fuse_open", "motor_lead_open")
-    closed = fuses is not None and max(fuses) < limits.volts_absent_v
-    return ("ruled_out", FUSES) if closed and case.has("motor_under_load") else None
+    return None
 
 
 def contactor_faulty(case: Case) -> Verdict | None:
-    """A pole open, or over a tenth of a volt across a closed pole under load."""
-    found = case.known("pole_open", "pole_drop_over")
-    if found:
-        return "proven", found
+    """A pole open, pressed in by hand. The drop across a closed pole under load takes a cover off a running machine: never
+    asked."""
+    if case.has("pole_open"):
+        return "proven", ("pole_open",)
     jammed = case.has("starter_stays_out") and case.live("contactor_coil_volts") is True
     ohm = case.ohm("starter_coil_ohms")
     if jammed and ohm is not None and coil(ohm, case.site.starter_coil_ohms, case.site.limits) in ("good", "neither"):
@@ -75,7 +69,17 @@ def winding_failed(case: Case) -> Verdict | None:
         return None
     if min(known) < case.site.limits.milliohm_below_ohm and not case.has("milliohm_meter"):
         return None
-    return ("proven" if unbalance > case.site.limits.winding_balance_percent else "ruled_out"), evidence
+    if unbalance <= case.site.limits.winding_balance_percent:
+        return "ruled_out", evidence
+    step_ohm = 0.0 if case.has("milliohm_meter") else case.site.instruments.ohm_step
+    sure = unbalance_percent(closer(known, step_ohm)) > case.site.limits.winding_balance_percent
+    return ("proven", evidence) if sure else None
+
+
+def closer(ohms: list[float], step_ohm: float) -> list[float]:
+    """The windings as near to each other as the meter's last digit lets them be: each may be one off."""
+    middle = sum(ohms) / len(ohms)
+    return [ohm + max(-step_ohm, min(step_ohm, middle - ohm)) for ohm in ohms]
 
 
 def _windings_good(case: Case) -> bool:
@@ -97,7 +101,7 @@ def winding_grounded(case: Case) -> Verdict | None:
 def _balanced_amps(case: Case) -> list[float] | None:
     amps = _three(case, AMPS)
     balanced = case.within("current_unbalance", 0.0, case.site.limits.current_unbalance_percent)
-    return amps if balanced and _runs(case) else None
+    return amps if balanced and case.runs() else None
 
 
 def motor_overloaded(case: Case) -> Verdict | None:

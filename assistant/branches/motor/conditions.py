@@ -127,6 +127,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "lines_odd": lambda case: _balance_lost(case, VOLTS, case.site.limits.voltage_unbalance_percent),
     "window_wanted": lambda case: supply_window_wanted(case) or _lines_in_question(case) or _module_wanted(case),
     "amps_over": amps_over,
+    "gas_hot": lambda case: case.over("superheat", case.site.limits.superheat_high_delta_degf),
     "supply_worked_on": supply_worked_on,
     "rotation_in_question": rotation_in_question,
     "rotor_was_locked": locked_rotor,

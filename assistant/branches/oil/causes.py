@@ -20,9 +20,10 @@ def oil_supply_failed(case: Case) -> Verdict | None:
     """Regulator, reservoir or strainer starves it."""
     if case.says("oil_supply", "starved"):
         return "proven", case.known("oil_supply", "reservoir_over_suction")
-    if case.under("reservoir_over_suction", case.site.limits.reservoir_low_delta_psi):
-        return "supported", case.known("reservoir_over_suction", "oil_supply")
-    return ("ruled_out", ("oil_supply",)) if case.says("oil_supply", "feeding") else None
+    if case.says("oil_supply", "feeding"):
+        return "ruled_out", ("oil_supply",)
+    low = case.under("reservoir_over_suction", case.site.limits.reservoir_low_delta_psi)
+    return ("supported", ("reservoir_over_suction",)) if low else None
 
 
 def oil_diluted(case: Case) -> Verdict | None:

@@ -5,7 +5,7 @@ The derived values are of a running machine or of the rack's headers: `derive` s
 
 from collections.abc import Callable
 
-from assistant.branches.injection.causes import feed_does_not_hold_the_line
+from assistant.branches.injection.causes import HOT_LINE, feed_does_not_hold_the_line
 from assistant.branches.suction.causes import suction_asks
 from assistant.trade.case import Case, Verdict
 
@@ -45,7 +45,7 @@ def return_gas_hot(case: Case) -> Verdict | None:
         "band_high_at_design_superheat",
         "running_now",
     )
-    hot_gas = case.says("running_now", "running") and case.over("suction_temperature", limits.return_gas_high_degf)
+    hot_gas = case.runs() and case.over("suction_temperature", limits.return_gas_high_degf)
     if not (case.over("superheat", limits.superheat_high_delta_degf) or hot_gas):
         gas = case.number("suction_temperature")
         normal = case.within("superheat", limits.superheat_minimum_delta_degf, limits.superheat_high_delta_degf)
@@ -60,27 +60,35 @@ def return_gas_hot(case: Case) -> Verdict | None:
 
 
 def discharge_valves_leaking(case: Case) -> Verdict | None:
-    """Proven only by a holding test that fails twice; everything else supports it."""
-    if case.has("pump_down_failed_twice"):
-        return "proven", case.known("pump_down_failed_twice", "pump_down_low", "pump_down_rise")
+    """Proven without opening it only by a pump-down that fails twice. Else supported: the feed does not hold the line, a
+    running neighbour is far colder, the efficiency is too low, or a pump-down will not reach or hold."""
     limits = case.site.limits
+    pulled, rise = case.number("pump_down_low"), case.number("pump_down_rise")
+    reaches = pulled is not None and pulled <= limits.pump_down_reach_psig
+    if pulled is not None and (not reaches or case.over("pump_down_rise", limits.pump_down_rise_delta_psi)):
+        twice = not reaches and case.has("pump_down_tried_twice")
+        return ("proven" if twice else "supported"), case.known("pump_down_low", "pump_down_rise", "pump_down_tried_twice")
+    if reaches and rise is not None:
+        return "ruled_out", ("pump_down_low", "pump_down_rise")
     if feed_does_not_hold_the_line(case):
         return "supported", case.known("discharge_temperature", "ratio", "superheat", "injection_feed")
-    neighbour = case.number("others_discharge_temperature") if case.says("running_now", "running") else None
-    if neighbour is not None and case.over("discharge_temperature", neighbour + limits.neighbour_over_delta_degf):
-        return "supported", ("discharge_temperature", "others_discharge_temperature")
+    neighbour = case.number("others_discharge_temperature") if case.runs() else None
+    if neighbour is not None:
+        for line in HOT_LINE:
+            one_round = case.together(line, "others_discharge_temperature")
+            if one_round and case.over(line, neighbour + limits.neighbour_over_delta_degf):
+                return "supported", (line, "others_discharge_temperature")
     if case.under("implied_efficiency", limits.efficiency_leaking) and case.has("injection_shut"):
         return "supported", ("implied_efficiency", "injection_shut")
     return ("suspected", ("head_pattern",)) if case.says("head_pattern", "one hot") else None
 
 
 def controller_wrong_refrigerant(case: Case) -> Verdict | None:
-    """The controller's chart and the gauge's disagree."""
-    error = case.derived.get("controller_chart_error_delta_degf")
-    if error is None:
+    """The controller's chart is another refrigerant's than the rack's."""
+    chart = case.readings.get("controller_refrigerant")
+    if chart is None or not case.site.refrigerant:
         return None
-    wrong = abs(error) > case.site.limits.controller_chart_delta_degf
-    return ("proven" if wrong else "ruled_out"), ("controller_chart_error_delta_degf",)
+    return ("proven" if chart != case.site.refrigerant else "ruled_out"), ("controller_refrigerant",)
 
 
 def after_defrost(case: Case) -> Verdict | None:
@@ -95,9 +103,10 @@ def capacity_control_stuck(case: Case) -> Verdict | None:
     """Held unloaded while suction is over its set point."""
     if not case.says("capacity_control", "unloaded"):
         return None
-    above = suction_asks(case)
-    evidence = case.known("capacity_control", "rack_suction_pressure", "suction_set_point")
-    return ("proven", evidence) if above else None
+    for suction in ("watch.suction_pressure", "rack_suction_pressure"):
+        if case.together("capacity_control", suction) and suction_asks(case, suction):
+            return "proven", case.known("capacity_control", suction, "suction_set_point")
+    return None
 
 
 def upper_stage_down(case: Case) -> Verdict | None:

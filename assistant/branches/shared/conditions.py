@@ -38,6 +38,16 @@ def _suction_over_discharge(case: Case) -> bool:
     return suction is not None and discharge is not None and suction > discharge
 
 
+def _valves_suspected(case: Case) -> bool:
+    """Its valves or its head gasket may leak by: a pump-down tells more."""
+    return case.standings.get("discharge_valves_leaking") in ("suspected", "supported")
+
+
+def pump_down_failed(case: Case) -> bool:
+    """It did not pull its closed suction down."""
+    return case.over("pump_down_low", case.site.limits.pump_down_reach_psig)
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "several_off": several,
     "liquid_in_question": _liquid_in_question,
@@ -51,11 +61,16 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "something_to_reset": _something_to_reset,
     "still_hot": _still_hot,
     "suction_over_discharge": _suction_over_discharge,
+    "superheat_low": lambda case: case.under("superheat", case.site.limits.superheat_low_delta_degf),
+    "valves_suspected": _valves_suspected,
+    "pump_down_failed": pump_down_failed,
+    "others_run": lambda case: (case.number("running_count") or 0) >= 1,
     "levers_known": lambda case: any(i in case.derived for i in LEVERS),
 }
 """Conditions that rest on measurement and judgement: a walk lets each come out either way. No rule of safety may rest on one."""
 FITTED: dict[str, Callable[[Rack], bool]] = {
     "isolator_stops_rack": lambda rack: rack.panel.control_isolator_stops == "rack",
+    "pump_down_possible": lambda rack: rack.machine_kind == "reciprocating",
     "drive_or_capacitors": lambda rack: rack.panel.drive or rack.panel.capacitors,
 }
 """Conditions that the profile answers."""

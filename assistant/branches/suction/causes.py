@@ -65,16 +65,23 @@ def _satisfied(case: Case) -> bool:
 
 
 def suction_low(case: Case) -> Verdict | None:
-    """Suction under the design."""
-    dew, design = case.derived.get("suction_dew_degf"), case.site.design_suction_degf
-    if dew is None or design is None:
+    """The suction's dew point is under the design. Where the low-pressure control is open its own causes are looked for, and
+    bubbles in the glass say why it is low."""
+    under = case.derived.get("suction_under_design")
+    if under is None or case.has("contact_open:low_pressure"):
         return None
-    return ("proven" if dew < design - case.site.limits.suction_low_delta_degf else "ruled_out"), ("suction_dew_degf",)
+    evidence = case.known("suction_under_design", "sight_glass", "defrost_state", "running_count")
+    if under <= case.site.limits.suction_low_delta_degf:
+        return "ruled_out", evidence
+    loaded = case.runs() or (case.number("running_count") or 0.0) > 0.0  # with all off the header says nothing
+    if not loaded or case.says("controller_calls", "no"):
+        return None
+    return ("proven" if case.says("sight_glass", "full") else "supported"), evidence
 
 
-def suction_asks(case: Case) -> bool:
-    """Whether the header's suction is over its set point (the profile's, else the controller's)."""
-    suction, wanted = case.number("rack_suction_pressure"), case.site.suction_set_point_psig
+def suction_asks(case: Case, id_: str = "rack_suction_pressure") -> bool:
+    """Whether the suction is over its set point (the profile's, else the controller's)."""
+    suction, wanted = case.number(id_), case.site.suction_set_point_psig
     wanted = case.number("suction_set_point") if wanted is None else wanted
     return suction is not None and wanted is not None and suction > wanted + case.site.limits.suction_band_delta_psi
 

@@ -34,7 +34,6 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "low_branch": lambda case: in_branch(case, "low pressure"),
     "low_undecided": lambda case: not _low_explained(case),
     "cases_iced": lambda case: case.says("case_load", "iced") and not case.says("defrost_state", "stuck"),
-    "others_run": lambda case: (case.number("running_count") or 0) >= 1,
     "rack_satisfied": rack_satisfied,
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {"low_cutout_unknown": lambda rack: rack.low_cutout_psig is None}

@@ -18,12 +18,15 @@ CHAIN = (
 
 
 def control_supply_lost(case: Case) -> Verdict | None:
-    """No control voltage."""
-    there = case.live("control_volts")
-    evidence = case.known("control_volts", "control_fuse")
-    if there is not None:
-        return ("ruled_out" if there else "proven"), evidence
-    return ("supported", evidence) if case.says("control_fuse", "blown") else None
+    """No control voltage: one zero may be the probe's, a second place or the fuse makes it sure."""
+    there, blown = case.live("control_volts"), case.says("control_fuse", "blown")
+    evidence = case.known("control_volts", "chain_point.supply", "control_fuse")
+    if there:
+        return "ruled_out", evidence
+    again = case.live("chain_point.supply") is False
+    if there is False:
+        return ("proven" if blown or again else "supported"), evidence
+    return ("supported", evidence) if blown else None
 
 
 def phase_monitor_open(case: Case) -> Verdict | None:
@@ -35,11 +38,12 @@ def phase_monitor_open(case: Case) -> Verdict | None:
 
 
 def common_supply_lost(case: Case) -> Verdict | None:
-    """They went together and several modules have no supply."""
-    if case.live("module_supply_volts") is not False or not case.says("trip_spread", "together"):
+    """They went together and several modules have no supply: dark is seen, no volts is read."""
+    dead, dark = case.live("module_supply_volts") is False, case.has("several_modules_dead")
+    if not (dead or dark) or case.live("module_supply_volts") or not case.says("trip_spread", "together"):
         return None
     evidence = case.known("trip_spread", "module_supply_volts", "several_modules_dead", "several_off")
-    if case.has("several_modules_dead"):
+    if dead and dark:
         return "proven", evidence
     return ("supported" if case.has("several_off") else "suspected"), evidence
 
@@ -58,16 +62,24 @@ def starter_coil_failed(case: Case) -> Verdict | None:
 
 
 def chain_wiring_open(case: Case) -> Verdict | None:
-    """Voltage is lost across a stretch whose contact was found closed when checked dead."""
+    """Voltage is lost between two contacts that were found closed when checked dead.
+
+    Before the first contact and behind the last stands more than wire: a monitor, a timer, an interlock, the start control.
+    There the loss only supports it, and not at all where the phase monitor has tripped.
+    """
+    if case.says("phase_monitor_state", "tripped"):
+        return None
     all_closed = case.says("chain_dead_check", "none")
     for before, after in pairwise(CHAIN):
         lost = case.live(f"chain_point.{before}") is True and case.live(f"chain_point.{after}") is False
         if lost and (all_closed or case.has(f"contact_closed:{after}")):
             evidence = (f"chain_point.{before}", f"chain_point.{after}")
-            return "proven", evidence + case.known(f"contact_closed:{after}", "chain_dead_check")
+            monitor = case.says("phase_monitor_state", "normal", "none")
+            between = monitor and before != "supply" and (all_closed or case.has(f"contact_closed:{before}"))
+            return ("proven" if between else "supported"), evidence + case.known(f"contact_closed:{after}", "chain_dead_check")
     last = f"chain_point.{CHAIN[-1]}"
     if case.live(last) is True and case.live("contactor_coil_volts") is False:
-        return "proven", (last, "contactor_coil_volts")
+        return "supported", (last, "contactor_coil_volts")
     return None
 
 

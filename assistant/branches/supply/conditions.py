@@ -30,6 +30,7 @@ def _starter_should_pull(case: Case) -> bool:
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "supply_branch": supply_branch,
     "supply_present": lambda case: case.live("control_volts") is True,
+    "supply_absent": lambda case: case.live("control_volts") is False,
     "starter_without_volts": lambda case: case.live("contactor_coil_volts") is not True,
     "starter_should_pull": _starter_should_pull,
     "chain_walk_wanted": _walk_wanted,
