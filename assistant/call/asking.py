@@ -49,11 +49,17 @@ def go_on(call: Conversation) -> list[Effect]:
         case modes.ASKING_BACK:
             _ask_back(call)
         case modes.CORRECTING:
-            call.say("ask", prompts.alone(call.doing.correcting))
-            _listen(call, _question(call, (call.doing.correcting,), None), call.state.step)
+            _ask_corrected(call)
         case _:
             _ask_next(call)
     return call.out
+
+
+def _ask_corrected(call: Conversation) -> None:
+    call.say("readback", prompts.read_back(call.back_words))
+    call.back_words = []
+    call.say("ask", prompts.alone(call.doing.correcting))
+    _listen(call, _question(call, (call.doing.correcting,), None), call.state.step)
 
 
 def _ask_back(call: Conversation) -> None:
@@ -112,6 +118,10 @@ def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Qu
 
 def _ask_next(call: Conversation) -> None:
     s = call.state
+    if s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s):
+        call.correct(s.ask_again[0])
+        _ask_corrected(call)
+        return
     step = call.course.next_step(s)
     if step is None:
         call.say("caution", ENDS_OPEN, urgent=True)

@@ -5,7 +5,7 @@ from assistant.call import cautions, modes, prompts
 from assistant.call.asking import go_ahead
 from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
-from assistant.call.facts import CallHeld, FinishAsked, StepReopened, StepSkipped
+from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, StepReopened, StepSkipped
 from assistant.call.heard import Heard
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
@@ -21,6 +21,11 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
     s = call.state
     if command.name in _LEADS_AWAY and call.course.first_of_all(s):
         call.info("That first.")
+        return
+    if command.name in ("skip", "cancel") and call.doing.correcting in s.ask_again:
+        call.record(LeftContradicted(call.doing.correcting, heard.words))
+        call.go("ask")
+        call.info("Then nothing rests on it.")
         return
     match command.name:
         case "continue":

@@ -14,6 +14,7 @@ from assistant.call.facts import (
     CallResumed,
     CallSealed,
     Concluded,
+    Contradicted,
     EmergencyDeclared,
     EmergencyOver,
     Fact,
@@ -149,6 +150,8 @@ class Conversation:
                     if standing in ("proven", "supported") and key not in self.spoken_conclusions:
                         self.spoken_conclusions.add(key)
                         self.say("conclusion", prompts.conclusion(fact))
+                case Contradicted(ids=ids):
+                    self.info(prompts.contradicted(ids, s))
                 case ValueDerived():
                     self.say("derived", prompts.derived(fact, s))
                 case NotComputed(reason=reason) if reason not in self.spoken_reasons:

@@ -205,6 +205,21 @@ class NoteTaken:
 
 
 @dataclass(frozen=True)
+class Contradicted:
+    """Readings on record that cannot both be true: each is asked again, and until then nothing rests on them."""
+
+    ids: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LeftContradicted:
+    """It was not read again: what contradicts stands, and bars what would rest on it."""
+
+    id: str
+    said: str
+
+
+@dataclass(frozen=True)
 class EmergencyDeclared:
     said: str
 
@@ -254,7 +269,7 @@ class CallSealed:
 Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
-    | OthersLockFound | PauseEnded
+    | OthersLockFound | PauseEnded | Contradicted | LeftContradicted
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
     | EmergencyOver | CheckInAsked | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip

@@ -7,10 +7,11 @@ from assistant.branches.actions import action
 from assistant.branches.diagnosis import diagnose
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
 from assistant.branches.search import found
-from assistant.call.facts import Concluded, Fact, NotComputed, ReadingTaken, ValueDerived
-from assistant.call.known import case_of, in_us, one_round, site_facts
+from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingTaken, ValueDerived
+from assistant.call.known import case_of, doubted, in_us, one_round, site_facts
 from assistant.call.state import State
 from assistant.profile import Rack
+from assistant.trade.contradictions import contradictions
 from assistant.trade.derive import Derived, Deriver, bands, values
 from assistant.trade.watch import minutes_to_settle, minutes_to_trip, trend
 
@@ -37,8 +38,8 @@ class Judge:
         if s.rack is None or _mixed(s):
             return
         key = (
-            tuple((i, r.value) for i, r in s.readings.items()), len(s.answered), s.choice, len(s.resets),
-            s.feed.off_at, len(s.series), frozenset(s.established()),
+            tuple((i, r.value, s.taken_at[i]) for i, r in s.readings.items()), len(s.answered), s.choice, len(s.resets),
+            s.feed.off_at, len(s.series), frozenset(s.established()), len(s.contradicted),
         )  # fmt: skip
         if key != self._key:
             self._key, self._facts = key, list(_facts(s, s.rack, self._derive))
@@ -54,6 +55,8 @@ def _new(s: State, fact: Fact) -> bool:
     match fact:
         case ValueDerived(id=id_, value=value):
             return id_ not in s.derived or s.derived[id_].value != value
+        case Contradicted(ids=ids):
+            return ids not in s.contradicted
         case NotComputed(id=id_, reason=reason):
             return s.not_computed.get(id_) != reason
         case Concluded(cause=cause, standing=standing):
@@ -77,13 +80,19 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
         numbers["surroundings_degf"] = float(case.readings["ambient_temperature"])
     if s.feed.spent_s:
         yield ValueDerived("injection_seconds", round(s.feed.spent_s, 1), "s", ("control_power_on", "control_power_off"))
-    got = {c.cause: c for c in diagnose(replace(case, derived=numbers, bands=ends))}
+    case = replace(case, derived=numbers, bands=ends)
+    yield from (Contradicted(one.ids) for one in contradictions(case))
+    in_doubt = doubted(s, case)
+    got = {c.cause: c for c in diagnose(case)}
     for cause, c in got.items():
         if cause == "no_fault_found" and (s.choice or found(case_of(s))):
             continue
         if not s.choice or cause in _AFTER_REPAIR:
             held = _standing(s, rack, cause, c.standing)
-            if held in ("proven", "supported") and cause not in BY_TURNS and _joined(s, c.evidence):
+            rests_on = _rests_on(s, c.evidence)
+            joined = cause not in BY_TURNS and not one_round(s, rests_on)
+            barred = in_doubt if cause == "no_fault_found" else in_doubt & rests_on
+            if held in ("proven", "supported") and (joined or barred):
                 yield Concluded(cause, "suspected", tuple(c.evidence), action(cause, "suspected"), c.uncertain)
             else:
                 yield Concluded(cause, held, tuple(c.evidence), c.action, c.uncertain)
@@ -113,10 +122,9 @@ BY_TURNS = frozenset({"oil_pump_worn"})
 """Causes that are judged from the standing and the running machine in turn: level, foam and crankcase before, then the pump."""
 
 
-def _joined(s: State, evidence: tuple[str, ...]) -> bool:
-    """Whether a verdict rests on readings of different moments or states, its derived values' included."""
-    ids = {i for name in evidence for i in (s.derived[name].source if name in s.derived else (name,))}
-    return not one_round(s, ids)
+def _rests_on(s: State, evidence: tuple[str, ...]) -> set[str]:
+    """The readings that a verdict rests on, those of its derived values included."""
+    return {i for name in evidence for i in (s.derived[name].source if name in s.derived else (name,))}
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:

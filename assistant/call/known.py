@@ -12,6 +12,7 @@ from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.case import Case, SiteFacts
+from assistant.trade.contradictions import contradictions
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
 
@@ -64,6 +65,7 @@ def _build(s: State) -> Case:
     case = Case(
         readings=in_us(s.readings),
         derived={i: v.value for i, v in s.derived.items()},
+        bands={i: (v.low, v.high) for i, v in s.derived.items() if v.low is not None and v.high is not None},
         facts=frozenset((*s.established(), *_of_the_call(s))),
         site=site_facts(s, rack) if rack else SiteFacts(),
         standings={c.cause: c.standing for c in s.conclusions.values()},
@@ -96,7 +98,7 @@ def _of_the_call(s: State) -> Iterator[str]:
         "reset_tried": bool(s.resets),
         "read_running": s.started_at is not None,
         "tripped_again": s.tripped_again,
-        "settled": settled(s),
+        "settled": bool(s.series) and not s.stopped and not _unsettled(s),
         "all_checked": _all_checked(s),
     }
     yield from (name for name, true in checks.items() if true)
@@ -114,8 +116,20 @@ def _all_checked(s: State) -> bool:
     return not s.finishing and not s.choice and all(step.free_to_skip for step in skipped)
 
 
+def doubted(s: State, case: Case) -> frozenset[str]:
+    """Readings that were found not to be true together, until both agree in one round (S41)."""
+    holds = [one.ids for one in contradictions(case)]
+    before = [ids for ids in s.contradicted if not case.together(*ids) or not all(i in case.readings for i in ids)]
+    return frozenset(i for ids in (*holds, *before) for i in ids)
+
+
 def why_not_settled(s: State) -> tuple[str, ...]:
     """Why the restarted machine has not settled, as spoken sentences; empty when it has."""
+    return _unsettled(s) or (("Two readings cannot both be true.",) if doubted(s, case_of(s)) else ())
+
+
+def _unsettled(s: State) -> tuple[str, ...]:
+    """The same by the rounds alone."""
     rack = s.rack
     if rack is None:
         return ("The machine is not known.",)
@@ -137,6 +151,7 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
         refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
         coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
         probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
+        compressors=len(rack.compressors),
         head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
         lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
         injection_holds_degf=rack.probe.inject_degf, limits=rack.limits, instruments=s.site.instruments,

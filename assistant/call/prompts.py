@@ -196,6 +196,14 @@ _IMPOSSIBLE = {
 """Said where a difference comes out at zero or under it."""
 
 
+def contradicted(ids: tuple[str, ...], s: State) -> str:
+    """What cannot be true together, each with its value, and what comes of it."""
+    said = [f"{spoken_name(i)} {spoken_value(i, r.value, r.unit)}" for i in ids if (r := s.readings.get(i))]
+    if len(ids) == 1:
+        return sentence(f"{said[0]} cannot be") + " Again."
+    return sentence(f"{' and '.join(said)} cannot both be true") + (" Both again." if set(ids) & set(s.ask_again) else "")
+
+
 def derived(fact: ValueDerived, s: State) -> str:
     """A derived value as it is spoken, in the site's unit, no finer than its band; nothing for most."""
     if fact.id == "leak_rate_annualizing":

@@ -91,6 +91,10 @@ class Standing:
     derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
     conclusions: dict[str, Concluded] = field(default_factory=dict)
+    contradicted: set[tuple[str, ...]] = field(default_factory=set)
+    """Readings that were found not to be true together; each was asked again once."""
+    ask_again: list[str] = field(default_factory=list)
+    """Of these, what is still to be asked again."""
     notes: list[str] = field(default_factory=list)
     emergency: bool = False
     finishing: bool = False

@@ -16,10 +16,12 @@ from assistant.call.facts import (
     CautionGiven,
     CheckInAsked,
     Concluded,
+    Contradicted,
     EmergencyDeclared,
     EmergencyOver,
     Fact,
     FinishAsked,
+    LeftContradicted,
     MachineNamed,
     NotComputed,
     NoteTaken,
@@ -66,6 +68,15 @@ THROTTLED = "suction_throttled"
 LIVE_CAUTIONS = frozenset({"live", "live_place"})
 
 
+def may_read_again(id_: str) -> bool:
+    """Whether it can be read once more from where the technician stands: what took a live window, a lifted wire or an act
+    cannot."""
+    return vocabulary()[id_].kind not in ("volts", "ohms", "megohms", "acknowledge", "free") and id_ not in _OF_THE_PANEL
+
+
+_OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
+
+
 class State(Standing):
     """What stands, and how each fact changes it."""
 
@@ -109,6 +120,7 @@ class State(Standing):
         before = self.readings.get(fact.id)
         self.readings[fact.id] = fact
         self.taken_at[fact.id] = at
+        self.ask_again = [i for i in self.ask_again if i != fact.id]
         if not fact.corrected:
             self._near(fact.step, at)
         if vocabulary()[fact.id].kind == "acknowledge":
@@ -241,6 +253,13 @@ class State(Standing):
         self.conclusions[fact.cause] = fact
         if self.started_at:
             self.running_causes.add(fact.cause)
+
+    def _Contradicted(self, fact: Contradicted, at: datetime) -> None:
+        self.contradicted.add(fact.ids)
+        self.ask_again = [*self.ask_again, *(i for i in fact.ids if i not in self.ask_again and may_read_again(i))]
+
+    def _LeftContradicted(self, fact: LeftContradicted, at: datetime) -> None:
+        self.ask_again = [i for i in self.ask_again if i != fact.id]
 
     def _NoteTaken(self, fact: NoteTaken, at: datetime) -> None:
         self.notes.append(fact.text)

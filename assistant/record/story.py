@@ -11,6 +11,7 @@ from assistant.call.facts import (
     CautionAcknowledged,
     CheckInAsked,
     Concluded,
+    Contradicted,
     EmergencyDeclared,
     Fact,
     FinishAsked,
@@ -28,7 +29,7 @@ from assistant.call.facts import (
     ValueDerived,
 )
 from assistant.call.procedure import own_procedure
-from assistant.language.wording import spoken_cause
+from assistant.language.wording import spoken_cause, spoken_name
 from assistant.record.log import Reading, read
 from assistant.trade.derive import DERIVED
 from assistant.trade.units import convert
@@ -172,6 +173,8 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             story.breaks.append((at, f"resumed: {reason}"))
         case EmergencyDeclared():
             story.breaks.append((at, "emergency declared"))
+        case Contradicted(ids=ids):
+            story.breaks.append((at, f"cannot both be true: {' and '.join(spoken_name(i) for i in ids)}"))
         case CheckInAsked(times=times):
             story.breaks.append((at, "nobody was heard: check-in asked" + (f", {times} times" if times > 1 else "")))
         case ProofEnded(reason=reason):

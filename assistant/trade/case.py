@@ -130,6 +130,8 @@ class SiteFacts:
     ratio_limit: float | None = None
     """The maker's map for this refrigerant; there is no common limit."""
     condenser_fans: int | None = None
+    compressors: int = 0
+    """How many the rack has; 0 where nobody knows."""
     head_minimum_psig: float | None = None
     suction_set_point_psig: float | None = None
     design_suction_degf: float | None = None

@@ -33,11 +33,6 @@ def _something_to_reset(case: Case) -> bool:
     return not none_open(case) or case.says("phase_monitor_state", "tripped")
 
 
-def _suction_over_discharge(case: Case) -> bool:
-    suction, discharge = case.number("rack_suction_pressure"), case.number("rack_discharge_pressure")
-    return suction is not None and discharge is not None and suction > discharge
-
-
 def _valves_suspected(case: Case) -> bool:
     """Its valves or its head gasket may leak by: a pump-down tells more."""
     return case.standings.get("discharge_valves_leaking") in ("suspected", "supported")
@@ -60,7 +55,6 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "restore_wanted": lambda case: not any(c in FRONT for c in found(case)),
     "something_to_reset": _something_to_reset,
     "still_hot": _still_hot,
-    "suction_over_discharge": _suction_over_discharge,
     "superheat_low": lambda case: case.under("superheat", case.site.limits.superheat_low_delta_degf),
     "valves_suspected": _valves_suspected,
     "pump_down_failed": pump_down_failed,
