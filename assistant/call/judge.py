@@ -89,7 +89,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             continue
         if not s.choice or cause in _AFTER_REPAIR:
             held = _standing(s, rack, cause, c.standing)
-            rests_on = _rests_on(s, c.evidence)
+            rests_on = {i for name in c.evidence for i in (derived[name].from_ids if name in derived else (name,))}
             joined = cause not in BY_TURNS and not one_round(s, rests_on)
             barred = in_doubt if cause == "no_fault_found" else in_doubt & rests_on
             if held in ("proven", "supported") and (joined or barred):
@@ -120,11 +120,6 @@ def of_one_round(s: State, derived: dict[str, Derived]) -> dict[str, Derived]:
 
 BY_TURNS = frozenset({"oil_pump_worn"})
 """Causes that are judged from the standing and the running machine in turn: level, foam and crankcase before, then the pump."""
-
-
-def _rests_on(s: State, evidence: tuple[str, ...]) -> set[str]:
-    """The readings that a verdict rests on, those of its derived values included."""
-    return {i for name in evidence for i in (s.derived[name].source if name in s.derived else (name,))}
 
 
 def _standing(s: State, rack: Rack, cause: str, standing: str) -> str:
