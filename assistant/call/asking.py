@@ -94,15 +94,19 @@ def _listen(call: Conversation, question: Question, step: str) -> None:
 
 def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:
     first = ids[0]
+    ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids)
     return Question(
         asking=first,
         also=ids[1:],
         units=_units(call),
         of=call.again.of if call.again.of not in ids else "",
-        local=prompts.local_words(call.state, ids),
+        local=prompts.local_words(call.state, (*ids, *ahead)),
+        volunteer=ahead,
+        recorded=tuple(reversed(call.state.readings)),
+        yes_is_all=step is not None and step.ask.endswith("all good?"),
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
         all_good=step.all_good if step else {},
-        limits=limits(call.state, ids),
+        limits=limits(call.state, (*ids, *ahead)),
         refused=tuple(call.refused.get(first, ())),
         rivals=call.again.rivals_of(first),
         pending=call.completes,
@@ -170,8 +174,6 @@ def _ask_step(call: Conversation, step: Step) -> None:
             _caution_words(call, name)
         call.fresh.clear()
     ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-    call.say("readback", prompts.read_back(call.back_words))
-    call.back_words = []
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
     _listen(call, _question(call, ids, step), step.id)
@@ -195,8 +197,8 @@ def go_ahead(call: Conversation, heard: Heard) -> None:
         call.fresh |= set(names)
     elif step.asking == "command" and s.step == step.id:
         if step.tells and not heard.sure:
-            call.info("Say again.")
+            call.info("Say again, one of its words.")
             return
         said = step.word(normalise(heard.words))
         call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))
-        call.back_words.append(said)
+        call.say("readback", prompts.told_back(said))

@@ -11,10 +11,12 @@ from assistant.call.facts import CallOpened, Concluded, ValueDerived
 from assistant.call.known import case_of, why_not_settled
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
-from assistant.language.meaning import Value
+from assistant.language.grammar import choices
+from assistant.language.meaning import Question, Value
 from assistant.language.numbers import spoken_number
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import cautions, sentence, spoken_cause, spoken_name, spoken_value
+from assistant.language.wording import cautions, sentence, spoken_back, spoken_cause, spoken_name, spoken_value
 from assistant.profile import Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
 from assistant.trade.units import convert
@@ -25,6 +27,28 @@ HELP = (
     "Answer, or say: say again, go back, correction and a name, skip this, why, where am I, make a note, hold on, "
     "read back, finish job, emergency."
 )
+
+
+def help_with(question: Question | None) -> str:
+    """The words that answer what is asked, and those that are always heard."""
+    words = choices(question)[:8] if question else []
+    if question and question.asking in vocabulary() and vocabulary()[question.asking].kind in NUMBER_KINDS:
+        return f"A number answers it. {HELP}"
+    return f"{sentence(', '.join(words))} {HELP}".strip() if words else HELP
+
+
+def skipped(step: Step) -> str:
+    """What a skip leaves open."""
+    entry = vocabulary().get(step.asking)
+    return f"Skipped: {entry.say}." if entry else "Skipped."
+
+
+def not_skipped(step: Step) -> str:
+    """Why a step cannot be skipped, and what else may be said."""
+    entry = vocabulary().get(step.asking)
+    if entry and entry.kind == "acknowledge":
+        return "That cannot be skipped. Say done when it is so, or hold on."
+    return "That cannot be skipped. Say hold on, or finish job."
 
 
 def opening(site: Site, fact: CallOpened) -> str:
@@ -96,13 +120,25 @@ def _open_words(s: State, hand_over: str = "") -> str:
     return ", ".join(r.say for r in rules if not hand_over or r.hand_over == hand_over)
 
 
-def read_back(said: list[str]) -> str:
-    """The values just taken, as the next prompt repeats them: those of one unit in one breath, the unit once."""
-    said = [words for words in said if words]
-    unit = said[-1].rpartition(" ")[2] if said else ""
-    if len(said) > 1 and unit in ("ohms", "volts", "amps") and all(words.endswith(f" {unit}") for words in said):
-        return sentence(", ".join(words.removesuffix(f" {unit}") for words in said) + f" {unit}")
-    return " ".join(dict.fromkeys(sentence(words) for words in said))
+def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -> str:
+    """The values just taken, as they are repeated at once: those of one unit in one breath, the unit once.
+
+    Args:
+        taken: id, value and unit of each.
+        named: several came in one breath, or one that was not asked for: each is said with its name.
+    """
+    said = [(id_, spoken_back(id_, value, unit, named)) for id_, value, unit in taken]
+    spoken = [words for _, words in said if words]
+    unit = spoken[-1].rpartition(" ")[2] if spoken else ""
+    alike = len({id_.split(".")[0] for id_, _ in said}) == 1
+    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and all(w.endswith(f" {unit}") for w in spoken):
+        return sentence(", ".join(words.removesuffix(f" {unit}") for words in spoken) + f" {unit}")
+    return sentence(", ".join(dict.fromkeys(spoken)))
+
+
+def told_back(word: str) -> str:
+    """The word that answered a look, as it is repeated."""
+    return sentence(word) if word else ""
 
 
 def alone(id_: str) -> str:

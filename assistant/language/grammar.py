@@ -6,6 +6,7 @@ from functools import cache
 
 from assistant.language.breath import SOUND_ALIKE, in_one_breath
 from assistant.language.elapsed import minutes_ago
+from assistant.language.hedges import bared, put_right, weakened, without_sounds
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -16,6 +17,7 @@ from assistant.language.meaning import (
     Part,
     Question,
 )
+from assistant.language.names import called, nearest, volunteered
 from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import automaton, tagged
 from assistant.language.quantities import NUMBER_KINDS, asked_back, reading
@@ -30,6 +32,9 @@ SENTENCES = {
     "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
     "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",
     "full_or_empty": "Full or empty?",
+    "heater": "On, off or none?", "reset": "The button itself: intact, missing or broken?",
+    "minutes": "How many minutes or hours ago?",
+    "protection": "Which one: discharge, oil, high pressure, low pressure, motor or supply?",
     "yes_no": "Yes or no?", "not_good": "What is not good?", "footing": "Stop. Get safe footing first. Then say ready.",
     "detector": "Stop. Stay out until the detector is quiet. Then say ready.",
 }  # fmt: skip
@@ -78,6 +83,8 @@ def understand(question: Question, words: str) -> Meaning:
     if not tokens or inside:
         return NotUnderstood()
     said = _understood(question, text, tokens, whole)
+    if whole and isinstance(said, NotUnderstood):
+        said = remark(text) or _as_people_talk(question, tuple(tokens))
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
@@ -94,6 +101,56 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
         if not isinstance(meaning, NotUnderstood):
             return meaning if whole or not _has_number(meaning) else NotUnderstood()
     return NotUnderstood()
+
+
+# ---- as people talk
+
+
+def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
+    """What the words mean once what people hang on them is taken off, or once they are put right, or with a name before."""
+    plain = without_sounds(tokens)
+    for form in bared(plain):
+        meaning = _understand(question, " ".join(form))
+        if not isinstance(meaning, NotUnderstood):
+            return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
+    if parts := volunteered(question, plain, one):
+        return Answer(parts)
+    for before, after in put_right(plain):
+        first, instead = _plainly(question, before), _plainly(question, after)
+        if isinstance(first, Answer) and isinstance(instead, Answer) and _same_ids(first, instead):
+            return instead
+    if guess := weakened(plain):
+        meaning = _plainly(question, guess)
+        if isinstance(meaning, Answer) and len(meaning.parts) == 1:
+            return Answer((replace(meaning.parts[0], doubt=meaning.parts[0].doubt or "."),))
+    return NotUnderstood()
+
+
+def _plainly(question: Question, tokens: tuple[str, ...]) -> Meaning:
+    """The meaning of words that are neither put right nor a guess."""
+    for form in bared(tokens):
+        meaning = _understand(question, " ".join(form))
+        if not isinstance(meaning, NotUnderstood):
+            return NotUnderstood() if _against(question, tokens, form, meaning) else meaning
+    parts = volunteered(question, tokens, one)
+    return Answer(parts) if parts else NotUnderstood()
+
+
+def _same_ids(first: Answer, instead: Answer) -> bool:
+    return [part.id for part in first.parts] == [part.id for part in instead.parts]
+
+
+_YES = frozenset(("yes", "yeah", "yep", "yup", "sure"))
+
+
+def _against(question: Question, said: tuple[str, ...], form: tuple[str, ...], meaning: Meaning) -> bool:
+    """A yes before a no: "yeah, it's off"."""
+    if said == form or not _YES & set(said[: len(said) - len(form)]):
+        return False
+    if isinstance(meaning, Confirmed):
+        return not meaning.yes
+    kinds = {vocabulary()[p.id].kind for p in meaning.parts} if isinstance(meaning, Answer) else set()
+    return isinstance(meaning, Answer) and kinds == {"yes_no"} and any(p.value == "no" for p in meaning.parts)
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
@@ -139,6 +196,12 @@ def trimmed(text: str) -> list[str]:
     return forms
 
 
+def asked_phrases(text: str) -> list[str]:
+    """The words as they were said, and bare of what people hang on an answer: what is looked up among the phrases asked for."""
+    tokens = tuple(token for token in text.split() if token != UNKNOWN_WORD)
+    return [*trimmed(text), *(" ".join(form) for form in bared(without_sounds(tokens)))] if tokens else []
+
+
 def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "confirm":
         return _confirm(question, text)
@@ -152,6 +215,9 @@ def _understand(question: Question, text: str) -> Meaning:
         if isinstance(meaning, Answer):
             return meaning
     meaning = _answer(question, text) or _correcting(question, text) or _steering(question, text)
+    if isinstance(meaning, NotUnderstood) and vocabulary()[question.asking].kind == "choice":
+        if text in tagged("yes_no", "yes") or text in tagged("yes_no", "no"):
+            return _not_so(question)
     if question.pending and isinstance(meaning, NotUnderstood):
         return _answer(question, question.pending.format(text)) or meaning
     return meaning
@@ -172,7 +238,8 @@ def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
-        if good and text in tagged("choices", "all_good"):
+        whole = text in tagged("choices", "all_good") or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        if good and whole:
             return Answer(tuple(_part(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
             return AskFor(SENTENCES["not_good"])
@@ -270,8 +337,7 @@ def _confirm(question: Question, text: str) -> Meaning:
         return Confirmed(True)
     if text in tagged("yes_no", "refused"):
         return Confirmed(False)
-    if text in tagged("yes_no", "neither") or text in ("correct", "correction"):
-        # "Correct" is a yes to most and the command to change it to others.
+    if text in tagged("yes_no", "neither") or text == "correction":
         return AskFor(SENTENCES["yes_no"])
     if question.of not in vocabulary():  # a command is confirmed
         return _steering(question, text)
@@ -305,10 +371,22 @@ def _correcting(question: Question, text: str) -> Meaning | None:
     if question.asking == "confirm":
         return None
     kind = vocabulary()[question.asking].kind
-    refused = text in ("no", "wrong", "nope", "that's wrong") and (kind in NUMBER_KINDS or (question.of and kind == "choice"))
+    if text in ("nope", "nah"):  # an answer to what is asked, never to the reading before
+        return _not_so(question) if kind in NUMBER_KINDS or kind == "choice" else None
+    refused = text in ("no", "wrong", "that's wrong", "no that's wrong") and (
+        kind in NUMBER_KINDS or (question.of and kind == "choice")
+    )
     if refused or (kind in NUMBER_KINDS and match and _is_number(question, match[1])):
         return Command("correct", question.of)
     return None
+
+
+def _not_so(question: Question) -> AskFor:
+    """What is said to a no, or a yes, that answers nothing here."""
+    words = choices(question)
+    if vocabulary()[question.asking].kind in NUMBER_KINDS:
+        return AskFor("Say the number, or correction for the one before.")
+    return AskFor(f"{', '.join(words[:-1])} or {words[-1]}?".capitalize()) if 1 < len(words) <= 8 else AskFor("Which one?")
 
 
 def _is_number(question: Question, text: str) -> bool:
@@ -324,19 +402,62 @@ def _steering(question: Question, text: str) -> Meaning:
         name, _, about = commands[text].partition(" ")
         return Command(name, about)
     for lead in sorted(tagged("commands", "correction_of"), key=len, reverse=True):
-        if text.startswith(lead + " "):
-            name = text.removeprefix(lead + " ").removeprefix("the ")
-            if id := _named(question, name):
-                return Command("correct", id)
-    return NotUnderstood()
+        if text.startswith(lead + " ") and (meaning := _correction_of(question, text.removeprefix(lead + " "))):
+            return meaning
+    return _put_right_by_name(question, text) or NotUnderstood()
+
+
+_TO = re.compile(r"(?: to| is| was| should be| should've been| should have been| it's| make it)?")
+_WRONG = re.compile(r"(?:the )?(.+?)(?:'s| is| was) (?:wrong|not right|off|incorrect)")
+_SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
+
+
+def _correction_of(question: Question, text: str) -> Meaning | None:
+    """ "Suction", "suction eleven", "suction to eleven", behind the word that says that it is a correction."""
+    words = text.removeprefix("the ").removesuffix(" wrong").split()
+    for cut in range(len(words), 0, -1):
+        id = _named(question, " ".join(words[:cut]).removesuffix("'s"))
+        if not id:
+            continue
+        if cut == len(words):
+            return Command("correct", id)
+        value = " ".join(words[cut:])
+        lead = _TO.match(" " + value)
+        said = _new_value(question, id, (" " + value)[lead.end() :].strip() if lead else value)
+        if said:
+            return said
+    return None
+
+
+def _put_right_by_name(question: Question, text: str) -> Meaning | None:
+    """ "The suction was wrong", "suction should be eleven"."""
+    if (match := _SHOULD_BE.fullmatch(text)) and (id := _named(question, match[1])):
+        return _new_value(question, id, match[2])
+    if (match := _WRONG.fullmatch(text)) and (id := _named(question, match[1])) and id in question.recorded:
+        return Command("correct", id)
+    return None
+
+
+def _new_value(question: Question, id: str, text: str) -> Meaning | None:
+    """Another value for a reading on record."""
+    alone = replace(question, asking=id, also=(), all_good={}, pending="")
+    for form in bared(tuple(text.split())) if text else ():
+        said = one(alone, id, " ".join(form))
+        if isinstance(said, Part) and said.id == id:
+            return Confirmed(False, said)
+        if isinstance(said, AskFor):
+            return said
+    return None
 
 
 def _named(question: Question, name: str) -> str:
-    """The id with this spoken name, one of the question's own group first; empty when there is none."""
-    ids = [entry.id for entry in vocabulary().values() if normalise(entry.say).removeprefix("the ") == name]
+    """The id with this spoken name: what was asked or read last, else one of the question's own group; empty for none."""
+    near = nearest(question, name)
+    if near := [id for id in near if id in question.recorded] or near:
+        return near[0]
+    ids = called(name)
     group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""
-    ids.sort(key=lambda id: vocabulary()[id].group != group)
-    return ids[0] if ids else ""
+    return min(ids, key=lambda id: vocabulary()[id].group != group, default="")
 
 
 # ---- what may be said

@@ -62,9 +62,9 @@ def test_a_teen_that_may_be_a_ten_is_asked_for_by_its_digits():
 
 def test_what_to_say_differently_is_suggested():
     talk = _unclear(at("rack_suction"))
-    assert talk.said.startswith("Say again.")
+    assert talk.said.startswith("Say again, I need a number.")
     assert _unclear(talk).said.startswith("Say it digit by digit.")
-    assert _unclear(talk).said.startswith('Say it with "and".')
+    assert _unclear(talk).said.startswith("Say it digit by digit. Say skip this, or type it.")
 
 
 def test_a_choice_not_understood_twice_is_told_its_words():

@@ -258,7 +258,7 @@ def test_a_split_within_the_gauges_error_of_its_limit_is_said_to_be_uncertain() 
 
 
 def test_the_choice_of_a_dead_check_is_not_read_back_as_if_the_panel_were_dead() -> None:
-    talk = at("how_to_check").hear("dead", "understood")
+    talk = at("how_to_check").hear("dead")
     assert "Dead check." in talk.said
     assert "Dead. " not in talk.said
 
@@ -367,7 +367,7 @@ def test_a_call_taken_up_again_counts_as_live_and_gives_its_cautions_anew() -> N
     assert "Treat it as live." in talk.said
     assert talk.asked == "anew_lock:lock_still_on"
     talk.hear("yes")
-    assert talk.said.startswith("Yes. | Still hooked up: your lock, panel cover off, lifted wire.")
+    assert talk.said.startswith("Lock on. | Still hooked up: your lock, panel cover off, lifted wire.")
     talk.hear("understood", "clear")
     assert talk.asked == "tag/lock_out:command"
     assert "Control power comes from elsewhere: it is proved too." in talk.said  # in full once more
