@@ -112,7 +112,8 @@ class Course:
                 yield step
 
     def volunteered(self, s: State) -> dict[str, Step]:
-        """Readings that may be said now though nobody asked, each with the step that would ask it; the next first.
+        """Readings that may be said now though nobody asked, each with the step that would ask it, or that asked it; the
+        next first.
 
         Only plain ones: nothing that is acknowledged, done with the hands, part of a proof or of the watch.
         """
@@ -125,6 +126,9 @@ class Course:
             for id_ in step.ids:
                 if vocabulary()[id_].kind not in ("acknowledge", "free"):
                     found.setdefault(id_, step)
+        for step in self.run:  # said again, another value is asked back
+            if _plain(step):
+                found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
         return found
 
     def _target(self, s: State) -> Step:

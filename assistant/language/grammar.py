@@ -4,8 +4,9 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from assistant.language.breath import SOUND_ALIKE, in_one_breath
-from assistant.language.elapsed import minutes_ago
+from assistant.language.answering import SENTENCES, one, part_of, tables
+from assistant.language.breath import in_one_breath
+from assistant.language.correcting import by_name
 from assistant.language.hedges import bared, put_right, weakened, without_sounds
 from assistant.language.meaning import (
     Answer,
@@ -17,40 +18,18 @@ from assistant.language.meaning import (
     Part,
     Question,
 )
-from assistant.language.names import called, nearest, volunteered
+from assistant.language.names import nearest, volunteered
 from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import automaton, tagged
-from assistant.language.quantities import NUMBER_KINDS, asked_back, reading
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
-SENTENCES = {
-    "number": "Say the number.", "low_impedance": "Ghost voltage. Measure again on low impedance.",
-    "between": "Between what and what?", "inches": "How many inches?", 
-    "over_140": "Over one forty. Say the number.",
-    "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
-    "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",
-    "full_or_empty": "Full or empty?",
-    "heater": "On, off or none?", "reset": "The button itself: intact, missing or broken?",
-    "minutes": "How many minutes or hours ago?",
-    "protection": "Which one: discharge, oil, high pressure, low pressure, motor or supply?",
-    "yes_no": "Yes or no?", "not_good": "What is not good?", "footing": "Stop. Get safe footing first. Then say ready.",
-    "detector": "Stop. Stay out until the detector is quiet. Then say ready.",
-}  # fmt: skip
-"""What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
-
 _FILLERS = words_of(
     "a an i it up uh um er the about around roughly its it's that's is are reads reading got have we i've say"
     " like so well okay please now still just me there"
 )
-_SPELLING = {
-    word: word[0]
-    for word in words_of(
-        "alpha alfa bravo charlie delta echo foxtrot golf hotel india juliet kilo lima mike november oscar"
-        " papa quebec romeo sierra tango uniform victor whiskey x-ray yankee zulu"
-    )
-}
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
@@ -113,6 +92,8 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
         meaning = _understand(question, " ".join(form))
         if not isinstance(meaning, NotUnderstood):
             return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
+    if by_its_name := _named_first(question, plain) or _said_twice(question, plain):
+        return by_its_name
     if parts := volunteered(question, plain, one):
         return Answer(parts)
     for before, after in put_right(plain):
@@ -124,6 +105,35 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
         if isinstance(meaning, Answer) and len(meaning.parts) == 1:
             return Answer((replace(meaning.parts[0], doubt=meaning.parts[0].doubt or "."),))
     return NotUnderstood()
+
+
+def _named_first(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
+    """ "The head's high": the words behind the name of what was asked."""
+    for length in range(min(5, len(tokens) - 1), 0, -1):
+        name = " ".join((*tokens[: length - 1], tokens[length - 1].removesuffix("'s")))
+        if nearest(question, name)[:1] == [question.asking]:
+            for form in bared(tokens[length:]):
+                meaning = _understand(replace(question, also=()), " ".join(form))
+                if isinstance(meaning, Answer | AskFor):
+                    return meaning
+    return None
+
+
+def _said_twice(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
+    """ "Full, no bubbles": the same answer in other words."""
+    entry = vocabulary().get(question.asking, _NONE)
+    if question.also or entry.kind not in ("choice", "yes_no", "acknowledge"):
+        return None
+    for cut in range(1, len(tokens)):
+        halves = [_of_bared(question, half) for half in (tokens[:cut], tokens[cut:])]
+        if halves[0] is not None and halves[0] == halves[1]:
+            return Answer((halves[0],))
+    return None
+
+
+def _of_bared(question: Question, tokens: tuple[str, ...]) -> Part | None:
+    said = next((said for form in bared(tokens) if (said := one(question, question.asking, " ".join(form)))), None)
+    return said if isinstance(said, Part) else None
 
 
 def _plainly(question: Question, tokens: tuple[str, ...]) -> Meaning:
@@ -238,9 +248,10 @@ def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
-        whole = text in tagged("choices", "all_good") or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
+        whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
         if good and whole:
-            return Answer(tuple(_part(question, id, value) for id, value in good.items()))
+            return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
             return AskFor(SENTENCES["not_good"])
         # "No, the valve is closed": the no is about the whole, not about the first thing named.
@@ -249,7 +260,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
         if several:
             return Answer(several)
     elif question.all_good and text in tagged("choices", "all_good") and question.asking in question.all_good:
-        return Answer((_part(question, question.asking, question.all_good[question.asking]),))
+        return Answer((part_of(question, question.asking, question.all_good[question.asking]),))
     for id in ids:
         meaning = one(question, id, text)
         if isinstance(meaning, Part):
@@ -257,75 +268,6 @@ def _answer(question: Question, text: str) -> Meaning | None:
         if meaning is not None:
             return meaning
     return None
-
-
-def _part(question: Question, id: str, value: object, doubt: str = "") -> Part:
-    assert isinstance(value, float | str | bool)
-    unit = vocabulary()[id].unit(question.units) if isinstance(value, float) else None
-    return Part(id, value, unit, doubt=doubt)
-
-
-def one(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
-    """These words, all of them, as the answer for one id; None when they are none."""
-    entry = vocabulary()[id]
-    if id == "chain_dead_check":
-        text = text.removesuffix(" is open") or text
-        if text == "two" and "contact two" in question.local.get(id, {}):
-            # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
-            return _part(question, id, "two", "More than one open?")
-    if text in question.local.get(id, {}):
-        return _part(question, id, question.local[id][text], _letter_doubt(text))
-    spelled = " ".join(_SPELLING.get(token, token) for token in text.split())
-    if spelled != text and spelled in question.local.get(id, {}):
-        return _part(question, id, question.local[id][spelled])
-    for grammar, rule in _tables(entry):
-        if text in tagged(grammar, rule):
-            return _tag(question, entry, tagged(grammar, rule)[text])
-    if text in entry.choices:
-        return Part(id, text)
-    if entry.kind == "yes_no" and text in tagged("yes_no", "answer"):
-        return _tag(question, entry, tagged("yes_no", "answer")[text])
-    if id == "alarm_minutes_ago" and (ago := minutes_ago(id, text, question.now)):
-        return ago
-    if entry.kind in NUMBER_KINDS:
-        return reading(question, entry, text)
-    return None
-
-
-def _tables(entry: Entry) -> list[tuple[str, str]]:
-    """Rules with words for this id, nearest first."""
-    tables = [("choices", entry.id.replace(".", "_")), ("choices", entry.id.split(".")[0])]
-    if entry.kind == "yes_no":
-        runs = entry.id.endswith("_running") or entry.id == "controller_calls"
-        tables += [("yes_no", entry.id)] + ([("yes_no", "runs")] if runs else [])
-    elif entry.kind != "choice":
-        tables.append(("choices", entry.kind))
-    if entry.kind in NUMBER_KINDS:
-        tables.append(("choices", "absent"))
-    return tables
-
-
-def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:
-    verb, _, rest = tag.partition(" ")
-    if verb == "ask":
-        return AskFor(SENTENCES[rest], pending="{} inches" if rest == "inches" else "")
-    if verb == "command":
-        name, _, about = rest.partition(" ")
-        return Command(name, about)
-    if verb == "other":
-        id, _, value = rest.partition(" ")
-        return Part(id, value)
-    if verb in ("value", "doubt"):
-        doubt = asked_back(entry, question.units, float(rest)) if verb == "doubt" else ""
-        return _part(question, entry.id, float(rest), doubt)
-    if tag == "over_range" and entry.kind == "amps":
-        return Part(entry.id, tag, doubt="Locked rotor, over range?")
-    return Part(entry.id, True if tag == "done" and entry.kind == "acknowledge" else tag)
-
-
-def _letter_doubt(text: str) -> str:
-    """B, C, D, E, G sound alike in any noise: always read back."""
-    return f"{text.capitalize()}?" if any(token in SOUND_ALIKE for token in text.split()) else ""
 
 
 # ---- values asked back
@@ -401,63 +343,7 @@ def _steering(question: Question, text: str) -> Meaning:
     if text in commands:
         name, _, about = commands[text].partition(" ")
         return Command(name, about)
-    for lead in sorted(tagged("commands", "correction_of"), key=len, reverse=True):
-        if text.startswith(lead + " ") and (meaning := _correction_of(question, text.removeprefix(lead + " "))):
-            return meaning
-    return _put_right_by_name(question, text) or NotUnderstood()
-
-
-_TO = re.compile(r"(?: to| is| was| should be| should've been| should have been| it's| make it)?")
-_WRONG = re.compile(r"(?:the )?(.+?)(?:'s| is| was) (?:wrong|not right|off|incorrect)")
-_SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
-
-
-def _correction_of(question: Question, text: str) -> Meaning | None:
-    """ "Suction", "suction eleven", "suction to eleven", behind the word that says that it is a correction."""
-    words = text.removeprefix("the ").removesuffix(" wrong").split()
-    for cut in range(len(words), 0, -1):
-        id = _named(question, " ".join(words[:cut]).removesuffix("'s"))
-        if not id:
-            continue
-        if cut == len(words):
-            return Command("correct", id)
-        value = " ".join(words[cut:])
-        lead = _TO.match(" " + value)
-        said = _new_value(question, id, (" " + value)[lead.end() :].strip() if lead else value)
-        if said:
-            return said
-    return None
-
-
-def _put_right_by_name(question: Question, text: str) -> Meaning | None:
-    """ "The suction was wrong", "suction should be eleven"."""
-    if (match := _SHOULD_BE.fullmatch(text)) and (id := _named(question, match[1])):
-        return _new_value(question, id, match[2])
-    if (match := _WRONG.fullmatch(text)) and (id := _named(question, match[1])) and id in question.recorded:
-        return Command("correct", id)
-    return None
-
-
-def _new_value(question: Question, id: str, text: str) -> Meaning | None:
-    """Another value for a reading on record."""
-    alone = replace(question, asking=id, also=(), all_good={}, pending="")
-    for form in bared(tuple(text.split())) if text else ():
-        said = one(alone, id, " ".join(form))
-        if isinstance(said, Part) and said.id == id:
-            return Confirmed(False, said)
-        if isinstance(said, AskFor):
-            return said
-    return None
-
-
-def _named(question: Question, name: str) -> str:
-    """The id with this spoken name: what was asked or read last, else one of the question's own group; empty for none."""
-    near = nearest(question, name)
-    if near := [id for id in near if id in question.recorded] or near:
-        return near[0]
-    ids = called(name)
-    group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""
-    return min(ids, key=lambda id: vocabulary()[id].group != group, default="")
+    return by_name(question, text) or NotUnderstood()
 
 
 # ---- what may be said
@@ -473,7 +359,7 @@ def choices(question: Question) -> list[str]:
     local = list(question.local.get(entry.id, ()))
     if entry.kind == "yes_no":
         return ["yes", "no", *local]
-    own = [p for grammar, rule in _tables(entry) for p, tag in tagged(grammar, rule).items() if tag == "done"]
+    own = [p for grammar, rule in tables(entry) for p, tag in tagged(grammar, rule).items() if tag == "done"]
     if entry.kind == "acknowledge":
         return list(dict.fromkeys(["done", *own, *local]))
     return list(dict.fromkeys([*entry.choices, *local])) if entry.kind == "choice" else local
@@ -503,7 +389,7 @@ def phrases(question: Question) -> list[str]:
 def _own_phrases(question: Question, id: str) -> list[str]:
     entry = vocabulary()[id]
     own = [*entry.choices, *question.local.get(id, {})]
-    own += [phrase for grammar, rule in _tables(entry) for phrase in tagged(grammar, rule)]
+    own += [phrase for grammar, rule in tables(entry) for phrase in tagged(grammar, rule)]
     return own + (list(tagged("yes_no", "answer")) if entry.kind == "yes_no" else [])
 
 

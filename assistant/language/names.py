@@ -100,6 +100,7 @@ class _Cut:
         self.question, self.tokens, self.one = question, tokens, one
         self.asked = (question.asking, *question.also)
         self.allowed = frozenset((*self.asked, *question.volunteer)) & frozenset(vocabulary())
+        self.local = frozenset(word for id in self.allowed for word in question.local.get(id, ()))
         self.values: dict[tuple[str, int, int], Part | None] = {}
 
     def ways(self, at: int, taken: frozenset[str]) -> Iterator[tuple[Part, ...]]:
@@ -109,7 +110,8 @@ class _Cut:
         for part, end in self._parts(at, taken):
             for rest in self.ways(end, taken | {part.id}):
                 yield (part, *rest)
-        if self.tokens[at] in _JOINS and at + 1 < len(self.tokens):  # at the end it is half of something
+        joins = self.tokens[at] in _JOINS and self.tokens[at] not in self.local  # "a" may be a rack
+        if joins and at + 1 < len(self.tokens):  # at the end it is half of something
             yield from self.ways(at + 1, taken)
 
     def _parts(self, at: int, taken: frozenset[str]) -> Iterator[tuple[Part, int]]:
@@ -128,7 +130,8 @@ class _Cut:
                         yield part, end
             if found := self._named_behind(at, end, taken):
                 yield found
-        for id in [id for id in self.asked if id in self.allowed and id not in taken][:1]:
+        open_ = [id for id in self.asked if id in self.allowed and id not in taken]
+        for id in [id for id in open_ if id == open_[0] or id in self.question.local]:
             for end in range(len(tokens), at, -1):
                 if part := self._value(id, at, end):
                     yield part, end
@@ -161,7 +164,8 @@ class _Cut:
 
     def _of(self, id: str, text: str) -> Part | None:
         question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
-        for form in bared(tuple(text.split())):
+        words = tuple(text.split())
+        for form in bared(words) if words[0] not in self.local else (words,):
             part = self.one(question, id, " ".join(form))
             if isinstance(part, Part) and part.id == id:
                 return part
