@@ -60,8 +60,13 @@ def opening(site: Site, fact: CallOpened) -> str:
 def caution(name: str, full: bool, units: str) -> str:
     """The words of a caution, in full or short, with figures in the site's units."""
     words = cautions()[name]
-    long = words.get("full_si", words["full"]) if units == "si" else words["full"]
-    return f"{words['short']} {long}" if full else words["short"]
+    return words.get("full_si", words["full"]) if full and units == "si" else words["full" if full else "short"]
+
+
+def caution_why(name: str, units: str) -> str:
+    """Everything that a caution says, with what is behind it."""
+    words = cautions()[name]
+    return f"{words['short']} {words.get('why_si', words['why']) if units == 'si' else words['why']}"
 
 
 def emergency(site: Site, window: bool) -> str:
@@ -322,7 +327,7 @@ def why(s: State) -> str:
     step = s.steps.get(s.step)
     if step is None:
         return GUIDANCE
-    told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
+    told = " ".join(caution_why(c.rstrip("?"), s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
     meaning = step.why or (sentence(entry.meaning) if entry else "")
     return f"{meaning} {told}".strip() or "It makes the machine safe."

@@ -182,8 +182,11 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     suction, head = (-14.7, 450.0 if co2 else 120.0), (0.0, 1800.0 if co2 else 450.0)
     table = dict.fromkeys(("rack_suction_pressure", "suction_pressure", "watch.suction_pressure"), suction)
     table |= dict.fromkeys(("rack_discharge_pressure", "discharge_pressure", "watch.discharge_pressure"), head)
+    table["watch.discharge_pressure"] = (rack.head_minimum_psig / 2, head[1])  # it runs: less is a word left out
     if s.site.units == "si":
         table = {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items()}
+    if rack.panel.rated_amps:
+        table["watch.amps"] = (0.2 * rack.panel.rated_amps, 2 * rack.panel.rated_amps)
     table["follow_up_in_hours"] = (0.0, _latest_hours(s))
     return {i: table[i] for i in ids if i in table}
 

@@ -244,12 +244,16 @@ def _note(question: Question, text: str) -> Meaning:
 # ---- answers
 
 
+_NONE_OF_IT = ("none", "nothing", "no", "none of it", "none at all", "neither", "no none", "nothing at all")
+
+
 def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
         whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
         whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
         if good and whole:
             return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):

@@ -30,11 +30,11 @@ def straight(fault: str, words: bool = False) -> Talk:
     """One call, answered to its seal."""
     rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
     talk = Talk()
+    told = 0
     for _ in range(250):
-        if words:
-            for effect in talk.effects:
-                if isinstance(effect, Say):
-                    print(f"  {effect.purpose[:4]:4} {effect.text}")
+        for effect in [e for _, effects in talk.history[told:] for e in effects if words and isinstance(e, Say)]:
+            print(f"  {effect.purpose[:4]:4} {effect.text}")
+        told = len(talk.history)
         if talk.dialogue.state.sealed:
             break
         last = talk.effects[-1]

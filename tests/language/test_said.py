@@ -45,7 +45,7 @@ def question(asking: str) -> Question:
         return Question("confirm", of="rack_suction_pressure", value=15.0)
     told = RECORDED if asking != "rack_suction_pressure" else ("compressor", "rack")
     fans = {"condenser_fans_running": {"all": 6.0, "all of them": 6.0, "all six": 6.0}}
-    ahead = () if asking.startswith("watch.") else (front.asking, *front.volunteer)
+    ahead = () if asking.startswith("watch.") else (front.asking, *front.also, *front.volunteer)
     return replace(
         front, asking=asking, also=(), volunteer=tuple(i for i in ahead if i != asking and i not in told),
         recorded=("rack_suction_pressure", "compressor", "rack"), local={**front.local, **fans}, of="", limits={},

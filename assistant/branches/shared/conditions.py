@@ -38,7 +38,13 @@ def _suction_over_discharge(case: Case) -> bool:
     return suction is not None and discharge is not None and suction > discharge
 
 
+def _discharge_may_be(case: Case) -> bool:
+    """No lamp, code or alarm says that another protection tripped."""
+    return not case.says("protection_shown", "oil", "high pressure", "low pressure", "motor", "supply")
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "discharge_may_be": _discharge_may_be,
     "several_off": several,
     "liquid_in_question": _liquid_in_question,
     "machine_in_question": in_question,
