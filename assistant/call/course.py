@@ -126,7 +126,7 @@ class Course:
             for id_ in step.ids:
                 if vocabulary()[id_].kind not in ("acknowledge", "free"):
                     found.setdefault(id_, step)
-        for step in self.run:  # said again, another value is asked back
+        for step in self.run if s.started_at is None else ():  # said again, another value is asked back
             if _plain(step):
                 found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
         return found

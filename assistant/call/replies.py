@@ -182,6 +182,7 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     suction, head = (-14.7, 450.0 if co2 else 120.0), (0.0, 1800.0 if co2 else 450.0)
     table = dict.fromkeys(("rack_suction_pressure", "suction_pressure", "watch.suction_pressure"), suction)
     table |= dict.fromkeys(("rack_discharge_pressure", "discharge_pressure", "watch.discharge_pressure"), head)
+    table["rack_discharge_pressure"] = (rack.head_minimum_psig / 3, head[1])
     table["watch.discharge_pressure"] = (rack.head_minimum_psig / 2, head[1])  # it runs: less is a word left out
     if s.site.units == "si":
         table = {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items()}
@@ -210,14 +211,14 @@ def doubt(s: State, part: Part) -> str:
     value = part.value
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return ""
-    low, high = limits(s, (part.id,)).get(part.id, (value, value))
-    if not low <= value <= high:
-        return "That is outside what is usual."
     if part.id == "watch.amps" and value == 0:
         return "It runs, and draws nothing?"
-    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
-        return "That is more than this rack has."
     lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))
     if lower is not None and value < lower:
         return "That is below the suction."
+    low, high = limits(s, (part.id,)).get(part.id, (value, value))
+    if not low <= value <= high:
+        return "That is outside what is usual."
+    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
+        return "That is more than this rack has."
     return "That is above the discharge." if higher is not None and value > higher else ""

@@ -41,7 +41,7 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
 
 
 _COUNTED = {"tripped_count": ("tripped", "tripped"), "running_count": ("running", "running"),
-            "starts_last_hour": ("start", "starts"), "condenser_fans_running": ("fan", "fans"),
+            "starts_last_hour": ("start an hour", "starts an hour"), "condenser_fans_running": ("fan", "fans"),
             "condenser_fans_called": ("fan called", "fans called"), "follow_up_in_hours": ("hour", "hours")}  # fmt: skip
 _UNNAMED = frozenset({"site", "rack", "compressor", "tripped_count", "running_count", "alarm_minutes_ago", "first_to_trip"})
 """Said together they need no name: the value says what it is."""

@@ -276,14 +276,14 @@ def test_a_site_in_si_units_is_judged_like_any_other(monkeypatch: pytest.MonkeyP
               "point seven, ninety eight")  # fmt: skip
     talk = watched(*rounds, **words)
     assert "liquid_in_compressor" in talk.dialogue.state.cleared
-    assert any("Refrigerant added, kilos?" in said for said in talk.spoken)
+    assert any("kilos of refrigerant added" in said for said in talk.spoken)
     assert any("running and settled" in said.lower() for said in talk.spoken)
     # 20 kg of 620 lb: 7.1 percent.
     assert any("seven point one percent a year" in said for said in talk.spoken)
 
 
 def test_a_caution_is_not_skipped_and_the_step_before_it_stays_done() -> None:
-    talk = at("probe_look").hear("clean").until(Rack("none"), "tag/lock_out")
+    talk = at("machine_look").hear("all good").until(Rack("none"), "tag/lock_out")
     before = dict(talk.dialogue.state.answered)
     talk.hear("skip this")
     assert "The caution first." in talk.said
@@ -370,7 +370,7 @@ def test_a_call_taken_up_again_counts_as_live_and_gives_its_cautions_anew() -> N
     assert talk.said.startswith("Lock on. | Still hooked up: your lock, panel cover off, lifted wire.")
     talk.hear("understood", "clear")
     assert talk.asked == "tag/lock_out:command"
-    assert "Control power comes from elsewhere: it is proved too." in talk.said  # in full once more
+    assert "Your own lock, your own key. Control power comes from elsewhere." in talk.said  # in full once more
 
 
 def test_a_wire_lifted_for_the_contacts_is_asked_back() -> None:
@@ -399,7 +399,7 @@ def test_what_is_asked_after_half_an_answer_names_its_choices():
     talk = at("fit").hear("ready")
     assert talk.said.endswith("Detector: quiet, alarm, dead or none?")
     talk = at("machine_look").hear("fan runs")
-    assert talk.said.endswith("Hand valve: open, closed or none?")
+    assert talk.said.endswith("Reset: intact, missing or broken?")
     talk = Talk().until(BranchRack("still hot"), "windings").hear("one point two")
     assert talk.said.endswith("Winding two to three?")
 
