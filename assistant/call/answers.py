@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from assistant.call import modes, prompts
-from assistant.call.commands import correct, leave, obey
+from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
     CallContinued,
@@ -130,7 +130,7 @@ def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
 
 def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
-    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site" and not alike:
+    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id not in MACHINE and not alike:
         # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
         # the others are asked for one by one.
         parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
@@ -139,6 +139,8 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if known and not parts:
         _instead(call, known, heard)
         return
+    if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
+        parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     doubtful = [p for p in parts if p.doubt or doubt(call.state, p)]
     kept = replace(call.doing, asked_back=())
     if not heard.sure or (call.again.loud and any(isinstance(p.value, float) for p in parts)):
@@ -177,12 +179,16 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
     """Put values on record, read them back at once, and only then say what is to be said to them."""
     taken: list[Part] = []
     replies: list[str] = []
+    refused: list[str] = []
     for part, words in said:
         counts, reply_ = _take_one(call, part, words, confirmed)
         taken += [part] if counts else []
-        replies += [reply_] if reply_ else []
+        to = replies if counts else refused
+        to += [reply_] if reply_ else []
     named = len(taken) > 1 or any(_else(call, p) for p in taken)
     call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
+    for text in refused:
+        call.info(text)
     for text in replies:
         call.say("caution", text, urgent=True)
     if any(p.id == "close_consent" and p.value is True for p in taken):
@@ -206,10 +212,9 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
     if _else(call, part) and (asks := call.course.volunteered(s).get(part.id)):
         where, confirmed = asks.id, "volunteered"
     if said and not said.taken:
-        call.info(said.text)
         if part.value == "someone_else" and not s.lock.others:
             call.record(OthersLockFound(words))
-        return False, ""
+        return False, said.text
     at = s.steps.get(where)
     declares = at if at and part.id == at.asking else None
     call.record(ReadingTaken(

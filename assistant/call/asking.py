@@ -20,7 +20,7 @@ from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.numbers import twin
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import digits_apart, sentence, spoken_value
+from assistant.language.wording import digits_apart, sentence, spoken_back
 
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
@@ -59,15 +59,18 @@ def go_on(call: Conversation) -> list[Effect]:
 def _ask_back(call: Conversation) -> None:
     asked_back = call.doing.asked_back
     part, _ = asked_back[0]
-    values = dict.fromkeys(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in asked_back)
+    several = len(asked_back) > 1
+    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, False) or "yes" for p, _ in asked_back)
     words = ", ".join(values)
     if len(values) < len(asked_back):
         words = f"all {digits_apart(len(asked_back))} {words}"
-    if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
-        words += f", {digits_apart(part.value)}"
-    whole = part.doubt.endswith("?") and len(values) == len(asked_back)
+    other = twin(part.value) if isinstance(part.value, float) and part.value.is_integer() and not several else None
+    if other is not None and isinstance(part.value, float) and not part.doubt.endswith("?"):
+        words += f": {digits_apart(part.value)}, or {digits_apart(other)}"
+    whole = part.doubt.endswith("?") and not several
     lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
-    call.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
+    ask = f"{sentence(words).removesuffix('.')}?" if other is not None else f"{sentence(words)} Correct?"
+    call.say("readback", part.doubt if whole else f"{lead} {ask}".strip())
     refused = tuple(call.refused.get(part.id, ()))
     local = prompts.local_words(call.state, (part.id,))
     question = Question("confirm", of=part.id, value=part.value, units=_units(call), local=local, refused=refused)
@@ -196,8 +199,8 @@ def go_ahead(call: Conversation, heard: Heard) -> None:
             call.record(CautionAcknowledged(name, heard.words))
         call.fresh |= set(names)
     elif step.asking == "command" and s.step == step.id:
-        if step.tells and not heard.sure:
-            call.info("Say again, one of its words.")
+        if step.tells and (not heard.sure or not step.word(normalise(heard.words))):
+            call.info(f"Say {' or '.join(list(step.tells)[:4])}.")
             return
         said = step.word(normalise(heard.words))
         call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))

@@ -126,6 +126,8 @@ class Course:
             for id_ in step.ids:
                 if vocabulary()[id_].kind not in ("acknowledge", "free"):
                     found.setdefault(id_, step)
+        if "site" not in s.readings and (where := next((step for step in self.run if "rack" in step.ids), None)):
+            found["site"] = where  # known by the profile, and said all the same
         for step in self.run if s.started_at is None else ():  # said again, another value is asked back
             if _plain(step):
                 found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}

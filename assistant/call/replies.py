@@ -50,6 +50,14 @@ def reply(s: State, part: Part) -> Reply | None:
     return None
 
 
+def _compressor(s: State, part: Part) -> Reply | None:
+    """A compressor that this rack does not have has no tag either."""
+    names = [c.id for c in s.rack.compressors] if s.rack else []
+    if not names or part.value in names:
+        return None
+    return Reply(f"Rack {s.rack.id.upper()} has {', '.join(names)}. Which one?" if s.rack else "", taken=False)
+
+
 def _tag(s: State, part: Part) -> Reply | None:
     if s.compressor and part.value != s.compressor.tag:
         return Reply(f"That is another machine's tag. This one is {s.compressor.tag}. Find it.")
@@ -160,7 +168,8 @@ def _heads(s: State, part: Part) -> Reply | None:
 
 
 _REPLIES: dict[str, _Answer] = {
-    "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again, "dead_volts.": _dead_volts,
+    "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
+    "dead_volts.": _dead_volts,
     "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,
     "watch.discharge_temperature": _line, "discharge_temperature": _line, "shell_pressure": _shell, "line_amps.": _amps,
     "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,

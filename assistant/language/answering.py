@@ -14,6 +14,7 @@ SENTENCES = {
     "over_140": "Over one forty. Say the number.",
     "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
     "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",
+    "contact_two": "Say contact two, or more than one.",
     "full_or_empty": "Full or empty?",
     "heater": "On, off or none?", "reset": "The button itself: intact, missing or broken?",
     "minutes": "How many minutes or hours ago?",
@@ -46,7 +47,7 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
         text = text.removesuffix(" is open") or text
         if text == "two" and "contact two" in question.local.get(id, {}):
             # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
-            return part_of(question, id, "two", "More than one open?")
+            return AskFor(SENTENCES["contact_two"])
     if text in question.local.get(id, {}):
         return part_of(question, id, question.local[id][text], _letter_doubt(text))
     spelled = " ".join(_SPELLING.get(token, token) for token in text.split())

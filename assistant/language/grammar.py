@@ -218,6 +218,8 @@ def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "command":
         if text in question.go_ahead:
             return Command("continue")
+        if (steered := _go_ahead(question, text)) is not None:
+            return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
         return warned or _steering(question, text)
     if question.pending.startswith("{}"):
@@ -225,12 +227,23 @@ def _understand(question: Question, text: str) -> Meaning:
         if isinstance(meaning, Answer):
             return meaning
     meaning = _answer(question, text) or _correcting(question, text) or _steering(question, text)
-    if isinstance(meaning, NotUnderstood) and vocabulary()[question.asking].kind == "choice":
-        if text in tagged("yes_no", "yes") or text in tagged("yes_no", "no"):
-            return _not_so(question)
+    if isinstance(meaning, NotUnderstood) and (text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")):
+        return _not_so(question)
     if question.pending and isinstance(meaning, NotUnderstood):
         return _answer(question, question.pending.format(text)) or meaning
     return meaning
+
+
+def _go_ahead(question: Question, text: str) -> Meaning | None:
+    """A yes or a no where a go-ahead is waited for."""
+    plain = bool({"done", "understood"} & set(question.go_ahead))
+    if plain and text in tagged("commands", "go_ahead"):
+        return Command("continue", "said so")
+    if text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
+        return None
+    if text in tagged("commands", "not_ahead") and plain and "understood" not in question.go_ahead:
+        return Command("hold")
+    return AskFor(f"Say {' or '.join(question.go_ahead[:4])}, or hold on.")
 
 
 def _note(question: Question, text: str) -> Meaning:
@@ -332,6 +345,8 @@ def _not_so(question: Question) -> AskFor:
     words = choices(question)
     if vocabulary()[question.asking].kind in NUMBER_KINDS:
         return AskFor("Say the number, or correction for the one before.")
+    if vocabulary()[question.asking].kind not in ("choice", "yes_no"):
+        return AskFor(f"Say {words[0]} when it is so.")
     return AskFor(f"{', '.join(words[:-1])} or {words[-1]}?".capitalize()) if 1 < len(words) <= 8 else AskFor("Which one?")
 
 

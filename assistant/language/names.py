@@ -131,7 +131,9 @@ class _Cut:
             if found := self._named_behind(at, end, taken):
                 yield found
         open_ = [id for id in self.asked if id in self.allowed and id not in taken]
-        for id in [id for id in open_ if id == open_[0] or id in self.question.local]:
+        plain = [id for id in open_ if id == open_[0] or id in self.question.local]
+        plain += ["site"] if "site" in self.allowed - taken and "site" not in plain else []
+        for id in plain:
             for end in range(len(tokens), at, -1):
                 if part := self._value(id, at, end):
                     yield part, end

@@ -65,11 +65,13 @@ _SAYS_ITSELF = {
 """Answers that are read back in words of their own: the value alone would say too little, or something else."""
 
 
-def spoken_back(id_: str, value: Value, unit: str | None, named: bool) -> str:
+def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bool = True) -> str:
     """A value as it is read back at once; with its name where several came together. A ten or a teen is said twice, the
     second time figure by figure."""
     if value is True:
         return ""
+    if id_ == "protection_shown" and named and value != "none shown":
+        return f"tripped on {value}"
     if (id_, value) in _SAYS_ITSELF:
         return _SAYS_ITSELF[id_, str(value)]
     words = spoken_value(id_, value, unit)
@@ -78,7 +80,7 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool) -> str:
         words = f"{words} {_COUNTED[id_][0 if value == 1 else 1]}"
     if id_ == "alarm_minutes_ago" and number:
         words = f"{duration(float(value))} ago" if value else "just now"
-    elif isinstance(value, float) and value.is_integer() and twin(value) is not None:
+    elif apart and isinstance(value, float) and value.is_integer() and twin(value) is not None:
         words = f"{words}, {digits_apart(value)}"
     if id_ == "refrigerant_added" and value == 0:
         return "none added"

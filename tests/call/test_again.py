@@ -48,8 +48,8 @@ def test_what_it_may_have_been_goes_into_the_next_hearing():
 
 
 def test_a_number_read_back_that_has_a_twin_is_told_apart():
-    assert "Fifteen, one five. Correct?" in at("rack_suction").hear("fifteen", sure=False).said
-    assert "Fifty, five oh. Correct?" in at("rack_suction").hear("fifty", sure=False).said
+    assert "Fifteen: one five, or five oh?" in at("rack_suction").hear("fifteen", sure=False).said
+    assert "Fifty: five oh, or one five?" in at("rack_suction").hear("fifty", sure=False).said
     assert "Twelve. Correct?" in at("rack_suction").hear("twelve", sure=False).said
 
 

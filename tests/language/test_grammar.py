@@ -188,7 +188,7 @@ REFUSED: list[tuple[str, str, Meaning]] = [
     ("suction_pressure", "[unk] fifteen", NOT),
     ("suction_pressure", "fifteen [unk]", NOT),
     ("suction_pressure", "two [unk] eight", NOT),
-    ("suction_pressure", "yes", NOT),
+    ("suction_pressure", "yes", AskFor("Say the number, or correction for the one before.")),
     ("suction_pressure", "", NOT),
     ("leak_found", "two oh eight", NOT),
     ("sight_glass", "dead", NOT),
