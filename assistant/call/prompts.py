@@ -17,7 +17,7 @@ from assistant.language.numbers import spoken_number
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spoken_back, spoken_cause, spoken_name, spoken_value
-from assistant.profile import Site
+from assistant.profile import DEMO_SITE, Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
@@ -54,7 +54,8 @@ def not_skipped(step: Step) -> str:
 def opening(site: Site, fact: CallOpened) -> str:
     trips = len(fact.days_since_trip)
     known = f" {trips} earlier call{'s' if trips > 1 else ''} here in ninety days." if trips else ""
-    return f"{GUIDANCE} {site.name}.{known}"
+    demo = "Demo site, not yours: " if site.source == str(DEMO_SITE) else ""
+    return f"{GUIDANCE} {demo}{site.name}.{known}"
 
 
 def caution(name: str, full: bool, units: str) -> str:
