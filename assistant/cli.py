@@ -348,17 +348,9 @@ def _new_profile(options: argparse.Namespace) -> int:
 
 
 def _profile(options: argparse.Namespace) -> int:
-    from assistant.profile import ProfileFaults, load_profile
+    from assistant.fronts.profiles import check
 
-    try:
-        site = load_profile(Path(options.file))
-    except ProfileFaults as faults:
-        missing_file = not Path(options.file).is_file()
-        print("\n".join(faults.faults), file=sys.stderr if missing_file else sys.stdout)
-        return WRONG if missing_file else DIFFERENT
-    count = sum(len(r.compressors) for r in site.racks)
-    print(f"{options.file}: good; {len(site.racks)} racks, {count} compressors")
-    return OK
+    return check(Path(options.file), print, lambda words: print(words, file=sys.stderr))
 
 
 def _model(options: argparse.Namespace) -> int:
@@ -439,7 +431,7 @@ def _parser() -> argparse.ArgumentParser:
     new = _described(kinds, "new", "write a commented profile to start from", _new_profile)
     new.add_argument("file", metavar="FILE", help="a new file")
     check = _described(kinds, "check", "what is wrong with a site's profile, line by line", _profile)
-    check.add_argument("file", metavar="FILE", help="the profile")
+    check.add_argument("file", metavar="FILE|FOLDER", help="the profile, or a folder of them")
     add("model", _model, "fetch the speech model, or say where it is", profile=False)
     return parser
 

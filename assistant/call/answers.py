@@ -186,7 +186,8 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
         to = replies if counts else refused
         to += [reply_] if reply_ else []
     named = len(taken) > 1 or any(_else(call, p) for p in taken)
-    call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
+    if confirmed != "asked back":  # what was asked back was said a moment ago
+        call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
     for text in refused:
         call.info(text)
     for text in replies:

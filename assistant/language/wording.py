@@ -85,7 +85,7 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
     if id_ == "refrigerant_added" and value == 0:
         return "none added"
     if id_ in ("rack", "compressor"):
-        return f"{id_} {value}"
+        return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
     if not named or id_ in _UNNAMED or id_ not in vocabulary():
         return words
     alike = id_.split(".")[0] in ("line_volts", "line_amps", "winding_ohms", "fuse_volts")
