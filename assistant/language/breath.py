@@ -38,8 +38,8 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     ways = [way for way in ways if way]
     if not ways:
         return ()
-    likely = [way for way in ways if _plausible(question, way)] or ways
-    likely = [way for way in likely if len(way) == len(ids)] or likely  # who answers all that was asked left nothing out
+    plausible = [way for way in ways if _plausible(question, way)]
+    likely = [way for way in plausible if len(way) == len(ids)] or plausible or ways  # who answers all left nothing out
     even = [way for way in likely if _even(way)]
     best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
