@@ -79,13 +79,22 @@ def _calls(options: argparse.Namespace) -> Path:
     return user_data_path("rackcall") / "calls"
 
 
-def _site(options: argparse.Namespace) -> "Site":
-    from assistant.profile import DEMO_SITE, ProfileFaults, load_profile
+def _sites(options: argparse.Namespace) -> "tuple[Site, ...]":
+    from assistant.profile import ProfileFaults
+    from assistant.sites import load_sites
 
     try:
-        return load_profile(Path(options.profile) if options.profile else DEMO_SITE)
+        return load_sites(Path(options.profile) if options.profile else None)
     except ProfileFaults as faults:
         raise Trouble(str(faults), WRONG) from faults
+
+
+def _site(options: argparse.Namespace) -> "Site":
+    """One site, for a command that is about no call."""
+    sites = _sites(options)
+    if len(sites) > 1:
+        raise Trouble(f"there are {len(sites)} sites; say which with --profile FILE", WRONG)
+    return sites[0]
 
 
 def _call_folder(options: argparse.Namespace, name: str) -> Path:
@@ -97,10 +106,13 @@ def _call_folder(options: argparse.Namespace, name: str) -> Path:
 
 
 def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Path | None = None) -> str:
-    from assistant.fronts.loop import new_call, resumed_call, run
+    from assistant.fronts.choosing import begun
+    from assistant.fronts.loop import run
 
-    site, procedure = _site(options), _procedure_of(getattr(options, "procedures", None))
-    started = resumed_call(site, call, clock, procedure) if call else new_call(site, _calls(options), clock, procedure)
+    procedure = _procedure_of(getattr(options, "procedures", None))
+    started = begun(_sites(options), _calls(options), clock, front, call, procedure)
+    if started is None:
+        return "interrupted"
     dialogue, effects, log = started
     with log:
         return run(dialogue, effects, log, front)
@@ -147,7 +159,7 @@ def _resume(options: argparse.Namespace) -> int:
     if options.talk:
         from assistant.fronts.microphone import talk
 
-        ended = talk(lambda: _site(options), _calls(options), call, options.headset, options.keep_audio)
+        ended = talk(lambda: _sites(options), _calls(options), call, options.headset, options.keep_audio)
         return OK if ended == "sealed" else MISSING
     _carry(options, KeyboardFront(clock), clock, call)
     return OK
@@ -180,14 +192,14 @@ def _pipe(options: argparse.Namespace) -> int:
 def _talk(options: argparse.Namespace) -> int:
     from assistant.fronts.microphone import talk
 
-    ended = talk(lambda: _site(options), _calls(options), None, options.headset, options.keep_audio)
+    ended = talk(lambda: _sites(options), _calls(options), None, options.headset, options.keep_audio)
     return OK if ended == "sealed" else MISSING
 
 
 def _ready(options: argparse.Namespace) -> int:
     from assistant.fronts.ready import ready
 
-    return ready(lambda: _site(options), _calls(options), print)
+    return ready(lambda: _sites(options), _calls(options), print)
 
 
 def _record(options: argparse.Namespace) -> int:
@@ -198,13 +210,15 @@ def _record(options: argparse.Namespace) -> int:
         raise Trouble("--asking ID and --say WORDS go together", WRONG)
     if options.asking:
         return record_phrases(folder, options.asking, options.say, print)
-    return record_call(lambda: _site(options), _calls(options), folder, print, options.headset)
+    return record_call(lambda: _sites(options), _calls(options), folder, print, options.headset)
 
 
 def _demo(options: argparse.Namespace) -> int:
     from assistant.fronts.recording import demo
+    from assistant.profile import DEMO_SITE, load_profile
 
-    return demo(_site(options), _calls(options), print)
+    site = _sites(options)[0] if options.profile else load_profile(DEMO_SITE)
+    return demo(site, _calls(options), print)
 
 
 def _replay(options: argparse.Namespace) -> int:
@@ -334,17 +348,9 @@ def _new_profile(options: argparse.Namespace) -> int:
 
 
 def _profile(options: argparse.Namespace) -> int:
-    from assistant.profile import ProfileFaults, load_profile
+    from assistant.fronts.profiles import check
 
-    try:
-        site = load_profile(Path(options.file))
-    except ProfileFaults as faults:
-        missing_file = not Path(options.file).is_file()
-        print("\n".join(faults.faults), file=sys.stderr if missing_file else sys.stdout)
-        return WRONG if missing_file else DIFFERENT
-    count = sum(len(r.compressors) for r in site.racks)
-    print(f"{options.file}: good; {len(site.racks)} racks, {count} compressors")
-    return OK
+    return check(Path(options.file), print, lambda words: print(words, file=sys.stderr))
 
 
 def _model(options: argparse.Namespace) -> int:
@@ -371,7 +377,8 @@ def _parser() -> argparse.ArgumentParser:
         sub.set_defaults(run=run)
         sub.add_argument("--calls", metavar="DIR", help="where calls are kept")
         if profile:
-            sub.add_argument("--profile", metavar="FILE", help="the site's profile; the demo site without it")
+            sub.add_argument("--profile", metavar="FILE|FOLDER", help="a site's profile, or a folder of them; without it "
+                             "the folder rackcall/sites of your configuration, and where that is empty the demo site")
         return sub
 
     add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
@@ -424,7 +431,7 @@ def _parser() -> argparse.ArgumentParser:
     new = _described(kinds, "new", "write a commented profile to start from", _new_profile)
     new.add_argument("file", metavar="FILE", help="a new file")
     check = _described(kinds, "check", "what is wrong with a site's profile, line by line", _profile)
-    check.add_argument("file", metavar="FILE", help="the profile")
+    check.add_argument("file", metavar="FILE|FOLDER", help="the profile, or a folder of them")
     add("model", _model, "fetch the speech model, or say where it is", profile=False)
     return parser
 

@@ -121,7 +121,7 @@ class Rack:
         several = fault in ("refrigerant_low", "drier_plugged")
         table: dict[str, str] = {
             "site": "north store", "rack": "a", "compressor": "two", "fit_to_start": "all good", "detector_state": "quiet",
-            "ventilation_running": "yes", "tripped_count": "three" if several else "one",
+            "ventilation_running": "yes", "protection_shown": "nothing", "tripped_count": "three" if several else "one",
             "alarm_minutes_ago": "two hours", "trip_spread": "hours", "first_to_trip": "two", "product_state": "holding",
             "product_temperature": "minus five", "load_shed": "some", "store_told": "done",
             "controller_calls": "no" if fault == "not_called" else "yes", "switch_position": "auto",

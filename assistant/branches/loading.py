@@ -24,6 +24,7 @@ from assistant.branches.steps import (
     Step,
 )
 from assistant.language.meaning import Value
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import CONTACTS
 from assistant.trade.limits import RANGES
@@ -251,6 +252,9 @@ class _Reader:
             if entry.kind == "acknowledge":
                 if value is not True:
                     self.fault("all_good", f"'{id_}' is {value!r}; an acknowledgement is true")
+            elif entry.kind in NUMBER_KINDS:
+                if not _number(value):
+                    self.fault("all_good", f"'{id_}' is {value!r}; it is a number")
             else:
                 self.one_of("all_good", value, _choices(id_), f"choice of {id_}")
 

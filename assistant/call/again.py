@@ -8,8 +8,10 @@ from assistant.language.meaning import Question, Value
 from assistant.language.numbers import twin
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import digits_apart, sentence
+from assistant.language.wording import digits_apart
 
+_NAMED_WORDS = 8
+"""Words that are read out at most."""
 _LOUD_ANSWERS = 2
 """Answers in a row out of a loud room until it counts as one: one may be a door, or a cylinder that falls."""
 
@@ -55,24 +57,41 @@ class Again:
         """What this id's answer may have been when it was heard before."""
         return self.rivals if id_ == self.asking else ()
 
-    def say_again(self, question: Question, too_loud: bool = False) -> str:
-        """What to say so that the next hearing can be another one."""
+    def say_again(self, question: Question, too_loud: bool = False, skippable: bool = True) -> str:
+        """What to say so that the next hearing can be another one: first what is needed, then the words, then a way out."""
         entry = vocabulary().get(_id(question))
         number = entry is not None and entry.kind in NUMBER_KINDS and question.asking != "confirm"
         if too_loud:
             way = "say it digit by digit" if number else "say it again"
             return f"It is too loud to hear you. Come closer, or {way}."
-        if question.asking == "confirm":
-            return "Yes or no?" if self.misses > 1 else "Say again."
-        if number:
-            return _pair(self.rivals) or ("Say again.", "Say it digit by digit.", 'Say it with "and".')[self._way]
-        words = choices(question)
-        return sentence("Say " + " or ".join(words)) if self.misses > 1 and 0 < len(words) <= 4 else "Say again."
+        if number and (pair := _pair(self.rivals)):
+            return pair
+        if self.misses > 2 and question.asking != "confirm":
+            out = "Say skip this, or type it." if skippable else "Say it in other words, or type it."
+            return f"{_the_words(question, number)} {out}"
+        return _the_words(question, number) if self.misses > 1 else _needed(question, number)
 
-    @property
-    def _way(self) -> int:
-        """The first time nothing else is asked for; then the two ways in turn."""
-        return 0 if self.misses < 2 else 1 + self.misses % 2
+
+def _needed(question: Question, number: bool) -> str:
+    """What kind of answer is looked for."""
+    if number:
+        return "Say again, I need a number."
+    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    needed = {"yes_no": "a yes or a no", "acknowledge": "a done, or a not yet", "choice": "one of its words", "free": "words"}
+    if question.asking == "confirm":
+        return "Say again, I need a yes or a no."
+    return f"Say again, I need {needed[kind]}." if kind else "Say again."
+
+
+def _the_words(question: Question, number: bool) -> str:
+    """The words that answer it."""
+    if number:
+        return "Say it digit by digit."
+    words = choices(question)[:_NAMED_WORDS]
+    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "acknowledge":
+        words = [words[0], "not yet"]
+    named = " or ".join([", ".join(words[:-1])] * (len(words) > 1) + words[-1:])
+    return f"Say {named}." if named else "Say again."
 
 
 def _id(question: Question) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from assistant.call import modes, prompts
-from assistant.call.commands import correct, leave, obey
+from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
     CallContinued,
@@ -123,30 +123,84 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
 def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
     question = call.question or Question("command")
     call.again = call.again.missed(question, heard)
-    call.info(call.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud))
+    step = call.state.steps.get(call.asked_at)
+    skippable = step is None or not step.required
+    call.info(call.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud, skippable))
 
 
 def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
-    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id != "site" and not alike:
+    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id not in MACHINE and not alike:
         # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
         # the others are asked for one by one.
         parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
+    known = [p for p in parts if _else(call, p) and p.id in call.state.readings]
+    parts = tuple(p for p in parts if p not in known)
+    if known and not parts:
+        _instead(call, known, heard)
+        return
+    if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
+        parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     doubtful = [p for p in parts if p.doubt or doubt(call.state, p)]
     kept = replace(call.doing, asked_back=())
     if not heard.sure or (call.again.loud and any(isinstance(p.value, float) for p in parts)):
         call.again = call.again.missed(call.question or Question("command"), heard)
         call.go("ask back", replace(kept, asked_back=tuple((p, heard.words) for p in parts)))
         return
-    for part in parts:
-        if part not in doubtful:
-            _take_one(call, part, heard.words, "read back")
+    _take_all(call, [(part, heard.words) for part in parts if part not in doubtful], "read back")
     if doubtful:
         asked = tuple((replace(p, doubt=p.doubt or doubt(call.state, p)), heard.words) for p in doubtful)
         call.go("ask back", replace(call.doing, asked_back=asked))
+    elif known:
+        _instead(call, known, heard)
 
 
-def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> None:
+def _else(call: Conversation, part: Part) -> bool:
+    """A reading that was said though it was not asked for."""
+    question = call.question
+    return question is not None and part.id in question.volunteer and not call.doing.correcting
+
+
+def _instead(call: Conversation, known: list[Part], heard: Heard) -> None:
+    """A reading on record was said again by its name: the same counts, another one is asked back in its place."""
+    others = [p for p in known if call.state.readings[p.id].value != p.value]
+    if not others:
+        call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in known], True))
+        return
+    part = others[0]
+    before = call.state.readings[part.id]
+    was = spoken_value(part.id, before.value, before.unit)
+    doubt_ = f"Instead of {was}:" if was else "."
+    call.correct(part.id)
+    call.go("ask back", Doing(asked_back=((replace(part, doubt=doubt_), heard.words),), in_place_of=part.id))
+
+
+def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) -> None:
+    """Put values on record, read them back at once, and only then say what is to be said to them."""
+    taken: list[Part] = []
+    replies: list[str] = []
+    refused: list[str] = []
+    for part, words in said:
+        counts, reply_ = _take_one(call, part, words, confirmed)
+        taken += [part] if counts else []
+        to = replies if counts else refused
+        to += [reply_] if reply_ else []
+    named = len(taken) > 1 or any(_else(call, p) for p in taken)
+    if confirmed != "asked back":  # what was asked back was said a moment ago
+        call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
+    for text in refused:
+        call.info(text)
+    for text in replies:
+        call.say("caution", text, urgent=True)
+    if any(p.id == "close_consent" and p.value is True for p in taken):
+        call.settle_facts()
+        if not call.state.open:
+            call.record(CallSealed(prompts.summary(call.state)))
+            call.info("Closed and sealed.")
+
+
+def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tuple[bool, str]:
+    """Whether the value counted, and what is said to it."""
     s = call.state
     correcting = call.doing.correcting
     step = s.steps.get(s.step)  # none between going back and the question that follows, behind its caution
@@ -156,11 +210,12 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> Non
         and not step.watch_round and s.step not in s.answered and s.given_here(part.id, step)
     )  # fmt: skip
     where = s.readings[part.id].step if correcting and part.id in s.readings else s.step
+    if _else(call, part) and (asks := call.course.volunteered(s).get(part.id)):
+        where, confirmed = asks.id, "volunteered"
     if said and not said.taken:
-        call.info(said.text)
         if part.value == "someone_else" and not s.lock.others:
             call.record(OthersLockFound(words))
-        return
+        return False, said.text
     at = s.steps.get(where)
     declares = at if at and part.id == at.asking else None
     call.record(ReadingTaken(
@@ -170,14 +225,7 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> Non
     call.refused.pop(part.id, None)
     call.again = call.again.taken(part.id)
     call.go("ask")
-    if said:
-        call.say("caution", said.text, urgent=True)
-    call.back_words.append(spoken_value(part.id, part.value, part.unit))
-    if part.id == "close_consent" and part.value is True:
-        call.settle_facts()
-        if not s.open:
-            call.record(CallSealed(prompts.summary(s)))
-            call.info("Closed and sealed.")
+    return True, said.text if said else ""
 
 
 def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
@@ -193,8 +241,7 @@ def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
     doing = call.doing
     if meaning.yes:
         call.go("ask back", Doing(correcting=doing.in_place_of or doing.correcting))
-        for part, words in doing.asked_back:
-            _take_one(call, replace(part, doubt=""), words, "asked back")
+        _take_all(call, [(replace(part, doubt=""), words) for part, words in doing.asked_back], "asked back")
         if call.mode.name == modes.ASKING_BACK:
             call.go("ask")  # none of them was taken
         return

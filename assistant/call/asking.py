@@ -20,7 +20,7 @@ from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.numbers import twin
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import digits_apart, sentence, spoken_value
+from assistant.language.wording import digits_apart, sentence, spoken_back
 
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
@@ -56,8 +56,6 @@ def go_on(call: Conversation) -> list[Effect]:
 
 
 def _ask_corrected(call: Conversation) -> None:
-    call.say("readback", prompts.read_back(call.back_words))
-    call.back_words = []
     call.say("ask", prompts.alone(call.doing.correcting))
     _listen(call, _question(call, (call.doing.correcting,), None), call.state.step)
 
@@ -65,15 +63,18 @@ def _ask_corrected(call: Conversation) -> None:
 def _ask_back(call: Conversation) -> None:
     asked_back = call.doing.asked_back
     part, _ = asked_back[0]
-    values = dict.fromkeys(spoken_value(p.id, p.value, p.unit) or "yes" for p, _ in asked_back)
+    several = len(asked_back) > 1
+    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, False) or "yes" for p, _ in asked_back)
     words = ", ".join(values)
     if len(values) < len(asked_back):
         words = f"all {digits_apart(len(asked_back))} {words}"
-    if isinstance(part.value, float) and part.value.is_integer() and twin(part.value) is not None:
-        words += f", {digits_apart(part.value)}"
-    whole = part.doubt.endswith("?") and len(values) == len(asked_back)
+    other = twin(part.value) if isinstance(part.value, float) and part.value.is_integer() and not several else None
+    if other is not None and isinstance(part.value, float) and not part.doubt.endswith("?"):
+        words += f": {digits_apart(part.value)}, or {digits_apart(other)}"
+    whole = part.doubt.endswith("?") and not several
     lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
-    call.say("readback", part.doubt if whole else f"{lead} {sentence(words)} Correct?".strip())
+    ask = f"{sentence(words).removesuffix('.')}?" if other is not None else f"{sentence(words)} Correct?"
+    call.say("readback", part.doubt if whole else f"{lead} {ask}".strip())
     refused = tuple(call.refused.get(part.id, ()))
     local = prompts.local_words(call.state, (part.id,))
     question = Question("confirm", of=part.id, value=part.value, units=_units(call), local=local, refused=refused)
@@ -100,15 +101,19 @@ def _listen(call: Conversation, question: Question, step: str) -> None:
 
 def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:
     first = ids[0]
+    ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids)
     return Question(
         asking=first,
         also=ids[1:],
         units=_units(call),
         of=call.again.of if call.again.of not in ids else "",
-        local=prompts.local_words(call.state, ids),
+        local=prompts.local_words(call.state, (*ids, *ahead)),
+        volunteer=ahead,
+        recorded=tuple(reversed(call.state.readings)),
+        yes_is_all=step is not None and step.ask.endswith("all good?"),
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
         all_good=step.all_good if step else {},
-        limits=limits(call.state, ids),
+        limits=limits(call.state, (*ids, *ahead)),
         refused=tuple(call.refused.get(first, ())),
         rivals=call.again.rivals_of(first),
         pending=call.completes,
@@ -180,8 +185,6 @@ def _ask_step(call: Conversation, step: Step) -> None:
             _caution_words(call, name)
         call.fresh.clear()
     ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
-    call.say("readback", prompts.read_back(call.back_words))
-    call.back_words = []
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
     _listen(call, _question(call, ids, step), step.id)
@@ -204,9 +207,9 @@ def go_ahead(call: Conversation, heard: Heard) -> None:
             call.record(CautionAcknowledged(name, heard.words))
         call.fresh |= set(names)
     elif step.asking == "command" and s.step == step.id:
-        if step.tells and not heard.sure:
-            call.info("Say again.")
+        if step.tells and (not heard.sure or not step.word(normalise(heard.words))):
+            call.info(f"Say {' or '.join(list(step.tells)[:4])}.")
             return
         said = step.word(normalise(heard.words))
         call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))
-        call.back_words.append(said)
+        call.say("readback", prompts.told_back(said))

@@ -18,6 +18,7 @@ from assistant.call.state import State
 
 OF_THE_MACHINE: dict[str, Callable[[State], bool]] = {
     "probe_in_gas": lambda s: s.rack is None or s.rack.probe.mount == "in_gas",
+    "ladder": lambda s: s.rack is None or not s.rack.closed_room,  # in the open, it is taken for on the roof
     "flammable": lambda s: s.rack is None or s.rack.flammable,
     "carbon_dioxide": lambda s: s.rack is None or s.rack.refrigerant == "R744",
     "rotation": lambda s: rotation_in_question(case_of(s)),

@@ -7,6 +7,7 @@ from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
 from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, StepReopened, StepSkipped
 from assistant.call.heard import Heard
+from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
 
@@ -30,10 +31,11 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
     match command.name:
         case "continue":
             question = call.question
-            if question and question.asking == "command" and any(w in heard.words for w in question.go_ahead):
+            said_so = command.about == "said so"
+            if question and question.asking == "command" and (said_so or _means(heard.words, question.go_ahead)):
                 go_ahead(call, heard)
             else:
-                call.info("Say again.")
+                call.say_again = True  # it goes on as it is: what was asked is asked again
         case "repeat":
             call.say_again = True
             if call.mode.name == modes.CONFIRMING:
@@ -44,7 +46,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "skip" if "/" in call.asked_at:
             call.say_again = True
             call.info("The caution first.")
-        case "skip" if command.about and call.question and call.question.asking not in ("command", "confirm"):
+        case "skip" if command.about and call.question and call.question.asking != "confirm":
             leave(call, "skip", heard.words)
         case "skip" | "back" | "finish":
             call.confirm(command.name)
@@ -60,13 +62,18 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "slower" | "faster" | "louder" | "softer" | "stop":
             call.out.append(Manner(command.name))
         case "help":
-            call.info(prompts.HELP)
+            call.info(prompts.help_with(call.question))
         case "review":
             call.info(prompts.review(s))
         case "where":
             call.info(prompts.where(s))
         case "why":
             call.info(prompts.why(s))
+
+
+def _means(words: str, go_ahead: tuple[str, ...]) -> bool:
+    """Whether one of the step's own words was said."""
+    return any(f" {word} " in f" {normalise(words)} " for word in go_ahead)
 
 
 def correct(call: Conversation, id_: str) -> None:
@@ -109,9 +116,10 @@ def leave(call: Conversation, name: str, words: str) -> None:
         if step is None:
             call.info("The caution first. Say understood.")
         elif step.required:
-            call.info("That cannot be skipped.")
+            call.info(prompts.not_skipped(step))
         else:
             call.record(StepSkipped(step.id, words))
+            call.info(prompts.skipped(step))
         return
     earlier = call.course.last_plain(s)
     if earlier is None:

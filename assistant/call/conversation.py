@@ -79,7 +79,6 @@ class Conversation:
         """The cautions that were spoken last, to be acknowledged."""
         self.say_again = False
         """It was asked for again: a caution is spoken once more, however lately it was."""
-        self.back_words: list[str] = []
         self.later: list[Say] = []
         """What is said only when the live window is over."""
         self.spoken_conclusions: set[tuple[str, str]] = set()

@@ -13,8 +13,11 @@ from assistant.call.conditions import holds, judged
 from assistant.call.known import after_trip
 from assistant.call.permits import live_refused, may_energise, must_stop, read_before_reset, repair
 from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
+from assistant.language.vocabulary import vocabulary
 
 _LIVE_ACTS = ("live", "power_on")
+_VOLUNTEERED = ("front", "machine", "looks", "liquid")
+"""Parts of the call whose readings may be said before they are asked for."""
 _UNGUARDED = ("", "stop", "power_off")
 """Acts that no question holds up: they take something dangerous away, or are none."""
 
@@ -104,8 +107,31 @@ class Course:
     def _ahead(self, s: State) -> Iterable[Step]:
         """Steps of the run that may come next: not passed, not answered, and safe if closing early."""
         for step in self.run[max(s.position, 0) :]:
-            if step.id not in s.answered and (step.safe or not s.finishing):
+            said_before = bool(step.ids) and all(s.given_ahead(id_, step) for id_ in (step.asking, *step.also))
+            if step.id not in s.answered and not said_before and (step.safe or not s.finishing):
                 yield step
+
+    def volunteered(self, s: State) -> dict[str, Step]:
+        """Readings that may be said now though nobody asked, each with the step that would ask it, or that asked it; the
+        next first.
+
+        Only plain ones: nothing that is acknowledged, done with the hands, part of a proof or of the watch.
+        """
+        found: dict[str, Step] = {}
+        if s.feed.window or s.due or s.alarm or s.finishing:
+            return found
+        for step in self.run[max(s.position, 0) :]:
+            if step.id in s.answered or not _plain(step):
+                continue
+            for id_ in step.ids:
+                if vocabulary()[id_].kind not in ("acknowledge", "free"):
+                    found.setdefault(id_, step)
+        if "site" not in s.readings and (where := next((step for step in self.run if "rack" in step.ids), None)):
+            found["site"] = where  # known by the profile, and said all the same
+        for step in self.run if s.started_at is None else ():  # said again, another value is asked back
+            if _plain(step):
+                found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
+        return found
 
     def _target(self, s: State) -> Step:
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
@@ -195,6 +221,14 @@ class Course:
             if (step.asking != "command" or step.tells) and not step.inserted and step.act != "live":
                 return step
         return None
+
+
+def _plain(step: Step) -> bool:
+    """A question whose answer changes nothing but what is known."""
+    bound = step.act or step.opens or step.clears or step.resets or step.hands_over or step.needs or step.establishes
+    timed = step.watch_round or step.wait_minutes or step.wait_minutes_after_power_off or step.wait_minutes_after_start
+    plain = not (bound or timed or step.wait_minutes_after_trip or step.keeps_readings or step.required)
+    return plain and step.part in _VOLUNTEERED and step.asking != "command"
 
 
 def guarded(step: Step) -> bool:

@@ -11,11 +11,13 @@ from assistant.call.facts import CallOpened, Concluded, ValueDerived
 from assistant.call.known import case_of, why_not_settled
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
-from assistant.language.meaning import Value
+from assistant.language.grammar import choices
+from assistant.language.meaning import Question, Value
 from assistant.language.numbers import spoken_number
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import cautions, sentence, spoken_cause, spoken_name, spoken_value
-from assistant.profile import Site
+from assistant.language.wording import cautions, sentence, spoken_back, spoken_cause, spoken_name, spoken_value
+from assistant.profile import DEMO_SITE, Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
@@ -27,17 +29,45 @@ HELP = (
 )
 
 
+def help_with(question: Question | None) -> str:
+    """The words that answer what is asked, and those that are always heard."""
+    words = choices(question)[:8] if question else []
+    if question and question.asking in vocabulary() and vocabulary()[question.asking].kind in NUMBER_KINDS:
+        return f"A number answers it. {HELP}"
+    return f"{sentence(', '.join(words))} {HELP}".strip() if words else HELP
+
+
+def skipped(step: Step) -> str:
+    """What a skip leaves open."""
+    entry = vocabulary().get(step.asking)
+    return f"Skipped: {entry.say}." if entry else "Skipped."
+
+
+def not_skipped(step: Step) -> str:
+    """Why a step cannot be skipped, and what else may be said."""
+    entry = vocabulary().get(step.asking)
+    if entry and entry.kind == "acknowledge":
+        return "That cannot be skipped. Say done when it is so, or hold on."
+    return "That cannot be skipped. Say hold on, or finish job."
+
+
 def opening(site: Site, fact: CallOpened) -> str:
     trips = len(fact.days_since_trip)
     known = f" {trips} earlier call{'s' if trips > 1 else ''} here in ninety days." if trips else ""
-    return f"{GUIDANCE} {site.name}.{known}"
+    demo = "Demo site, not yours: " if site.source == str(DEMO_SITE) else ""
+    return f"{GUIDANCE} {demo}{site.name}.{known}"
 
 
 def caution(name: str, full: bool, units: str) -> str:
     """The words of a caution, in full or short, with figures in the site's units."""
     words = cautions()[name]
-    long = words.get("full_si", words["full"]) if units == "si" else words["full"]
-    return f"{words['short']} {long}" if full else words["short"]
+    return words.get("full_si", words["full"]) if full and units == "si" else words["full" if full else "short"]
+
+
+def caution_why(name: str, units: str) -> str:
+    """Everything that a caution says, with what is behind it."""
+    words = cautions()[name]
+    return f"{words['short']} {words.get('why_si', words['why']) if units == 'si' else words['why']}"
 
 
 def emergency(site: Site, window: bool) -> str:
@@ -96,13 +126,25 @@ def _open_words(s: State, hand_over: str = "") -> str:
     return ", ".join(r.say for r in rules if not hand_over or r.hand_over == hand_over)
 
 
-def read_back(said: list[str]) -> str:
-    """The values just taken, as the next prompt repeats them: those of one unit in one breath, the unit once."""
-    said = [words for words in said if words]
-    unit = said[-1].rpartition(" ")[2] if said else ""
-    if len(said) > 1 and unit in ("ohms", "volts", "amps") and all(words.endswith(f" {unit}") for words in said):
-        return sentence(", ".join(words.removesuffix(f" {unit}") for words in said) + f" {unit}")
-    return " ".join(dict.fromkeys(sentence(words) for words in said))
+def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -> str:
+    """The values just taken, as they are repeated at once: those of one unit in one breath, the unit once.
+
+    Args:
+        taken: id, value and unit of each.
+        named: several came in one breath, or one that was not asked for: each is said with its name.
+    """
+    said = [(id_, spoken_back(id_, value, unit, named)) for id_, value, unit in taken]
+    spoken = [words for _, words in said if words]
+    unit = spoken[-1].rpartition(" ")[2] if spoken else ""
+    alike = len({id_.split(".")[0] for id_, _ in said}) == 1
+    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and all(w.endswith(f" {unit}") for w in spoken):
+        return sentence(", ".join(words.removesuffix(f" {unit}") for words in spoken) + f" {unit}")
+    return sentence(", ".join(dict.fromkeys(spoken)))
+
+
+def told_back(word: str) -> str:
+    """The word that answered a look, as it is repeated."""
+    return sentence(word) if word else ""
 
 
 def alone(id_: str) -> str:
@@ -294,7 +336,7 @@ def why(s: State) -> str:
     step = s.steps.get(s.step)
     if step is None:
         return GUIDANCE
-    told = " ".join(caution(c.rstrip("?"), True, s.site.units) for c in step.cautions if not c.endswith("?"))
+    told = " ".join(caution_why(c.rstrip("?"), s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
     meaning = step.why or (sentence(entry.meaning) if entry else "")
     return f"{meaning} {told}".strip() or "It makes the machine safe."

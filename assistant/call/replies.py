@@ -50,6 +50,14 @@ def reply(s: State, part: Part) -> Reply | None:
     return None
 
 
+def _compressor(s: State, part: Part) -> Reply | None:
+    """A compressor that this rack does not have has no tag either."""
+    names = [c.id for c in s.rack.compressors] if s.rack else []
+    if not names or part.value in names:
+        return None
+    return Reply(f"Rack {s.rack.id.upper()} has {', '.join(names)}. Which one?" if s.rack else "", taken=False)
+
+
 def _tag(s: State, part: Part) -> Reply | None:
     if s.compressor and part.value != s.compressor.tag:
         return Reply(f"That is another machine's tag. This one is {s.compressor.tag}. Find it.")
@@ -160,7 +168,8 @@ def _heads(s: State, part: Part) -> Reply | None:
 
 
 _REPLIES: dict[str, _Answer] = {
-    "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again, "dead_volts.": _dead_volts,
+    "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
+    "dead_volts.": _dead_volts,
     "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,
     "watch.discharge_temperature": _line, "discharge_temperature": _line, "shell_pressure": _shell, "line_amps.": _amps,
     "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,
@@ -182,8 +191,12 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     suction, head = (-14.7, 450.0 if co2 else 120.0), (0.0, 1800.0 if co2 else 450.0)
     table = dict.fromkeys(("rack_suction_pressure", "suction_pressure", "watch.suction_pressure"), suction)
     table |= dict.fromkeys(("rack_discharge_pressure", "discharge_pressure", "watch.discharge_pressure"), head)
+    table["rack_discharge_pressure"] = (rack.head_minimum_psig / 3, head[1])
+    table["watch.discharge_pressure"] = (rack.head_minimum_psig / 2, head[1])  # it runs: less is a word left out
     if s.site.units == "si":
         table = {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items()}
+    if rack.panel.rated_amps:
+        table["watch.amps"] = (0.2 * rack.panel.rated_amps, 2 * rack.panel.rated_amps)
     table["follow_up_in_hours"] = (0.0, _latest_hours(s))
     return {i: table[i] for i in ids if i in table}
 
@@ -207,14 +220,14 @@ def doubt(s: State, part: Part) -> str:
     value = part.value
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return ""
-    low, high = limits(s, (part.id,)).get(part.id, (value, value))
-    if not low <= value <= high:
-        return "That is outside what is usual."
     if part.id == "watch.amps" and value == 0:
         return "It runs, and draws nothing?"
-    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
-        return "That is more than this rack has."
     lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))
     if lower is not None and value < lower:
         return "That is below the suction."
+    low, high = limits(s, (part.id,)).get(part.id, (value, value))
+    if not low <= value <= high:
+        return "That is outside what is usual."
+    if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):
+        return "That is more than this rack has."
     return "That is above the discharge." if higher is not None and value > higher else ""

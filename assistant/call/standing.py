@@ -52,6 +52,8 @@ class Standing:
     entered_at: datetime | None = None
     given_ids: set[str] = field(default_factory=set)
     """Readings taken since the step was entered."""
+    ahead: set[tuple[str, str]] = field(default_factory=set)
+    """Readings that were volunteered before their step was asked: step and id."""
     open: dict[str, ObligationOpened] = field(default_factory=dict)
     handed_over: dict[str, ObligationHandedOver] = field(default_factory=dict)
     cleared: set[str] = field(default_factory=set)
@@ -188,5 +190,9 @@ class Standing:
         return cause in self.running_causes
 
     def given_here(self, id_: str, step: Step) -> bool:
-        """The reading was taken at this step since it was last entered."""
-        return step.id == self.step and id_ in self.given_ids
+        """The reading was taken at this step since it was last entered, or volunteered before it was asked."""
+        return (step.id == self.step and id_ in self.given_ids) or self.given_ahead(id_, step)
+
+    def given_ahead(self, id_: str, step: Step) -> bool:
+        """The reading was volunteered for this step before it was asked."""
+        return (step.id, id_) in self.ahead and step.id not in self.answered and id_ in self.readings

@@ -144,6 +144,8 @@ class State(Standing):
         self.due = tuple(d for d in self.due if d != fact.id or still)
         if fact.step == self.step:
             self.given_ids.add(fact.id)
+        elif not fact.corrected and fact.step in self.steps and fact.step not in self.answered:
+            self.ahead.add((fact.step, fact.id))
         step = self.steps.get(fact.step)
         unanswered = step is not None and step.id not in self.answered and step.id == self.step
         if step and unanswered and all(self.given_here(i, step) for i in (step.asking, *step.also)):
@@ -196,6 +198,7 @@ class State(Standing):
     def _StepReopened(self, fact: StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
         self.told.pop(fact.step, None)
+        self.ahead = {one for one in self.ahead if one[0] != fact.step}
         self.step = ""
         if fact.step in self.order:
             self.order.remove(fact.step)
@@ -462,6 +465,7 @@ class State(Standing):
         for id_ in dropped:
             del self.readings[id_]
             self.taken_at.pop(id_, None)
+        self.ahead = {one for one in self.ahead if one[1] not in dropped}
         for step in self.steps.values():
             if step.id in self.answered and (dropped & set(step.ids) or step.tells):
                 self.answered.pop(step.id)

@@ -411,13 +411,13 @@ def load_recogniser() -> "Recogniser":
 
 
 def talk(
-    open_site: Callable[[], "Site"], calls: Path, call: Path | None, headset: bool = False, keep_audio: bool = False,
-    tape: "Tape | None" = None,
+    open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, call: Path | None, headset: bool = False,
+    keep_audio: bool = False, tape: "Tape | None" = None,
 ) -> str:  # fmt: skip
     """A live call, or an interrupted one taken up.
 
     Args:
-        open_site: gives the profile; called once the devices have begun to open.
+        open_sites: gives the profiles; called once the devices have begun to open.
         calls: where calls are kept.
         call: the one to take up.
         headset: the microphone stays open while it speaks.
@@ -436,7 +436,7 @@ def talk(
     mouth, ear = Mouth(), Ear()  # their processes start while this one goes on loading
     speech = Speech(mouth)
     try:
-        return _carried(ear, mouth, speech, open_site, calls, call, headset, keep_audio, tape)
+        return _carried(ear, mouth, speech, open_sites, calls, call, headset, keep_audio, tape)
     finally:
         speech.close()
         ear.close()
@@ -444,27 +444,31 @@ def talk(
 
 
 def _carried(
-    ear: Ear, mouth: Mouth, speech: Speech, open_site: Callable[[], "Site"], calls: Path, call: Path | None,
+    ear: Ear, mouth: Mouth, speech: Speech, open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, call: Path | None,
     headset: bool, keep_audio: bool, tape: "Tape | None",
 ) -> str:  # fmt: skip
-    from assistant.fronts.loop import Clock, new_call, resumed_call, run
+    from assistant.fronts.choosing import begun
+    from assistant.fronts.loop import Clock, run
     from assistant.hearing.model import model_folder
     from assistant.record.log import DiskTrouble
 
     model_folder()
-    site, clock = open_site(), Clock()
+    sites, clock = open_sites(), Clock()
     front = LiveFront(ear, mouth, speech, clock, headset)
     _all_there(ear, mouth, speech, front)
-    dialogue, effects, log = resumed_call(site, call, clock) if call else new_call(site, calls, clock)
+    front.recogniser = Ready(load_recogniser)
+    front.recogniser.start()
+    started = begun(sites, calls, clock, front, call)
+    if started is None:
+        return "interrupted"
+    dialogue, effects, log = started
     if keep_audio or tape:
         front.keeper = tape.hear if tape else keeping(log.folder, log)
         front.told = tape.fact if tape else front.told
         print(KEEPS_AUDIO)
         speech.say(KEEPS_AUDIO, protected=True)
     front.upcoming = prompts_ahead()
-    front.after_first = threading.Thread(target=warm, args=(site,), daemon=True).start
-    front.recogniser = Ready(load_recogniser)
-    front.recogniser.start()
+    front.after_first = threading.Thread(target=warm, args=(dialogue.state.site,), daemon=True).start
     try:
         with log:
             return run(dialogue, effects, log, front)

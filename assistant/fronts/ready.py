@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from assistant.sites import is_demo, own_folder
 from assistant.sound import tones
 from assistant.sound.audio import BLOCK
 from assistant.sound.audio_file import RATE_HZ, Samples
@@ -59,11 +60,11 @@ def level_dbfs(samples: Samples) -> float:
     return float(10 * np.log10(max(power, 1e-3) / 32768.0**2))
 
 
-def ready(open_site: Callable[[], "Site"], calls: Path, out: Out) -> int:
+def ready(open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, out: Out) -> int:
     """Check everything that a live call needs; print, and say aloud, what is missing and how to get it.
 
     Args:
-        open_site: gives the profile.
+        open_sites: gives the profiles.
         calls: where calls are kept.
         out: takes each line.
 
@@ -75,7 +76,7 @@ def ready(open_site: Callable[[], "Site"], calls: Path, out: Out) -> int:
     found = Found(out)
     try:
         _disk(found, calls)
-        _profile(found, open_site)
+        _profile(found, open_sites)
         hearing = _model(found)
         if _devices(found, mouth, ear, speech):
             _sound(found, mouth, ear, speech, hearing)
@@ -103,15 +104,18 @@ def _disk(found: Found, calls: Path) -> None:
         found.good("disk", f"{free_mb:.0f} MB free in {calls}")
 
 
-def _profile(found: Found, open_site: Callable[[], "Site"]) -> None:
+def _profile(found: Found, open_sites: Callable[[], "tuple[Site, ...]"]) -> None:
     try:
-        site = open_site()
+        sites = open_sites()
     except Exception as error:
         if type(error).__name__ not in ("Trouble", "ProfileFaults"):
             raise
         found.bad("profile", f"{error}", WRONG)
         return
-    found.good("profile", f"{site.name}, {len(site.racks)} racks")
+    if is_demo(sites[0]):
+        found.good("profile", f"none of your own, so the demo site's; yours go into {own_folder()}")
+    else:
+        found.good("profile", "; ".join(f"{site.name}, {len(site.racks)} racks" for site in sites))
 
 
 def _model(found: Found) -> Callable[[], "Recognising"] | None:

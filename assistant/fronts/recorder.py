@@ -23,11 +23,11 @@ LONGEST_S = 15.0
 # ---- a call
 
 
-def record_call(open_site: Callable[[], "Site"], calls: Path, folder: Path, out: Out, headset: bool = False) -> int:
+def record_call(open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, folder: Path, out: Out, headset: bool = False) -> int:
     """A live call into a folder that `replay` takes.
 
     Args:
-        open_site: gives the profile; a copy goes with the recording.
+        open_sites: gives the profiles; a copy goes with the recording.
         calls: where the call itself is kept.
         folder: of the recording, new or empty.
         out: takes each line.
@@ -40,6 +40,7 @@ def record_call(open_site: Callable[[], "Site"], calls: Path, folder: Path, out:
         ValueError: there is a recording in the folder already.
         SoundMissing, ModelMissing, VoiceMissing, DiskTrouble: as in a live call.
     """
+    from assistant.fronts.choosing import site_of_call
     from assistant.fronts.loop import latest_call
     from assistant.fronts.microphone import talk
     from assistant.fronts.recording import replay
@@ -47,11 +48,12 @@ def record_call(open_site: Callable[[], "Site"], calls: Path, folder: Path, out:
 
     _new(folder)
     tape = Tape()
-    site = open_site()
-    talk(lambda: site, calls, None, headset, tape=tape)
+    sites = open_sites()
+    talk(lambda: sites, calls, None, headset, tape=tape)
     for word in ("yes", "no"):  # a replay needs both
         if word not in tape.agreed:
             tape.agreed[word] = _phrases([(Question("confirm"), word)], out)[0]
+    site = site_of_call(sites, latest_call(calls))
     count = tape.write(folder, latest_call(calls), Path(site.source or DEMO_SITE))
     out(f"{count} answers in {folder}")
     for words in tape.unlike:

@@ -25,9 +25,9 @@ from assistant.call.facts import (
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.comparing import as_lines, difference, same_value, that_count, value_text
 from assistant.fronts.loop import Clock, new_call, profile_hash, run
+from assistant.fronts.waiting import told
 from assistant.language.meaning import Question, Value
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import spoken_value
 from assistant.paths import data_folder
 from assistant.profile import DEMO_SITE, Site, load_profile
 
@@ -361,12 +361,6 @@ class AloudFront(RecordedFront):
         self.out(f"{'':8}     > {said}{sure}")
         return heard
 
-    def recorded(self, fact: Fact) -> None:
-        super().recorded(fact)
-        if isinstance(fact, ReadingTaken):
-            words = spoken_value(fact.id, fact.value, fact.unit) or "done"
-            self.out(f"{'':8}       {vocabulary()[fact.id].say}: {words}")
-
 
 def _speaker() -> Callable[[Samples], None] | None:
     """Plays sound to its end; None where there is nothing to play it on."""
@@ -394,6 +388,22 @@ def _voice() -> Any:
         return None
 
 
+DEMO_BEFORE = (
+    "This is a recording: a technician's voice from files, at a store that is invented. Nothing is measured, nobody is called.",
+    "Left the time of the recorded call. '! ' is a caution, '= ' a conclusion, '> ' what the technician said, with how sure",
+    "the ear is in per cent.",
+)
+DEMO_AFTER = (
+    "Next: open the report in a browser. 'rackcall type' is the same call from your keyboard, 'rackcall ready' tries your",
+    "microphone, 'rackcall talk' is a live call. README, 'Your own site in five steps', is how to use it at work.",
+)
+
+
+def _megabytes(folder: Path) -> float:
+    """Disk that a folder takes [MB]."""
+    return sum(file.stat().st_size for file in folder.rglob("*") if file.is_file()) / 1e6
+
+
 def demo(site: Site, calls: Path, out: Out) -> int:
     """A recorded call through recogniser, dialogue, log and report.
 
@@ -409,17 +419,25 @@ def demo(site: Site, calls: Path, out: Out) -> int:
     from assistant.hearing.model import fetch
     from assistant.record.report import write_report
 
-    fetch(out)
+    for line in DEMO_BEFORE:
+        out(line)
+    with told(out, "Looking for the speech model; without one it is fetched, 41 MB"):
+        model = fetch(out)
     recording = load(data_folder("demo_audio") / "coil_failed")
     known = load_profile(DEMO_SITE)
     if profile_hash(site) != profile_hash(known):
         out("The recorded call is the demo site's: your profile is not used.")
     clock = Clock(True, recording.start)
-    front = AloudFront(recording, Sounds(recording.folder), open_ear(), clock, out)
+    with told(out, "Loading the recogniser"):
+        ear = open_ear()
+    front = AloudFront(recording, Sounds(recording.folder), ear, clock, out)
     call = carry(front, clock, known, calls)
     if front.trouble:
         out(f"The recording ended early: {front.trouble}")
     report = write_report(call, None)
     out(f"Log: {call}")
     out(f"Report: {report}")
+    out(f"On disk: the speech model {_megabytes(model):.0f} MB in {model}, this call {_megabytes(call):.1f} MB.")
+    for line in DEMO_AFTER:
+        out(line)
     return 0 if front.state == "sealed" else 3

@@ -38,11 +38,11 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     ways = [way for way in ways if way]
     if not ways:
         return ()
-    fewest = min(len(way) for way in ways)
-    likely = [way for way in ways if _plausible(question, way)] or ways
+    plausible = [way for way in ways if _plausible(question, way)]
+    likely = [way for way in plausible if len(way) == len(ids)] or plausible or ways  # who answers all left nothing out
     even = [way for way in likely if _even(way)]
-    best = min(even or likely, key=lambda way: (len(way) - fewest, -len(str(way))))
-    rivals = {tuple((p.id, p.value) for p in way) for way in (even or likely)}
+    best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
+    rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
     return parts if len(rivals) == 1 else tuple(_doubted(question, part) for part in parts)
 

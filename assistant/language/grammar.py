@@ -4,8 +4,10 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from assistant.language.breath import SOUND_ALIKE, in_one_breath
-from assistant.language.elapsed import minutes_ago
+from assistant.language.answering import SENTENCES, one, part_of, tables
+from assistant.language.breath import in_one_breath
+from assistant.language.correcting import by_name
+from assistant.language.hedges import bared, put_right, weakened, without_sounds
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -16,36 +18,18 @@ from assistant.language.meaning import (
     Part,
     Question,
 )
+from assistant.language.names import nearest, volunteered
 from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import automaton, tagged
-from assistant.language.quantities import NUMBER_KINDS, asked_back, reading
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
-SENTENCES = {
-    "number": "Say the number.", "low_impedance": "Ghost voltage. Measure again on low impedance.",
-    "between": "Between what and what?", "inches": "How many inches?", 
-    "over_140": "Over one forty. Say the number.",
-    "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
-    "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",
-    "full_or_empty": "Full or empty?",
-    "yes_no": "Yes or no?", "not_good": "What is not good?", "footing": "Stop. Get safe footing first. Then say ready.",
-    "detector": "Stop. Stay out until the detector is quiet. Then say ready.",
-}  # fmt: skip
-"""What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
-
 _FILLERS = words_of(
     "a an i it up uh um er the about around roughly its it's that's is are reads reading got have we i've say"
     " like so well okay please now still just me there"
 )
-_SPELLING = {
-    word: word[0]
-    for word in words_of(
-        "alpha alfa bravo charlie delta echo foxtrot golf hotel india juliet kilo lima mike november oscar"
-        " papa quebec romeo sierra tango uniform victor whiskey x-ray yankee zulu"
-    )
-}
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
@@ -78,6 +62,8 @@ def understand(question: Question, words: str) -> Meaning:
     if not tokens or inside:
         return NotUnderstood()
     said = _understood(question, text, tokens, whole)
+    if whole and isinstance(said, NotUnderstood):
+        said = remark(text) or _as_people_talk(question, tuple(tokens))
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
@@ -94,6 +80,87 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
         if not isinstance(meaning, NotUnderstood):
             return meaning if whole or not _has_number(meaning) else NotUnderstood()
     return NotUnderstood()
+
+
+# ---- as people talk
+
+
+def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
+    """What the words mean once what people hang on them is taken off, or once they are put right, or with a name before."""
+    plain = without_sounds(tokens)
+    for form in bared(plain):
+        meaning = _understand(question, " ".join(form))
+        if not isinstance(meaning, NotUnderstood):
+            return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
+    if by_its_name := _named_first(question, plain) or _said_twice(question, plain):
+        return by_its_name
+    if parts := volunteered(question, plain, one):
+        return Answer(parts)
+    for before, after in put_right(plain):
+        first, instead = _plainly(question, before), _plainly(question, after)
+        if isinstance(first, Answer) and isinstance(instead, Answer) and _same_ids(first, instead):
+            return instead
+    if guess := weakened(plain):
+        meaning = _plainly(question, guess)
+        if isinstance(meaning, Answer) and len(meaning.parts) == 1:
+            return Answer((replace(meaning.parts[0], doubt=meaning.parts[0].doubt or "."),))
+    return NotUnderstood()
+
+
+def _named_first(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
+    """ "The head's high": the words behind the name of what was asked."""
+    for length in range(min(5, len(tokens) - 1), 0, -1):
+        name = " ".join((*tokens[: length - 1], tokens[length - 1].removesuffix("'s")))
+        if nearest(question, name)[:1] == [question.asking]:
+            for form in bared(tokens[length:]):
+                meaning = _understand(replace(question, also=()), " ".join(form))
+                if isinstance(meaning, Answer | AskFor):
+                    return meaning
+    return None
+
+
+def _said_twice(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
+    """ "Full, no bubbles": the same answer in other words."""
+    entry = vocabulary().get(question.asking, _NONE)
+    if question.also or entry.kind not in ("choice", "yes_no", "acknowledge"):
+        return None
+    for cut in range(1, len(tokens)):
+        halves = [_of_bared(question, half) for half in (tokens[:cut], tokens[cut:])]
+        if halves[0] is not None and halves[0] == halves[1]:
+            return Answer((halves[0],))
+    return None
+
+
+def _of_bared(question: Question, tokens: tuple[str, ...]) -> Part | None:
+    said = next((said for form in bared(tokens) if (said := one(question, question.asking, " ".join(form)))), None)
+    return said if isinstance(said, Part) else None
+
+
+def _plainly(question: Question, tokens: tuple[str, ...]) -> Meaning:
+    """The meaning of words that are neither put right nor a guess."""
+    for form in bared(tokens):
+        meaning = _understand(question, " ".join(form))
+        if not isinstance(meaning, NotUnderstood):
+            return NotUnderstood() if _against(question, tokens, form, meaning) else meaning
+    parts = volunteered(question, tokens, one)
+    return Answer(parts) if parts else NotUnderstood()
+
+
+def _same_ids(first: Answer, instead: Answer) -> bool:
+    return [part.id for part in first.parts] == [part.id for part in instead.parts]
+
+
+_YES = frozenset(("yes", "yeah", "yep", "yup", "sure"))
+
+
+def _against(question: Question, said: tuple[str, ...], form: tuple[str, ...], meaning: Meaning) -> bool:
+    """A yes before a no: "yeah, it's off"."""
+    if said == form or not _YES & set(said[: len(said) - len(form)]):
+        return False
+    if isinstance(meaning, Confirmed):
+        return not meaning.yes
+    kinds = {vocabulary()[p.id].kind for p in meaning.parts} if isinstance(meaning, Answer) else set()
+    return isinstance(meaning, Answer) and kinds == {"yes_no"} and any(p.value == "no" for p in meaning.parts)
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
@@ -139,12 +206,20 @@ def trimmed(text: str) -> list[str]:
     return forms
 
 
+def asked_phrases(text: str) -> list[str]:
+    """The words as they were said, and bare of what people hang on an answer: what is looked up among the phrases asked for."""
+    tokens = tuple(token for token in text.split() if token != UNKNOWN_WORD)
+    return [*trimmed(text), *(" ".join(form) for form in bared(without_sounds(tokens)))] if tokens else []
+
+
 def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "confirm":
         return _confirm(question, text)
     if question.asking == "command":
         if text in question.go_ahead:
             return Command("continue")
+        if (steered := _go_ahead(question, text)) is not None:
+            return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
         return warned or _steering(question, text)
     if question.pending.startswith("{}"):
@@ -152,9 +227,23 @@ def _understand(question: Question, text: str) -> Meaning:
         if isinstance(meaning, Answer):
             return meaning
     meaning = _answer(question, text) or _correcting(question, text) or _steering(question, text)
+    if isinstance(meaning, NotUnderstood) and (text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")):
+        return _not_so(question)
     if question.pending and isinstance(meaning, NotUnderstood):
         return _answer(question, question.pending.format(text)) or meaning
     return meaning
+
+
+def _go_ahead(question: Question, text: str) -> Meaning | None:
+    """A yes or a no where a go-ahead is waited for."""
+    plain = bool({"done", "understood"} & set(question.go_ahead))
+    if plain and text in tagged("commands", "go_ahead"):
+        return Command("continue", "said so")
+    if text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
+        return None
+    if text in tagged("commands", "not_ahead") and plain and "understood" not in question.go_ahead:
+        return Command("hold")
+    return AskFor(f"Say {' or '.join(question.go_ahead[:4])}, or hold on.")
 
 
 def _note(question: Question, text: str) -> Meaning:
@@ -168,12 +257,18 @@ def _note(question: Question, text: str) -> Meaning:
 # ---- answers
 
 
+_NONE_OF_IT = ("none", "nothing", "no", "none of it", "none at all", "neither", "no none", "nothing at all")
+
+
 def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
-        if good and text in tagged("choices", "all_good"):
-            return Answer(tuple(_part(question, id, value) for id, value in good.items()))
+        whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
+        whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
+        if good and whole:
+            return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
             return AskFor(SENTENCES["not_good"])
         # "No, the valve is closed": the no is about the whole, not about the first thing named.
@@ -182,7 +277,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
         if several:
             return Answer(several)
     elif question.all_good and text in tagged("choices", "all_good") and question.asking in question.all_good:
-        return Answer((_part(question, question.asking, question.all_good[question.asking]),))
+        return Answer((part_of(question, question.asking, question.all_good[question.asking]),))
     for id in ids:
         meaning = one(question, id, text)
         if isinstance(meaning, Part):
@@ -190,75 +285,6 @@ def _answer(question: Question, text: str) -> Meaning | None:
         if meaning is not None:
             return meaning
     return None
-
-
-def _part(question: Question, id: str, value: object, doubt: str = "") -> Part:
-    assert isinstance(value, float | str | bool)
-    unit = vocabulary()[id].unit(question.units) if isinstance(value, float) else None
-    return Part(id, value, unit, doubt=doubt)
-
-
-def one(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
-    """These words, all of them, as the answer for one id; None when they are none."""
-    entry = vocabulary()[id]
-    if id == "chain_dead_check":
-        text = text.removesuffix(" is open") or text
-        if text == "two" and "contact two" in question.local.get(id, {}):
-            # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
-            return _part(question, id, "two", "More than one open?")
-    if text in question.local.get(id, {}):
-        return _part(question, id, question.local[id][text], _letter_doubt(text))
-    spelled = " ".join(_SPELLING.get(token, token) for token in text.split())
-    if spelled != text and spelled in question.local.get(id, {}):
-        return _part(question, id, question.local[id][spelled])
-    for grammar, rule in _tables(entry):
-        if text in tagged(grammar, rule):
-            return _tag(question, entry, tagged(grammar, rule)[text])
-    if text in entry.choices:
-        return Part(id, text)
-    if entry.kind == "yes_no" and text in tagged("yes_no", "answer"):
-        return _tag(question, entry, tagged("yes_no", "answer")[text])
-    if id == "alarm_minutes_ago" and (ago := minutes_ago(id, text, question.now)):
-        return ago
-    if entry.kind in NUMBER_KINDS:
-        return reading(question, entry, text)
-    return None
-
-
-def _tables(entry: Entry) -> list[tuple[str, str]]:
-    """Rules with words for this id, nearest first."""
-    tables = [("choices", entry.id.replace(".", "_")), ("choices", entry.id.split(".")[0])]
-    if entry.kind == "yes_no":
-        runs = entry.id.endswith("_running") or entry.id == "controller_calls"
-        tables += [("yes_no", entry.id)] + ([("yes_no", "runs")] if runs else [])
-    elif entry.kind != "choice":
-        tables.append(("choices", entry.kind))
-    if entry.kind in NUMBER_KINDS:
-        tables.append(("choices", "absent"))
-    return tables
-
-
-def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:
-    verb, _, rest = tag.partition(" ")
-    if verb == "ask":
-        return AskFor(SENTENCES[rest], pending="{} inches" if rest == "inches" else "")
-    if verb == "command":
-        name, _, about = rest.partition(" ")
-        return Command(name, about)
-    if verb == "other":
-        id, _, value = rest.partition(" ")
-        return Part(id, value)
-    if verb in ("value", "doubt"):
-        doubt = asked_back(entry, question.units, float(rest)) if verb == "doubt" else ""
-        return _part(question, entry.id, float(rest), doubt)
-    if tag == "over_range" and entry.kind == "amps":
-        return Part(entry.id, tag, doubt="Locked rotor, over range?")
-    return Part(entry.id, True if tag == "done" and entry.kind == "acknowledge" else tag)
-
-
-def _letter_doubt(text: str) -> str:
-    """B, C, D, E, G sound alike in any noise: always read back."""
-    return f"{text.capitalize()}?" if any(token in SOUND_ALIKE for token in text.split()) else ""
 
 
 # ---- values asked back
@@ -270,8 +296,7 @@ def _confirm(question: Question, text: str) -> Meaning:
         return Confirmed(True)
     if text in tagged("yes_no", "refused"):
         return Confirmed(False)
-    if text in tagged("yes_no", "neither") or text in ("correct", "correction"):
-        # "Correct" is a yes to most and the command to change it to others.
+    if text in tagged("yes_no", "neither") or text == "correction":
         return AskFor(SENTENCES["yes_no"])
     if question.of not in vocabulary():  # a command is confirmed
         return _steering(question, text)
@@ -305,10 +330,24 @@ def _correcting(question: Question, text: str) -> Meaning | None:
     if question.asking == "confirm":
         return None
     kind = vocabulary()[question.asking].kind
-    refused = text in ("no", "wrong", "nope", "that's wrong") and (kind in NUMBER_KINDS or (question.of and kind == "choice"))
+    if text in ("nope", "nah"):  # an answer to what is asked, never to the reading before
+        return _not_so(question) if kind in NUMBER_KINDS or kind == "choice" else None
+    refused = text in ("no", "wrong", "that's wrong", "no that's wrong") and (
+        kind in NUMBER_KINDS or (question.of and kind == "choice")
+    )
     if refused or (kind in NUMBER_KINDS and match and _is_number(question, match[1])):
         return Command("correct", question.of)
     return None
+
+
+def _not_so(question: Question) -> AskFor:
+    """What is said to a no, or a yes, that answers nothing here."""
+    words = choices(question)
+    if vocabulary()[question.asking].kind in NUMBER_KINDS:
+        return AskFor("Say the number, or correction for the one before.")
+    if vocabulary()[question.asking].kind not in ("choice", "yes_no"):
+        return AskFor(f"Say {words[0]} when it is so.")
+    return AskFor(f"{', '.join(words[:-1])} or {words[-1]}?".capitalize()) if 1 < len(words) <= 8 else AskFor("Which one?")
 
 
 def _is_number(question: Question, text: str) -> bool:
@@ -323,20 +362,7 @@ def _steering(question: Question, text: str) -> Meaning:
     if text in commands:
         name, _, about = commands[text].partition(" ")
         return Command(name, about)
-    for lead in sorted(tagged("commands", "correction_of"), key=len, reverse=True):
-        if text.startswith(lead + " "):
-            name = text.removeprefix(lead + " ").removeprefix("the ")
-            if id := _named(question, name):
-                return Command("correct", id)
-    return NotUnderstood()
-
-
-def _named(question: Question, name: str) -> str:
-    """The id with this spoken name, one of the question's own group first; empty when there is none."""
-    ids = [entry.id for entry in vocabulary().values() if normalise(entry.say).removeprefix("the ") == name]
-    group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""
-    ids.sort(key=lambda id: vocabulary()[id].group != group)
-    return ids[0] if ids else ""
+    return by_name(question, text) or NotUnderstood()
 
 
 # ---- what may be said
@@ -352,7 +378,7 @@ def choices(question: Question) -> list[str]:
     local = list(question.local.get(entry.id, ()))
     if entry.kind == "yes_no":
         return ["yes", "no", *local]
-    own = [p for grammar, rule in _tables(entry) for p, tag in tagged(grammar, rule).items() if tag == "done"]
+    own = [p for grammar, rule in tables(entry) for p, tag in tagged(grammar, rule).items() if tag == "done"]
     if entry.kind == "acknowledge":
         return list(dict.fromkeys(["done", *own, *local]))
     return list(dict.fromkeys([*entry.choices, *local])) if entry.kind == "choice" else local
@@ -382,7 +408,7 @@ def phrases(question: Question) -> list[str]:
 def _own_phrases(question: Question, id: str) -> list[str]:
     entry = vocabulary()[id]
     own = [*entry.choices, *question.local.get(id, {})]
-    own += [phrase for grammar, rule in _tables(entry) for phrase in tagged(grammar, rule)]
+    own += [phrase for grammar, rule in tables(entry) for phrase in tagged(grammar, rule)]
     return own + (list(tagged("yes_no", "answer")) if entry.kind == "yes_no" else [])
 
 

@@ -41,6 +41,12 @@ class Question:
     count."""
     pending: str = ""
     """`AskFor.pending` of the answer before, when this question asks for the rest of it."""
+    volunteer: tuple[str, ...] = ()
+    """Readings that may be said by name though they were not asked for, the nearest first."""
+    recorded: tuple[str, ...] = ()
+    """Readings on record, the latest first: what "correction suction" means."""
+    yes_is_all: bool = False
+    """A question about several things that a yes answers whole."""
     now: datetime | None = None
     """The site's clock, for "since midnight"; without it such an answer is asked for in minutes."""
 

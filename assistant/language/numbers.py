@@ -48,7 +48,8 @@ UNIT_WORDS = {
     "percent": "percent|per cent",
     "hertz": "hertz|cycles",
     "kilopascal": "k p a|kpa|kilopascals|kilopascal",
-    "piece": "compressors|compressor|machines|machine|fans|fan|starts|start|alarms|alarm|of them|times|time",
+    "piece": "running|are running|is running|fans running|fans are running|tripped|are tripped|have tripped"
+    "|compressors|compressor|machines|machine|fans|fan|starts|start|alarms|alarm|of them|times|time",
 }  # fmt: skip
 """What follows a number, by the one name that the rest of the program uses for it."""
 
@@ -114,6 +115,10 @@ def quantity(text: str) -> Quantity:
 
 
 def _signed(words: tuple[str, ...]) -> Quantity | None:
+    if words[-1:] == ("ago",):
+        words = words[:-1]
+    if words[:3] in (("hour", "and", "a"), ("pound", "and", "a"), ("degree", "and", "a")):
+        words = ("a", *words)
     if words[:1] in (("minus",), ("negative",)):
         said = _measured(words[1:])
         return said and Quantity(-said.value, said.unit, said.odd)

@@ -5,12 +5,14 @@ from functools import cache
 from pathlib import Path
 
 from assistant.language.meaning import Value
-from assistant.language.numbers import DIGITS, spoken_number
+from assistant.language.numbers import DIGITS, spoken_number, twin
 from assistant.language.vocabulary import vocabulary
 
 _UNITS = {"psig": "", "psi": "pounds", "V": "volts", "A": "amps", "ohm": "ohms", "F": "degrees", "C": "degrees",
           "lb": "pounds", "kg": "kilos", "min": "minutes", "percent": "percent", "Hz": "hertz", "bar": "bar",
           "barg": "bar", "Mohm": "meg", "qt": "quarts", "l": "liters", "1": ""}  # fmt: skip
+_ONE = {"volts": "volt", "amps": "amp", "ohms": "ohm", "degrees": "degree", "pounds": "pound", "kilos": "kilo",
+        "minutes": "minute", "quarts": "quart", "liters": "liter"}  # fmt: skip
 _WORDS = {"over_range": "over range", "below_resolution": "shorted", "none_present": "none",
           "not_fitted": "not fitted", "not_measurable": "not measurable", "someone_else": "someone else's"}  # fmt: skip
 
@@ -31,10 +33,78 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
         words = spoken_number(float(value), kind)
         if words.endswith((" k", " meg")):
             return words
-        return f"{words} {_UNITS.get(unit or '', '')}".strip()
+        name = _UNITS.get(unit or "", "")
+        return f"{words} {_ONE.get(name, name) if abs(value) == 1 else name}".strip()
     if id_ == "live_or_dead":
         return f"{value} check"  # "dead" alone would sound like a verdict on the panel
     return _WORDS.get(value, value)
+
+
+_COUNTED = {"tripped_count": ("tripped", "tripped"), "running_count": ("running", "running"),
+            "starts_last_hour": ("start an hour", "starts an hour"), "condenser_fans_running": ("fan", "fans"),
+            "condenser_fans_called": ("fan called", "fans called"), "follow_up_in_hours": ("hour", "hours")}  # fmt: skip
+_UNNAMED = frozenset({"site", "rack", "compressor", "tripped_count", "running_count", "alarm_minutes_ago", "first_to_trip"})
+"""Said together they need no name: the value says what it is."""
+
+
+_SAYS_ITSELF = {
+    ("controller_calls", "yes"): "called for", ("controller_calls", "no"): "not called for",
+    ("ventilation_running", "yes"): "fan running", ("ventilation_running", "no"): "fan not running",
+    ("head_fan_running", "yes"): "head fan runs", ("head_fan_running", "no"): "head fan stopped",
+    ("defrost_state", "none"): "no defrost", ("defrost_state", "now"): "in defrost",
+    ("leak_found", "yes"): "leak found", ("leak_found", "no"): "no leak",
+    ("leak_repaired", "yes"): "leak repaired", ("leak_repaired", "no"): "leak not repaired",
+    ("probe_cleaned", "yes"): "cleaned", ("probe_cleaned", "no"): "not cleaned",
+    ("lock_still_on", "yes"): "lock on", ("lock_still_on", "no"): "lock off",
+    ("part_left_in_use", "none"): "no parts left", ("detector_state", "alarm"): "",
+    ("running_now", "running"): "running", ("running_now", "off"): "off", ("running_now", "just tripped"): "just tripped",
+    ("protection_shown", "none shown"): "nothing shown", ("chain_dead_check", "none"): "none open",
+    ("chain_dead_check", "two"): "more than one open", ("phase_monitor_state", "none"): "no phase monitor",
+    ("live_or_dead", "dead"): "dead check", ("live_or_dead", "live"): "live check",
+}  # fmt: skip
+"""Answers that are read back in words of their own: the value alone would say too little, or something else."""
+
+
+def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bool = True) -> str:
+    """A value as it is read back at once; with its name where several came together. A ten or a teen is said twice, the
+    second time figure by figure."""
+    if value is True:
+        return ""
+    if id_ == "protection_shown" and named and value != "none shown":
+        return f"tripped on {value}"
+    if (id_, value) in _SAYS_ITSELF:
+        return _SAYS_ITSELF[id_, str(value)]
+    words = spoken_value(id_, value, unit)
+    number = isinstance(value, float) and not isinstance(value, bool)
+    if number and id_ in _COUNTED:
+        words = f"{words} {_COUNTED[id_][0 if value == 1 else 1]}"
+    if id_ == "alarm_minutes_ago" and number:
+        words = f"{duration(float(value))} ago" if value else "just now"
+    elif apart and isinstance(value, float) and value.is_integer() and twin(value) is not None:
+        words = f"{words}, {digits_apart(value)}"
+    if id_ == "refrigerant_added" and value == 0:
+        return "none added"
+    if id_ in ("rack", "compressor"):
+        return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
+    if not named or id_ in _UNNAMED or id_ not in vocabulary():
+        return words
+    alike = id_.split(".")[0] in ("line_volts", "line_amps", "winding_ohms", "fuse_volts")
+    return words if alike else f"{vocabulary()[id_].say} {words}"
+
+
+def duration(minutes: float) -> str:
+    """So many minutes as people say them.
+
+    >>> duration(1), duration(45), duration(90), duration(120), duration(4320)
+    ('one minute', 'forty five minutes', 'an hour and a half', 'two hours', 'three days')
+    """
+    for size, one in ((1440.0, "day"), (60.0, "hour")):
+        count = minutes / size
+        if count >= 1 and count == int(count) and (one == "hour" or count >= 2):
+            return f"{spoken_number(count)} {one}{'s' if count > 1 else ''}"
+    if minutes == 90:
+        return "an hour and a half"
+    return f"{spoken_number(minutes)} minute{'s' if minutes != 1 else ''}"
 
 
 def digits_apart(value: float) -> str:

@@ -95,8 +95,9 @@ def answers(d: Walker, racks: tuple[str, ...], told: frozenset[str]) -> Iterator
     question, rack = d.question or Question("command"), d.state.rack
     if question.asking == "command":
         step = d.state.steps.get(d.state.step)
-        looks = bool(step and step.tells) and "/" not in d.asked_at
-        for words in question.go_ahead if looks else question.go_ahead[:1]:
+        looks = step.tells if step and "/" not in d.asked_at else {}
+        alike = {looks[words]: words for words in reversed(question.go_ahead) if words in looks}  # one word for what it tells
+        for words in tuple(reversed(alike.values())) or question.go_ahead[:1]:
             yield Command("continue", words)
     elif question.asking == "confirm":
         yield Confirmed(True)

@@ -115,7 +115,7 @@ class Walker(Dialogue):
         twin.course = copy.copy(self.course)
         twin.course.script, twin.course.used = script, 0
         twin.course.settled = dict(self.course.settled)
-        twin.back_words, twin.later = [], list(self.later)
+        twin.later = list(self.later)
         twin.refused, twin.spoken_conclusions, twin.fresh = {}, set(self.spoken_conclusions), set(self.fresh)
         twin.spoken_reasons = set(self.spoken_reasons)
         return twin

@@ -16,7 +16,6 @@ from tests.talk import Talk
 from tests.test_branches import site_of
 from tests.test_faults import FAULTS as INJECTION
 
-
 RESTS_ON_TWO = {"poorly cooled", "discharge drops when it runs", "overloaded"}
 """Faults whose verdict certainly rests on several readings of one moment."""
 

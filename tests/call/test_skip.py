@@ -51,7 +51,7 @@ def test_skip_while_the_crankcase_warms_is_no_way_to_take_the_liquid_for_gone():
 
 def behind_a_caution() -> Talk:
     rack = Rack("none")
-    return Talk().until(rack, "probe_look").hear("clean").until(rack, "tag/lock_out")
+    return Talk().until(rack, "machine_look").hear("all good").until(rack, "tag/lock_out")
 
 
 def test_skip_said_to_a_correction_behind_a_caution_leaves_the_step_before_it_done():

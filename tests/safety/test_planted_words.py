@@ -40,6 +40,11 @@ def _others_lock(words: str) -> Plant:
     return both(of(answers, "OTHERS_LOCK", words), of(conversation, "OTHERS_LOCK", words), of(replies, "OTHERS_LOCK", words))
 
 
+def _both_forms(name: str, short: str, full: str) -> Plant:
+    """Words are lost from the short form of a caution and from the full one."""
+    return both(caution(name, short, "short"), caution(name, full))
+
+
 def _silent(id_: str) -> Plant:
     """Nothing is said to this answer."""
     return entry(replies._REPLIES, id_, lambda s, part: None)
@@ -104,14 +109,16 @@ SAID: list[tuple[str, str, Label | Plant, Find]] = [
     ("S36", "lock-out caution: 'Your own lock' lost",
      both(caution("lock_out", "Your own lock.", "short"), caution("lock_out", "Your own lock, ")), call(_MOTOR)),
     ("S36", "restart caution: 'without warning' lost", caution("restart", " without warning"), call(_MOTOR)),
-    ("S36", "room caution: 'stay out' lost", caution("room", "stay out, "), call(_MOTOR)),
-    ("S36", "hot pipe caution: 'Gloves' lost", caution("hot_line", "Gloves.", "short"), call(_MOTOR)),
+    ("S36", "room caution: 'stay out' lost", caution("room", "else stay out"), call(_MOTOR)),
+    ("S36", "hot pipe caution: 'Gloves' lost", _both_forms("hot_line", "Gloves.", ", gloves"), call(_MOTOR)),
     ("S36", "jumper caution: 'feeds liquid' lost", caution("jumper", "Every second feeds liquid into a standing machine."),
      call(_NONE)),
     ("S36", "coil caution: 'Power off before' lost", caution("coil", "Power off before it is lifted."), call(_COIL)),
-    ("S36", "liquid caution: 'Do not start' lost", caution("liquid_in_machine", "Do not start.", "short"), call(_NONE)),
+    ("S36", "liquid caution: 'Do not start' lost", _both_forms("liquid_in_machine", "Do not start.", "Do not start: "),
+     call(_NONE)),
     ("S36", "insulation caution: '500 volts' lost", caution("insulation_test", "500 volts."), call(_MOTOR)),
-    ("S36", "terminals caution: 'Stand aside' lost", caution("terminals", "Stand aside.", "short"), call("winding open")),
+    ("S36", "terminals caution: 'Stand aside' lost", _both_forms("terminals", "Stand aside.", "Stand aside."),
+     call("winding open")),
     ("S36", "charging caution: 'Weigh it' lost", caution("charging", "Weigh it."), call("refrigerant_low")),
     ("S36", "reset caution: 'leave it off' lost", caution("reset", ", leave it off"), call(_OIL)),
     ("S36", "the full form never", of(prompts, "caution", lambda name, full, units: wording.cautions()[name]["short"]),

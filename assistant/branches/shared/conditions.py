@@ -43,7 +43,13 @@ def pump_down_failed(case: Case) -> bool:
     return case.over("pump_down_low", case.site.limits.pump_down_reach_psig)
 
 
+def _discharge_may_be(case: Case) -> bool:
+    """No lamp, code or alarm says that another protection tripped."""
+    return not case.says("protection_shown", "oil", "high pressure", "low pressure", "motor", "supply")
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "discharge_may_be": _discharge_may_be,
     "several_off": several,
     "liquid_in_question": _liquid_in_question,
     "machine_in_question": in_question,

@@ -1,0 +1,71 @@
+"""Readings put right by their name: "correction suction", "suction should be eleven"."""
+
+import re
+from dataclasses import replace
+
+from assistant.language.answering import one
+from assistant.language.hedges import bared
+from assistant.language.meaning import AskFor, Command, Confirmed, Meaning, Part, Question
+from assistant.language.names import called, nearest
+from assistant.language.phrasebook import tagged
+from assistant.language.vocabulary import vocabulary
+
+_TO = re.compile(r"(?: to| is| was| should be| should've been| should have been| it's| make it)?")
+_WRONG = re.compile(r"(?:the )?(.+?)(?:'s| is| was) (?:wrong|not right|incorrect)")
+_SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
+
+
+def by_name(question: Question, text: str) -> Meaning | None:
+    """What words that put a reading right mean; None where they do not."""
+    for lead in sorted(tagged("commands", "correction_of"), key=len, reverse=True):
+        if text.startswith(lead + " ") and (meaning := _correction_of(question, text.removeprefix(lead + " "))):
+            return meaning
+    return _put_right_by_name(question, text)
+
+
+def _correction_of(question: Question, text: str) -> Meaning | None:
+    """ "Suction", "suction eleven", "suction to eleven", behind the word that says that it is a correction."""
+    words = text.removeprefix("the ").removesuffix(" wrong").split()
+    for cut in range(len(words), 0, -1):
+        id = _named(question, " ".join(words[:cut]).removesuffix("'s"))
+        if not id:
+            continue
+        if cut == len(words):
+            return Command("correct", id)
+        value = " ".join(words[cut:])
+        lead = _TO.match(" " + value)
+        said = _new_value(question, id, (" " + value)[lead.end() :].strip() if lead else value)
+        if said:
+            return said
+    return None
+
+
+def _put_right_by_name(question: Question, text: str) -> Meaning | None:
+    """ "The suction was wrong", "suction should be eleven"."""
+    if (match := _SHOULD_BE.fullmatch(text)) and (id := _named(question, match[1])):
+        return _new_value(question, id, match[2])
+    if (match := _WRONG.fullmatch(text)) and (id := _named(question, match[1])) and id in question.recorded:
+        return Command("correct", id)
+    return None
+
+
+def _new_value(question: Question, id: str, text: str) -> Meaning | None:
+    """Another value for a reading on record."""
+    alone = replace(question, asking=id, also=(), all_good={}, pending="")
+    for form in bared(tuple(text.split())) if text else ():
+        said = one(alone, id, " ".join(form))
+        if isinstance(said, Part) and said.id == id:
+            return Confirmed(False, said)
+        if isinstance(said, AskFor):
+            return said
+    return None
+
+
+def _named(question: Question, name: str) -> str:
+    """The id with this spoken name: what was asked or read last, else one of the question's own group; empty for none."""
+    near = nearest(question, name)
+    if near := [id for id in near if id in question.recorded] or near:
+        return near[0]
+    ids = called(name)
+    group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""
+    return min(ids, key=lambda id: vocabulary()[id].group != group, default="")

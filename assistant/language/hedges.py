@@ -1,0 +1,88 @@
+"""What people hang on an answer, and how they put themselves right in the middle of one."""
+
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+
+@cache
+def hedges() -> dict[str, tuple[tuple[str, ...], ...]]:
+    """The phrases of `hedges.toml` by their kind, as words, the longest first."""
+    with open(Path(__file__).with_name("hedges.toml"), "rb") as file:
+        table = tomllib.load(file)
+    split = {kind: {tuple(phrase.split()) for phrase in phrases} for kind, phrases in table.items()}
+    return {kind: tuple(sorted(phrases, key=lambda words: (-len(words), words))) for kind, phrases in split.items()}
+
+
+@cache
+def _starting() -> dict[str, list[tuple[str, ...]]]:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for phrase in hedges()["leads"]:
+        found.setdefault(phrase[0], []).append(phrase)
+    return found
+
+
+@cache
+def _ending() -> dict[str, list[tuple[str, ...]]]:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for phrase in hedges()["tails"]:
+        found.setdefault(phrase[-1], []).append(phrase)
+    return found
+
+
+def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words without what is only breath between them; the same where nothing else is left."""
+    kept: list[str] = []
+    at = 0
+    sounds = hedges()["sounds"]
+    while at < len(words):
+        sound = next((s for s in sounds if words[at : at + len(s)] == s), None)
+        if sound is None:
+            kept.append(words[at])
+            at += 1
+        else:
+            at += len(sound)
+    return tuple(kept) or words
+
+
+def bared(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """The words, then with ever more taken off both ends: each with what was hung on it, nearest to what was said first.
+
+    >>> [" ".join(form) for form in bared(("it's", "about", "two", "ten"))]
+    ["it's about two ten", 'about two ten', 'two ten']
+    """
+    seen: set[tuple[str, ...]] = set()
+    waiting = [words]
+    while waiting:
+        form = waiting.pop(0)
+        if form in seen:
+            continue
+        seen.add(form)
+        yield form
+        for lead in _starting().get(form[0], ()):
+            if len(form) > len(lead) and form[: len(lead)] == lead:
+                waiting.append(form[len(lead) :])
+        for tail in _ending().get(form[-1], ()):
+            if len(form) > len(tail) and form[-len(tail) :] == tail:
+                waiting.append(form[: -len(tail)])
+
+
+def put_right(words: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """What was said first and what it was put right to: "two ten, no, two twelve"."""
+    for cut in range(len(words) - 2, 0, -1):
+        for phrase in hedges()["corrects"]:
+            if words[cut : cut + len(phrase)] == phrase and len(words) > cut + len(phrase):
+                yield words[:cut], words[cut + len(phrase) :]
+                break
+
+
+def weakened(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words without what makes them a guess; empty where nothing does."""
+    for phrase in hedges()["weak"]:
+        n = len(phrase)
+        if len(words) > n and words[:n] == phrase:
+            return words[n:]
+        if len(words) > n and words[-n:] == phrase:
+            return words[:-n]
+    return ()

@@ -1,0 +1,176 @@
+"""What readings are called, and readings that somebody names without being asked for them."""
+
+import re
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+from assistant.language.hedges import bared
+from assistant.language.meaning import AskFor, Command, Part, Question
+from assistant.language.numbers import words as words_of
+from assistant.language.vocabulary import vocabulary
+
+One = Callable[[Question, str, str], Part | AskFor | Command | None]
+_JOINS = frozenset(words_of("and then with also plus the a oh so well okay now uh um but we it's is are i've got"))
+_ON = (("on", "the"), ("on",), ("for", "the"), ("for",), ("of",), ("at", "the"), ("across", "the"), ("across",))
+_LONGEST_VALUE = 8
+_WAYS = 64
+
+
+@dataclass(frozen=True)
+class _Alone:
+    """Words that are an answer to one id whatever was asked."""
+
+    id: str
+    pattern: re.Pattern[str]
+
+
+@cache
+def _table() -> dict[str, object]:
+    with open(Path(__file__).with_name("names.toml"), "rb") as file:
+        return tomllib.load(file)
+
+
+@cache
+def names() -> dict[str, tuple[str, ...]]:
+    """Every id with what it is called: the vocabulary's own name first."""
+    more = _table()["names"]
+    assert isinstance(more, dict)
+    own = {id: re.sub(r"[^\w' ]", " ", entry.say.lower()) for id, entry in vocabulary().items()}
+    return {id: tuple(dict.fromkeys([say, *more.get(id, ())])) for id, say in own.items()}
+
+
+@cache
+def _by_name() -> dict[tuple[str, ...], tuple[str, ...]]:
+    found: dict[tuple[str, ...], tuple[str, ...]] = {}
+    for id, called in names().items():
+        for name in called:
+            key = tuple(name.split())
+            found[key] = (*found.get(key, ()), id)
+    return found
+
+
+@cache
+def _alone() -> tuple[_Alone, ...]:
+    rows = _table()["alone"]
+    assert isinstance(rows, list)
+    return tuple(_Alone(row["id"], re.compile(row["pattern"])) for row in rows)
+
+
+def called(name: str) -> tuple[str, ...]:
+    """The ids that have this name, in the order of the vocabulary."""
+    key = tuple(name.split())
+    return _by_name().get(key) or _by_name().get(key[1:] if key[:1] == ("the",) else key, ())
+
+
+def nearest(question: Question, name: str) -> list[str]:
+    """The ids with this name in the order in which they are meant: asked, still to come, read last; of those the ones
+    that have it as their own name first."""
+    ids, asked = called(name), (question.asking, *question.also)
+    order = [id for id in dict.fromkeys((*asked, *question.volunteer, *question.recorded)) if id in ids]
+    plain = name.removeprefix("the ")
+    return sorted(order, key=lambda id: (id not in asked, names()[id][0].removeprefix("the ") != plain))
+
+
+def volunteered(question: Question, tokens: tuple[str, ...], one: One) -> tuple[Part, ...]:
+    """Readings said by their names, or by words that can be nothing else, among them the answer to what was asked;
+    empty where the words are not all taken up, or can be taken in two ways.
+
+    Args:
+        question: what was asked; `volunteer` names what else may be said.
+        tokens: normalised words.
+        one: words as the answer for one id.
+    """
+    ways = list(_Cut(question, tokens, one).ways(0, frozenset()))[:_WAYS]
+    ways = [way for way in ways if way]
+    if not ways:
+        return ()
+    fewest = min(len(way) for way in ways)
+    best = [way for way in ways if len(way) == fewest]
+    first = best[0]
+    return first if all({(p.id, p.value) for p in way} == {(p.id, p.value) for p in first} for way in best) else ()
+
+
+class _Cut:
+    """One utterance cut into readings."""
+
+    def __init__(self, question: Question, tokens: tuple[str, ...], one: One) -> None:
+        self.question, self.tokens, self.one = question, tokens, one
+        self.asked = (question.asking, *question.also)
+        self.allowed = frozenset((*self.asked, *question.volunteer)) & frozenset(vocabulary())
+        self.local = frozenset(word for id in self.allowed for word in question.local.get(id, ()))
+        self.values: dict[tuple[str, int, int], Part | None] = {}
+
+    def ways(self, at: int, taken: frozenset[str]) -> Iterator[tuple[Part, ...]]:
+        if at == len(self.tokens):
+            yield ()
+            return
+        for part, end in self._parts(at, taken):
+            for rest in self.ways(end, taken | {part.id}):
+                yield (part, *rest)
+        joins = self.tokens[at] in _JOINS and self.tokens[at] not in self.local  # "a" may be a rack
+        if joins and at + 1 < len(self.tokens):  # at the end it is half of something
+            yield from self.ways(at + 1, taken)
+
+    def _parts(self, at: int, taken: frozenset[str]) -> Iterator[tuple[Part, int]]:
+        """Every reading that may begin here, with where it ends."""
+        tokens = self.tokens
+        for length in range(min(5, len(tokens) - at), 0, -1):
+            for id in self._ids(tokens[at : at + length], taken):
+                for end in range(len(tokens), at + length, -1):
+                    if part := self._value(id, at + length, end):
+                        yield part, end
+        for end in range(len(tokens), at, -1):
+            text = " ".join(tokens[at:end])
+            for alone in _alone():
+                if alone.id in self.allowed and alone.id not in taken and (match := alone.pattern.fullmatch(text)):
+                    if part := self._of(alone.id, match[1]):
+                        yield part, end
+            if found := self._named_behind(at, end, taken):
+                yield found
+        open_ = [id for id in self.asked if id in self.allowed and id not in taken]
+        plain = [id for id in open_ if id == open_[0] or id in self.question.local]
+        plain += ["site"] if "site" in self.allowed - taken and "site" not in plain else []
+        for id in plain:
+            for end in range(len(tokens), at, -1):
+                if part := self._value(id, at, end):
+                    yield part, end
+
+    def _named_behind(self, at: int, end: int, taken: frozenset[str]) -> tuple[Part, int] | None:
+        """ "Twelve on the suction": a value, and the name behind it."""
+        for on in _ON:
+            if self.tokens[end : end + len(on)] != on:
+                continue
+            name_at = end + len(on)
+            for length in range(min(4, len(self.tokens) - name_at), 0, -1):
+                for id in self._ids(self.tokens[name_at : name_at + length], taken):
+                    if part := self._value(id, at, end):
+                        return part, name_at + length
+        return None
+
+    def _ids(self, name: tuple[str, ...], taken: frozenset[str]) -> list[str]:
+        """The reading meant by this name: the nearest that has it."""
+        plain = (*name[:-1], name[-1].removesuffix("'s"))
+        ids = nearest(self.question, " ".join(plain))
+        return [id for id in ids if id in self.allowed and id not in taken]
+
+    def _value(self, id: str, start: int, end: int) -> Part | None:
+        if end - start > _LONGEST_VALUE:
+            return None
+        key = (id, start, end)
+        if key not in self.values:
+            self.values[key] = self._of(id, " ".join(self.tokens[start:end]))
+        return self.values[key]
+
+    def _of(self, id: str, text: str) -> Part | None:
+        question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
+        words = tuple(text.split())
+        for form in bared(words) if words[0] not in self.local else (words,):
+            part = self.one(question, id, " ".join(form))
+            if isinstance(part, Part) and part.id == id:
+                return part
+            if part is not None:
+                return None
+        return None
