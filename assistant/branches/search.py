@@ -1,5 +1,11 @@
 """How far the search for the cause has come: what counts as found, which contacts are followed, what is mended."""
 
+from assistant.branches.head.causes import RULES as HEAD
+from assistant.branches.injection.causes import RULES as INJECTION
+from assistant.branches.liquid.causes import RULES as LIQUID
+from assistant.branches.motor.causes import RULES as MOTOR
+from assistant.branches.oil.causes import RULES as OIL
+from assistant.branches.suction.causes import RULES as SUCTION
 from assistant.trade.case import Case
 
 CONTACT_IDS = {"oil": "oil_pressure", "high pressure": "high_pressure", "low pressure": "low_pressure",
@@ -16,6 +22,25 @@ LEAD_ONLY = frozenset({"head_fan_failed", "liquid_slugged", "after_defrost", "oi
 """Causes that do not by themselves explain the trip: the search goes on."""
 SEARCH_ON = frozenset({"phase_monitor_open", "head_high", "suction_low", "short_cycling"})
 """Causes that count, but have one behind them: the rest of their branch is still asked."""
+
+
+ALL = frozenset(CONTACT_IDS)
+_EXPLAINS: dict[str, frozenset[str]] = {
+    **dict.fromkeys(INJECTION, frozenset({"discharge"})),
+    **dict.fromkeys(LIQUID, frozenset({"discharge", "low pressure", "high pressure"})),
+    **dict.fromkeys(HEAD, frozenset({"high pressure", "discharge"})),
+    **dict.fromkeys(SUCTION, frozenset({"low pressure", "discharge"})),
+    **dict.fromkeys(MOTOR, frozenset({"motor"})),
+    **dict.fromkeys(OIL, frozenset({"oil"})),
+    "pressure_control_faulty": frozenset({"high pressure", "low pressure"}),
+    "return_gas_hot": frozenset({"discharge", "motor"}),
+    "upper_stage_down": frozenset({"discharge", "high pressure"}),
+    "discharge_valves_leaking": frozenset({"discharge"}),
+    "capacity_control_stuck": frozenset({"discharge"}),
+    "controller_wrong_refrigerant": frozenset({"discharge"}),
+    "common_supply_lost": frozenset({"discharge"}),
+}
+"""Which protections a cause trips; one that is not named may trip any."""
 
 
 def standing(case: Case, cause: str) -> bool:
@@ -40,17 +65,20 @@ def found(case: Case) -> list[str]:
     ]
 
 
-def explained(case: Case) -> bool:
-    """A cause was found behind which no other is looked for."""
-    return bool(set(found(case)) - SEARCH_ON)
+def explained(case: Case, contact: str = "") -> bool:
+    """A cause was found, behind which no other is looked for, that trips this contact; without one named, every open one."""
+    causes = set(found(case)) - SEARCH_ON
+    if contact:
+        return any(contact in _EXPLAINS.get(cause, ALL) for cause in causes)
+    return bool(causes) and all(explained(case, one) for one in open_contacts(case))
 
 
-def to_mend(case: Case) -> str:
-    """The cause that is asked about before a restart: the last found, one that has none behind it first; low oil is
-    a find and no cause, and is mended all the same."""
+def to_mend(case: Case) -> tuple[str, ...]:
+    """The causes that are asked about before a restart: those that have none behind them, else all found; low oil is a find
+    and no cause, and is mended all the same."""
     causes = found(case)
-    last = [c for c in causes if c not in SEARCH_ON][-1:] or causes[-1:]
-    return last[0] if last else "oil_level_low" if standing(case, "oil_level_low") else ""
+    last = [c for c in causes if c not in SEARCH_ON] or causes
+    return tuple(last) or (("oil_level_low",) if standing(case, "oil_level_low") else ())
 
 
 def several(case: Case) -> bool:
@@ -63,8 +91,11 @@ def in_question(case: Case) -> bool:
     return not (any(c in FRONT for c in causes) or (several(case) and any(c in SHARED for c in causes)))
 
 
-def decided(case: Case) -> bool:
-    return bool([c for c in found(case) if c not in SHARED or several(case)])
+def decided(case: Case, contact: str = "") -> bool:
+    """A cause of this machine was found, or one that its rack shares with others that are off; with a contact named, one
+    that trips it."""
+    own = [c for c in found(case) if c not in SHARED or several(case)]
+    return any(not contact or contact in _EXPLAINS.get(c, ALL) for c in own)
 
 
 def open_contacts(case: Case) -> list[str]:

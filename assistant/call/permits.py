@@ -287,7 +287,7 @@ def repair(s: State) -> Repair:
     one that is proven, since "repaired" is taken for all of them."""
     case = case_of(s)
     in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
-    causes = dict.fromkeys((to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
+    causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
     rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
     needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
     cautions = (name for rule in rules for name in rule.cautions)

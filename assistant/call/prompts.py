@@ -109,7 +109,7 @@ def _words(step: Step, s: State) -> dict[str, str]:
         "hand": "fifteen centimeters" if si else "six inches", "minutes": spoken_number(float(at), "minutes") if at else "",
         "summary": summary(s), "store_words": _store_words(s), "levers": _levers(s), "hooked_up": _open_words(s),
         "hot": "Gloves for heat, or wait." if (s.us("probe_pipe_temperature") or 0) > s.limits.hot_pipe_degf else "",
-        "finding": sentence(spoken_cause(to_mend(case))) if to_mend(case) else "",
+        "finding": " ".join(sentence(spoken_cause(cause)) for cause in to_mend(case)),
         "left": _open_words(s, "owner"), "supervisor": boss.name if boss else "the supervisor",
         "control": "high pressure" if in_branch(case, "high pressure") else "low pressure",
         "rack": rack.id.upper() if rack else "", "refrigerant": _spell(rack.refrigerant) if rack else "",

@@ -8,7 +8,7 @@ from assistant.trade.case import Case
 
 
 def _air_suspected(case: Case) -> bool:
-    return case.standings.get("non_condensables") == "suspected" and not explained(case)
+    return case.standings.get("non_condensables") == "suspected" and not explained(case, "high pressure")
 
 
 def _drop_in_question(case: Case) -> bool:
@@ -27,7 +27,7 @@ def _clearly_inside(case: Case) -> bool:
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "high_branch": lambda case: in_branch(case, "high pressure"),
     "pressure_branch": lambda case: in_branch(case, "high pressure") or in_branch(case, "low pressure"),
-    "head_undecided": lambda case: not explained(case),
+    "head_undecided": lambda case: not explained(case, "high pressure"),
     "liquid_backed_up": lambda case: case.over("condenser_subcooling", case.site.limits.subcooling_high_delta_degf),
     "cold_air": lambda case: (air := case.number("ambient_temperature")) is not None and air < case.site.limits.warm_air_degf,
     "air_suspected": _air_suspected,

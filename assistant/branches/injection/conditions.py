@@ -29,11 +29,11 @@ def _discharge_followed(case: Case) -> bool:
 
 
 def _feed_test_wanted(case: Case) -> bool:
-    return _discharge_followed(case) and not decided(case)
+    return _discharge_followed(case) and not decided(case, "discharge")
 
 
 def _feed_poor_with_click(case: Case) -> bool:
-    return not decided(case) and case.says("injection_feed", "dry", "weak") and case.says("valve_click", "click")
+    return not decided(case, "discharge") and case.says("injection_feed", "dry", "weak") and case.says("valve_click", "click")
 
 
 def leaking_valve(case: Case) -> bool:
@@ -42,7 +42,7 @@ def leaking_valve(case: Case) -> bool:
 
 
 def _liquid_suspect(case: Case) -> bool:
-    if decided(case) and not several(case):
+    if decided(case, "discharge") and not several(case):
         return False
     tried = case.has("feed_test_run") or case.has("feed_read_running")  # a standing line is dry as found
     starved = tried and case.says("injection_feed", "weak", "dry") and case.coil_live() is not False
@@ -64,7 +64,7 @@ def _probe_late(case: Case) -> bool:
     """Dirt on a probe that reads right: it may only be slow."""
     on = case.derived.get("probe_error_delta_degf")
     right = on is not None and abs(on) <= case.site.limits.probe_tolerance_delta_degf
-    return right and case.says("probe_condition", "fouled") and not decided(case)
+    return right and case.says("probe_condition", "fouled") and not decided(case, "discharge")
 
 
 def _strainer_was_opened(case: Case) -> bool:
@@ -82,7 +82,7 @@ def _modules_in_question(case: Case) -> bool:
 def _probe_unjudged(case: Case) -> bool:
     """Off its curve while pipe and probe had not one temperature: no verdict yet."""
     hot = not case.has("standing_over_an_hour")
-    return hot and not decided(case) and (_odd_at_module_end(case) or _odd_at_probe(case))
+    return hot and not decided(case, "discharge") and (_odd_at_module_end(case) or _odd_at_probe(case))
 
 
 def _seen_running(case: Case) -> bool:
@@ -94,9 +94,8 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "probe_off_at_module_end": _odd_at_module_end,
     "probe_off_at_probe": _odd_at_probe,
     "feed_test_wanted": _feed_test_wanted,
-    "fuse_in_question": lambda case: not decided(case) or standing(case, "injection_coil_failed"),
     "no_output": lambda case: case.live("module_output_volts") is False,
-    "output_test_wanted": lambda case: not decided(case) and case.coil_live() is False,
+    "output_test_wanted": lambda case: not decided(case, "discharge") and case.coil_live() is False,
     "module_supply_good": lambda case: case.live("module_supply_volts") is not False,
     "feed_poor_with_click": _feed_poor_with_click,
     "liquid_suspect": _liquid_suspect,

@@ -61,7 +61,7 @@ def _balance_lost(case: Case, ids: tuple[str, ...], limit_percent: float) -> boo
 
 def _lines_in_question(case: Case) -> bool:
     """The three line volts: wanted where the supply may have done it, and not read yet."""
-    wanted = case.says("phase_monitor_state", "tripped") or (motor_branch(case) and not explained(case))
+    wanted = case.says("phase_monitor_state", "tripped") or (motor_branch(case) and not explained(case, "motor"))
     return wanted and not all(i in case.readings for i in VOLTS)
 
 
@@ -101,7 +101,7 @@ def _held(case: Case) -> bool:
 
 def _module_wanted(case: Case) -> bool:
     """The motor's module says only with its power back what its contact does."""
-    return motor_branch(case) and _held(case) and "overload_state" not in case.readings and not explained(case)
+    return motor_branch(case) and _held(case) and "overload_state" not in case.readings and not explained(case, "motor")
 
 
 def _contact_mechanical(case: Case) -> bool:
@@ -122,7 +122,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "crankcase_is_warm": lambda case: case.over("crankcase_superheat", case.site.limits.crankcase_warm_delta_degf),
     "motor_contact_mechanical": _contact_mechanical,
     "motor_contact_held": lambda case: motor_branch(case) and _held(case),
-    "motor_decided": explained,
+    "motor_decided": lambda case: explained(case, "motor"),
     "lines_in_question": _lines_in_question,
     "lines_odd": lambda case: _balance_lost(case, VOLTS, case.site.limits.voltage_unbalance_percent),
     "window_wanted": lambda case: supply_window_wanted(case) or _lines_in_question(case) or _module_wanted(case),

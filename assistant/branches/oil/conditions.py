@@ -31,7 +31,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "oil_branch": lambda case: in_branch(case, "oil"),
     "oil_open": oil_open,
     "oil_contact_held": _look_wanted,
-    "oil_undecided": lambda case: not explained(case),
+    "oil_undecided": lambda case: not explained(case, "oil"),
     "oil_was_off": lambda case: any(standing(case, c) for c in ("oil_level_low", "oil_diluted", "oil_overfilled")),
     "oil_was_low": lambda case: standing(case, "oil_level_low"),
 }

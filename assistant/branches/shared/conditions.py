@@ -3,7 +3,18 @@
 from collections.abc import Callable
 
 from assistant.branches.motor.conditions import amps_over, motor_branch
-from assistant.branches.search import FRONT, decided, explained, found, in_question, none_open, several, standing, to_mend
+from assistant.branches.search import (
+    FRONT,
+    decided,
+    explained,
+    found,
+    in_branch,
+    in_question,
+    none_open,
+    several,
+    standing,
+    to_mend,
+)
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -16,13 +27,13 @@ def _liquid_in_question(case: Case) -> bool:
 
 
 def _repair_in_question(case: Case) -> bool:
-    mended = decided(case) or to_mend(case) == "oil_level_low"
+    mended = decided(case) or to_mend(case) == ("oil_level_low",)
     return mended and not standing(case, "low_pressure_normal") and not any(c in FRONT for c in found(case))
 
 
 def _still_hot(case: Case) -> bool:
-    line = case.number("watch.discharge_temperature") or 0.0
-    return not decided(case) and line > (case.site.trip_temperature_degf or 0.0) - case.site.limits.settled_under_trip_delta_degf
+    line, trip = case.number("watch.discharge_temperature") or 0.0, case.site.trip_temperature_degf or 0.0
+    return not decided(case, "discharge") and line > trip - case.site.limits.settled_under_trip_delta_degf
 
 
 def _contact_unknown(case: Case) -> bool:
@@ -48,6 +59,10 @@ def _discharge_may_be(case: Case) -> bool:
     return not case.says("protection_shown", "oil", "high pressure", "low pressure", "motor", "supply")
 
 
+def _pressure_contact(case: Case) -> str:
+    return "high pressure" if in_branch(case, "high pressure") else "low pressure"
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "discharge_may_be": _discharge_may_be,
     "several_off": several,
@@ -55,8 +70,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "machine_in_question": in_question,
     "contact_unknown": _contact_unknown,
     "no_contact_open": none_open,
-    "undecided": lambda case: not decided(case),
-    "nothing_found": lambda case: not explained(case),
+    "nothing_found": lambda case: not explained(case, _pressure_contact(case)),
     "repair_in_question": _repair_in_question,
     "restore_wanted": lambda case: not any(c in FRONT for c in found(case)),
     "something_to_reset": _something_to_reset,
