@@ -153,7 +153,7 @@ class BranchRack(Rack):
         if id_ in self.its.says and not at_terminals and not (self.repaired and id_ == "condenser_face"):
             return self.its.says[id_]
         table = {
-            "chain_dead_check": CONTACT_WORDS[self.its.contact], "drive_fault": "no", "dead_volts.drive": "zero",
+            "chain_dead_check": CONTACT_WORDS.get(self.its.contact, "none"), "drive_fault": "no", "dead_volts.drive": "zero",
             "winding_ohms.ab": "four point one", "winding_ohms.bc": "four point one", "winding_ohms.ca": "four point two",
             "shell_pressure": "thirty pounds", "protector_string_ohms": "two eighty", "ground_megohms": "two hundred",
             "starts_last_hour": "two", "overload_state": "closed", "line_volts.ab": "four eighty",

@@ -139,7 +139,6 @@ CONTRADICTIONS: tuple[Contradiction, ...] = (
     Contradiction(("running_now", "running_count"),
                   lambda c: c.says("running_now", "running") and c.number("running_count") == 0),
     _words("running_now", "running", "switch_position", "off"),
-    _words("controller_mode", "dead", "controller_calls", "yes"),
     _words("injection_hand_valve", "closed", "injection_feed", ("feeding", "weak")),
     Contradiction(("control_fuse", "control_volts"),
                   lambda c: c.says("control_fuse", "blown") and c.live("control_volts") is True),

@@ -85,6 +85,8 @@ class Limits:
     """A line this much over a running neighbour's, at the same pressures, is well above it. Our own figure."""
     ratio_usual: float = _limit(12.0, 3.0, 25.0)
     """Compression ratio up to which nothing is out of the way where the maker's map is not known. Our own figure."""
+    head_out_percent: float = _limit(20.0, 5.0, 60.0)
+    """A head this much over what its control holds asks at once why. Common practice."""
     pump_down_reach_psig: float = _limit(0.0, -7.0, 10.0)
     """A reciprocating machine with sound valves pulls its closed suction down to this. Common practice (0 psig to 5 inHg)."""
     pump_down_rise_delta_psi: float = _limit(5.0, 1.0, 30.0)

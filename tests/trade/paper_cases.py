@@ -23,7 +23,9 @@ LOW_CHARGE: dict[str, Value] = {
     "receiver_level": 4.0, "drier_temperature_drop": 1.0, "leak_found": "yes", "sight_glass": "bubbles",
     "defrost_state": "none", "heat_reclaim": "none", "ambient_temperature": 75.0,
 }  # fmt: skip
-RUNNING_HOT: dict[str, Value] = {"running_now": "running", "discharge_temperature": 250.0}
+RUNNING_HOT: dict[str, Value] = {
+    "running_now": "running", "discharge_temperature": 250.0, "head_pattern": "even", "controller_refrigerant": "R449A",
+}
 JUDGED: dict[str, Value] = {
     "condenser_fans_called": 6.0, "rack_discharge_pressure": 232.0, "heat_reclaim": "off",
 }  # fmt: skip

@@ -36,7 +36,6 @@ NOT_BOTH: list[tuple[dict[str, Value], dict[str, float], tuple[str, ...]]] = [
     ({"tripped_count": 3.0, "running_count": 3.0}, {}, ("tripped_count", "running_count")),
     ({"running_now": "running", "running_count": 0.0}, {}, ("running_now", "running_count")),
     ({"running_now": "running", "switch_position": "off"}, {}, ("running_now", "switch_position")),
-    ({"controller_mode": "dead", "controller_calls": "yes"}, {}, ("controller_mode", "controller_calls")),
     ({"injection_hand_valve": "closed", "injection_feed": "feeding"}, {}, ("injection_hand_valve", "injection_feed")),
     ({"control_fuse": "blown", "control_volts": 208.0}, {}, ("control_fuse", "control_volts")),
     ({"valve_click": "click", "injection_coil_ohms": "over_range"}, {}, ("valve_click", "injection_coil_ohms")),

@@ -2,7 +2,8 @@
 
 from collections.abc import Callable
 
-from assistant.branches.search import explained, in_branch
+from assistant.branches.head.causes import head_minimum
+from assistant.branches.search import decided, explained, in_branch
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -24,7 +25,20 @@ def _clearly_inside(case: Case) -> bool:
     return case.has("head_read_on_checked_gauge") and inside
 
 
+def head_out_of_line(case: Case) -> bool:
+    """The header's head lies a fifth over what its control holds: why it was hot is looked for there at once."""
+    head, least = case.number("rack_discharge_pressure"), head_minimum(case)
+    return head is not None and least is not None and head > least * (1 + case.site.limits.head_out_percent / 100)
+
+
+def _head_followed(case: Case) -> bool:
+    """Its own cutout is open, or the discharge protection with the head out of line."""
+    hot = in_branch(case, "discharge") and head_out_of_line(case) and not decided(case, "discharge")
+    return in_branch(case, "high pressure") or hot
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "head_followed": _head_followed,
     "high_branch": lambda case: in_branch(case, "high pressure"),
     "pressure_branch": lambda case: in_branch(case, "high pressure") or in_branch(case, "low pressure"),
     "head_undecided": lambda case: not explained(case, "high pressure"),

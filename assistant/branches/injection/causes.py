@@ -332,14 +332,29 @@ def injection_wrong_size(case: Case) -> Verdict | None:
     return ("supported", evidence) if feed_does_not_hold_the_line(case) else None
 
 
+def far_over_a_neighbour(case: Case) -> str | None:
+    """The reading of this machine's line that lies well over a running neighbour's of the same minutes; None for none."""
+    neighbour = case.number("others_discharge_temperature") if case.runs() else None
+    if neighbour is None:
+        return None
+    most = neighbour + case.site.limits.neighbour_over_delta_degf
+    return next((i for i in HOT_LINE if case.together(i, "others_discharge_temperature") and case.over(i, most)), None)
+
+
 def feed_does_not_hold_the_line(case: Case) -> bool:
     """Feed seen, running, line within what settled asks of its trip or over it, ratio within the maker's map, superheat as
     it should be. A machine over its trip is stopped before anything else is asked: what is read shortly under it counts."""
     site, limits = case.site, case.site.limits
     line = max((case.number(i) or -inf for i in HOT_LINE), default=-inf)
     trip, most = site.trip_temperature_degf, site.ratio_limit or limits.ratio_usual
+    held = case.site.head_minimum_psig
+    head_in_line = held is None or case.under("rack_discharge_pressure", held * (1 + limits.head_out_percent / 100))
+    split = case.derived.get("condensing_difference")
+    head_is_no_reason = head_in_line or (split is not None and split <= limits.condensing_limit_delta_degf)
     return (
         case.runs()
+        and all(i in case.readings for i in ("head_pattern", "controller_refrigerant"))  # nothing else explains it
+        and head_is_no_reason
         and case.has("injection_seen_running")
         and trip is not None
         and line > trip - limits.settled_under_trip_delta_degf

@@ -5,7 +5,7 @@ The derived values are of a running machine or of the rack's headers: `derive` s
 
 from collections.abc import Callable
 
-from assistant.branches.injection.causes import HOT_LINE, feed_does_not_hold_the_line
+from assistant.branches.injection.causes import far_over_a_neighbour, feed_does_not_hold_the_line
 from assistant.branches.suction.causes import suction_asks
 from assistant.trade.case import Case, Verdict
 
@@ -72,12 +72,9 @@ def discharge_valves_leaking(case: Case) -> Verdict | None:
         return "ruled_out", ("pump_down_low", "pump_down_rise")
     if feed_does_not_hold_the_line(case):
         return "supported", case.known("discharge_temperature", "ratio", "superheat", "injection_feed")
-    neighbour = case.number("others_discharge_temperature") if case.runs() else None
-    if neighbour is not None:
-        for line in HOT_LINE:
-            one_round = case.together(line, "others_discharge_temperature")
-            if one_round and case.over(line, neighbour + limits.neighbour_over_delta_degf):
-                return "supported", (line, "others_discharge_temperature")
+    line = far_over_a_neighbour(case)
+    if line is not None:
+        return "supported", (line, "others_discharge_temperature")
     if case.under("implied_efficiency", limits.efficiency_leaking) and case.has("injection_shut"):
         return "supported", ("implied_efficiency", "injection_shut")
     return ("suspected", ("head_pattern",)) if case.says("head_pattern", "one hot") else None

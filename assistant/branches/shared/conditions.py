@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from assistant.branches.injection.causes import far_over_a_neighbour
 from assistant.branches.motor.conditions import amps_over, motor_branch
 from assistant.branches.search import (
     FRONT,
@@ -45,8 +46,8 @@ def _something_to_reset(case: Case) -> bool:
 
 
 def _valves_suspected(case: Case) -> bool:
-    """Its valves or its head gasket may leak by: a pump-down tells more."""
-    return case.standings.get("discharge_valves_leaking") in ("suspected", "supported")
+    """One hot head, or a line far over a neighbour's: its valves or its head gasket may leak by. A pump-down tells more."""
+    return case.says("head_pattern", "one hot") or far_over_a_neighbour(case) is not None
 
 
 def pump_down_failed(case: Case) -> bool:

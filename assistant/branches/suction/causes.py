@@ -70,6 +70,8 @@ def suction_low(case: Case) -> Verdict | None:
     under = case.derived.get("suction_under_design")
     if under is None or case.has("contact_open:low_pressure"):
         return None
+    if not case.has("contact_open:discharge_temperature"):
+        return None  # before it is known what tripped, a low suction may be nothing else than a rack that is satisfied
     evidence = case.known("suction_under_design", "sight_glass", "defrost_state", "running_count")
     if under <= case.site.limits.suction_low_delta_degf:
         return "ruled_out", evidence

@@ -1,0 +1,157 @@
+"""What the product makes of a rack that it does not know: which call proves each cause, what it finds, and what it asks for that.
+
+python -m tests.bench.truth [--seeds N] [--causes CAUSE,...] [--doubles N] [-v]
+
+Prints one line a cause: the call that proves it, or at best supports it, and the questions to the cause and to the seal; then the
+share found, what was proven falsely, rules of safety broken, and of two faults at once how often both were found.
+"""
+
+import argparse
+import csv
+import statistics
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from random import Random
+
+import assistant.branches
+from assistant.call.effects import Listen
+from assistant.call.facts import Concluded, ReadingTaken
+from assistant.fronts.pipe import ask_message
+from assistant.profile import Site
+from tests.rig.scenes import SCENES, Scene
+from tests.rig.technician import Rig
+from tests.talk import Talk
+from tests.test_branches import site_of
+
+REFRIGERANTS = ("R22", "R404A", "R507A")
+HELD = ("proven", "supported")
+
+
+@dataclass
+class Outcome:
+    """One call on one rig."""
+
+    scenes: tuple[Scene, ...]
+    standings: dict[str, str]
+    """The best standing each cause ever had in the call."""
+    asked: set[str]
+    to_the_cause: int
+    """Answers to the first scene's cause, proven or supported; 0 where it was not found."""
+    to_the_seal: int
+    sealed: bool
+    broken: tuple[str, ...]
+
+    def found(self, scene: Scene) -> bool:
+        held = self.standings.get(scene.cause, "")
+        return held in HELD or (scene.best == "suspected" and held == "suspected")
+
+    @property
+    def falsely_proven(self) -> set[str]:
+        true = {cause for one in self.scenes for cause in (one.cause, *one.true_too)}
+        return {cause for cause, held in self.standings.items() if held == "proven"} - true - {"no_fault_found"}
+
+
+def site_for(scenes: tuple[Scene, ...], refrigerant: str) -> Site:
+    """The demo site, with a rack that these scenes can happen on."""
+    special = next((one.site for one in scenes if one.site), "")
+    site = site_of(special)
+    rack = site.racks[0]
+    if special == "other stage":
+        return replace(site, racks=(replace(rack, refrigerant="R744"), *site.racks[1:]))
+    if special == "oil wrong":
+        return site  # its refrigerant is the fault
+    return replace(site, racks=(replace(rack, refrigerant=refrigerant), *site.racks[1:]))
+
+
+def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False) -> Outcome:
+    """One call from hello to seal."""
+    rig, talk = Rig("none", scenes=scenes, seed=seed, refrigerant=refrigerant), Talk(site_for(scenes, refrigerant))
+    answers, at_cause = 0, 0
+    while not talk.dialogue.state.sealed and answers < 300:
+        last = talk.effects[-1]
+        if not isinstance(last, Listen):
+            break
+        said = rig.answer(ask_message(last))
+        if verbose:
+            print(f"   {last.step}: {talk.said[-150:]}  > {said}")
+        talk.hear(said)
+        answers += 1
+        held = talk.dialogue.state.conclusions.get(scenes[0].cause)
+        if not at_cause and held and held.standing in HELD:
+            at_cause = answers
+    best: dict[str, str] = {}
+    rank = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
+    for _, fact in talk.facts:
+        if isinstance(fact, Concluded) and rank[fact.standing] >= rank.get(best.get(fact.cause, "ruled_out"), 0):
+            best[fact.cause] = fact.standing
+    asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
+    return Outcome(scenes, best, asked, at_cause, answers, talk.dialogue.state.sealed, talk.broken())
+
+
+def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene]]:
+    """Pairs of faults that can stand together, by chance."""
+    chance = Random(seed)
+    alone, own_rack = ("no_fault_found", "after_defrost", "upper_stage_down"), ("turns backwards", "drive fault", "oil wrong")
+    whole = [one for one in SCENES if one.cause not in alone and one.site not in own_rack]
+    while number:
+        first, second = chance.sample(whole, 2)
+        clash = (set(first.fault.says) & set(second.fault.says)) or (first.part != "none" and second.part != "none")
+        if first.cause != second.cause and not clash and not set(first.plant) & set(second.plant):
+            number -= 1
+            yield first, second
+
+
+def causes() -> list[str]:
+    file = Path(assistant.branches.__file__).parent / "causes.csv"
+    with file.open(encoding="utf-8") as rows:
+        return [row["id"] for row in csv.DictReader(rows)]
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--seeds", type=int, default=1)
+    parser.add_argument("--causes", default="")
+    parser.add_argument("--doubles", type=int, default=0)
+    parser.add_argument("-v", action="store_true")
+    options = parser.parse_args()
+    wanted = set(options.causes.split(",")) - {""}
+    singles: list[Outcome] = []
+    for scene in SCENES if options.doubles == 0 or wanted else ():
+        if wanted and scene.cause not in wanted:
+            continue
+        for seed in range(options.seeds):
+            refrigerant = REFRIGERANTS[seed % len(REFRIGERANTS)]
+            one = call((scene,), seed, refrigerant, options.v)
+            singles.append(one)
+            how = one.standings.get(scene.cause, "-")
+            note = f" FALSE {sorted(one.falsely_proven)}" if one.falsely_proven else ""
+            note += f" BROKEN {one.broken}" if one.broken else ""
+            note += "" if one.sealed else " NOT SEALED"
+            mark = " " if one.found(scene) else "!"
+            where = scene.site or scene.part if scene.part != "none" or scene.site else scene.fault.contact
+            print(f"{mark} {scene.cause:30} {how:10} {refrigerant:6} {one.to_the_cause:3} {one.to_the_seal:3}  {where}{note}")
+    if singles:
+        _figures(singles)
+        print("no scene:", ", ".join(sorted(set(causes()) - {s.cause for s in SCENES})) or "none")
+    pairs = [call(pair, n) for n, pair in enumerate(doubles(options.doubles, 11))]
+    for one in pairs:
+        marks = "".join("+" if one.found(s) else "-" for s in one.scenes)
+        names = " and ".join(s.cause for s in one.scenes)
+        print(f"{marks} {names} {sorted(one.falsely_proven) or ''} {one.broken or ''}")
+    if pairs:
+        both = sum(all(one.found(s) for s in one.scenes) for one in pairs)
+        print(f"both of two faults found in {both} of {len(pairs)}")
+
+
+def _figures(singles: list[Outcome]) -> None:
+    found = [one for one in singles if one.found(one.scenes[0])]
+    timed = [one.to_the_cause for one in found if one.to_the_cause]
+    false, broken = (sum(map(bool, ones)) for ones in ([o.falsely_proven for o in singles], [o.broken for o in singles]))
+    print(f"found {len(found)} of {len(singles)} ({100 * len(found) / len(singles):.0f} %), falsely proven {false}, broken {broken}")
+    print(f"median answers to the cause {statistics.median(timed or [0]):.0f}, "
+          f"to the seal {statistics.median(one.to_the_seal for one in singles):.0f}")
+
+
+if __name__ == "__main__":
+    main()
