@@ -75,6 +75,8 @@ class Rack:
         if step == "repaired":
             self.repaired = True
             return self.words.get("repaired", "repaired")
+        if step == "discharge_reset":
+            return self.words.get(step, "closed")
         return str(ask["choices"][0])
 
     def _act(self, id_: str) -> None:
@@ -152,7 +154,7 @@ class Rack:
             "module_enabled": "run signal", "module_output_volts": "two oh eight" if self._output() else "no volts",
             "module_feed_volts": "two oh eight", "jumper_removed": "done",
             "injection_after": "feeding" if fault == "injection_valve_leaking" else "stopped",
-            "injection_outlet_temperature": "twenty", "ambient_temperature": "seventy five",
+            "injection_outlet_temperature": "twenty", "ambient_temperature": "ninety five",
             "strainer_temperature_drop": "nine" if fault == "injection_strainer_plugged" else "one",
             "liquid_pressure": "two hundred", "liquid_temperature": "ninety", "leak_found": "yes",
             "leak_place": "at the drier", "leak_repaired": "yes", "refrigerant_label": "r twenty two",
@@ -169,7 +171,8 @@ class Rack:
             "pump_down_low": "zero", "pump_down_rise": "one pound", "probe_response": "quick",
             "injection_coil_ohms.like": "four ten", "subcooler_state": "none",
             "liquid_out_temperature": "ninety",
-            "drive_hertz": "sixty", "section_emptied": "done", "isolated_pressure": "zero",
+            "drive_hertz": "sixty", "condenser_fans_called": "all of them", "condenser_fans_running": "six",
+            "condenser_face": "clean", "heat_reclaim": "off", "section_emptied": "done", "isolated_pressure": "zero",
             "refrigerant_recovered": "four pounds",
         }  # fmt: skip
         return table[id_]

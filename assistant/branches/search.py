@@ -100,10 +100,15 @@ def decided(case: Case, contact: str = "") -> bool:
 
 def open_contacts(case: Case) -> list[str]:
     """Contacts whose branch is followed. One that a powered module holds reads open when it is dead: it counts when
-    no other is open, or when it was read live; not where the control itself says that it did not trip."""
+    no other is open, when it was read live, or when its own control says that it tripped; not where that says that it did not."""
     contacts = [c for c in case.contacts if c != "oil" or not case.has("oil_control_not_tripped")]
-    sure = [c for c in contacts if c not in case.site.held_contacts or f"safety_volts.{CONTACT_IDS[c]}" in case.readings]
+    sure = [c for c in contacts if c not in case.site.held_contacts or _read_live(case, c)]
     return sure or contacts
+
+
+def _read_live(case: Case, contact: str) -> bool:
+    """A held contact that is sure: read with its module powered, or its own control says that it tripped."""
+    return f"safety_volts.{CONTACT_IDS[contact]}" in case.readings or (contact == "oil" and case.has("oil_control_tripped"))
 
 
 def in_branch(case: Case, contact: str) -> bool:

@@ -17,7 +17,7 @@ from assistant.language.numbers import spoken_number
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spoken_back, spoken_cause, spoken_name, spoken_value
-from assistant.profile import DEMO_SITE, Site
+from assistant.profile import DEMO_SITE, REFRIGERANTS, Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
@@ -209,8 +209,10 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
         elif id_ == "technician":
             words[id_] = {w: p.name for p in s.site.technicians for w in p.spoken}
         elif id_ in ("refrigerant_label", "controller_refrigerant"):
-            names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), "R404A"]))
+            names = list(dict.fromkeys([*(r.refrigerant for r in racks), *(r.refrigerant for r in s.site.racks), *REFRIGERANTS]))
             words[id_] = {w: n for n in names for w in _refrigerant_words(n)}
+            if id_ == "controller_refrigerant" and s.rack:
+                words[id_] |= {"the same": s.rack.refrigerant, "same": s.rack.refrigerant}
         elif id_ == "chain_dead_check" and s.rack:
             leads = ("contact ", "number ", "")
             words[id_] = {f"{lead}{_strip(c.strip)}": c.name for c in s.rack.panel.contacts for lead in leads}

@@ -90,8 +90,9 @@ def _plausible(question: Question, way: tuple[Part, ...]) -> bool:
 
 
 def _even(way: tuple[Part, ...]) -> bool:
-    """The readings of each set lie within `_EVEN` of each other."""
-    for _, group in itertools.groupby(way, key=lambda part: part.id.split(".")[0]):
+    """The readings of each set lie within `_EVEN` of each other: three lines, three windings; a suction and a line temperature
+    are no set."""
+    for _, group in itertools.groupby(way, key=lambda part: (part.id.split(".")[0], vocabulary()[part.id].kind)):
         values = [abs(part.value) for part in group if isinstance(part.value, float)]
         if len(values) > 1 and max(values) > _EVEN * min(values):
             return False

@@ -20,11 +20,13 @@ from assistant.call.facts import Concluded, ReadingTaken
 from assistant.fronts.pipe import ask_message
 from assistant.profile import Site
 from tests.rig.scenes import SCENES, Scene
-from tests.rig.technician import Rig
+from tests.rig.technician import HOLDS_DEGF, Rig
 from tests.talk import Talk
 from tests.test_branches import site_of
 
 REFRIGERANTS = ("R22", "R404A", "R507A")
+SET_POINTS_PSIG = {"R22": (10.0, 150.0), "R404A": (15.0, 185.0), "R507A": (16.0, 190.0)}
+"""Of the suction and of the head's minimum."""
 HELD = ("proven", "supported")
 
 
@@ -61,7 +63,14 @@ def site_for(scenes: tuple[Scene, ...], refrigerant: str) -> Site:
         return replace(site, racks=(replace(rack, refrigerant="R744"), *site.racks[1:]))
     if special == "oil wrong":
         return site  # its refrigerant is the fault
-    return replace(site, racks=(replace(rack, refrigerant=refrigerant), *site.racks[1:]))
+    holds = HOLDS_DEGF[refrigerant]
+    suction, head = SET_POINTS_PSIG[refrigerant]
+    rack = replace(
+        rack, refrigerant=refrigerant, oil=rack.oil and ("mineral" if refrigerant == "R22" else "ester"),
+        suction_set_point_psig=suction, head_minimum_psig=head,
+        probe=replace(rack.probe, trip_degf=holds + 35.0, inject_degf=holds),
+    )  # fmt: skip
+    return replace(site, racks=(rack, *site.racks[1:]))
 
 
 def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False) -> Outcome:
@@ -92,7 +101,8 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
 def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene]]:
     """Pairs of faults that can stand together, by chance."""
     chance = Random(seed)
-    alone, own_rack = ("no_fault_found", "after_defrost", "upper_stage_down"), ("turns backwards", "drive fault", "oil wrong")
+    alone = ("no_fault_found", "after_defrost", "upper_stage_down")
+    own_rack = ("turns backwards", "drive fault", "oil wrong", "lead to the motor broken")
     whole = [one for one in SCENES if one.cause not in alone and one.site not in own_rack]
     while number:
         first, second = chance.sample(whole, 2)
@@ -148,7 +158,8 @@ def _figures(singles: list[Outcome]) -> None:
     found = [one for one in singles if one.found(one.scenes[0])]
     timed = [one.to_the_cause for one in found if one.to_the_cause]
     false, broken = (sum(map(bool, ones)) for ones in ([o.falsely_proven for o in singles], [o.broken for o in singles]))
-    print(f"found {len(found)} of {len(singles)} ({100 * len(found) / len(singles):.0f} %), falsely proven {false}, broken {broken}")
+    share = f"{100 * len(found) / len(singles):.0f} %"
+    print(f"found {len(found)} of {len(singles)} ({share}), falsely proven {false}, rules broken {broken}")
     print(f"median answers to the cause {statistics.median(timed or [0]):.0f}, "
           f"to the seal {statistics.median(one.to_the_seal for one in singles):.0f}")
 

@@ -55,7 +55,9 @@ class Plant:
     """The injection feeds when the line asks for it."""
     holds_degf: float = 215.0
     over_degf: float = 0.0
-    """How far over that the line settles: more heat than the injection can take, or an orifice too small."""
+    """How far over that every machine's line settles: more heat than the injections can take."""
+    own_over_degf: float = 0.0
+    """How far this machine's alone: an orifice too small, little flow."""
     line_heat_degf: float = 0.0
     line_psi: float = 4.0
     """Heat that the liquid line picks up, and its drop to the injection header."""
@@ -149,7 +151,7 @@ def _point(plant: Plant, evaporating: float, condensing: float) -> Point:
     fluid, atmosphere = plant.refrigerant, plant.atmosphere_psia
     suction = _saturation_pa(fluid, evaporating, 1.0) / PSI_PA - atmosphere
     head = _saturation_pa(fluid, condensing, 1.0) / PSI_PA - atmosphere + plant.air_psi
-    hottest = k(plant.holds_degf + plant.over_degf) if plant.feeds else 1e9
+    hottest = k(plant.holds_degf + plant.over_degf + plant.own_over_degf) if plant.feeds else 1e9
 
     def line(leak: float) -> tuple[float, float]:
         mass, gas, hot, _ = _flow(plant, evaporating, condensing, leak)
@@ -165,8 +167,8 @@ def _point(plant: Plant, evaporating: float, condensing: float) -> Point:
         suction_psig=suction, own_suction_psig=suction - plant.filter_psi, head_psig=head,
         own_discharge_psig=head + plant.discharge_psi, gas_degf=degf(evaporating + plant.superheat_k),
         line_degf=degf(held), liquid_out_degf=out, header_psig=head - plant.air_psi - plant.line_psi,
-        header_degf=out + plant.line_heat_degf,
-        amps=watts / 0.88 / (sqrt(3.0) * 460.0 * 0.86), neighbour_line_degf=degf(min(other, k(plant.holds_degf))),
+        header_degf=out + plant.line_heat_degf, amps=watts / 0.88 / (sqrt(3.0) * 460.0 * 0.86),
+        neighbour_line_degf=degf(min(other, k(plant.holds_degf + plant.over_degf))),
     )  # fmt: skip
 
 

@@ -12,6 +12,10 @@ from tests.simulated import PIPE_DEGF, Rack, curve_ohm
 
 STYLES = ("{}", "it's {}", "about {}")
 """Ways of saying a number: bare, in a sentence, with a hedge."""
+SPOKEN = {"R22": "r twenty two", "R404A": "r four oh four a", "R507A": "r five oh seven a", "R407A": "r four oh seven a",
+          "R744": "r seven forty four"}  # fmt: skip
+HOLDS_DEGF = {"R22": 215.0, "R404A": 155.0, "R507A": 155.0}
+"""Where each refrigerant's injection holds the line, 35 under its trip."""
 _STEP = {"pressure": 1.0, "temperature": 1.0, "amps": 0.5}
 
 
@@ -44,8 +48,11 @@ class Rig(BranchRack):
     def plant(self) -> Plant:
         """As it is now: what was repaired is healthy again."""
         if self.repaired and self.its.repaired == "repaired":
-            return Plant(self.refrigerant)
-        return replace(Plant(self.refrigerant), **_joined([one.plant for one in self.scenes]))
+            return self._healthy()
+        return replace(self._healthy(), **_joined([one.plant for one in self.scenes]))
+
+    def _healthy(self) -> Plant:
+        return Plant(self.refrigerant, holds_degf=HOLDS_DEGF[self.refrigerant])
 
     @property
     def point(self) -> Point:
@@ -82,7 +89,7 @@ class Rig(BranchRack):
             self.words = before
 
     def _command(self, ask: dict[str, Any]) -> str:
-        looks = self.its.looks
+        looks = {"discharge_reset": "open" if self.fault == "false trip" else "closed", **self.its.looks}
         return looks[ask["step"]] if ask["step"] in looks else super()._command(ask)
 
     def _contact(self) -> str:
@@ -97,6 +104,10 @@ class Rig(BranchRack):
     def _part(self, id_: str) -> str:
         """What the parts of these scenes read, that the smaller simulators do not have."""
         standing = not self.running
+        if id_ in ("controller_refrigerant", "refrigerant_label") and id_ not in self.its.says:
+            return SPOKEN[self.refrigerant]
+        if id_.startswith("fuse_volts."):
+            return "zero"
         if id_.startswith("safety_volts."):
             contact = {"discharge_temperature": "discharge", "oil_pressure": "oil", "motor_protection": "motor"}
             name = id_.partition(".")[2]

@@ -37,8 +37,15 @@ def _head_followed(case: Case) -> bool:
     return in_branch(case, "high pressure") or hot
 
 
+def _head_looked_at(case: Case) -> bool:
+    """Its own cutout is open, or the split over the air says that the head is the reason: then the climb is worth it."""
+    split = case.over("condensing_difference", case.site.limits.condensing_limit_delta_degf)
+    return in_branch(case, "high pressure") or (_head_followed(case) and split)
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "head_followed": _head_followed,
+    "head_looked_at": _head_looked_at,
     "high_branch": lambda case: in_branch(case, "high pressure"),
     "pressure_branch": lambda case: in_branch(case, "high pressure") or in_branch(case, "low pressure"),
     "head_undecided": lambda case: not explained(case, "high pressure"),

@@ -275,13 +275,19 @@ def module_output_fuse(case: Case) -> Verdict | None:
 
 
 def module_false_trip(case: Case) -> Verdict | None:
-    """The contact stays open after its timer, the probe good and below its trip. A latched one was reset."""
+    """The contact stays open after its timer or its reset, the probe good and below its trip. A latched one was reset.
+
+    A module that drives the coil has its supply.
+    """
     probe_good = _against_curve(case, END) == "on" and uniform(case)
     trip = case.site.trip_temperature_degf
     below = trip is not None and case.within("probe_reads_degf", -inf, trip)
     open_contact = case.has("contact_open:discharge_temperature")
-    if not (probe_good and below and open_contact and case.live("module_supply_volts") is True):
+    supplied = case.live("module_supply_volts") is True or case.coil_live() is True
+    if not (probe_good and below and open_contact and supplied):
         return None
+    if case.has("discharge_stays_open"):
+        return "proven", case.known(END, "probe_error_delta_degf", "probe_reads_degf", "discharge_stays_open")
     evidence = case.known(
         END,
         "probe_error_delta_degf",
@@ -327,9 +333,15 @@ def liquid_feed_restricted(case: Case) -> Verdict | None:
 
 
 def injection_wrong_size(case: Case) -> Verdict | None:
-    """The feed is seen and the line is still hot at design ratio and superheat."""
+    """The feed is seen and the line is still hot at design ratio and superheat, or far over a neighbour's with even heads."""
     evidence = case.known("injection_seen_running", "injection_feed", *HOT_LINE, "ratio", "superheat")
-    return ("supported", evidence) if feed_does_not_hold_the_line(case) else None
+    if feed_does_not_hold_the_line(case):
+        return "supported", evidence
+    fed = case.has("injection_seen_running") or (case.has("feed_test_run") and case.says("injection_feed", "feeding"))
+    line = far_over_a_neighbour(case)
+    if line is not None and fed and case.says("head_pattern", "even"):
+        return "supported", case.known(line, "others_discharge_temperature", "injection_feed", "head_pattern")
+    return None
 
 
 def far_over_a_neighbour(case: Case) -> str | None:

@@ -85,6 +85,14 @@ def _probe_unjudged(case: Case) -> bool:
     return hot and not decided(case, "discharge") and (_odd_at_module_end(case) or _odd_at_probe(case))
 
 
+def _probe_good(case: Case) -> bool:
+    """On its curve at one temperature, and below its trip."""
+    error, reads, trip = (case.derived.get("probe_error_delta_degf"), case.derived.get("probe_reads_degf"),
+                          case.site.trip_temperature_degf)  # fmt: skip
+    on = error is not None and abs(error) <= case.site.limits.probe_tolerance_delta_degf
+    return on and case.has("standing_over_an_hour") and reads is not None and trip is not None and reads < trip
+
+
 def _seen_running(case: Case) -> bool:
     return case.has("feed_read_running") and case.says("injection_feed", "feeding")
 
@@ -105,6 +113,8 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "fed_as_found": _fed_as_found,
     "modules_in_question": _modules_in_question,
     "probe_unjudged": _probe_unjudged,
+    "probe_good": _probe_good,
+    "discharge_unexplained": lambda case: not decided(case, "discharge") and "discharge" not in case.site.held_contacts,
     "leaking_valve": leaking_valve,
     "may_run": lambda case: not leaking_valve(case),
 }

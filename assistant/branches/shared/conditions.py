@@ -45,6 +45,13 @@ def _something_to_reset(case: Case) -> bool:
     return not none_open(case) or case.says("phase_monitor_state", "tripped")
 
 
+def _hot_unexplained(case: Case) -> bool:
+    """It was stopped over its trip, and nothing found so far says why."""
+    trip, line = case.site.trip_temperature_degf, case.number("watch.discharge_temperature")
+    over = trip is not None and line is not None and line >= trip
+    return over and not decided(case, "discharge")
+
+
 def _valves_suspected(case: Case) -> bool:
     """One hot head, or a line far over a neighbour's: its valves or its head gasket may leak by. A pump-down tells more."""
     return case.says("head_pattern", "one hot") or far_over_a_neighbour(case) is not None
@@ -76,6 +83,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "restore_wanted": lambda case: not any(c in FRONT for c in found(case)),
     "something_to_reset": _something_to_reset,
     "still_hot": _still_hot,
+    "hot_unexplained": _hot_unexplained,
     "superheat_low": lambda case: case.under("superheat", case.site.limits.superheat_low_delta_degf),
     "valves_suspected": _valves_suspected,
     "pump_down_failed": pump_down_failed,

@@ -1,0 +1,24 @@
+"""Several readings in one breath: where the words can be cut in two ways, nothing is guessed."""
+
+import pytest
+
+from assistant.language.grammar import understand
+from assistant.language.meaning import Answer, Question
+
+WATCH = Question("watch.suction_pressure", ("watch.discharge_temperature",))
+
+
+@pytest.mark.parametrize("words", ["nine two seventy", "nine two sixty eight", "twenty two fifteen"])
+def test_a_round_whose_words_can_be_cut_in_two_ways_is_asked_back(words: str):
+    """92 psig and 70 degrees, or 9 psig and 270 degrees: the second is over the trip."""
+    meant = understand(WATCH, words)
+    assert isinstance(meant, Answer)
+    assert all(part.doubt for part in meant.parts if isinstance(part.value, float))
+
+
+@pytest.mark.parametrize(("words", "values"), [("twelve two ten", (12.0, 210.0)), ("ten, two oh eight", (10.0, 208.0))])
+def test_a_round_that_can_be_cut_in_one_way_is_taken(words: str, values: tuple[float, ...]):
+    meant = understand(WATCH, words)
+    assert isinstance(meant, Answer)
+    assert tuple(part.value for part in meant.parts) == values
+    assert not any(part.doubt for part in meant.parts)
