@@ -22,7 +22,7 @@ _AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "re
                            "motor_poorly_cooled", "compressor_seized", "oil_pump_worn", "oil_control_faulty",
                            "pressure_control_faulty", "discharge_restricted", "suction_restricted",
                            "injection_strainer_plugged", "discharge_valves_leaking", "injection_wrong_size",
-                           "controller_wrong_refrigerant", "liquid_feed_restricted"})  # fmt: skip
+                           "controller_wrong_refrigerant", "liquid_feed_restricted", "module_false_trip"})  # fmt: skip
 """Causes that readings after a repair may still speak for; the others were decided before it."""
 
 
