@@ -338,6 +338,7 @@ def _new_profile(options: argparse.Namespace) -> int:
     from assistant.profile import DEMO_SITE
 
     file = Path(options.file)
+    file.parent.mkdir(parents=True, exist_ok=True)
     try:
         with open(file, "x", encoding="utf-8") as sink:
             sink.write(DEMO_SITE.read_text(encoding="utf-8"))
