@@ -103,6 +103,8 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
             asked = asked or meaning  # an answer in fewer words goes before it
         elif not isinstance(meaning, NotUnderstood):
             return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
+    if question.all_good and (most := _all_but(question, plain)):
+        return most
     if by_its_name := _named_first(question, plain) or _said_twice(question, plain):
         return by_its_name
     if not question.also and (part := _spotted(question, plain)):
@@ -121,6 +123,25 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
         if isinstance(meaning, Answer) and len(meaning.parts) == 1:
             return Answer((replace(meaning.parts[0], doubt=meaning.parts[0].doubt or "."),))
     return NotUnderstood()
+
+
+_EXCEPT = (("except", "for"), ("except", "that"), ("except",), ("apart", "from"), ("other", "than"), ("but",))
+
+
+def _all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
+    """ "All good, except the probe's dirty": everything that was asked, and what is different."""
+    for cut in range(1, len(tokens) - 1):
+        word = next((e for e in _EXCEPT if tokens[cut : cut + len(e)] == e), None)
+        good = word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut]))
+        if not word or not good:
+            continue
+        parts = volunteered(question, tokens[cut + len(word) :], _loosely)
+        ids = (question.asking, *question.also)
+        if parts and all(part.id in ids for part in parts):
+            said = {part.id: part for part in parts}
+            rest = {id: value for id, value in question.all_good.items() if id in ids and id not in said}
+            return Answer((*(part_of(question, id, value) for id, value in rest.items()), *parts))
+    return None
 
 
 def _is_of_number(question: Question) -> bool:

@@ -67,6 +67,14 @@ _SAYS_ITSELF = {
 """Answers that are read back in words of their own: the value alone would say too little, or something else."""
 
 
+_SHORT = {
+    "rack_suction_pressure": "suction", "rack_discharge_pressure": "discharge", "watch.suction_pressure": "suction",
+    "watch.discharge_temperature": "line", "watch.discharge_pressure": "discharge", "injection_hand_valve": "valve",
+    "probe_condition": "probe", "sight_glass": "glass", "injection_feed": "line",
+}  # fmt: skip
+"""Names that are long, where several values are read back together."""
+
+
 def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bool = True) -> str:
     """A value as it is read back at once; with its name where several came together. A ten or a teen is said twice, the
     second time figure by figure."""
@@ -92,6 +100,8 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
         return words
     if words.endswith(" amps") and vocabulary()[id_].say.startswith("amps"):
         words = words.removesuffix(" amps")
+    if id_ in _SHORT:
+        return f"{_SHORT[id_]} {words}"
     alike = id_.split(".")[0] in ("line_volts", "line_amps", "winding_ohms", "fuse_volts")
     return words if alike else f"{vocabulary()[id_].say} {words}"
 
