@@ -70,7 +70,7 @@ _SAYS_ITSELF = {
 _SHORT = {
     "rack_suction_pressure": "suction", "rack_discharge_pressure": "discharge", "watch.suction_pressure": "suction",
     "watch.discharge_temperature": "line", "watch.discharge_pressure": "discharge", "injection_hand_valve": "valve",
-    "probe_condition": "probe", "sight_glass": "glass", "injection_feed": "line",
+    "probe_condition": "probe", "injection_feed": "line",
 }  # fmt: skip
 """Names that are long, where several values are read back together."""
 
