@@ -107,8 +107,8 @@ def _number(kind: str) -> Automaton:
     known = set(rules("choices"))
     ids = [entry.id for entry in vocabulary().values() if entry.kind == kind]
     tables = {kind, "absent", *(id.replace(".", "_") for id in ids), *(id.split(".")[0] for id in ids)}
-    fixed = {phrase for table in tables & known for phrase in tagged("choices", table)}
-    fixed |= {*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *spoken_commands()}
+    fixed = {phrase for table in tables & known for phrase in tagged("choices", table)} - set(tagged("choices", "no_number"))
+    fixed |= {*tagged("yes_no", "heard_at_numbers"), *spoken_commands()}
     for phrase in sorted(fixed - _typed()):
         net.phrase(phrase, net.start, net.end)
     _unknown(net)
