@@ -5,6 +5,7 @@ import io
 import json
 import sys
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -229,7 +230,8 @@ def _replay(options: argparse.Namespace) -> int:
         raise Trouble("--noise and --snr go together", WRONG)
     worst = OK
     for folder in options.dirs:
-        worst = max(worst, replay(Path(folder), print, Path(options.noise) if options.noise else None, snr))
+        with _told(f"Replaying {folder}"):
+            worst = max(worst, replay(Path(folder), print, Path(options.noise) if options.noise else None, snr))
     return worst
 
 
@@ -305,7 +307,8 @@ def _procedure(options: argparse.Namespace) -> int:
     from assistant.safety.walk import prove
 
     procedure = _procedure_of(options.folder)
-    result = prove(_site(options), procedure, options.at_most)
+    with _told("Walking through the procedure"):
+        result = prove(_site(options), procedure, options.at_most)
     for line in result.rules():
         print(line)
     for complaint in (*result.complaints[:20], *result.not_met):
@@ -338,6 +341,7 @@ def _new_profile(options: argparse.Namespace) -> int:
     from assistant.profile import DEMO_SITE
 
     file = Path(options.file)
+    file.parent.mkdir(parents=True, exist_ok=True)
     try:
         with open(file, "x", encoding="utf-8") as sink:
             sink.write(DEMO_SITE.read_text(encoding="utf-8"))
@@ -359,8 +363,22 @@ def _model(options: argparse.Namespace) -> int:
     try:
         print(model_folder())
     except ModelMissing:
-        print(fetch(lambda words: print(words, file=sys.stderr)))
+        with _told("Fetching the speech model"):
+            found = fetch(_aside)
+        print(found)
     return OK
+
+
+def _aside(words: str) -> None:
+    """A line about what is going on, beside the command's output."""
+    print(words, file=sys.stderr, flush=True)
+
+
+def _told(words: str) -> AbstractContextManager[None]:
+    """What takes long says that it goes on."""
+    from assistant.fronts.waiting import told
+
+    return told(_aside, words)
 
 
 def _parser() -> argparse.ArgumentParser:

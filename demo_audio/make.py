@@ -38,10 +38,11 @@ LEAD_S, TAIL_S = 0.45, 0.9
 """Room before and after the words: the ear needs some before an onset, and the longest wait after the end."""
 EVERYDAY = {
     "site": "north store", "fit_to_start": "all good", "detector_state": "quiet",
-    "ventilation_running": "yes", "tripped_count": "one", "alarm_minutes_ago": "two hours",
-    "product_state": "holding", "controller_calls": "yes", "switch_position": "auto",
+    "ventilation_running": "yes", "protection_shown": "discharge temperature",
+    "tripped_count": "one", "alarm_minutes_ago": "two hours",
+    "product_state": "all good", "controller_calls": "yes", "switch_position": "auto",
     "controller_mode": "auto", "running_now": "off", "running_count": "three", "sight_glass": "full",
-    "defrost_state": "none", "reset_device": "intact", "head_fan_running": "yes",
+    "defrost_state": "none", "reset_device": "all good", "head_fan_running": "yes",
     "injection_hand_valve": "open", "coil_seated": "seated", "probe_condition": "clean",
     "phase_monitor_state": "normal", "live_or_dead": "dead", "locked_out": "locked",
     "meter_proved_before": "meter good", "meter_proved_after": "meter good", "dead_volts.power": "zero",
@@ -110,6 +111,8 @@ class Technician:
         words = " ".join(self._words(id_, listen.step) for id_ in self._in_a_breath(q))
         if q.all_good and words.startswith("all good"):
             words = "all good"
+        if q.all_good and set(words.split()) == {"none"}:
+            words = "none"
         meant = understand(q, words)
         if not isinstance(meant, Answer):
             raise SystemExit(f"{listen.step}: '{words}' is no answer to {q.asking}: {meant}")

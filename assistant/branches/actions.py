@@ -4,7 +4,7 @@ from assistant.trade.case import Standing
 
 _ACTIONS: dict[str, tuple[str, str]] = {
     "probe_fouled": (
-        "Clean the sensor gently, refit it, and read it again.",
+        "It reads right now that it is clean: see that it sits tight.",
         "Clean the sensor and read it again.",
     ),
     "probe_failed": (

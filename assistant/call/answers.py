@@ -58,11 +58,11 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "alarm":
             _volunteered(call, "detector_state", "alarm", heard.words)
             call.say("caution", STAY_OUT, urgent=True)
-            if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
-                call.go("ask")
+            _leave_the_question(call)
         case "lock off" if call.state.lock.locked:
             _volunteered(call, "lock_still_on", "no", heard.words)
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
+            _leave_the_question(call)
         case "lock off":
             if call.state.lock.proof:
                 call.record(ProofEnded("the lock was said to be off"))
@@ -70,8 +70,15 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "another's lock":
             call.record(OthersLockFound(heard.words))
             call.say("caution", OTHERS_LOCK, urgent=True)
+            _leave_the_question(call)
         case _:
             call.say("caution", DISTRESS, urgent=True)
+
+
+def _leave_the_question(call: Conversation) -> None:
+    """What was asked back or corrected waits for nothing more: the lock comes first."""
+    if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
+        call.go("ask")
 
 
 def _volunteered(call: Conversation, id_: str, value: Value, words: str) -> None:

@@ -16,7 +16,7 @@ from assistant.language.meaning import Question, Value
 from assistant.language.numbers import spoken_number
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import cautions, sentence, spoken_back, spoken_cause, spoken_name, spoken_value
+from assistant.language.wording import cautions, sentence, spelled, spoken_back, spoken_cause, spoken_name, spoken_value
 from assistant.profile import DEMO_SITE, REFRIGERANTS, Site
 from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
 from assistant.trade.units import convert
@@ -109,15 +109,23 @@ def _words(step: Step, s: State) -> dict[str, str]:
         "hand": "fifteen centimeters" if si else "six inches", "minutes": spoken_number(float(at), "minutes") if at else "",
         "summary": summary(s), "store_words": _store_words(s), "levers": _levers(s), "hooked_up": _open_words(s),
         "hot": "Gloves for heat, or wait." if (s.us("probe_pipe_temperature") or 0) > s.limits.hot_pipe_degf else "",
-        "finding": " ".join(sentence(spoken_cause(cause)) for cause in to_mend(case)),
+        "finding": _finding(s),
         "left": _open_words(s, "owner"), "supervisor": boss.name if boss else "the supervisor",
         "control": "high pressure" if in_branch(case, "high pressure") else "low pressure",
-        "rack": rack.id.upper() if rack else "", "refrigerant": _spell(rack.refrigerant) if rack else "",
+        "rack": rack.id.upper() if rack else "", "refrigerant": spelled(rack.refrigerant) if rack else "",
         "block": rack.panel.ways_to_block_start if rack else "",
         "plug": "jumper" if rack and rack.probe.test_plug == "jumper" else "resistor",
         "strips": ", ".join(strips.values()),
         **{f"strip_{name}": strips.get(name, name) for name in ("oil", "high", "low", "motor", "discharge")},
     }  # fmt: skip
+
+
+def _finding(s: State) -> str:
+    """The causes that are mended; a single one not again within a minute of its conclusion."""
+    causes = to_mend(case_of(s))
+    since = s.concluded_at.get(causes[0]) if len(causes) == 1 else None
+    just_now = since is not None and s.at is not None and s.at - since < timedelta(minutes=1)
+    return "" if just_now else " ".join(sentence(spoken_cause(cause)) for cause in causes)
 
 
 def _open_words(s: State, hand_over: str = "") -> str:
@@ -159,18 +167,9 @@ def _strip(number: int) -> str:
     return spoken_number(float(number), "count")
 
 
-def _spell(refrigerant: str) -> str:
-    """R407A as a voice must be given it: "R four oh seven A"."""
-    digits = refrigerant.strip("R").rstrip("ABCDEFa")
-    tail = refrigerant[1 + len(digits) :]
-    said = spoken_number(float(digits), "pressure")
-    return f"R {said} {tail.upper()}".strip()
-
-
 def _refrigerant_words(refrigerant: str) -> list[str]:
-    spelled = _spell(refrigerant).lower()
-    bare = spelled.removeprefix("r ")
-    return [spelled, bare]
+    words = spelled(refrigerant).lower()
+    return [words, words.removeprefix("r ")]
 
 
 def _store_words(s: State) -> str:
@@ -223,7 +222,7 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
 
 _DERIVED_WORDS = {
     "ratio": "Ratio {n}.", "superheat": "Superheat {n} {degrees}.", "flash_margin": "Flash margin {n} {degrees}.",
-    "probe_error_delta_degf": "Sensor off by {n} {degrees}.", "injection_seconds": "{n} seconds fed.",
+    "probe_error_delta_degf": "Sensor reads {n} {degrees} high.", "injection_seconds": "{n} seconds fed.",
     "net_oil": "Net oil {n} {pounds}.", "condensing_difference": "Split {n} {degrees}.",
     "crankcase_superheat": "Crankcase {n} {degrees} over the suction.",
     "condenser_subcooling": "Liquid off the condenser {n} {degrees} under its boiling point.",
@@ -258,12 +257,15 @@ def derived(fact: ValueDerived, s: State) -> str:
         words, value = _IMPOSSIBLE[fact.id], value if fact.id == "superheat" else -value
     if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
         words = "Sensor agrees."
+    elif fact.id == "probe_error_delta_degf" and value < 0:
+        words, value = "Sensor reads {n} {degrees} low.", -value
     if not words or (fact.id == "winding_unbalance" and windings_low(case_of(s))):
         return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
     scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
     wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
     value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
     degrees, pounds = ("degrees", "pounds") if s.site.units == "us" else ("kelvin", "bar")
+    degrees, pounds = (name.removesuffix("s") if abs(value) == 1 else name for name in (degrees, pounds))
     return words.format(n=spoken_number(value, "ratio"), degrees=degrees, pounds=pounds)
 
 

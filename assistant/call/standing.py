@@ -97,6 +97,8 @@ class Standing:
     """Readings that were found not to be true together; each was asked again once."""
     ask_again: list[str] = field(default_factory=list)
     """Of these, what is still to be asked again."""
+    concluded_at: dict[str, datetime] = field(default_factory=dict)
+    """When each cause was last concluded: what was said a moment ago is not said again."""
     notes: list[str] = field(default_factory=list)
     emergency: bool = False
     finishing: bool = False

@@ -254,6 +254,7 @@ class State(Standing):
 
     def _Concluded(self, fact: Concluded, at: datetime) -> None:
         self.conclusions[fact.cause] = fact
+        self.concluded_at[fact.cause] = at
         if self.started_at:
             self.running_causes.add(fact.cause)
 

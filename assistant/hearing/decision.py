@@ -9,7 +9,7 @@ from assistant.hearing.evidence import Candidate, Evidence, is_number, number_of
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.language.audible import audible
-from assistant.language.grammar import UNKNOWN_WORD, commands
+from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, commands
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -328,7 +328,7 @@ def _at(limits_by_snr: tuple[tuple[float, float], ...], snr_db: float) -> float:
 
 def _a_rest(question: Question, part: Part, words: str) -> bool:
     """Whether one digit may be all that is left of a number of three: people pause up to 700 ms."""
-    return words in DIGITS and in_hundreds(question, vocabulary()[part.id])
+    return any(form in DIGITS for form in asked_phrases(words)) and in_hundreds(question, vocabulary()[part.id])
 
 
 def _plausible(question: Question, part: Part) -> bool:

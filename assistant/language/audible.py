@@ -5,11 +5,14 @@ from functools import cache
 
 from assistant.language.breath import ALIKE_LEADS, ALIKE_TAILS
 from assistant.language.grammar import UNKNOWN_WORD, commands, phrases
+from assistant.language.hedges import hedges
 from assistant.language.meaning import Question
 from assistant.language.phrasebook import Automaton, Net, rules, tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
+_NAMED = {"pressure": ("suction", "suction pressure", "discharge", "discharge pressure", "head", "head pressure")}
+"""Names of readings that are listened for before a number of their kind: long ones, that noise makes of nothing else."""
 _UNSTEADY_KINDS = frozenset(("pressure", "temperature", "volts", "amps"))
 
 
@@ -94,6 +97,7 @@ def _number(kind: str) -> Automaton:
     """A number of this kind, asked for or asked back; the words its ids take instead; commands."""
     net = Net()
     net.rule("numbers", kind, net.start, net.end)
+    _hedged(net, kind)
     refused = net.state()
     net.phrase("no", net.start, refused)
     net.rule("numbers", kind, refused, net.end)
@@ -103,12 +107,27 @@ def _number(kind: str) -> Automaton:
     known = set(rules("choices"))
     ids = [entry.id for entry in vocabulary().values() if entry.kind == kind]
     tables = {kind, "absent", *(id.replace(".", "_") for id in ids), *(id.split(".")[0] for id in ids)}
-    fixed = {phrase for table in tables & known for phrase in tagged("choices", table)}
-    fixed |= {*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *spoken_commands()}
+    fixed = {phrase for table in tables & known for phrase in tagged("choices", table)} - set(tagged("choices", "no_number"))
+    fixed |= {*tagged("yes_no", "heard_at_numbers"), *spoken_commands()}
     for phrase in sorted(fixed - _typed()):
         net.phrase(phrase, net.start, net.end)
     _unknown(net)
     return net.automaton()
+
+
+def _hedged(net: Net, kind: str) -> None:
+    """A number with what people hang on it, and readings of its kind by their names: "suction twelve, discharge two ten"."""
+    begun, said = net.state(), net.state()
+    for lead in hedges()["heard_leads"]:
+        net.phrase(" ".join(lead), net.start, begun)
+    for name in _NAMED.get(kind, ()):
+        net.phrase(name, net.start, begun)
+        net.phrase(name, said, begun)
+    net.rule("numbers", kind, begun, net.end)
+    net.rule("numbers", kind, begun, said)
+    net.rule("numbers", kind, net.start, said)
+    for tail in hedges()["heard_tails"]:
+        net.phrase(" ".join(tail), said, net.end)
 
 
 def _alike(net: Net, question: Question) -> None:

@@ -52,7 +52,7 @@ def _put_right_by_name(question: Question, text: str) -> Meaning | None:
 def _new_value(question: Question, id: str, text: str) -> Meaning | None:
     """Another value for a reading on record."""
     alone = replace(question, asking=id, also=(), all_good={}, pending="")
-    for form in bared(tuple(text.split())) if text else ():
+    for form in bared(tuple(text.split()), True) if text else ():
         said = one(alone, id, " ".join(form))
         if isinstance(said, Part) and said.id == id:
             return Confirmed(False, said)

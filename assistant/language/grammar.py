@@ -23,6 +23,7 @@ from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import automaton, tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.remarks import is_emergency, remark
+from assistant.language.spotting import asked_in, spotted
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
@@ -64,6 +65,9 @@ def understand(question: Question, words: str) -> Meaning:
     said = _understood(question, text, tokens, whole)
     if whole and isinstance(said, NotUnderstood):
         said = remark(text) or _as_people_talk(question, tuple(tokens))
+    elif whole and isinstance(said, AskFor) and len(tokens) > 1:
+        more = _as_people_talk(question, tuple(tokens))  # what was cut off both ends may have been the answer
+        said = more if isinstance(more, Answer) else said
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
@@ -75,7 +79,11 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
     """What the words are to this question and to the commands."""
     if question.asking != "confirm" and vocabulary().get(question.asking, _NONE).kind == "free":
         return _note(question, " ".join(tokens))
+    local = {word for names in question.local.values() for word in names}
+    first = text.partition(" ")[0]
     for form in trimmed(text):
+        if first in local and not form.startswith(first):
+            continue  # "a" may be a rack
         meaning = _understand(question, form)
         if not isinstance(meaning, NotUnderstood):
             return meaning if whole or not _has_number(meaning) else NotUnderstood()
@@ -88,15 +96,25 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
 def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     """What the words mean once what people hang on them is taken off, or once they are put right, or with a name before."""
     plain = without_sounds(tokens)
-    for form in bared(plain):
+    asked: AskFor | None = None
+    for form in bared(plain, _is_of_number(question)):
         meaning = _understand(question, " ".join(form))
-        if not isinstance(meaning, NotUnderstood):
+        if isinstance(meaning, AskFor):
+            asked = asked or meaning  # an answer in fewer words goes before it
+        elif not isinstance(meaning, NotUnderstood):
             return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
+    if question.all_good and (most := _all_but(question, plain)):
+        return most
     if by_its_name := _named_first(question, plain) or _said_twice(question, plain):
         return by_its_name
-    if parts := volunteered(question, plain, one):
+    if not question.also and (part := _spotted(question, plain)):
+        return Answer((part,))
+    if asked := asked or _asked_in(question, plain):
+        return asked
+    if parts := volunteered(question, plain, _loosely):
         return Answer(parts)
-    for before, after in put_right(plain):
+    numbers = _is_of_number(question)
+    for before, after in put_right(plain, bare_no=numbers):  # "full, no flashing" puts nothing right
         first, instead = _plainly(question, before), _plainly(question, after)
         if isinstance(first, Answer) and isinstance(instead, Answer) and _same_ids(first, instead):
             return instead
@@ -107,12 +125,55 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     return NotUnderstood()
 
 
+_EXCEPT = (("except", "for"), ("except", "that"), ("except",), ("apart", "from"), ("other", "than"), ("but",))
+
+
+def _all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
+    """ "All good, except the probe's dirty": everything that was asked, and what is different."""
+    for cut in range(1, len(tokens) - 1):
+        word = next((e for e in _EXCEPT if tokens[cut : cut + len(e)] == e), None)
+        good = word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut]))
+        if not word or not good:
+            continue
+        parts = volunteered(question, tokens[cut + len(word) :], _loosely)
+        ids = (question.asking, *question.also)
+        if parts and all(part.id in ids for part in parts):
+            said = {part.id: part for part in parts}
+            rest = {id: value for id, value in question.all_good.items() if id in ids and id not in said}
+            return Answer((*(part_of(question, id, value) for id, value in rest.items()), *parts))
+    return None
+
+
+def _is_of_number(question: Question) -> bool:
+    """Whether a number answers it, or may be among what answers it."""
+    id = question.of if question.asking == "confirm" else question.asking
+    return any(vocabulary().get(i, _NONE).kind in NUMBER_KINDS for i in (id, *question.also))
+
+
+def _spotted(question: Question, tokens: tuple[str, ...]) -> Part | None:
+    return spotted(question, question.asking, tokens) if question.asking in vocabulary() else None
+
+
+def _asked_in(question: Question, tokens: tuple[str, ...]) -> AskFor | None:
+    """ "Kinda low" where a number is asked for: understood, and no answer."""
+    if question.asking not in vocabulary() or vocabulary()[question.asking].kind not in NUMBER_KINDS:
+        return None
+    sentence = asked_in(question.asking, tokens)
+    return AskFor(SENTENCES[sentence]) if sentence else None
+
+
+def _loosely(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
+    """These words as the answer for one id, or the answer that is in them."""
+    found = one(question, id, text)
+    return found if found is not None else spotted(question, id, tuple(text.split()))
+
+
 def _named_first(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
     """ "The head's high": the words behind the name of what was asked."""
     for length in range(min(5, len(tokens) - 1), 0, -1):
         name = " ".join((*tokens[: length - 1], tokens[length - 1].removesuffix("'s")))
         if nearest(question, name)[:1] == [question.asking]:
-            for form in bared(tokens[length:]):
+            for form in bared(tokens[length:], _is_of_number(question)):
                 meaning = _understand(replace(question, also=()), " ".join(form))
                 if isinstance(meaning, Answer | AskFor):
                     return meaning
@@ -138,7 +199,7 @@ def _of_bared(question: Question, tokens: tuple[str, ...]) -> Part | None:
 
 def _plainly(question: Question, tokens: tuple[str, ...]) -> Meaning:
     """The meaning of words that are neither put right nor a guess."""
-    for form in bared(tokens):
+    for form in bared(tokens, _is_of_number(question)):
         meaning = _understand(question, " ".join(form))
         if not isinstance(meaning, NotUnderstood):
             return NotUnderstood() if _against(question, tokens, form, meaning) else meaning
@@ -209,7 +270,7 @@ def trimmed(text: str) -> list[str]:
 def asked_phrases(text: str) -> list[str]:
     """The words as they were said, and bare of what people hang on an answer: what is looked up among the phrases asked for."""
     tokens = tuple(token for token in text.split() if token != UNKNOWN_WORD)
-    return [*trimmed(text), *(" ".join(form) for form in bared(without_sounds(tokens)))] if tokens else []
+    return [*trimmed(text), *(" ".join(form) for form in bared(without_sounds(tokens), True))] if tokens else []
 
 
 def _understand(question: Question, text: str) -> Meaning:

@@ -16,17 +16,17 @@ def hedges() -> dict[str, tuple[tuple[str, ...], ...]]:
 
 
 @cache
-def _starting() -> dict[str, list[tuple[str, ...]]]:
+def _starting(number: bool) -> dict[str, list[tuple[str, ...]]]:
     found: dict[str, list[tuple[str, ...]]] = {}
-    for phrase in hedges()["leads"]:
+    for phrase in (*hedges()["leads"], *(hedges()["number_leads"] if number else ())):
         found.setdefault(phrase[0], []).append(phrase)
     return found
 
 
 @cache
-def _ending() -> dict[str, list[tuple[str, ...]]]:
+def _ending(number: bool) -> dict[str, list[tuple[str, ...]]]:
     found: dict[str, list[tuple[str, ...]]] = {}
-    for phrase in hedges()["tails"]:
+    for phrase in (*hedges()["tails"], *(hedges()["number_tails"] if number else ())):
         found.setdefault(phrase[-1], []).append(phrase)
     return found
 
@@ -46,10 +46,14 @@ def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(kept) or words
 
 
-def bared(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, ...]]:
     """The words, then with ever more taken off both ends: each with what was hung on it, nearest to what was said first.
 
-    >>> [" ".join(form) for form in bared(("it's", "about", "two", "ten"))]
+    Args:
+        words: at least one.
+        number: what people hang on a number too ("about"): of a thing done it would say that it is not done yet.
+
+    >>> [" ".join(form) for form in bared(("it's", "about", "two", "ten"), True)]
     ["it's about two ten", 'about two ten', 'two ten']
     """
     seen: set[tuple[str, ...]] = set()
@@ -60,18 +64,25 @@ def bared(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
             continue
         seen.add(form)
         yield form
-        for lead in _starting().get(form[0], ()):
+        for lead in _starting(number).get(form[0], ()):
             if len(form) > len(lead) and form[: len(lead)] == lead:
                 waiting.append(form[len(lead) :])
-        for tail in _ending().get(form[-1], ()):
+        for tail in _ending(number).get(form[-1], ()):
             if len(form) > len(tail) and form[-len(tail) :] == tail:
                 waiting.append(form[: -len(tail)])
 
 
-def put_right(words: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
-    """What was said first and what it was put right to: "two ten, no, two twelve"."""
+def put_right(words: tuple[str, ...], bare_no: bool = True) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """What was said first and what it was put right to: "two ten, no, two twelve".
+
+    Args:
+        words: normalised.
+        bare_no: a no alone puts right what was said before it; else it may belong to what follows ("no bubbles").
+    """
     for cut in range(len(words) - 2, 0, -1):
         for phrase in hedges()["corrects"]:
+            if phrase == ("no",) and not bare_no:
+                continue
             if words[cut : cut + len(phrase)] == phrase and len(words) > cut + len(phrase):
                 yield words[:cut], words[cut + len(phrase) :]
                 break

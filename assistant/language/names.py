@@ -10,10 +10,13 @@ from pathlib import Path
 from assistant.language.hedges import bared
 from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.numbers import words as words_of
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
 One = Callable[[Question, str, str], Part | AskFor | Command | None]
-_JOINS = frozenset(words_of("and then with also plus the a oh so well okay now uh um but we it's is are i've got"))
+_JOINS = frozenset(words_of(
+    "and then with also plus the a oh so well okay now uh um but we it's is are i've got there's there we've have"
+))  # fmt: skip
 _ON = (("on", "the"), ("on",), ("for", "the"), ("for",), ("of",), ("at", "the"), ("across", "the"), ("across",))
 _LONGEST_VALUE = 8
 _WAYS = 64
@@ -167,7 +170,8 @@ class _Cut:
     def _of(self, id: str, text: str) -> Part | None:
         question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
         words = tuple(text.split())
-        for form in bared(words) if words[0] not in self.local else (words,):
+        number = vocabulary()[id].kind in NUMBER_KINDS
+        for form in bared(words, number) if words[0] not in self.local else (words,):
             part = self.one(question, id, " ".join(form))
             if isinstance(part, Part) and part.id == id:
                 return part

@@ -61,7 +61,8 @@ _SCALE = {"k": Decimal(1000), "meg": Decimal(10**6), "gig": Decimal(10**9), "oun
 _FRACTIONS = {
     ("half",): "0.5", ("a", "half"): "0.5", ("half", "a"): "0.5", ("half", "an"): "0.5", ("quarter",): "0.25",
     ("a", "quarter"): "0.25", ("quarter", "of", "a"): "0.25", ("a", "quarter", "of", "a"): "0.25",
-    ("three", "quarters"): "0.75", ("three", "quarters", "of", "a"): "0.75",
+    ("three", "quarters"): "0.75", ("three", "quarters", "of", "a"): "0.75", ("three", "quarters", "of", "an"): "0.75",
+    ("quarter", "of", "an"): "0.25", ("a", "quarter", "of", "an"): "0.25",
 }  # fmt: skip
 _AND_FRACTIONS = {
     ("and", "a", "half"): "0.5", ("and", "half"): "0.5", ("and", "a", "quarter"): "0.25",

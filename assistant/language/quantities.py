@@ -79,7 +79,7 @@ def reading(question: Question, entry: Entry, words: str) -> Part | AskFor | Non
         return steady
     lead = _LEAD.fullmatch(words)
     if entry.kind == "count" and " of " in words:
-        return _some_of(question, entry, words)
+        return _some_of(question, entry, words.replace(" out of ", " of "))
     try:
         said = quantity(lead[1] if lead else words)
     except ValueError:

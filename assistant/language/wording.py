@@ -35,6 +35,8 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
             return words
         name = _UNITS.get(unit or "", "")
         return f"{words} {_ONE.get(name, name) if abs(value) == 1 else name}".strip()
+    if id_ == "refrigerant_label":
+        return spelled(value)
     if id_ == "live_or_dead":
         return f"{value} check"  # "dead" alone would sound like a verdict on the panel
     return _WORDS.get(value, value)
@@ -65,6 +67,14 @@ _SAYS_ITSELF = {
 """Answers that are read back in words of their own: the value alone would say too little, or something else."""
 
 
+_SHORT = {
+    "rack_suction_pressure": "suction", "rack_discharge_pressure": "discharge", "watch.suction_pressure": "suction",
+    "watch.discharge_temperature": "line", "watch.discharge_pressure": "discharge", "injection_hand_valve": "valve",
+    "probe_condition": "probe", "injection_feed": "line",
+}  # fmt: skip
+"""Names that are long, where several values are read back together."""
+
+
 def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bool = True) -> str:
     """A value as it is read back at once; with its name where several came together. A ten or a teen is said twice, the
     second time figure by figure."""
@@ -88,6 +98,10 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
         return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
     if not named or id_ in _UNNAMED or id_ not in vocabulary():
         return words
+    if words.endswith(" amps") and vocabulary()[id_].say.startswith("amps"):
+        words = words.removesuffix(" amps")
+    if id_ in _SHORT:
+        return f"{_SHORT[id_]} {words}"
     alike = id_.split(".")[0] in ("line_volts", "line_amps", "winding_ohms", "fuse_volts")
     return words if alike else f"{vocabulary()[id_].say} {words}"
 
@@ -114,6 +128,17 @@ def digits_apart(value: float) -> str:
     ('two one five', 'five oh')
     """
     return " ".join("oh" if figure == "0" else DIGITS[int(figure) - 1] for figure in f"{abs(value):.0f}")
+
+
+def spelled(refrigerant: str) -> str:
+    """A refrigerant as a voice must be given it.
+
+    >>> spelled("R407A"), spelled("R22")
+    ('R four oh seven A', 'R twenty two')
+    """
+    digits = refrigerant.strip("R").rstrip("ABCDEFa")
+    tail = refrigerant[1 + len(digits) :]
+    return f"R {spoken_number(float(digits))} {tail.upper()}".strip()
 
 
 def sentence(words: str) -> str:

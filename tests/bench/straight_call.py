@@ -1,11 +1,11 @@
 """A straight call from hello to seal: answers, minutes of listening, the share of its words that are cautions, how often one is
 acknowledged.
 
-python -m tests.bench.straight_call [--words] [FAULT...]
+python -m tests.bench.straight_call [--words] [--no-lamp] [FAULT...]
 
 A straight call is one whose technician answers each question as it is asked, with nothing to correct and nothing heard twice.
 Listening is the time that the voice takes to speak, at its pace of 160 words a minute; waits and the technician's own words are
-not in it. `--words` prints what was said.
+not in it. `--words` prints what was said, `--no-lamp` has nothing at the front that says which protection tripped.
 """
 
 import argparse
@@ -26,9 +26,12 @@ STRAIGHT = (
 )  # fmt: skip
 
 
-def straight(fault: str, words: bool = False) -> Talk:
+def straight(fault: str, words: bool = False, lamp: bool = True) -> Talk:
     """One call, answered to its seal."""
-    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    shown = {"none": "supply"}.get(FAULTS[fault].contact, FAULTS[fault].contact) if fault in FAULTS else "discharge"
+    count = "three" if fault in ("refrigerant_low", "drier_plugged") else "one"
+    said = {"protection_shown": f"{shown} {count} two hours"} if lamp else {}
+    rack: Rack = BranchRack(fault, said) if fault in FAULTS else Rack(fault, said)
     talk = Talk()
     told = 0
     for _ in range(250):
@@ -60,11 +63,12 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("fault", nargs="*")
     parser.add_argument("--words", action="store_true")
+    parser.add_argument("--no-lamp", action="store_true")
     given = parser.parse_args()
     print(f"{'fault':30} answers  min s  cautions  acknowledged")
     with contextlib.suppress(BrokenPipeError):
         for fault in given.fault or STRAIGHT:
-            talk = straight(fault, given.words)
+            talk = straight(fault, given.words, not given.no_lamp)
             answers, seconds, share, acknowledged = figures(talk)
             minutes, rest = divmod(round(seconds), 60)
             end = "" if talk.dialogue.state.sealed else "  not sealed"

@@ -170,7 +170,7 @@ def test_an_alarm_keeps_the_technician_out():
 
 def test_there_is_one_reset_a_call():
     talk = Talk().to_the_seal(Rack("none"))
-    resets = [f for _, f in talk.facts if type(f).__name__ == "StepDone" and f.step == "reset"]
+    resets = [f for _, f in talk.facts if type(f).__name__ == "StepDone" and f.resets]
     assert len(resets) == 1
 
 

@@ -111,7 +111,7 @@ SAID: list[tuple[str, str, Label | Plant, Find]] = [
     ("S36", "restart caution: 'without warning' lost", caution("restart", " without warning"), call(_MOTOR)),
     ("S36", "room caution: 'stay out' lost", caution("room", "else stay out"), call(_MOTOR)),
     ("S36", "hot pipe caution: 'Gloves' lost", _both_forms("hot_line", "Gloves.", ", gloves"), call(_MOTOR)),
-    ("S36", "jumper caution: 'feeds liquid' lost", caution("jumper", "Every second feeds liquid into a standing machine."),
+    ("S36", "jumper caution: 'feeds liquid' lost", caution("jumper", ": every second feeds liquid"),
      call(_NONE)),
     ("S36", "coil caution: 'Power off before' lost", caution("coil", "Power off before it is lifted."), call(_COIL)),
     ("S36", "liquid caution: 'Do not start' lost", _both_forms("liquid_in_machine", "Do not start.", "Do not start: "),

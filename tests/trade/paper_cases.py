@@ -25,6 +25,7 @@ LOW_CHARGE: dict[str, Value] = {
 }  # fmt: skip
 RUNNING_HOT: dict[str, Value] = {
     "running_now": "running", "discharge_temperature": 250.0, "head_pattern": "even", "controller_refrigerant": "R449A",
+    "rack_discharge_pressure": 160.0,
 }
 JUDGED: dict[str, Value] = {
     "condenser_fans_called": 6.0, "rack_discharge_pressure": 232.0, "heat_reclaim": "off",
@@ -213,12 +214,12 @@ INJECTION = [
         "proven",
         case(
             {"probe_ohms.module_end": 70_000.0, "module_supply_volts": 208.0},
-            "contact_open:discharge_temperature timer_elapsed reset_tried standing_over_an_hour",
+            "contact_open:discharge_temperature discharge_stays_open standing_over_an_hour",
             probe_curve_ohms=72_000.0,
             probe_error_delta_degf=1.5,
             probe_reads_degf=91.5,
         ),
-        without="reset_tried",
+        without="discharge_stays_open",
     ),
     row(
         "injection_strainer_plugged",
@@ -360,13 +361,13 @@ CONDITIONS = [
     row(
         "suction_low",
         "proven",
-        case({"sight_glass": "full", "running_count": 3.0}, suction_under_design=6.0),
+        case({"sight_glass": "full", "running_count": 3.0}, "contact_open:discharge_temperature", suction_under_design=6.0),
         derived={"suction_under_design": 1.0},
     ),
     row(
         "suction_low",
         "supported",
-        case({"sight_glass": "bubbles", "running_count": 3.0}, suction_under_design=6.0),
+        case({"sight_glass": "bubbles", "running_count": 3.0}, "contact_open:discharge_temperature", suction_under_design=6.0),
         readings={"running_count": 0.0},
     ),
     row(

@@ -283,24 +283,15 @@ def module_false_trip(case: Case) -> Verdict | None:
     trip = case.site.trip_temperature_degf
     below = trip is not None and case.within("probe_reads_degf", -inf, trip)
     open_contact = case.has("contact_open:discharge_temperature")
-    supplied = case.live("module_supply_volts") is True or case.coil_live() is True
-    if not (probe_good and below and open_contact and supplied):
+    supply = case.live("module_supply_volts")
+    if not (probe_good and below and open_contact):
         return None
-    if case.has("discharge_stays_open"):
-        return "proven", case.known(END, "probe_error_delta_degf", "probe_reads_degf", "discharge_stays_open")
-    evidence = case.known(
-        END,
-        "probe_error_delta_degf",
-        "probe_reads_degf",
-        "module_supply_volts",
-        "timer_elapsed",
-        "reset_tried",
-        "contact_open:discharge_temperature",
-    )
-    released = case.site.discharge_reset == "automatic" or case.has("reset_tried")
-    if case.has("timer_elapsed"):
-        return ("proven" if released else "suspected"), evidence
-    return None
+    evidence = case.known(END, "probe_error_delta_degf", "probe_reads_degf", "module_supply_volts", "injection_coil_volts")
+    if case.has("discharge_stays_open") and (supply or case.coil_live()) and supply is not False:
+        return "proven", (*evidence, "discharge_stays_open")
+    if supply and case.has("timer_elapsed") and case.site.discharge_reset == "automatic":
+        return "proven", (*evidence, "timer_elapsed")
+    return ("suspected", (*evidence, "timer_elapsed")) if supply and case.has("timer_elapsed") else None
 
 
 def injection_strainer_plugged(case: Case) -> Verdict | None:
@@ -360,7 +351,7 @@ def feed_does_not_hold_the_line(case: Case) -> bool:
     line = max((case.number(i) or -inf for i in HOT_LINE), default=-inf)
     trip, most = site.trip_temperature_degf, site.ratio_limit or limits.ratio_usual
     held = case.site.head_minimum_psig
-    head_in_line = held is None or case.under("rack_discharge_pressure", held * (1 + limits.head_out_percent / 100))
+    head_in_line = held is None or case.under("rack_discharge_pressure", held + held * limits.head_out_percent / 100.0)
     split = case.derived.get("condensing_difference")
     head_is_no_reason = head_in_line or (split is not None and split <= limits.condensing_limit_delta_degf)
     return (
