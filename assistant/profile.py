@@ -58,7 +58,7 @@ _ONE_OF: Mapping[str, tuple[str, ...]] = {
     "discharge_reset": ("manual", "automatic"),
 }
 _RANGE: Mapping[str, tuple[float, float]] = {
-    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "check_in_minutes": (0, 240), "full_charge_lb": (0.1, 50000),
+    "altitude_ft": (-1000, 30000), "dead_minutes": (1, 240), "check_in_minutes": (0, 240), "full_charge_lb": (0, 50000),
     "suction_set_point_psig": (-14.7, 450), "head_minimum_psig": (0, 1800), "condenser_fans": (0, 24),
     "liquid_lift_ft": (-200, 200), "control_volts": (12, 600), "rated_amps": (0.5, 400), "strip": (1, 99),
     "r25_ohm": (10, 2_000_000), "beta_k": (1000, 8000), "trip_degf": (150, 350), "inject_degf": (120, 320),
@@ -250,7 +250,7 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int, limits: Limits)
         id=take(table, "id", str, after),
         spoken=_words(reader, table, after),
         refrigerant=take(table, "refrigerant", str, after),
-        full_charge_lb=take(table, "full_charge_lb", _NUMBER, after),
+        full_charge_lb=take({"full_charge_lb": 0, **table}, "full_charge_lb", _NUMBER, after),
         suction_set_point_psig=take(table, "suction_set_point_psig", _NUMBER, after),
         head_minimum_psig=take(table, "head_minimum_psig", _NUMBER, after),
         condenser_fans=take(table, "condenser_fans", int, after),

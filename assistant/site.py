@@ -87,6 +87,7 @@ class Rack:
     spoken: tuple[str, ...]
     refrigerant: str
     full_charge_lb: float
+    """0 where nobody knows: then there is no leak rate."""
     suction_set_point_psig: float
     head_minimum_psig: float
     condenser_fans: int

@@ -143,7 +143,7 @@ class _Reader:
 
     def obligation(self, raw: Mapping[str, Any]) -> None:
         good = self.keys(raw, Obligation, ("id", "say", "blocks_start", "hand_over"))
-        if good and self.typed(raw, ("opened_by", "cleared_by"), ("within_hours",), ("blocks_start",)):
+        if good and self.typed(raw, ("opened_by", "cleared_by"), ("within_hours",), ("blocks_start", "tells_detail")):
             self.one_of("hand_over", raw["hand_over"], ("never", "locked", "owner"), "way of handing over")
             if raw["id"] in self.obligations:
                 self.fault("id", f"obligation '{raw['id']}' stands twice")

@@ -133,6 +133,8 @@ class Obligation:
     blocks_start: bool
     hand_over: str
     """`never`; `locked` only with the machine locked and tagged out; `owner` by name and date."""
+    tells_detail: bool = False
+    """Its detail is spoken with it: a date."""
     within_hours: float = 0
     """For `owner`: the latest hour it may be taken over for; 0 for any."""
     opened_by: tuple[str, ...] = ()

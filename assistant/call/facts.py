@@ -21,6 +21,8 @@ class CallOpened:
     """Trips here in the last 90 days, by earlier logs: rack, compressor, days ago."""
     left_before: tuple[tuple[str, str, str, str], ...] = ()
     """What the last call to each machine here left temporary: rack, compressor, obligation, in whose name."""
+    leaks_mended: tuple[tuple[str, float], ...] = ()
+    """Leaks repaired here in the last 365 days, by earlier logs: rack, days ago."""
     technician: str = ""
     """Whose call it is, where the profile knows only one; else it is asked."""
 

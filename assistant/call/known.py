@@ -13,6 +13,7 @@ from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.case import Case, SiteFacts
 from assistant.trade.contradictions import contradictions
+from assistant.trade.leak import Addition, dates, leak_rule, of_one_leak, over_threshold
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
 
@@ -146,24 +147,47 @@ def site_facts(s: State, rack: Rack) -> SiteFacts:
     """The profile as the diagnosis takes it."""
     place = next((i for i, c in enumerate(rack.compressors) if c.id == s.value("compressor")), 0)
     line = rack.liquid_line_psi[min(place, len(rack.liquid_line_psi) - 1)] if rack.liquid_line_psi else 0.0
-    additions = s.opened.additions if s.opened else ()
+    added, days_since = _of_this_leak(s, rack.id)
+    before = additions_before(s, rack.id)
     return SiteFacts(
         refrigerant=rack.refrigerant, altitude_ft=s.site.altitude_ft, control_volts=rack.panel.control_volts,
         coil_volts_rated=rack.injection.coil_volts, coil_ohms=rack.injection.coil_ohms,
         probe_curve=rack.probe.curve, trip_temperature_degf=rack.probe.trip_degf, condenser_fans=rack.condenser_fans,
         compressors=len(rack.compressors),
         head_minimum_psig=rack.head_minimum_psig, suction_set_point_psig=rack.suction_set_point_psig,
-        lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb,
+        lift_ft=rack.liquid_lift_ft, liquid_line_delta_psi=line, full_charge_lb=rack.full_charge_lb or None,
         injection_holds_degf=rack.probe.inject_degf, limits=rack.limits, instruments=s.site.instruments,
         ratio_limit=rack.ratio_limit, design_suction_degf=rack.design_suction_degf,
         discharge_reset=rack.panel.discharge_reset, output_own_feed=rack.injection.output_own_feed,
-        days_since_addition=min((days for r, days, _ in additions if r == rack.id), default=None),
-        added_before_lb=sum(pounds for r, _, pounds in additions if r == rack.id),
+        days_since_addition=days_since, added_for_this_leak_lb=added, added_before_lb=sum(one.pounds for one in before),
         rated_amps=rack.panel.rated_amps, starter_coil_ohms=rack.panel.starter_coil_ohms or None,
         high_cutout_psig=rack.high_cutout_psig or None, low_cutout_psig=rack.low_cutout_psig,
         held_contacts=frozenset(c.name for c in rack.panel.contacts if c.kind == "held"),
         machine_kind=rack.machine_kind, oil=rack.oil,
     )  # fmt: skip
+
+
+def additions_before(s: State, rack_id: str) -> list[Addition]:
+    """What was added to this rack in the last 365 days, by earlier calls."""
+    return [Addition(days, pounds) for r, days, pounds in (s.opened.additions if s.opened else ()) if r == rack_id]
+
+
+def _of_this_leak(s: State, rack_id: str) -> tuple[float, float | None]:
+    mended = [days for r, days in (s.opened.leaks_mended if s.opened else ()) if r == rack_id]
+    return of_one_leak(additions_before(s, rack_id), min(mended, default=None))
+
+
+def leak_over_limit(s: State) -> str:
+    """The dates that the law sets where this addition's leak rate is over its limit; empty where it is not, or none applies."""
+    rate, rack = s.derived.get("leak_rate_annualizing"), s.rack
+    if rate is None or rack is None or s.opened_at is None:
+        return ""
+    day = s.opened_at.date()
+    rule = leak_rule(rack.refrigerant, s.site.category, rack.full_charge_lb, day)
+    if rule is None or not over_threshold(rate.value, rule):
+        return ""
+    by = dates(rule, day)
+    return f"repair by {by.repair_by:%B} {by.repair_by.day}, verify again by {by.verify_by:%B} {by.verify_by.day} ({rule.part})"
 
 
 def after_trip(s: State, wait: timedelta) -> datetime | None:

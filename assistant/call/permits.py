@@ -372,7 +372,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "powered": lambda s: s.feed.window,
     "output_test_allowed": _output_test_allowed,
     "seconds_left": _seconds_left,
-    "line_fed": lambda s: s.feed.fed or (s.has("line_as_found") and s.value("injection_feed") in ("feeding", "weak")),
+    "line_fed": lambda s: s.feed.fed or s.value("injection_as_found") in ("feeding", "cold"),
     "pipe_older_than_probe": _pipe_older,
     "window_allowed": window_allowed,
     "no_vacuum": _no_vacuum,

@@ -8,7 +8,7 @@ from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
-from assistant.call.known import case_of, why_not_settled
+from assistant.call.known import additions_before, case_of, leak_over_limit, site_facts, why_not_settled
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
 from assistant.language.grammar import choices
@@ -18,7 +18,7 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spelled, spoken_back, spoken_cause, spoken_name, spoken_value
 from assistant.profile import DEMO_SITE, REFRIGERANTS, Site
-from assistant.trade.leak import FOLLOW_UP_DAYS, leak_rule, over_threshold
+from assistant.trade.leak import CHRONIC_PERCENT, chronic_percent, leak_rule, over_threshold
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
 
@@ -131,7 +131,8 @@ def _finding(s: State) -> str:
 def _open_words(s: State, hand_over: str = "") -> str:
     """What is open, as it is spoken; only what is handed over in one way where that is asked for."""
     rules = [s.procedure.obligations[o] for o in s.open]
-    return ", ".join(r.say for r in rules if not hand_over or r.hand_over == hand_over)
+    named = (r for r in rules if not hand_over or r.hand_over == hand_over)
+    return ", ".join(f"{r.say}, {s.open[r.id].detail.partition(' (')[0]}" if r.tells_detail else r.say for r in named)
 
 
 def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -> str:
@@ -270,23 +271,24 @@ def derived(fact: ValueDerived, s: State) -> str:
 
 
 def _leak(rate_percent: float, s: State) -> str:
-    """The leak rate, the rule that applies on this day, and the date it sets."""
+    """The leak rate, the rule that applies on this day, and the dates it sets; what nobody knows is said."""
     rack = s.rack
-    said = f"Leak rate {spoken_number(round(rate_percent, 1), 'percent')} percent a year."
+    percent = f"{spoken_number(round(rate_percent, 1), 'percent')} percent a year"
     if rack is None or s.opened_at is None:
-        return said
+        return f"Leak rate {percent}."
+    unknown = site_facts(s, rack).days_since_addition is None and "days_since_last_addition" not in s.readings
+    said = f"Leak rate at least {percent}: nobody knows when charge was last added." if unknown else f"Leak rate {percent}."
     day = s.opened_at.date()
+    added = s.us("refrigerant_added") or 0.0
+    if chronic_percent(additions_before(s, rack.id), added, rack.full_charge_lb, day) > CHRONIC_PERCENT:
+        said += " Over one hundred twenty five percent of the charge this year: a report to the agency by March 1."
     rule = leak_rule(rack.refrigerant, s.site.category, rack.full_charge_lb, day)
     if rule is None:
         return f"{said} No federal leak rule for this charge. The state's may be stricter."
     limit = f"{spoken_number(rule.threshold_percent, 'percent')} percent"
     if not over_threshold(rate_percent, rule):
-        return f"{said} Not over the limit of {limit}."
-    until = day + timedelta(days=rule.repair_days)
-    return (
-        f"{said} Over the limit of {limit}: repair by {until:%B} {until.day}, and verify again "
-        f"within {spoken_number(float(FOLLOW_UP_DAYS), 'count')} days after."
-    )
+        return said if unknown else f"{said} Not over the limit of {limit}."
+    return f"{said} Over the limit of {limit}: {leak_over_limit(s).partition(' (')[0]}."
 
 
 def conclusion(fact: Concluded) -> str:

@@ -397,6 +397,10 @@ class State(Standing):
         if self.started_at is None and fact.value in ("feeding", "weak"):
             self.will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
 
+    def _on_injection_as_found(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value in ("feeding", "cold"):
+            self.will_open("liquid_in_compressor", fact.step, "the injection fed it as it was found")
+
     def _on_probe_pipe_temperature(self, fact: ReadingTaken, at: datetime) -> None:
         degf = self.us(fact.id)
         if self.started_at is None and degf is not None and degf < self.limits.line_cold_degf:

@@ -92,7 +92,8 @@ def new_call(
     opened = CallOpened(
         site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
         tuple(known.machine_trips), 
-        tuple((*machine, id_, who) for machine, ids in known.left.items() for id_, who in ids), technician_of(site),
+        tuple((*machine, id_, who) for machine, ids in known.left.items() for id_, who in ids),
+        tuple(known.leaks_mended), technician_of(site),
     )  # fmt: skip
     return dialogue, dialogue.open(at, opened), log
 

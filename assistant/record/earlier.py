@@ -32,6 +32,8 @@ class Earlier:
     days_since_trip: list[int] = field(default_factory=list)
     additions: list[tuple[str, float, float]] = field(default_factory=list)
     """Rack, days ago, pounds."""
+    leaks_mended: list[tuple[str, float]] = field(default_factory=list)
+    """Rack, days ago."""
     machine_trips: list[tuple[str, str, float]] = field(default_factory=list)
     """Rack, compressor, days ago."""
     left: dict[tuple[str, str], tuple[tuple[str, str], ...]] = field(default_factory=dict)
@@ -69,6 +71,7 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
             found.left[named.rack, named.compressor] = _left(facts)
         if 0 <= days <= ADDITION_DAYS:
             found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added(facts)]
+            found.leaks_mended += [(rack, round(days, 2)) for rack in _mended(facts)]
     for rack, compressor, days, broken_off in trips:
         # The call that asks is at zero: it may be about this machine.
         later = [0.0, *(d for r, c, d, _ in trips if (r, c) == (rack, compressor) and d < days)]
@@ -96,6 +99,14 @@ def _left(facts: list[Fact]) -> tuple[tuple[str, str], ...]:
             case ObligationCleared(id=id_):
                 left.pop(id_, None)
     return tuple(left.items())
+
+
+def _mended(facts: list[Fact]) -> Iterator[str]:
+    """The rack whose leak was repaired on a call."""
+    taken = {fact.id: fact for fact in facts if isinstance(fact, ReadingTaken)}
+    rack, mended = taken.get("rack"), taken.get("leak_repaired")
+    if rack and mended and mended.value == "yes":
+        yield str(rack.value)
 
 
 def _added(facts: list[Fact]) -> Iterator[tuple[str, float]]:

@@ -101,6 +101,7 @@ class Rule:
 
 
 OBLIGATIONS: Mapping[str, Rule] = {
+    "leak_over_limit": Rule("law", False, "owner", 720),
     "floodback": Rule("floods", False, "owner", 24),
     "jumper_fitted": Rule("jumper|resistor|test plug", True, "never"),
     "start_blocked": Rule("start block", True, "never"),

@@ -143,7 +143,9 @@ class SiteFacts:
     liquid_line_delta_psi: float = 0.0
     full_charge_lb: float | None = None
     days_since_addition: float | None = None
-    """Since the last addition on record before this call; None: none on record."""
+    """Since the last addition on record before this leak; None: none on record."""
+    added_for_this_leak_lb: float = 0.0
+    """Added for the same leak before this call, by the record."""
     added_before_lb: float = 0.0
     """Added in the last 365 days before this call, by the record."""
     injection_holds_degf: float | None = None

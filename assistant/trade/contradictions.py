@@ -39,6 +39,11 @@ def _while_running(one: Contradiction) -> Contradiction:
     return Contradiction(one.ids, lambda case: case.runs() and one.holds(case))
 
 
+def _as_found(one: Contradiction) -> Contradiction:
+    """Of the machine as it was found: what was opened or switched since contradicts nothing."""
+    return Contradiction(one.ids, lambda case: not case.has("read_running") and one.holds(case))
+
+
 def _words(first: str, word: str | tuple[str, ...], second: str, words: str | tuple[str, ...]) -> Contradiction:
     """Two answers that exclude each other."""
     ones, others = ((w,) if isinstance(w, str) else w for w in (word, words))
@@ -138,8 +143,9 @@ CONTRADICTIONS: tuple[Contradiction, ...] = (
     Contradiction(("tripped_count", "running_count"), _too_many_machines),
     Contradiction(("running_now", "running_count"),
                   lambda c: c.says("running_now", "running") and c.number("running_count") == 0),
-    _words("running_now", "running", "switch_position", "off"),
-    _words("injection_hand_valve", "closed", "injection_feed", ("feeding", "weak")),
+    _as_found(_words("running_now", "running", "switch_position", "off")),
+    _as_found(_words("injection_hand_valve", "closed", "injection_feed", ("feeding", "weak"))),
+    _as_found(_words("injection_hand_valve", "closed", "injection_as_found", "feeding")),
     Contradiction(("control_fuse", "control_volts"),
                   lambda c: c.says("control_fuse", "blown") and c.live("control_volts") is True),
     Contradiction(("valve_click", "injection_coil_ohms"), _clicks_open),

@@ -62,6 +62,11 @@ class _Work:
         self._note(reading)
         return value
 
+    def said(self, reading: str) -> Value | None:
+        """A reading that is a word, or None where it was not taken."""
+        self._look(reading)
+        return self._case.readings.get(reading)
+
     def maybe(self, reading: str) -> float | None:
         """A numeric reading, or None where it was not taken."""
         try:
@@ -197,11 +202,19 @@ def _probe_error(reading: str) -> Callable[[_Work], float]:
     return error
 
 
+NO_LEAK = ("retrofit", "new installation", "seasonal")
+"""Reasons for an addition that count for no leak rate. Source: 40 CFR 82.157(b), 84.106(b)."""
+
+
 def _added(work: _Work) -> tuple[float, float]:
     """Pounds added on this call, more than none, and the full charge."""
     added, charge = work.take("refrigerant_added"), work.site.full_charge_lb
-    if charge is None or added <= 0.0:
+    if added <= 0.0:
         raise _Missing("refrigerant_added")
+    if charge is None:
+        raise OutOfRange("No leak rate: the full charge is not known.")
+    if work.said("addition_reason") in NO_LEAK:
+        raise OutOfRange("Not added for a leak: it makes no leak rate.")
     return added, charge
 
 
@@ -210,7 +223,17 @@ def _leak_rate(work: _Work) -> float:
     said = work.maybe("days_since_last_addition")
     # Two additions on one day count as a day apart: the rule divides by days.
     days = work.site.days_since_addition if said is None else said
-    return leak.annualized_percent(added, charge, None if days is None else max(1.0, days))
+    return leak.annualized_percent(
+        added + work.site.added_for_this_leak_lb, charge, None if days is None else max(1.0, days)
+    )
+
+
+def _leak_rate_net(work: _Work) -> float:
+    """The same less what was recovered on this call and put back; which of the two counts is not settled here."""
+    added, recovered = work.take("refrigerant_added"), work.take("refrigerant_recovered")
+    if recovered <= 0.0:
+        raise _Missing("refrigerant_recovered")
+    return _leak_rate(work) * max(0.0, added - recovered) / added
 
 
 def _leak_rate_rolling(work: _Work) -> float:
@@ -325,6 +348,7 @@ DERIVED: dict[str, tuple[str, str, Callable[[_Work], float]]] = {
     "what_if_lower_head": ("F", "difference", _lever("lower_head")),
     "what_if_higher_suction": ("F", "difference", _lever("higher_suction")),
     "leak_rate_annualizing": ("percent", "percent", _leak_rate),
+    "leak_rate_net": ("percent", "percent", _leak_rate_net),
     "leak_rate_rolling": ("percent", "percent", _leak_rate_rolling),
 }
 """Every derived id: unit, kind, computation."""

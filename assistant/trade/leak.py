@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from assistant.trade.validity import OutOfRange, check
 
@@ -135,6 +135,67 @@ def leak_rule(refrigerant: str, category: str, full_charge_lb: float, on: date) 
     if refrigerant in NO_REGULATED_SUBSTANCE or on < PART_84_FROM or full_charge_lb < PART_84_CHARGE_LB:
         return None
     return Rule("40 CFR part 84", threshold, REPAIR_DAYS, "84.106(a), (c)(2), (d)")
+
+
+@dataclass(frozen=True)
+class Addition:
+    """Refrigerant that was added to an appliance before."""
+
+    days_ago: float
+    pounds: float
+
+
+def of_one_leak(before: Sequence[Addition], mended_days_ago: float | None) -> tuple[float, float | None]:
+    """What was added for the leak that is charged for now, and the days since the addition before it.
+
+    Additions since the last leak repair are one leak's: they are summed with what is added now, and the time runs from the
+    addition before them.
+
+    Args:
+        before: additions of the last 365 days, in any order.
+        mended_days_ago: when a leak of this appliance was last repaired; None for never on record.
+
+    Returns:
+        Pounds to be summed with those added now, and days; None where there is no addition before this leak on record.
+
+    Source:
+        40 CFR 82.152 "Leak rate": "whether in one addition or in multiple additions related to same leak".
+
+    >>> of_one_leak([Addition(20.0, 30.0), Addition(100.0, 50.0)], 60.0)
+    (30.0, 100.0)
+    """
+    same = [one for one in before if mended_days_ago is None or one.days_ago < mended_days_ago]
+    older = [one.days_ago for one in before if one not in same]
+    if mended_days_ago is None:  # never repaired: all of them are one leak's but the first, which the time runs from
+        first = max(before, key=lambda one: one.days_ago, default=None)
+        return sum(one.pounds for one in before if one is not first), first.days_ago if first else None
+    return sum(one.pounds for one in same), min(older, default=None)
+
+
+def chronic_percent(before: Sequence[Addition], added_lb: float, full_charge_lb: float, on: date) -> float:
+    """What was added in this calendar year, percent of the full charge; over `CHRONIC_PERCENT` it is reported by March 1.
+
+    Source:
+        40 CFR 84.106(m), 82.157(j).
+    """
+    check("The full charge", full_charge_lb, 0.1, 1e6, "pounds")
+    this_year = (on - date(on.year, 1, 1)).days
+    return 100.0 * (added_lb + sum(one.pounds for one in before if one.days_ago <= this_year)) / full_charge_lb
+
+
+@dataclass(frozen=True)
+class Dates:
+    """What the law sets once a leak rate is over its limit."""
+
+    repair_by: date
+    verify_by: date
+    """The follow-up test, if it is repaired on the last day; the first comes before it is charged again."""
+
+
+def dates(rule: Rule, on: date) -> Dates:
+    """Source: 40 CFR 82.157(d), (e), 84.106(d), (e), from memory."""
+    repair_by = on + timedelta(days=rule.repair_days)
+    return Dates(repair_by, repair_by + timedelta(days=FOLLOW_UP_DAYS))
 
 
 def over_threshold(rate_percent: float, rule: Rule) -> bool:

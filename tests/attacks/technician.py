@@ -60,6 +60,8 @@ class Technician(BranchRack):
             self.valve_shut = True
         if "open" in prompt and "hand valve" in prompt:
             self.valve_shut = False
+        if choices[:2] == ["closed", "open"]:
+            return "closed"
         if "started" in choices:
             self.running = True
         if "switched off" in choices or re.search(r"\bstop it\b", prompt):

@@ -399,7 +399,7 @@ def test_two_at_the_contacts_is_neither_taken_for_the_second_nor_for_two_of_them
 def test_what_is_asked_after_half_an_answer_names_its_choices():
     talk = at("fit").hear("ready")
     assert talk.said.endswith("Detector: quiet, alarm, dead or none?")
-    talk = at("machine_look").hear("dry")
+    talk = at("machine_look").hear("fan runs")
     assert talk.said.endswith("Reset: intact, missing or broken?")
     talk = Talk().until(BranchRack("still hot"), "windings").hear("one point two")
     assert talk.said.endswith("Winding two to three?")

@@ -113,10 +113,10 @@ class Rig(BranchRack):
             name = id_.partition(".")[2]
             return "two oh eight" if contact.get(name, name.replace("_", " ")) in self.its.contact else "zero"
         if self.fault == "stuck on" and standing:
-            table = {"injection_feed": "dry" if self.locked else "feeding", "injection_coil_volts": "two oh eight",
+            table = {"injection_as_found": "feeding", "injection_coil_volts": "two oh eight",
                      "injection_after": "stopped"}  # fmt: skip
             return table.get(id_, "")
-        if self.fault == "injection_valve_leaking" and standing and id_ == "injection_feed":
+        if self.fault == "injection_valve_leaking" and standing and id_ == "injection_as_found":
             return "feeding"
         if self.fault == "probe drifted" and id_ in ("probe_ohms.module_end", "probe_ohms", "probe_ohms.cleaned"):
             return spoken_number(float(round(curve_ohm(PIPE_DEGF) * 0.6, -2)), "ohms")

@@ -72,7 +72,7 @@ def _strainer_was_opened(case: Case) -> bool:
 
 
 def _fed_as_found(case: Case) -> bool:
-    return case.has("line_as_found") and case.says("injection_feed", "feeding", "weak")
+    return case.says("injection_as_found", "feeding", "cold")
 
 
 def _modules_in_question(case: Case) -> bool:

@@ -40,6 +40,7 @@ def _at_seal(case: Case) -> bool:
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "liquid_valve_in_question": _valve_in_question,
     "leak_at_seal": _at_seal,
+    "addition_unknown": lambda case: case.site.days_since_addition is None,
     "charge_low": lambda case: standing(case, "refrigerant_low"),
     "charge_wanted": _charge_wanted,
     "charged": lambda case: case.over("refrigerant_added", 0.0),
