@@ -277,7 +277,7 @@ def _leak(rate_percent: float, s: State) -> str:
     if rack is None or s.opened_at is None:
         return f"Leak rate {percent}."
     unknown = site_facts(s, rack).days_since_addition is None and "days_since_last_addition" not in s.readings
-    said = f"Leak rate at least {percent}: nobody knows when charge was last added." if unknown else f"Leak rate {percent}."
+    said = f"Leak rate at least {percent}: the charge before is not on record." if unknown else f"Leak rate {percent}."
     day = s.opened_at.date()
     added = s.us("refrigerant_added") or 0.0
     if chronic_percent(additions_before(s, rack.id), added, rack.full_charge_lb, day) > CHRONIC_PERCENT:

@@ -243,7 +243,9 @@ def test_what_ifs_are_said_only_after_calculation_only() -> None:
 def test_refrigerant_added_says_the_leak_rate_and_the_rule_that_applies() -> None:
     rounds = ("ten, two oh eight",) * 2 + ("ten, two oh eight, two hundred, twenty",)
     spoken = " ".join(watched(*rounds).spoken)
-    assert "Leak rate six point five percent a year. Not over the limit of twenty percent." in spoken
+    assert "Leak rate at least six point five percent a year: the charge before is not on record." in spoken
+    assert "six point five percent a year. Not over" not in spoken  # unknown is said as such
+    assert "Leak rate eleven point eight percent a year. Not over the limit of twenty percent." in spoken  # 200 days
     spoken = " ".join(watched(*rounds, refrigerant_added="two hundred pounds").spoken)
     # 200 lb of 620 on March 1: over 20 percent, 30 days to repair (40 CFR 82.157(d)).
     assert "Over the limit of twenty percent: repair by March 31" in spoken
