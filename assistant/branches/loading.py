@@ -166,7 +166,7 @@ class _Reader:
         return Repair(**{key: tuple(value) for key, value in raw.items()})
 
     def step(self, raw: Mapping[str, Any]) -> Step | None:
-        tables = ("all_good", "tells")
+        tables = ("all_good", "tells", "other_words")
         good = self.keys(raw, Step, ("id", "part", "station", "ask", "asking"))
         if not (self.typed(raw, _LISTS, (*_NUMBERS, "watch_round"), _TRUTHS, tables) and good):
             return None
@@ -203,6 +203,8 @@ class _Reader:
                 self.one_of(key, id_, self.obligations, "obligation")
         for fact in step.establishes:
             self.one_of("establishes", fact, self.facts, "fact")
+        for word in step.other_words.values():
+            self.one_of("other_words", word, step.tells, "word of 'tells'")
         for facts in step.tells.values():
             for fact in str(facts).split():
                 self.one_of("tells", fact, self.facts, "fact")
@@ -218,7 +220,7 @@ class _Reader:
                 self.one_of("ask", name, PLACEHOLDERS, "word in braces")
         if step.go_ahead and step.asking != "command":
             self.fault("go_ahead", "only a step that asks for 'command' has words of its own to go ahead")
-        for words in step.go_ahead:
+        for words in (*step.go_ahead, *step.other_words):
             if not re.fullmatch(r"[a-z' ]+", words):
                 self.fault("go_ahead", f"'{words}': spoken words are lower-case letters and spaces")
 

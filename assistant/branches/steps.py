@@ -70,6 +70,8 @@ class Step:
     tells: Mapping[str, str] = field(default_factory=dict)
     """Words that answer a look which no id of the vocabulary stands for, each with the facts it establishes, parted by
     spaces; none for "nothing found". They are the step's go-aheads."""
+    other_words: Mapping[str, str] = field(default_factory=dict)
+    """Other ways of saying the words of `tells`, each with the word that it means: heard, and never read out."""
     why: str = ""
     """What is said to "why" where the vocabulary has no meaning of its own for it."""
     required: bool = False
@@ -119,8 +121,9 @@ class Step:
         return (*self.establishes, *(self.tells[word].split() if word else ()))
 
     def word(self, said: str) -> str:
-        """The one of the step's words that was said; empty for none."""
-        return max((w for w in self.tells if f" {w} " in f" {said} "), key=len, default="")
+        """The one of the step's words that was said, in whatever way; empty for none."""
+        ways = {**{word: word for word in self.tells}, **self.other_words}
+        return ways.get(max((w for w in ways if f" {w} " in f" {said} "), key=len, default=""), "")
 
 
 @dataclass(frozen=True)

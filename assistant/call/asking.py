@@ -112,6 +112,7 @@ def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Qu
         recorded=tuple(reversed(call.state.readings)),
         yes_is_all=step is not None and step.ask.endswith("all good?"),
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
+        other_words=tuple(step.other_words) if step else (),
         all_good=step.all_good if step else {},
         limits=limits(call.state, (*ids, *ahead)),
         refused=tuple(call.refused.get(first, ())),

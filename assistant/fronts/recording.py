@@ -390,7 +390,7 @@ def _voice() -> Any:
 
 DEMO_BEFORE = (
     "This is a recording: a technician's voice from files, at a store that is invented. Nothing is measured, nobody is called.",
-    "Left the time of the recorded call. '! ' is a caution, '= ' a conclusion, '> ' what the technician said, with how sure",
+    "On the left the time of that call. '! ' is a caution, '= ' a conclusion, '> ' what the technician said, with how sure",
     "the ear is in per cent.",
 )
 DEMO_AFTER = (

@@ -279,6 +279,8 @@ def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "command":
         if text in question.go_ahead:
             return Command("continue")
+        if text in question.other_words:
+            return Command("continue", "said so")
         if (steered := _go_ahead(question, text)) is not None:
             return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
@@ -459,7 +461,7 @@ def phrases(question: Question) -> list[str]:
         own = [*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *tagged("yes_no", "neither")]
         own += _own_phrases(question, question.of) if question.of in vocabulary() else []
     elif question.asking == "command":
-        own = [*question.go_ahead, *(p for id in question.also for p in _own_phrases(question, id))]
+        own = [*question.go_ahead, *question.other_words, *(p for id in question.also for p in _own_phrases(question, id))]
     else:
         own = [p for id in (question.asking, *question.also) for p in _own_phrases(question, id)]
         own += tagged("choices", "all_good") if question.all_good else {}

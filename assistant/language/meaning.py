@@ -30,6 +30,8 @@ class Question:
     """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people."""
     go_ahead: tuple[str, ...] = ("done", "ready")
     """For `command`: the words that go ahead; each means `Command("continue")`."""
+    other_words: tuple[str, ...] = ()
+    """Further words that go ahead, heard and never read out."""
     all_good: Mapping[str, Value] = field(default_factory=dict)
     """What "all good" answers, id to value, for a question about several things at once."""
     limits: Mapping[str, tuple[float, float]] = field(default_factory=dict)

@@ -97,7 +97,8 @@ def words_for(talk: Talk, prompt: str) -> list[str]:
     said = [*choices(question), "yes", "no", "nope", "yeah", *COMMANDS]
     if question.asking in vocabulary():
         said += vocabulary()[question.asking].choices
-    if not question.also and (offered := OFFERED.search(prompt)):
+    choose = question.asking == "command" or (question.asking in vocabulary() and vocabulary()[question.asking].kind == "choice")
+    if choose and not question.also and (offered := OFFERED.search(prompt)):
         said += [word.strip() for word in re.split(r",? or |, ", offered[1]) if word.strip()]
     return list(dict.fromkeys(said))
 
