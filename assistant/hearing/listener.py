@@ -228,12 +228,16 @@ class Endpointer:
         """Whether the silence is long enough for what was said, and for what the other hearings take it for: the words so far
         were "pause" for the "four" of "four six three"."""
         assert self._decoder is not None
-        if self._silent_ms < WAIT_COMPLETE_MS or self._silent_ms < self._endings.wait_ms(self._decoder.partial()):
+        if self._silent_ms < WAIT_COMPLETE_MS:
             return False
-        likeliest = {hearing.result()[0].words for hearing in self._ahead}
+        partial = self._decoder.partial()
+        said = {partial, *(hearing.result()[0].words for hearing in self._ahead)}
         if self._second and self._said is not None:
-            likeliest |= {words for words in [self._second.likeliest(self._said)] if words}
-        return all(self._silent_ms >= self._endings.wait_ms(words) for words in likeliest)
+            likeliest = self._second.likeliest(self._said)
+            if self._endings.understands(likeliest):
+                # Its own answer ends a silence in which the first ear has made out none; it takes both to end one sooner.
+                said = {likeliest} if not self._endings.understands(partial) else {likeliest, partial}
+        return all(self._silent_ms >= self._endings.wait_ms(words) for words in said)
 
     def _begin(self) -> None:
         kept = [frame for frame, _ in self._before]
