@@ -79,7 +79,7 @@ TOO_LOUD_DB = 3.5
 at 0 dB 8 of 10."""
 LOUD_DB, _LOUD_ALONE_DB = 4.5, 7.0
 """Under it no number counts without being asked back, with both ears and with one."""
-_ACCEPT_NUMBER, _ACCEPT_WORD = 0.96, 0.9
+_ACCEPT_NUMBER, _ACCEPT_WORD = 0.95, 0.9
 """Calibrated probability from which it counts at once, with both ears."""
 _CONFIRM_NUMBER, _CONFIRM_WORD = 0.25, 0.5
 """Probability from which it is worth asking back; under it, the answer is asked for again."""
@@ -158,7 +158,7 @@ def _rivals(evidence: Evidence) -> tuple[tuple[Value, float], ...]:
 
 
 def _loud(evidence: Evidence) -> bool:
-    return evidence.snr_db < (_LOUD_ALONE_DB if evidence.seconded is None else LOUD_DB)
+    return evidence.snr_db < (LOUD_DB if evidence.both else _LOUD_ALONE_DB)
 
 
 def _unclear(utterance: Utterance, evidence: Evidence, sure: float) -> Hearing:
@@ -191,7 +191,7 @@ def _verdict(question: Question, evidence: Evidence, sure: float) -> tuple[str, 
 
 
 def _accept_word(evidence: Evidence) -> float:
-    return _ACCEPT_WORD if evidence.seconded is not None else _at(_ACCEPT_ALONE, evidence.snr_db)
+    return _ACCEPT_WORD if evidence.both else _at(_ACCEPT_ALONE, evidence.snr_db)
 
 
 def _too_long(question: Question, utterance: Utterance, best: Candidate) -> bool:
@@ -229,7 +229,7 @@ def _offered(question: Question, words: str) -> bool:
 
 def _clearly(evidence: Evidence) -> bool:
     """With one ear: whether every hearing has these words. Both ears say so by their probability."""
-    return evidence.seconded is not None or evidence.weakest >= _ALL_HEAR
+    return evidence.both or evidence.weakest >= _ALL_HEAR
 
 
 def _answer_verdict(
@@ -250,15 +250,15 @@ def _answer_verdict(
 
 def _commands_near(evidence: Evidence) -> bool:
     """Whether a command may have been said; with one ear, that is surer of nothing, it must be more than a chance."""
-    least = _NEAR_SHARE if evidence.seconded is not None else _CHANCE
+    least = _NEAR_SHARE if evidence.both else _CHANCE
     return any(isinstance(one.meaning, Command) and one.share >= least for one in evidence.rivals)
 
 
 def _counts(evidence: Evidence, sure: float) -> bool:
     """Whether a number counts without being asked back."""
-    if _loud(evidence) or evidence.twin_margin < (_TWIN_FAR_ALONE if evidence.seconded is None else _TWIN_FAR):
+    if _loud(evidence) or evidence.twin_margin < (_TWIN_FAR if evidence.both else _TWIN_FAR_ALONE):
         return False
-    if evidence.seconded is not None:
+    if evidence.both:
         return sure >= _ACCEPT_NUMBER
     return evidence.weakest >= _at(_ALL_GIVE_NUMBER, evidence.snr_db)
 

@@ -3,23 +3,23 @@
 import math
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
 
 from assistant.hearing.guesses import Guess, Opinion
-from assistant.language.audible import audible, spoken_commands
-from assistant.language.grammar import UNKNOWN_WORD, commands, trimmed, understand
+from assistant.language.audible import audible
+from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
 from assistant.language.meaning import Answer, AskFor, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 
 _FIRST_ALONE = 1.5
 """Weight of the first ear's log posterior, the mean of its hearings: they hear the same sound, so no evidence adds up fully."""
-_FIRST, _WORD, _LETTER = 0.542, 0.223, 0.088
+_FIRST, _WORD, _LETTER = 0.531, 0.244, 0.087
 """Where both ears were asked: of the first ear's log posterior, of the second one's log probabilities by words and by letters.
 Fitted with the probability, see `sureness`."""
 _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
+_SHORT = frozenset(("back", "hold", "note", "wait"))
+"""Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure of them."""
 _UNHEARABLE = math.log(0.1), 0.5
-"""What the first ear is taken to give to a command that it does not listen for, because noise makes it out of other answers
-("note", "hold", "wait"), and the share in its least hearing: it has no say."""
+"""What the first ear is taken to give to them, and the share in its least hearing: it has no say."""
 _UNSCORED = -60.0  # to the second ear, what was not put to it, and at worst what was
 _BEFORE = 0.7
 """Weight of what the same answer may have been when it was heard before. Measured on second hearings at 10 and 5 dB,
@@ -76,10 +76,8 @@ class Evidence:
     weakest: float
     """Log odds that the hearing of the first ear gives it which gives it least."""
     snr_db: float
-    seconded: bool | None = None
-    """Whether the second ear likes it best too, heard by words; None when it was not asked."""
-    spelled: bool = False
-    """Whether it does, heard by letters."""
+    both: bool = False
+    """Whether the second ear was asked."""
     unlike: float = 0.0
     """How much likelier other words are to the second ear than these [natural logarithm]; 0 where they are not."""
     word: float = 0.0
@@ -139,7 +137,7 @@ def consider(question: Question, hearings: Iterable[Iterable[Guess]], opinion: O
     asked = opinion is not None
 
     def first(key: Hashable, words: str) -> tuple[float, float]:
-        if words in _second_only() and not any(key in one for one in heard):
+        if words in _SHORT and not any(key in one for one in heard):
             return _UNHEARABLE
         least = min(math.exp(one[key][2]) if key in one else 0.0 for one in heard)
         return sum(one[key][2] if key in one else _UNHEARD for one in heard) / len(heard), least
@@ -152,12 +150,6 @@ def consider(question: Question, hearings: Iterable[Iterable[Guess]], opinion: O
         )
         for key, (meaning, words) in found.items()
     ]  # fmt: skip
-
-
-@cache
-def _second_only() -> frozenset[str]:
-    """Commands that only the second ear is trusted with."""
-    return frozenset(commands()) - frozenset(spoken_commands())
 
 
 def weigh(
@@ -191,9 +183,8 @@ def weigh(
         return evidence
     free = max((guess.score for guess in opinion.own), default=_UNSCORED)
     return replace(
-        evidence, word=best.word, letter=best.letter, unlike=max(free - best.word, 0.0),
-        seconded=best.word >= max(one.word for one in all_of_them), spelled=best.letter >= max(one.letter for one in all_of_them),
-    )  # fmt: skip
+        evidence, both=True, word=best.word, letter=best.letter, unlike=max(free - best.word, 0.0)
+    )
 
 
 def _twin_margin(question: Question, best: Meaning, hearings: list[list[Guess]]) -> float:
@@ -230,7 +221,7 @@ def _summed(question: Question, offered: frozenset[str], scores: Mapping[str, fl
     found: Scored = {}
     best: dict[Hashable, float] = {}
     for words, score in scores.items():
-        meaning = _meaning(question, frozenset() if words in _second_only() else offered, words)
+        meaning = _meaning(question, frozenset() if words in _SHORT else offered, words)
         if meaning is None:
             continue
         key = _key(meaning)

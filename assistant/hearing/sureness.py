@@ -8,30 +8,31 @@ from assistant.hearing.evidence import Evidence, is_number
 # saying digits in four recorded noises, clean to 0 dB; each voice was judged by weights fitted on the others.
 _NUMBER_WEIGHTS = (-1.24, 0.65, 0.06, 0.29)
 _WORD_WEIGHTS = (-1.57, 0.35, 0.22, 0.65)
-_BOTH_WEIGHTS = (1.809, 0.405, 0.353, 0.184, 0.146, -0.494, -0.118, 0.683, 0.82, 0.553)
-"""Of both ears together: see `tests/bench/README.md` for what they were fitted on, and how far a probability can be believed."""
+_BOTH_WEIGHTS = (1.486, 0.363, 0.157, 0.185, 0.051, 0.908, 1.019, 0.48)
+"""Of both ears together, by `tests.bench.fit_sureness`. `tests/bench/README.md` has what they were fitted on, and how far a
+probability can be believed."""
 
 
 def features(evidence: Evidence) -> tuple[float, ...]:
     """What the probability is made of.
 
     With one ear: 1, log odds of the best, the same in the hearing that gives it least, loudness over noise. With both: 1,
-    log odds, loudness, log odds in the least hearing, whether it is a number, whether the second ear likes it best by words and
-    by letters, how far other words are ahead of it there, and its log probability there by words and by letters.
+    log odds, loudness, log odds in the least hearing, whether it is a number, how far other words are ahead of it to the second
+    ear, its log probability there by words, and by letters for each letter.
     """
     snr = min(max(evidence.snr_db, 0.0), 30.0) / 10
-    if evidence.seconded is None:
+    if not evidence.both:
         return 1.0, evidence.log_odds, evidence.weakest, snr
     return (
-        1.0, evidence.log_odds, snr, evidence.weakest, float(is_number(evidence.best.meaning)), float(evidence.seconded),
-        float(evidence.spelled), -min(evidence.unlike, 15.0) / 5, max(evidence.word, -15.0) / 5, max(evidence.letter, -30.0) / 5,
+        1.0, evidence.log_odds, snr, evidence.weakest, float(is_number(evidence.best.meaning)), -min(evidence.unlike, 15.0) / 5,
+        max(evidence.word, -15.0) / 5, max(evidence.letter / max(len(evidence.best.words), 1), -3.0),
     )  # fmt: skip
 
 
 def probability(evidence: Evidence) -> float:
     """Probability that the best candidate is what was said, 0 to 1."""
     weights: tuple[float, ...] = _BOTH_WEIGHTS
-    if evidence.seconded is None:
+    if not evidence.both:
         weights = _NUMBER_WEIGHTS if is_number(evidence.best.meaning) else _WORD_WEIGHTS
     score = sum(weight * part for weight, part in zip(weights, features(evidence), strict=True))
     return 1.0 / (1.0 + math.exp(-score))
