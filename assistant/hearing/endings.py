@@ -63,6 +63,11 @@ class Endings:
         shape = self._counting_ms(said) if further & _COUNTING else WAIT_UNIT_MS
         return max(shape, WAIT_NEXT_READING_MS) if self._question.also else shape
 
+    @property
+    def counting(self) -> bool:
+        """Whether a number may be said, of which anything may be a part."""
+        return self._strict is not None
+
     def understands(self, words: str) -> bool:
         """Whether these words are an answer, or the beginning of one that is an answer already.
 

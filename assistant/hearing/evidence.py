@@ -12,12 +12,13 @@ from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 
 _FIRST_ALONE = 1.5
 """Weight of the first ear's log posterior, the mean of its hearings: they hear the same sound, so no evidence adds up fully."""
-_FIRST, _WORD, _LETTER = 0.531, 0.244, 0.087
+_FIRST, _WORD, _LETTER = 0.557, 0.278, 0.085
 """Where both ears were asked: of the first ear's log posterior, of the second one's log probabilities by words and by letters.
 Fitted with the probability, see `sureness`."""
 _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
-_SHORT = frozenset(("back", "hold", "note", "wait"))
-"""Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure of them."""
+_SHORT = frozenset(("hold", "note", "wait"))
+"""Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure. Not so
+of "back": it heard that in the first digit of "six three seven"."""
 _UNHEARABLE = math.log(0.1), 0.5
 """What the first ear is taken to give to them, and the share in its least hearing: it has no say."""
 _UNSCORED = -60.0  # to the second ear, what was not put to it, and at worst what was
@@ -82,8 +83,6 @@ class Evidence:
     """How much likelier other words are to the second ear than these [natural logarithm]; 0 where they are not."""
     word: float = 0.0
     """Log probability that the second ear gives the best one as the whole answer, by words; 0 when it was not asked."""
-    letter: float = 0.0
-    """The same, by letters."""
     twin_margin: float = math.inf
     """For a ten or a teen: log odds against the other, in the hearing of the first ear that tells them apart least."""
 
@@ -183,7 +182,7 @@ def weigh(
         return evidence
     free = max((guess.score for guess in opinion.own), default=_UNSCORED)
     return replace(
-        evidence, both=True, word=best.word, letter=best.letter, unlike=max(free - best.word, 0.0)
+        evidence, both=True, word=best.word, unlike=max(free - best.word, 0.0)
     )
 
 

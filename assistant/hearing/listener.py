@@ -235,8 +235,9 @@ class Endpointer:
         if self._second and self._said is not None:
             likeliest = self._second.likeliest(self._said)
             if self._endings.understands(likeliest):
-                # Its own answer ends a silence in which the first ear has made out none; it takes both to end one sooner.
-                said = {likeliest} if not self._endings.understands(partial) else {likeliest, partial}
+                # No number: its own answer ends a silence in which the first ear has made out none. Else it takes both.
+                alone = not self._endings.counting and not self._endings.understands(partial)
+                said = {likeliest} if alone else {likeliest, partial}
         return all(self._silent_ms >= self._endings.wait_ms(words) for words in said)
 
     def _begin(self) -> None:

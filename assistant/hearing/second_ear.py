@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "2dc8925eca53ad6c534edbb2917e5b5f56e5eae7850fc9e7b029e3343e0204d7"
+SHA256 = "6f2406124d820016406abd1d90d075f7e8cfb968c599d5fcb736955182ab718c"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"

@@ -24,6 +24,7 @@ JUDGES = frozenset(
 """Never heard in training, so that what is measured on them is measured on strangers."""
 ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
 SPEAKERS = 72
+COMMANDS, PHRASES, NUMBERS = 9, 2, 7500
 LONGEST_TOKENS = 120
 ESPEAK_BASES = ("en-us", "en-gb", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
 ESPEAK_VARIANTS = (
@@ -90,11 +91,11 @@ def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
     for row in by["word"]:
         for who in voices.speakers:
             add(row, who)
-    for kind, times in (("command", 22), ("phrase", 4), ("walk", 1), ("talk", 1), ("rare", 1), ("letters", 1)):
+    for kind, times in (("command", COMMANDS), ("phrase", PHRASES), ("walk", 1), ("talk", 1), ("rare", 1), ("letters", 1)):
         for row in by[kind]:
             for _ in range(times):
                 add(row, voices.anybody())
-    for row in by["number"][:7000]:
+    for row in by["number"][:NUMBERS]:
         add(row, voices.anybody())
     R.shuffle(rows)
     return rows
@@ -120,11 +121,11 @@ def main() -> None:
     (out / "kokoro.json").write_text(json.dumps(spoken))
     np.savez_compressed(out / "voices.npz", **voices.styles)
     robots = [f"{b}+{v}" for b in ESPEAK_BASES for v in ESPEAK_VARIANTS if f"{b}+{v}" not in ESPEAK_JUDGES]
-    many = {"number": 6500, "word": 2200, "command": 900, "phrase": 900, "walk": 600, "talk": 500, "letters": 100, "rare": 300}
+    many = {"number": 6500, "word": 2200, "command": 1000, "phrase": 2000, "walk": 800, "talk": 500, "letters": 100, "rare": 300}
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
-    picked = some(by, {"number": 1700, "word": 600, "command": 300, "phrase": 200, "walk": 150, "talk": 150})
+    picked = some(by, {"number": 1700, "word": 600, "command": 300, "phrase": 500, "walk": 150, "talk": 150})
     flite = [
         [*row, FLITE[i % len(FLITE)], round(R.uniform(0.8, 1.5), 2), round(R.uniform(0.8, 1.25), 2)]
         for i, row in enumerate(picked)

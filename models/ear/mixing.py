@@ -106,10 +106,10 @@ class Planner:
             return [], ""
         family = r.choices(self.families, self.weights)[0]
         alone = self.alone[family]
-        if k < 0.25 and alone:
+        if k < 0.28 and alone:
             said = alone[r.choice(sorted(alone))]
             words = [r.choice(sorted(said)) for _ in range(r.choice((1, 2, 2, 3, 3, 3, 4)))]
-            if k < 0.15:
+            if k < 0.20:
                 wanted = r.choice(self.numbers).split()
                 if len(wanted) <= 6 and all(word in said for word in wanted):
                     words = wanted
@@ -227,7 +227,7 @@ class Mixer:
             share = (at - whole).float()
             index = (start[:, k : k + 1] + whole).long().clamp(0, len(self.sound) - 2)
             value = self.sound[index].float() * (1 - share) + self.sound[index + 1].float() * share
-            loud = 10 ** (torch.randn(len(start), 1, device=self.device) * 2 / 20) if k else 1.0
+            loud = 10 ** (torch.randn(len(start), 1, device=self.device) * 3 / 20) if k else 1.0
             x += torch.where(inside, value / 32768 * loud, torch.zeros_like(value))
         return x
 
@@ -258,7 +258,7 @@ class Mixer:
         hertz = torch.fft.rfftfreq(size, 1 / RATE).to(self.device)
         octave = torch.log2(hertz.clamp(min=60) / 60) / 7.06 * 7
         spectrum = torch.fft.rfft(x, size) * torch.fft.rfft(self._echo(count), size) * self._tilt(count, octave, 4.0)
-        narrow = (self._chance(count) < 0.35).float()  # headsets of 8 kHz
+        narrow = (self._chance(count) < 0.45).float()  # headsets of 8 kHz
         high, low = 2900 + 1200 * self._chance(count), 60 + 300 * self._chance(count)
         band = 1 / torch.sqrt(1 + (hertz / high) ** 16) / torch.sqrt(1 + (low / hertz.clamp(min=1)) ** 4)
         x = torch.fft.irfft(spectrum * (narrow * band + 1 - narrow), size)[:, :samples]

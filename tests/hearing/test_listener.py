@@ -113,9 +113,9 @@ class SecondHears:
         return Opinion({}, {}, (Guess(self.words, 0.0),))
 
 
-def _ends_after_ms(first: str, second: str) -> int:
+def _ends_after_ms(first: str, second: str, question: Question = PRESSURE) -> int:
     """Silence that ends an answer which the ears take for these words."""
-    ear = Endpointer(Script([first]), PRESSURE, ByLevel(), SecondHears(second))
+    ear = Endpointer(Script([first]), question, ByLevel(), SecondHears(second))
     sound = _sound([("pause", 400), ("speech", 300), ("pause", 2000)])
     return next(u.late_ms for at in range(0, len(sound), 320) if (u := ear.feed(sound[at : at + 320])))
 
@@ -123,12 +123,15 @@ def _ends_after_ms(first: str, second: str) -> int:
 def test_both_ears_have_a_say_in_whether_an_answer_is_over() -> None:
     soon, late = _ends_after_ms("two oh eight", "two oh eight"), _ends_after_ms("two oh eight", "two")
     assert soon < 350 < late
-    assert _ends_after_ms("[unk]", "say again") < 350, "what the first ear makes out is not waited for when the second knows it"
-    assert _ends_after_ms("[unk]", "") > 800
+    choice = Question("sight_glass")
+    assert _ends_after_ms("[unk]", "bubbles", choice) < 350, "the first ear, which makes out nothing, is not waited for"
+    assert _ends_after_ms("[unk]", "", choice) > 800
+    assert _ends_after_ms("[unk]", "hold") > 800, "anything may be a part of a number"
 
 
 def test_what_only_the_second_ear_hears_is_not_lost() -> None:
-    assert _ends_after_ms("", "note") < 350
+    assert _ends_after_ms("", "note", Question("sight_glass")) < 350
+    assert _ends_after_ms("", "note") > 800
 
 
 class Mistaken(Script):
