@@ -4,7 +4,7 @@ import math
 from functools import cached_property
 
 from assistant.language.audible import audible
-from assistant.language.grammar import commands, understand
+from assistant.language.grammar import understand
 from assistant.language.meaning import NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS
 from assistant.language.quantities import in_hundreds, limits
@@ -50,7 +50,7 @@ class Endings:
             return WAIT_COMPLETE_MS if words.endswith("end note") else WAIT_NOTE_MS
         if not self.understands(words):
             return WAIT_NOTHING_YET_MS
-        if self._strict is None or words in commands():  # some commands only the second ear listens for
+        if self._strict is None:
             return WAIT_COMPLETE_MS
         said, state = words.split(), 0
         for word in said:

@@ -234,10 +234,10 @@ class Endpointer:
         said = {partial, *(hearing.result()[0].words for hearing in self._ahead)}
         if self._second and self._said is not None:
             likeliest = self._second.likeliest(self._said)
-            if self._endings.understands(likeliest):
-                # No number: its own answer ends a silence in which the first ear has made out none. Else it takes both.
-                alone = not self._endings.counting and not self._endings.understands(partial)
-                said = {likeliest} if alone else {likeliest, partial}
+            if self._endings.counting:
+                said |= {likeliest} if likeliest else set()  # both must have a whole number: a part is one as well
+            elif self._endings.understands(likeliest):
+                said = {likeliest} | ({partial} if self._endings.understands(partial) else set())
         return all(self._silent_ms >= self._endings.wait_ms(words) for words in said)
 
     def _begin(self) -> None:
