@@ -119,12 +119,14 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     Args:
         question: what was asked.
         utterance: one stretch of sound that stood out, with its hearings.
-        second: the second ear, where there is one. It is asked about every answer: talk between colleagues is what
-            the first ear is sure of at times.
+        second: the second ear, where there is one. It is asked about every answer in words that it knows: talk between
+            colleagues is what the first ear is sure of at times.
     """
     opinion = None
     if second is not None and not audible(question).free and utterance.snr_db >= TOO_LOUD_DB:
-        opinion = second.opinion(utterance.said, texts(question, utterance.hearings))
+        found = texts(question, utterance.hearings)
+        if not found or second.knows(found[0]):
+            opinion = second.opinion(utterance.said, found)
     evidence = weigh(question, utterance.hearings, utterance.snr_db, opinion)
     best = evidence.best
     sure = 0.0 if isinstance(best.meaning, NotUnderstood) else probability(evidence)

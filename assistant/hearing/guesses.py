@@ -67,6 +67,9 @@ class SecondOpinion(Protocol):
     def likeliest(self, sound: Samples) -> str:
         """Its own best guess at an answer; empty where it heard none in words of the product."""
 
+    def knows(self, words: str) -> bool:
+        """Whether all of these are words that it was made for: the names of a site's racks are not."""
+
     def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
         """Listen to one answer.
 

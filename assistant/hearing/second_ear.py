@@ -74,6 +74,10 @@ class SecondEar:
         own = self._heard(sound)[2]
         return own[0].words if own and OTHER not in own[0].words else ""
 
+    def knows(self, words: str) -> bool:
+        """See `SecondOpinion`."""
+        return all(word in self._word for word in words.split())
+
     def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
         """See `SecondOpinion`: less than a millisecond for each candidate, once the sound is taken in."""
         letters, words, own = self._heard(sound)

@@ -32,6 +32,9 @@ class _Says:
     def likeliest(self, sound: Samples) -> str:
         return self._opinion.own[0].words
 
+    def knows(self, words: str) -> bool:
+        return "north" not in words
+
     def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
         return self._opinion
 
@@ -208,6 +211,14 @@ def test_a_command_that_the_first_ear_does_not_listen_for_counts_when_the_second
     heard = _both(PRESSURE, [[("[unk]", 100.0)]], {words: -0.01})
     assert heard.status == "command"
     assert _both(PRESSURE, [[("eight", 100.0)]], {words: -3.0, "eight": -0.2}).status != "command"
+
+
+def test_the_name_of_a_rack_is_left_to_the_ear_that_knows_every_word() -> None:
+    where = Question("rack", local={"rack": {"north": "b", "south": "c"}})
+    opinion = Opinion({"north": -12.0}, {"north": -20.0}, (Guess("not", -0.1),))
+    heard = judge(where, _utterance([[("north", 100.0)]], 30.0), _Says(opinion))
+    assert heard is not None
+    assert (heard.status, heard.value) == ("accepted", "b")
 
 
 def test_where_the_second_ear_hears_no_word_at_all_it_was_the_room() -> None:

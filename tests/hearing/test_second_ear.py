@@ -36,6 +36,9 @@ class Says:
     def likeliest(self, sound: Samples) -> str:
         return self.given.own[0].words
 
+    def knows(self, words: str) -> bool:
+        return "north" not in words
+
     def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
         self.asked = list(candidates)
         return self.given
