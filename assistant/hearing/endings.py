@@ -15,10 +15,11 @@ from assistant.language.vocabulary import Entry, vocabulary
 WAIT_COMPLETE_MS = 160
 WAIT_UNIT_MS = 192  # only a unit or decimals may follow; nobody paused before them
 WAIT_COULD_GO_ON_MS = 288
-WAIT_ONE_DIGIT_MS = 992  # of a reading in the hundreds it is hardly ever all: people took 800 and 960 ms to the next
+WAIT_FEW_DIGITS_MS = 992  # one or two of a reading in the hundreds are hardly ever all: people took 800 and 960 ms to the next
 WAIT_DIGITS_MS = 704  # who says digits one by one pauses, in 5 of 160 gaps 510 to 690 ms; one lost is a wrong number
+WAIT_HUNDRED_MS = 992  # "one hundred ... sixty one": people take a breath or a look at the gauge there, to 0.8 s bridged
 WAIT_NEXT_READING_MS = 480  # several asked for in one breath
-WAIT_NOTHING_YET_MS = 736
+WAIT_NOTHING_YET_MS = 928
 WAIT_NOTE_MS = 3008
 
 _SINGLE_DIGITS = frozenset((*DIGITS, "oh", "zero"))
@@ -47,7 +48,7 @@ class Endings:
         """
         if self._free:
             return WAIT_COMPLETE_MS if words.endswith("end note") else WAIT_NOTE_MS
-        if not words or isinstance(understand(self._question, words), NotUnderstood):
+        if not self.understands(words):
             return WAIT_NOTHING_YET_MS
         if self._strict is None:
             return WAIT_COMPLETE_MS
@@ -62,14 +63,27 @@ class Endings:
         shape = self._counting_ms(said) if further & _COUNTING else WAIT_UNIT_MS
         return max(shape, WAIT_NEXT_READING_MS) if self._question.also else shape
 
+    @property
+    def counting(self) -> bool:
+        """Whether a number may be said, of which anything may be a part."""
+        return self._strict is not None
+
+    def understands(self, words: str) -> bool:
+        """Whether these words are an answer, or the beginning of one that is an answer already.
+
+        Args:
+            words: what an ear has made of the sound so far.
+        """
+        return bool(words) and not isinstance(understand(self._question, words), NotUnderstood)
+
     def _counting_ms(self, said: list[str]) -> int:
         """The number itself may go on."""
         if not all(word in _SINGLE_DIGITS for word in said):
-            return WAIT_COULD_GO_ON_MS
+            return WAIT_HUNDRED_MS if said[-1] in ("hundred", "thousand") else WAIT_COULD_GO_ON_MS
         if not self._has_room(said):
             return WAIT_UNIT_MS if len(said) > 1 else WAIT_COULD_GO_ON_MS
-        if len(said) == 1 and self._entry and in_hundreds(self._question, self._entry):
-            return WAIT_ONE_DIGIT_MS
+        if len(said) < 3 and self._entry and in_hundreds(self._question, self._entry):
+            return WAIT_FEW_DIGITS_MS
         return WAIT_DIGITS_MS if len(said) < 3 else WAIT_COULD_GO_ON_MS
 
     def _has_room(self, digits: list[str]) -> bool:

@@ -1,8 +1,8 @@
 """How sure the ear is: two hearings of one answer to a value with its probability."""
 
 import math
-from collections.abc import Hashable, Iterable
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.language.audible import audible
@@ -10,15 +10,18 @@ from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
 from assistant.language.meaning import Answer, AskFor, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 
-_WEIGHT = 1.5
-"""Of all the first ear's log posteriors together: they hear the same sound, so no evidence adds up fully."""
+_FIRST_ALONE = 1.5
+"""Weight of the first ear's log posterior, the mean of its hearings: they hear the same sound, so no evidence adds up fully."""
+_FIRST, _WORD, _LETTER = 0.557, 0.278, 0.085
+"""Where both ears were asked: of the first ear's log posterior, of the second one's log probabilities by words and by letters.
+Fitted with the probability, see `sureness`."""
 _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
-_FORCED, _OWN = 0.75, 0.3
-"""Weights of the second ear: of its score for a candidate, of its own list of numbers (measured, held-out voices:
-0.5 to 1 and 0 to 0.6 are as good)."""
-_UNSCORED = -2.0  # under the worst that was put to it
-_NOT_ITS_OWN = -5.0
-_LEAST_SCORE = -99.0  # of words that were not put to it
+_SHORT = frozenset(("hold", "note", "wait"))
+"""Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure. Not so
+of "back": it heard that in the first digit of "six three seven"."""
+_UNHEARABLE = math.log(0.1), 0.5
+"""What the first ear is taken to give to them, and the share in its least hearing: it has no say."""
+_UNSCORED = -60.0  # to the second ear, what was not put to it, and at worst what was
 _BEFORE = 0.7
 """Weight of what the same answer may have been when it was heard before. Measured on second hearings at 10 and 5 dB,
 refused values struck out: right 95.3 and 85.8 % at weight 0, 96.1 and 90.6 at 0.5, 96.6 and 91.4 at 1."""
@@ -39,6 +42,32 @@ class Candidate:
 
 
 @dataclass(frozen=True)
+class Considered:
+    """One meaning, with what each ear makes of it."""
+
+    meaning: Meaning
+    words: str
+    first: float
+    """Mean of the log posteriors that the first ear's hearings give it."""
+    weakest: float
+    """Posterior in the hearing that gives it least, 0 to 1."""
+    word: float = 0.0
+    """Log probability that the second ear gives its ways of being said, by words; 0 when it was not asked."""
+    letter: float = 0.0
+    """The same, by letters."""
+
+    def weight(self, both: bool) -> float:
+        """Log weight against the others.
+
+        Args:
+            both: whether the second ear was asked.
+        """
+        if not both:
+            return _FIRST_ALONE * self.first
+        return _FIRST * self.first + _WORD * max(self.word, _UNSCORED) + _LETTER * max(self.letter, _UNSCORED)
+
+
+@dataclass(frozen=True)
 class Evidence:
     """What is known about the best candidate; the inputs of its probability."""
 
@@ -48,12 +77,12 @@ class Evidence:
     weakest: float
     """Log odds that the hearing of the first ear gives it which gives it least."""
     snr_db: float
-    seconded: bool | None = None
-    """Whether the second ear likes it best too; None when it was not asked."""
+    both: bool = False
+    """Whether the second ear was asked."""
     unlike: float = 0.0
-    """How much likelier other words are to the second ear than any answer [natural logarithm]; 0 where they are not."""
-    second_score: float = 0.0
-    """Log probability that the second ear gives the best one's words as the whole answer; 0 when it was not asked."""
+    """How much likelier other words are to the second ear than these [natural logarithm]; 0 where they are not."""
+    word: float = 0.0
+    """Log probability that the second ear gives the best one as the whole answer, by words; 0 when it was not asked."""
     twin_margin: float = math.inf
     """For a ten or a teen: log odds against the other, in the hearing of the first ear that tells them apart least."""
 
@@ -68,13 +97,64 @@ def _log_odds(share: float) -> float:
     return math.log(share / (1 - share))
 
 
+def texts(question: Question, hearings: Iterable[Iterable[Guess]]) -> list[str]:
+    """What the second ear is asked about: every guess of the first that means something here.
+
+    Args:
+        question: what was asked.
+        hearings: guesses of each hearing of the same sound.
+    """
+    offered = frozenset(audible(question).phrases)
+    said = dict.fromkeys(guess.words for guesses in hearings for guess in guesses if guess.words)
+    return [words for words in said if UNKNOWN_WORD not in words and _meaning(question, offered, words) is not None]
+
+
+def consider(question: Question, hearings: Iterable[Iterable[Guess]], opinion: Opinion | None = None) -> list[Considered]:
+    """Every meaning that one answer may have, in no order.
+
+    Guesses are joined by what they mean: "two oh eight" and "two hundred eight" are one candidate. A list of
+    phrases also gives parts and chains of them; such guesses are left out. That it was nothing of what was asked is a
+    candidate of the first ear alone: the second ear says it by its own guesses.
+
+    Args:
+        question: what was asked.
+        hearings: guesses of each hearing of the same sound.
+        opinion: what the second ear makes of it.
+    """
+    offered = frozenset(audible(question).phrases)
+    heard = [_posterior(question, offered, guesses) for guesses in hearings]
+    found: dict[Hashable, tuple[Meaning, str]] = {}
+    for hearing in heard:
+        for key, (meaning, words, _) in hearing.items():
+            found.setdefault(key, (meaning, words))
+    by_word: Scored = _summed(question, offered, opinion.words) if opinion else {}
+    by_letter: Scored = _summed(question, offered, opinion.letters) if opinion else {}
+    for key, (meaning, words, _) in by_word.items():
+        found[key] = (meaning, words)  # of the ways of saying it, the likeliest to the second ear: it hears stray sounds as such
+    if len(found) > 1 and opinion is not None:
+        found.pop(None, None)
+    asked = opinion is not None
+
+    def first(key: Hashable, words: str) -> tuple[float, float]:
+        if words in _SHORT and not any(key in one for one in heard):
+            return _UNHEARABLE
+        least = min(math.exp(one[key][2]) if key in one else 0.0 for one in heard)
+        return sum(one[key][2] if key in one else _UNHEARD for one in heard) / len(heard), least
+
+    return [
+        Considered(
+            meaning, words, *first(key, words),
+            by_word[key][2] if key in by_word else _UNSCORED * asked,
+            by_letter[key][2] if key in by_letter else _UNSCORED * asked,
+        )
+        for key, (meaning, words) in found.items()
+    ]  # fmt: skip
+
+
 def weigh(
     question: Question, hearings: Iterable[Iterable[Guess]], snr_db: float, opinion: Opinion | None = None
 ) -> Evidence:
     """The best meaning of one answer that was heard several times.
-
-    Guesses are joined by what they mean: "two oh eight" and "two hundred eight" are one candidate. A list of
-    phrases also gives parts and chains of them; such guesses are left out.
 
     Args:
         question: what was asked.
@@ -82,54 +162,41 @@ def weigh(
         snr_db: loudness of the speech over the noise [dB].
         opinion: what the second ear makes of it.
     """
-    offered = frozenset(audible(question).phrases)
-    heard = [_posterior(question, offered, guesses) for guesses in hearings]
-    scored = _by_meaning(question, opinion.scores.items()) if opinion else {}
-    found: dict[Hashable, tuple[Meaning, str]] = {}
-    for hearing in (*heard, scored):
-        for key, (meaning, words, _) in hearing.items():
-            found.setdefault(key, (meaning, words))
-    logs = {
-        key: _WEIGHT / len(heard) * sum(one[key][2] if key in one else _UNHEARD for one in heard)
-        for key in found
-    }
-    if opinion and scored:
-        second = _second(question, opinion, scored, logs)
-        logs = {key: value + second[key] for key, value in logs.items()}
-    if question.rivals:
-        before = dict(question.rivals)
-        logs = {
-            key: value + _BEFORE * math.log(before.get(number_of(found[key][0]) or math.nan, _NOT_BEFORE))
-            for key, value in logs.items()
-        }
-    top = max(logs.values())
-    total = sum(math.exp(value - top) for value in logs.values())
-    ranked = sorted(logs, key=lambda key: -logs[key])
-    candidates = [Candidate(*found[key], share=math.exp(logs[key] - top) / total) for key in ranked]
-    best = ranked[0]
-    weakest = min(math.exp(one[best][2]) if best in one else 0.0 for one in heard)
-    agrees = max(scored, key=lambda key: scored[key][2]) == best if scored else None
-    unlike = 0.0
-    if opinion and opinion.text in opinion.scores:
-        answers = max((score for _, _, score in scored.values()), default=-math.inf)
-        unlike = max(opinion.scores[opinion.text] - answers, 0.0)
-    second_score = scored[best][2] if best in scored else _LEAST_SCORE if opinion else 0.0
-    return Evidence(
-        candidates[0], tuple(candidates[1:]), _log_odds(weakest), snr_db, agrees, unlike, second_score,
-        _twin_margin(best, heard),
-    )  # fmt: skip
+    heard = [list(guesses) for guesses in hearings]
+    all_of_them = consider(question, heard, opinion)
+    before = dict(question.rivals)
+    logs = [
+        one.weight(opinion is not None)
+        + (_BEFORE * math.log(before.get(number_of(one.meaning) or math.nan, _NOT_BEFORE)) if before else 0.0)
+        for one in all_of_them
+    ]
+    top = max(logs)
+    total = sum(math.exp(value - top) for value in logs)
+    order = sorted(range(len(logs)), key=lambda i: -logs[i])
+    ranked = [Candidate(all_of_them[i].meaning, all_of_them[i].words, math.exp(logs[i] - top) / total) for i in order]
+    best = all_of_them[order[0]]
+    evidence = Evidence(
+        ranked[0], tuple(ranked[1:]), _log_odds(best.weakest), snr_db, twin_margin=_twin_margin(question, best.meaning, heard)
+    )
+    if opinion is None:
+        return evidence
+    free = max((guess.score for guess in opinion.own), default=_UNSCORED)
+    return replace(
+        evidence, both=True, word=best.word, unlike=max(free - best.word, 0.0)
+    )
 
 
-def _twin_margin(best: Hashable, heard: list[Scored]) -> float:
+def _twin_margin(question: Question, best: Meaning, hearings: list[list[Guess]]) -> float:
     """How far the best, where it is a ten or a teen, is ahead of the other in the hearing that tells them apart least."""
+    value = number_of(best)
+    other = None if value is None else twin(value)
+    if other is None:
+        return math.inf
     margins = [math.inf]
-    for hearing in heard:
-        value = number_of(hearing[best][0]) if best in hearing else None
-        other = None if value is None else twin(value)
-        margins += [
-            hearing[best][2] - score for meaning, _, score in hearing.values()
-            if other is not None and number_of(meaning) == other
-        ]  # fmt: skip
+    for guesses in hearings:
+        heard = _posterior(question, frozenset(), guesses)
+        mine = [score for meaning, _, score in heard.values() if number_of(meaning) == value]
+        margins += [mine[0] - score for meaning, _, score in heard.values() if mine and number_of(meaning) == other]
     return min(margins)
 
 
@@ -140,43 +207,41 @@ def number_of(meaning: Meaning) -> float | None:
     return None
 
 
-def _by_meaning(question: Question, texts: Iterable[tuple[str, float]]) -> Scored:
-    """The best score of each meaning among these words; what means nothing here is left out."""
-    best: Scored = {}
-    for words, score in texts:
-        meaning = understand(question, words)
-        key = _key(meaning)
-        if isinstance(meaning, NotUnderstood) or _refused(question, meaning):
+def _meaning(question: Question, offered: frozenset[str], words: str) -> Meaning | None:
+    """What these words are an answer with; None where they are none, or one that was refused."""
+    meaning = understand(question, words)
+    if isinstance(meaning, NotUnderstood) or _refused(question, meaning):
+        return None
+    return meaning if not offered or offered & set(trimmed(words)) else None
+
+
+def _summed(question: Question, offered: frozenset[str], scores: Mapping[str, float]) -> Scored:
+    """Each meaning with its likeliest words and the probability of all its ways of being said."""
+    found: Scored = {}
+    best: dict[Hashable, float] = {}
+    for words, score in scores.items():
+        meaning = _meaning(question, frozenset() if words in _SHORT else offered, words)
+        if meaning is None:
             continue
-        if key not in best or score > best[key][2]:
-            best[key] = (meaning, words, score)
-    return best
-
-
-def _second(question: Question, opinion: Opinion, scored: Scored, keys: Iterable[Hashable]) -> dict[Hashable, float]:
-    """The second ear's log weight for each candidate."""
-    lowest = min(min(score for _, _, score in scored.values()), -8.0) + _UNSCORED
-    own = _by_meaning(question, [(g.words, g.score) for g in opinion.numbers if g.words])
-    total = math.log(sum(math.exp(g.score) for g in opinion.numbers)) if own else 0.0
-    weights = {key: _FORCED * (scored[key][2] if key in scored else lowest) for key in keys}
-    if own:
-        for key in weights:
-            mine = own[key][2] - total if key in own else _NOT_ITS_OWN
-            weights[key] += _OWN * max(mine, _NOT_ITS_OWN)
-    return weights
+        key = _key(meaning)
+        _, known, total = found.get(key, (meaning, words, -math.inf))
+        if score > best.get(key, -math.inf):
+            best[key], known = score, words
+        top = max(total, score)
+        found[key] = (meaning, known, top + math.log(math.exp(total - top) + math.exp(score - top)))
+    return found
 
 
 def _posterior(question: Question, offered: frozenset[str], guesses: Iterable[Guess]) -> Scored:
     """Meaning, likeliest words and log posterior of every meaning in one hearing's list."""
     best: dict[Hashable, tuple[Meaning, str, list[float]]] = {}
     for guess in guesses:
-        meaning = understand(question, guess.words) if guess.words else NotUnderstood()
-        if offered and not offered & set(trimmed(guess.words)):
+        meaning = _meaning(question, offered, guess.words) if guess.words else None
+        if meaning is None:
+            known = understand(question, guess.words) if guess.words else NotUnderstood()
+            if _refused(question, known) or (guess.words and UNKNOWN_WORD not in guess.words):
+                continue
             meaning = NotUnderstood()
-        if isinstance(meaning, NotUnderstood) and guess.words and UNKNOWN_WORD not in guess.words:
-            continue
-        if _refused(question, meaning):
-            continue
         best.setdefault(_key(meaning), (meaning, guess.words, []))[2].append(guess.score)
     if not best:
         return {None: (NotUnderstood(), "", 0.0)}

@@ -46,22 +46,34 @@ class Decoders(Protocol):
 class Opinion:
     """What another ear makes of the sound of one answer."""
 
-    scores: Mapping[str, float]
-    """Words that were put to it, with the natural logarithm of their probability as the whole answer."""
-    numbers: tuple[Guess, ...]
-    """What it takes the answer for by itself, where a number is asked for."""
-    text: str = ""
-    """What it takes the sound for without being told what was asked; among `scores` too."""
+    words: Mapping[str, float]
+    """Texts that were put to it, with the natural logarithm of their probability as the whole answer, heard word by word."""
+    letters: Mapping[str, float]
+    """The same texts, heard letter by letter."""
+    own: tuple[Guess, ...] = ()
+    """What it takes the sound for without being told what was asked, the likeliest first."""
 
 
 class SecondOpinion(Protocol):
     """Another model, asked about what the first one has found."""
 
-    def opinion(self, sound: Samples, words: Sequence[str], number: bool) -> Opinion:
+    def ahead(self, sound: Samples) -> None:
+        """Begin to take in an answer that will be asked about if nothing more is said: it is ready when the silence is.
+
+        Args:
+            sound: int16, shape (n_samples,), mono, 16 kHz.
+        """
+
+    def likeliest(self, sound: Samples) -> str:
+        """Its own best guess at an answer; empty where it heard none in words of the product."""
+
+    def knows(self, words: str) -> bool:
+        """Whether all of these are words that it was made for: the names of a site's racks are not."""
+
+    def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
         """Listen to one answer.
 
         Args:
             sound: int16, shape (n_samples,), mono, 16 kHz.
-            words: candidates of the first ear.
-            number: whether a number is asked for.
+            candidates: texts that the first ear has found.
         """

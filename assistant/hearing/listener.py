@@ -1,7 +1,6 @@
 """When an answer has ended: one path for a live microphone and for files."""
 
 from collections import deque
-from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
 
@@ -10,7 +9,7 @@ import numpy.typing as npt
 
 from assistant.hearing.cleaning import at_speed, without_steady_noise
 from assistant.hearing.endings import WAIT_COMPLETE_MS, Endings
-from assistant.hearing.guesses import Decoder, Decoders, Guess
+from assistant.hearing.guesses import Decoder, Decoders, Guess, SecondOpinion
 from assistant.hearing.voice_activity import FRAME, FRAME_MS, VoiceDetector
 from assistant.language.audible import audible
 from assistant.language.meaning import Question
@@ -143,7 +142,7 @@ class Endpointer:
     """Finds the answers in a stream of sound, and where each ends."""
 
     def __init__(
-        self, decoders: Decoders, question: Question, detector: VoiceDetector, ahead: Callable[[Samples], None] | None = None
+        self, decoders: Decoders, question: Question, detector: VoiceDetector, second: SecondOpinion | None = None
     ) -> None:
         """Ready for the first block.
 
@@ -151,9 +150,10 @@ class Endpointer:
             decoders: where the question's decoder comes from.
             question: what is listened for.
             detector: tells speech from the room; a fresh one.
-            ahead: takes an answer's sound when it may be over, so that whatever else hears it begins.
+            second: another ear. It begins when an answer may be over, and has a say in whether it is. Without it the
+                first ear hears an answer three times.
         """
-        self._tell_ahead = ahead
+        self._second = second
         self._detector = detector
         self._hiss = np.random.default_rng(0)
         self._decoders = decoders
@@ -209,12 +209,13 @@ class Endpointer:
         self._voiced.append(speech > _SPEECH)
         self._silent_ms = 0 if speech > _STILL_SPEECH else self._silent_ms + FRAME_MS
         if self._silent_ms == 0:
-            self._ahead = []
+            self._ahead, self._said = [], None
         elif self._silent_ms == AHEAD_MS and not self._free:
             self._said = np.concatenate(self._frames)
-            self._ahead = self._further(self._said)
-            if self._tell_ahead:
-                self._tell_ahead(self._said)
+            if self._second:
+                self._second.ahead(self._said)
+            else:
+                self._ahead = self._further(self._said)
         if self._decoder.feed(self._audible(frame)):
             if not self._free:
                 return self._finish(ended=True)
@@ -224,13 +225,20 @@ class Endpointer:
         return self._finish() if self._over() else None
 
     def _over(self) -> bool:
-        """Whether the silence is long enough for what was said, and for what the further hearings take it for: the words so far
+        """Whether the silence is long enough for what was said, and for what the other hearings take it for: the words so far
         were "pause" for the "four" of "four six three"."""
         assert self._decoder is not None
-        if self._silent_ms < WAIT_COMPLETE_MS or self._silent_ms < self._endings.wait_ms(self._decoder.partial()):
+        if self._silent_ms < WAIT_COMPLETE_MS:
             return False
-        likeliest = {hearing.result()[0].words for hearing in self._ahead}
-        return all(self._silent_ms >= self._endings.wait_ms(words) for words in likeliest)
+        partial = self._decoder.partial()
+        said = {partial, *(hearing.result()[0].words for hearing in self._ahead)}
+        if self._second and self._said is not None:
+            likeliest = self._second.likeliest(self._said)
+            if self._endings.counting:
+                said |= {likeliest} if likeliest else set()  # both must have a whole number: a part is one as well
+            elif self._endings.understands(likeliest):
+                said = {likeliest} | ({partial} if self._endings.understands(partial) else set())
+        return all(self._silent_ms >= self._endings.wait_ms(words) for words in said)
 
     def _begin(self) -> None:
         kept = [frame for frame, _ in self._before]
@@ -254,15 +262,19 @@ class Endpointer:
         if self._free:
             raw = [Guess(" ".join([*self._noted, raw[0].words]).strip(), 0.0)]
             self._noted = []
-        if not any(guess.words for guess in raw):
+        said, self._said = self._said, None
+        if not any(guess.words for guess in raw) and not self._seconded(said):
             return None
         if self._free:
             return Utterance(self._lead, sound, [raw], self._consumed, voiced)
-        said = self._said if self._ahead else None
-        further, self._ahead = self._ahead or self._further(sound), []
-        heard = zip((raw, *(hearing.result() for hearing in further)), (1.0, 1.0, SLOWER), strict=True)
+        further, self._ahead = self._ahead or ([] if self._second else self._further(sound)), []
+        heard = zip((raw, *(hearing.result() for hearing in further)), (1.0, 1.0, SLOWER), strict=False)
         hearings = [covering(guesses, voiced, speed) for guesses, speed in heard]
         return Utterance(self._lead, sound, hearings, self._consumed, voiced, said)
+
+    def _seconded(self, said: Samples | None) -> bool:
+        """Whether the second ear has heard an answer."""
+        return self._second is not None and said is not None and bool(self._second.likeliest(said))
 
     def _further(self, sound: Samples) -> list[Future[list[Guess]]]:
         """The further hearings of an answer, begun: of what was said until the silence that may end it."""

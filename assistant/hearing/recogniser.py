@@ -80,7 +80,7 @@ class Recogniser:
         Args:
             folder: the speech model, `model_folder()`.
             home: where its strict grammars are kept; by default a folder that goes with this object.
-            second: whether the second ear is used where it is installed and not switched off.
+            second: whether the second ear is used where it runs and is not switched off.
 
         Raises:
             WordsUnknown: an answer or a command of the grammars can be said in no way that the model hears.
@@ -124,7 +124,7 @@ class Recogniser:
 
     @cached_property
     def second(self) -> SecondEar | None:
-        """The second ear; None where its extra is not installed, its model is another one, or it is switched off."""
+        """The second ear; None where it does not run, its network is another one, or it is switched off."""
         try:
             return SecondEar(second_ear_folder()) if self._use_second else None
         except SecondEarMissing:
@@ -205,8 +205,7 @@ class Listener:
         """
         self._question = question
         self._recogniser = recogniser
-        second = recogniser.second if audible(question).strict else None
-        self._endpointer = Endpointer(recogniser, question, TrainedDetector(), second.ahead if second else None)
+        self._endpointer = Endpointer(recogniser, question, TrainedDetector(), recogniser.second)
 
     @property
     def speaking(self) -> bool:

@@ -34,7 +34,7 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import DEMO_SITE, load_profile
 from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
-from tests.bench.listening import Sound, in_noise, machine_room
+from tests.bench.ears import Sound, in_noise, machine_room
 
 NOTICED = 0.9
 """Part of the wrong values inside a prompt that a technician catches."""

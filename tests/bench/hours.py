@@ -18,7 +18,7 @@ from assistant.hearing.recogniser import Recogniser
 from assistant.language.meaning import Question
 from assistant.sound.audio_file import RATE_HZ, Samples
 from assistant.sound.voice import Voice
-from tests.hearing.test_tones import machine_room
+from tests.sound.test_tones import machine_room
 
 BLOCK = 160
 TALK = (

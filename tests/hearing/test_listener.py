@@ -1,11 +1,11 @@
 """An answer ends when it is complete, not in the middle of a number."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import pytest
 
-from assistant.hearing.guesses import Guess
+from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Endpointer, Utterance, covering
 from assistant.language.meaning import Question
 from assistant.sound.audio_file import RATE_HZ, Samples
@@ -86,6 +86,55 @@ def test_half_a_number_is_waited_for() -> None:
     sound = _sound([("pause", 400), ("speech", 200), ("pause", 550), ("speech", 250), ("pause", 1500)])
     (found,) = _heard(["two", "eight"], sound, PRESSURE)
     assert found.hearings[0][0].words == "two eight"
+
+
+@pytest.mark.parametrize(
+    "parts", [["one hundred", "sixty one"], ["two", "eight seven"], ["five nine", "eight"], ["one hundred and", "six"]]
+)
+def test_a_pause_of_eight_tenths_of_a_second_inside_a_number_is_bridged(parts: list[str]) -> None:
+    sound = _sound([("pause", 400), ("speech", 400), ("pause", 800), ("speech", 400), ("pause", 1500)])
+    (found,) = _heard(parts, sound, PRESSURE)
+    assert found.hearings[0][0].words == " ".join(parts)
+
+
+class SecondHears:
+    """A second ear that always has the same guess."""
+
+    def __init__(self, words: str) -> None:
+        self.words = words
+
+    def ahead(self, sound: Samples) -> None:
+        """Nothing to begin."""
+
+    def likeliest(self, sound: Samples) -> str:
+        return self.words
+
+    def knows(self, words: str) -> bool:
+        return "north" not in words
+
+    def opinion(self, sound: Samples, candidates: Sequence[str]) -> Opinion:
+        return Opinion({}, {}, (Guess(self.words, 0.0),))
+
+
+def _ends_after_ms(first: str, second: str, question: Question = PRESSURE) -> int:
+    """Silence that ends an answer which the ears take for these words."""
+    ear = Endpointer(Script([first]), question, ByLevel(), SecondHears(second))
+    sound = _sound([("pause", 400), ("speech", 300), ("pause", 2000)])
+    return next(u.late_ms for at in range(0, len(sound), 320) if (u := ear.feed(sound[at : at + 320])))
+
+
+def test_both_ears_have_a_say_in_whether_an_answer_is_over() -> None:
+    soon, late = _ends_after_ms("two oh eight", "two oh eight"), _ends_after_ms("two oh eight", "two")
+    assert soon < 350 < late
+    choice = Question("sight_glass")
+    assert _ends_after_ms("[unk]", "bubbles", choice) < 350, "the first ear, which makes out nothing, is not waited for"
+    assert _ends_after_ms("[unk]", "", choice) > 800
+    assert _ends_after_ms("[unk]", "hold") > 800, "anything may be a part of a number"
+
+
+def test_what_only_the_second_ear_hears_is_not_lost() -> None:
+    assert _ends_after_ms("", "note", Question("sight_glass")) < 350
+    assert _ends_after_ms("", "note") > 800
 
 
 class Mistaken(Script):

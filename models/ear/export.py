@@ -1,0 +1,43 @@
+"""The trained ear as an ONNX file with its big products in whole numbers of 8 bits.
+
+    python models/ear/export.py OUT_FOLDER
+
+Reads `ear.pt` and `words.json` there, writes `ear.onnx`. Needs torch, onnx, onnxruntime.
+"""
+
+import json
+import sys
+from pathlib import Path
+
+import numpy as np
+import onnxruntime
+import torch
+from net import Ear
+from onnxruntime.quantization import QuantType, quantize_dynamic
+
+
+def main() -> None:
+    """Write it, and say how far it is from the network."""
+    folder = Path(sys.argv[1])
+    words = json.loads((folder / "words.json").read_text())
+    ear = Ear(len(words))
+    ear.load_state_dict(torch.load(folder / "ear.pt", map_location="cpu"))
+    ear.eval()
+    real, whole = folder / "ear.real.onnx", folder / "ear.onnx"
+    axes = {name: {1: "n" if name == "sound" else "t"} for name in ("sound", "letters", "words")}
+    torch.onnx.export(
+        ear, (torch.randn(1, 32000) * 0.05,), str(real), input_names=["sound"], output_names=["letters", "words"],
+        dynamic_axes=axes, dynamo=False, opset_version=17,
+    )  # fmt: skip
+    quantize_dynamic(real, whole, weight_type=QuantType.QInt8, op_types_to_quantize=["MatMul", "Gemm"], per_channel=True)
+    sound = np.random.default_rng(0).standard_normal((1, 40001)).astype(np.float32) * 0.05
+    with torch.no_grad():
+        wanted = ear(torch.tensor(sound))[1].numpy()
+    for file in (real, whole):
+        found = onnxruntime.InferenceSession(str(file)).run(None, {"sound": sound})[1]
+        apart = float(np.abs(np.exp(found) - np.exp(wanted)).max())
+        print(file.name, file.stat().st_size, "bytes, probabilities differ by", apart)
+
+
+if __name__ == "__main__":
+    main()

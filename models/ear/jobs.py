@@ -1,0 +1,138 @@
+"""Who says what: the texts given to voices, speeds and accents.
+
+    python models/ear/jobs.py TEXTS.json VOICES_FOLDER OUT_FOLDER
+
+Run it where `kokoro-onnx` is installed (its phonemes are the voice model's own). Writes `kokoro.json`, `espeak.json`,
+`flite.json`, `voices.npz`. Voices that are kept for judging say nothing here.
+"""
+
+import json
+import random
+import sys
+from collections import Counter, defaultdict
+from pathlib import Path
+
+import numpy as np
+from kokoro_onnx.tokenizer import Tokenizer
+
+SEED = 7
+R = random.Random(SEED)
+JUDGES = frozenset(
+    "zm_yunxi af_kore af_nova af_river am_fenrir am_onyx am_puck bf_isabella bm_george bm_lewis hm_omega "  # of blind sets
+    "af_bella af_sarah em_alex bf_emma if_sara am_michael af_heart bm_daniel bm_fable am_eric am_adam".split()  # of limits' fits
+)
+"""Never heard in training, so that what is measured on them is measured on strangers."""
+ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
+SPEAKERS = 72
+COMMANDS, PHRASES, NUMBERS = 9, 2, 7500
+LONGEST_TOKENS = 120
+ESPEAK_BASES = ("en-us", "en-gb", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
+ESPEAK_VARIANTS = (
+    "m1 m2 m4 m5 m6 m8 f1 f2 f4 f5 klatt klatt2 klatt3 klatt4 Alex Andy Gene Mario Michael steph Annie linda "
+    "anikaRobot john victor"
+).split()
+FLITE = ("kal16", "awb", "rms", "slt")
+
+Row = list[str]
+
+
+class Voices:
+    """The voice model's voices and blends of two."""
+
+    def __init__(self, folder: Path) -> None:
+        """Read those that may be used."""
+        self.styles = {
+            file.stem: np.fromfile(file, np.float32).reshape(510, 256)[: LONGEST_TOKENS + 10].astype(np.float16)
+            for file in sorted(folder.glob("*.bin")) if file.stem not in JUDGES
+        }  # fmt: skip
+        names = sorted(self.styles)
+        self.home = {region: [n for n in names if (n[0] if n[0] in "ab" else "o") == region] for region in "abo"}
+        self.speakers = [(name, name, 1.0) for name in names]
+        while len(self.speakers) < SPEAKERS:
+            self.speakers.append(self.blend())
+
+    def pick(self) -> str:
+        """A voice: of the United States 4 in 10, British 15 in 100, else one whose first language is another."""
+        k = R.random()
+        return R.choice(self.home["a" if k < 0.40 else "b" if k < 0.55 else "o"])
+
+    def blend(self) -> tuple[str, str, float]:
+        """Two voices and the first one's share."""
+        return self.pick(), R.choice(self.home["a"] if R.random() < 0.6 else sorted(self.styles)), round(R.uniform(0.35, 0.85), 2)
+
+    def anybody(self) -> tuple[str, str, float]:
+        """A voice, or a blend."""
+        if R.random() < 0.45:
+            return self.blend()
+        name = self.pick()
+        return name, name, 1.0
+
+
+def speed() -> float:
+    """Mostly ordinary; one in five slow and deliberate."""
+    return round(R.uniform(0.55, 0.8) if R.random() < 0.2 else R.uniform(0.75, 1.4), 2)
+
+
+def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
+    """Rows [kind, words, voice, other voice, share, speed, phoneme numbers, number of pauses]."""
+    tokens = Tokenizer()
+    known: dict[tuple[str, str], list[int]] = {}
+    rows: list[list[object]] = []
+
+    def add(row: Row, who: tuple[str, str, float]) -> None:
+        kind, words, said = row
+        british = who[0][0] == "b" or (who[0][0] not in "ab" and R.random() < 0.3)
+        key = (said, "en-gb" if british else "en-us")
+        if key not in known:
+            known[key] = tokens.tokenize(tokens.phonemize(said.replace("p s i", "P S I"), lang=key[1]))
+        if 0 < len(known[key]) <= LONGEST_TOKENS:
+            rows.append([kind, words, *who, speed(), known[key], said.count(",")])
+
+    for row in by["word"]:
+        for who in voices.speakers:
+            add(row, who)
+    for kind, times in (("command", COMMANDS), ("phrase", PHRASES), ("walk", 1), ("talk", 1), ("rare", 1), ("letters", 1)):
+        for row in by[kind]:
+            for _ in range(times):
+                add(row, voices.anybody())
+    for row in by["number"][:NUMBERS]:
+        add(row, voices.anybody())
+    R.shuffle(rows)
+    return rows
+
+
+def some(by: dict[str, list[Row]], counts: dict[str, int]) -> list[Row]:
+    """So many rows of each kind, each text as often as any other."""
+    out = [row for kind, count in counts.items() for row in (by[kind] * (count // len(by[kind]) + 1))[:count]]
+    R.shuffle(out)
+    return out
+
+
+def main() -> None:
+    """Write the four files."""
+    texts, folder, out = (Path(argument) for argument in sys.argv[1:4])
+    by: dict[str, list[Row]] = defaultdict(list)
+    for row in json.loads(texts.read_text())["texts"]:
+        by[row[0]].append(row)
+    for rows in by.values():
+        R.shuffle(rows)
+    voices = Voices(folder)
+    spoken = kokoro(by, voices)
+    (out / "kokoro.json").write_text(json.dumps(spoken))
+    np.savez_compressed(out / "voices.npz", **voices.styles)
+    robots = [f"{b}+{v}" for b in ESPEAK_BASES for v in ESPEAK_VARIANTS if f"{b}+{v}" not in ESPEAK_JUDGES]
+    many = {"number": 6500, "word": 2200, "command": 1000, "phrase": 2000, "walk": 800, "talk": 500, "letters": 100, "rare": 300}
+    picked = some(by, many)
+    espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
+    (out / "espeak.json").write_text(json.dumps(espeak))
+    picked = some(by, {"number": 1700, "word": 600, "command": 300, "phrase": 500, "walk": 150, "talk": 150})
+    flite = [
+        [*row, FLITE[i % len(FLITE)], round(R.uniform(0.8, 1.5), 2), round(R.uniform(0.8, 1.25), 2)]
+        for i, row in enumerate(picked)
+    ]
+    (out / "flite.json").write_text(json.dumps(flite))
+    print(len(voices.styles), "voices;", len(spoken), Counter(str(row[0]) for row in spoken), len(espeak), len(flite))
+
+
+if __name__ == "__main__":
+    main()
