@@ -42,7 +42,7 @@ EVERYDAY = {
     "tripped_count": "one", "alarm_minutes_ago": "two hours",
     "product_state": "all good", "controller_calls": "yes", "switch_position": "auto",
     "controller_mode": "auto", "running_now": "off", "running_count": "three", "sight_glass": "full",
-    "defrost_state": "none", "machine_look/injection_feed": "all good",
+    "defrost_state": "none", "machine_look/reset_device": "all good",
     "reset_device": "intact", "head_fan_running": "yes",
     "injection_hand_valve": "open", "coil_seated": "seated", "probe_condition": "clean",
     "phase_monitor_state": "normal", "live_or_dead": "dead", "locked_out": "locked",
@@ -59,7 +59,8 @@ EVERYDAY = {
     "reset_history": "none", "follow_up_owner": "supervisor", "follow_up_in_hours": "twenty four",
     "close_consent": "close it", "store_told": "done", "everybody_safe": "yes", "room_safe": "yes",
     "lock_still_on": "yes", "machine_isolated": "done", "section_emptied": "done", "isolated_pressure": "zero",
-    "refrigerant_recovered": "none", "crankcase_and_heads": "warm", "addition_reason": "leak",
+    "refrigerant_recovered": "none", "crankcase_and_heads": "warm", "addition_reason": "leak", "injection_as_found": "dry",
+    "days_since_last_addition": "two hundred", "discharge_reset/command": "closed",
 }  # fmt: skip
 Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 """Words and a speed to sound: float32, shape (n_samples,), mono, 16 kHz."""
