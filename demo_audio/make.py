@@ -42,8 +42,8 @@ EVERYDAY = {
     "tripped_count": "one", "alarm_minutes_ago": "two hours",
     "product_state": "all good", "controller_calls": "yes", "switch_position": "auto",
     "controller_mode": "auto", "running_now": "off", "running_count": "three", "sight_glass": "full",
-    "defrost_state": "none", "machine_look/injection_feed": "all good",
-    "reset_device": "intact", "head_fan_running": "yes",
+    "defrost_state": "none", "machine_look/reset_device": "all good",
+    "reset_device": "intact", "injection_as_found": "dry", "head_fan_running": "yes",
     "injection_hand_valve": "open", "coil_seated": "seated", "probe_condition": "clean",
     "phase_monitor_state": "normal", "live_or_dead": "dead", "locked_out": "locked",
     "meter_proved_before": "meter good", "meter_proved_after": "meter good", "dead_volts.power": "zero",
@@ -60,6 +60,7 @@ EVERYDAY = {
     "close_consent": "close it", "store_told": "done", "everybody_safe": "yes", "room_safe": "yes",
     "lock_still_on": "yes", "machine_isolated": "done", "section_emptied": "done", "isolated_pressure": "zero",
     "refrigerant_recovered": "none", "crankcase_and_heads": "warm", "addition_reason": "leak",
+    "days_since_last_addition": "forty five",
 }  # fmt: skip
 Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 """Words and a speed to sound: float32, shape (n_samples,), mono, 16 kHz."""
