@@ -110,7 +110,7 @@ class Technician:
         if q.asking == "command":
             words = self.says.get(f"{listen.step}/command", q.go_ahead[0])
             return Row(slug(words), "command", words, words)
-        words = " ".join(self._words(id_, listen.step) for id_ in self._in_a_breath(q))
+        words = " ".join(self._words(id_, listen.step) for id_ in self._in_a_breath(q, listen.step))
         if q.all_good and words.startswith("all good"):
             words = "all good"
         if q.all_good and set(words.split()) == {"none"}:
@@ -122,9 +122,12 @@ class Technician:
         value = parts[0][1] if len(parts) == 1 else "; ".join(f"{id_}={v}" for id_, v in parts)
         return Row(slug(words), q.asking, value, words)
 
-    def _in_a_breath(self, q: Question) -> list[str]:
-        """The ids answered together: one number at most, so that figures never run into each other."""
+    def _in_a_breath(self, q: Question, step: str) -> list[str]:
+        """The ids answered together: one number at most, so that figures never run into each other; a look that is not all
+        good is answered one by one, as it is asked then."""
         ids, numbers = [q.asking], vocabulary()[q.asking].kind in NUMBER_KINDS
+        if len(q.all_good) > 3 and self._words(q.asking, step) != "all good":
+            return ids
         for id_ in q.also:
             number = vocabulary()[id_].kind in NUMBER_KINDS
             if number and numbers:
