@@ -94,8 +94,8 @@ def _dialogue(asking: str) -> Dialogue:
     """A call of two questions: the reading, and one whose prompt reads it back."""
     after = "follow_up_in_hours"
     steps = (
-        Step("reading", "front", "The reading?", asking),
-        Step("after", "front", "And when does somebody come back?", after),
+        Step("reading", "front", "panel", "The reading?", asking),
+        Step("after", "front", "panel", "And when does somebody come back?", after),
         next(step for step in all_steps() if step.id == "consent"),
     )
     return Dialogue(load_profile(DEMO_SITE), steps, lambda state: ())
