@@ -9,7 +9,7 @@ from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
 from assistant.language.audible import audible
-from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, commands
+from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, commands, trimmed
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -219,7 +219,8 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day
     # Spelled letters were "the a why"; of 132 commands from clean to 5 dB none had a word beside it.
     known = {*commands(), *question.go_ahead, *tagged("yes_no", "refused")}
-    alone = words in known or bool(meaning.about)
+    begun = evidence.both and any(form in known and words.startswith(form) for form in trimmed(words))  # "where i" of "am i"
+    alone = words in known or bool(meaning.about) or begun
     return alone and _clearly(evidence)
 
 

@@ -14,7 +14,7 @@ from assistant.language.vocabulary import Entry, vocabulary
 # about 80 ms after a voice has ended.
 WAIT_COMPLETE_MS = 160
 WAIT_UNIT_MS = 192  # only a unit or decimals may follow; nobody paused before them
-WAIT_COULD_GO_ON_MS = 288
+WAIT_COULD_GO_ON_MS = 416  # after 288, slow people lost the one of "one hundred and seventy ... one"
 WAIT_FEW_DIGITS_MS = 992  # one or two of a reading in the hundreds are hardly ever all: people took 800 and 960 ms to the next
 WAIT_DIGITS_MS = 704  # who says digits one by one pauses, in 5 of 160 gaps 510 to 690 ms; one lost is a wrong number
 WAIT_HUNDRED_MS = 992  # "one hundred ... sixty one": people take a breath or a look at the gauge there, to 0.8 s bridged

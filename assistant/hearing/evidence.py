@@ -181,8 +181,10 @@ def weigh(
     if opinion is None:
         return evidence
     free = max((guess.score for guess in opinion.own), default=_UNSCORED)
+    # Of several answers in one breath each has its own doubts: they are taken in the mean.
+    parts = len(best.meaning.parts) if isinstance(best.meaning, Answer) else 1
     return replace(
-        evidence, both=True, word=best.word, unlike=max(free - best.word, 0.0)
+        evidence, both=True, word=best.word / parts, unlike=max(free - best.word, 0.0) / parts
     )
 
 

@@ -40,7 +40,7 @@ class SecondEar:
     """Scores what the first ear has found, and finds words of its own."""
 
     def __init__(self, folder: Path) -> None:
-        """Load the network: 0.1 s, about 35 MB.
+        """Load the network: 0.1 s, about 50 MB.
 
         Args:
             folder: `second_ear_folder()`.

@@ -21,7 +21,7 @@ from assistant.language.meaning import Question
     [
         ("discharge_pressure", "two oh eight", WAIT_UNIT_MS),
         ("discharge_pressure", "two hundred and eight", WAIT_UNIT_MS),
-        ("discharge_pressure", "two hundred and eight p s i", WAIT_COMPLETE_MS),
+        ("discharge_pressure", "two hundred and eight p s i", WAIT_UNIT_MS),
         ("discharge_pressure", "two hundred", WAIT_HUNDRED_MS),
         ("discharge_pressure", "two forty", WAIT_COULD_GO_ON_MS),
         ("discharge_pressure", "two", WAIT_FEW_DIGITS_MS),
