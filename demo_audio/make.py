@@ -60,7 +60,7 @@ EVERYDAY = {
     "close_consent": "close it", "store_told": "done", "everybody_safe": "yes", "room_safe": "yes",
     "lock_still_on": "yes", "machine_isolated": "done", "section_emptied": "done", "isolated_pressure": "zero",
     "refrigerant_recovered": "none", "crankcase_and_heads": "warm", "addition_reason": "leak", "injection_as_found": "dry",
-    "days_since_last_addition": "two hundred", "discharge_reset/command": "closed",
+    "days_since_last_addition": "two hundred", "one_reset_discharge/command": "closed",
 }  # fmt: skip
 Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 """Words and a speed to sound: float32, shape (n_samples,), mono, 16 kHz."""

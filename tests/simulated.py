@@ -75,7 +75,7 @@ class Rack:
         if step == "repaired":
             self.repaired = True
             return self.words.get("repaired", "repaired")
-        if step == "discharge_reset":
+        if step == "one_reset_discharge":
             return self.words.get(step, "closed")
         return str(ask["choices"][0])
 

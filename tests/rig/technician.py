@@ -89,7 +89,7 @@ class Rig(BranchRack):
             self.words = before
 
     def _command(self, ask: dict[str, Any]) -> str:
-        looks = {"discharge_reset": "open" if self.fault == "false trip" else "closed", **self.its.looks}
+        looks = {"one_reset_discharge": "open" if self.fault == "false trip" else "closed", **self.its.looks}
         return looks[ask["step"]] if ask["step"] in looks else super()._command(ask)
 
     def _contact(self) -> str:
