@@ -46,6 +46,8 @@ def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
     """Everything measured and within limits, and the watch settled; not settled is only suspected."""
     if motor.draw_out_of_limits(case):
         return None
+    if case.says("sight_glass", "bubbles", "empty") and not case.has("charge_restored"):
+        return None  # vapour in the liquid stands on record, whatever else is within limits
     explained = any(standing in ("proven", "supported") for standing, _ in found.values())
     if explained or not case.has("all_checked", "watch_done"):
         return None

@@ -6,7 +6,7 @@ from assistant.branches.steps import Step
 from assistant.call import cautions, modes, prompts
 from assistant.call.conversation import Conversation
 from assistant.call.course import wait_until
-from assistant.call.effects import Effect, Ended, Listen, Wait
+from assistant.call.effects import Effect, Ended, Listen, Say, Wait
 from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
@@ -15,7 +15,7 @@ from assistant.call.facts import (
     WaitEnded,
 )
 from assistant.call.heard import Heard
-from assistant.call.replies import limits
+from assistant.call.replies import OTHERS_LOCK, limits
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.numbers import twin
@@ -186,6 +186,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
             _caution_words(call, name)
         call.fresh.clear()
     ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
+    if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
+        call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
     _listen(call, _question(call, ids, step), step.id)

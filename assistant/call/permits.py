@@ -290,7 +290,9 @@ def repair(s: State) -> Repair:
     causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
     rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
     needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
-    cautions = (name for rule in rules for name in rule.cautions)
+    # Whatever else has a standing may be worked on in the same breath: its cautions come too.
+    others = (s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs)
+    cautions = (name for rule in (*rules, *others) for name in rule.cautions)
     return Repair(tuple(causes), tuple(dict.fromkeys(needs)), tuple(dict.fromkeys(cautions)))
 
 

@@ -8,7 +8,7 @@ from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
-from assistant.call.known import additions_before, case_of, leak_over_limit, site_facts, why_not_settled
+from assistant.call.known import additions_before, case_of, doubted, leak_over_limit, site_facts, why_not_settled
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
 from assistant.language.grammar import choices
@@ -355,6 +355,7 @@ def summary(s: State) -> str:
     lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
     if not found(case_of(s)):
         none = "what brought it about was not found" if causes else "no cause found"
+        none = "two readings cannot both be true: no verdict" if doubted(s, case_of(s)) else none
         lines.append("the room was not safe to enter, no cause looked for" if s.alarm else none)
     locked_at, running_at = s.taken_at.get("locked_out"), s.taken_at.get("running_now")
     runs_locked = s.value("running_now") == "running" and bool(locked_at and running_at and running_at > locked_at)

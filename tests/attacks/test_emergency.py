@@ -38,7 +38,7 @@ def test_words_of_distress_get_the_word_emergency_offered_at_once(begin: Calls, 
 @pytest.mark.parametrize(
     "at",
     [
-        "site",
+        "rack",
         "sight_glass",
         "locked_out",
         "dead_volts.control",

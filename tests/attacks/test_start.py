@@ -432,7 +432,8 @@ def test_a_program_that_died_over_the_trip_comes_back_to_stop_it(begin: Calls):
 
 def test_a_line_measured_over_its_trip_by_hand_stops_the_machine_too(begin: Calls):
     """S24"""
-    words = {"watch.discharge_temperature": "two forty five", "discharge_temperature": "two sixty five"}
+    words = {"watch.discharge_temperature": "two forty five", "discharge_temperature": "two sixty five",
+             "others_discharge_temperature": "two thirty five"}  # fmt: skip
     call = begin("none at the high pressure", words).until("discharge_temperature").tell("two sixty five")
     assert stops(call.ask), f"S24 265 six inches out; next it asks: {call.ask}"
 

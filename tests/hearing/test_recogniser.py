@@ -99,7 +99,9 @@ def test_feed_and_volts_are_heard_in_one_breath(ear: Recogniser) -> None:
 def test_the_words_of_every_question_are_in_the_speech_model(ear: Recogniser, id: str) -> None:
     typed = ear.unheard(Question(id))
     assert not [phrase for phrase in typed if phrase in vocabulary()[id].choices]
-    assert all("'s" in phrase or "carboned" in phrase for phrase in typed), typed
+    # Words that only a keyboard gives: each question has other words for the same answer that the ear knows.
+    only_typed = ("'s", "carboned", "gunked", "defrosts", "overfull", "windings", "valved")
+    assert all(any(word in phrase for word in only_typed) for phrase in typed), typed
 
 
 def test_a_bad_file_is_one_line_of_the_answer_and_the_rest_goes_on(ear: Recogniser, tmp_path: Path) -> None:
