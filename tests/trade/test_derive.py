@@ -103,7 +103,7 @@ def test_every_value_says_which_readings_of_the_vocabulary_it_rests_on() -> None
         "winding_ohms.ab": 4.1, "winding_ohms.bc": 4.1, "winding_ohms.ca": 4.2,
         "idle_condenser_pressure": 180.0, "liquid_out_temperature": 85.0, "probe_pipe_temperature": 90.0,
         "probe_ohms": 70000.0, "probe_ohms.module_end": 70000.0, "probe_ohms.cleaned": 72000.0,
-        "refrigerant_added": 40.0, "days_since_last_addition": 60.0,
+        "refrigerant_added": 40.0, "refrigerant_recovered": 10.0, "days_since_last_addition": 60.0,
     }  # fmt: skip
     # Return gas warm enough that twenty degrees less leaves superheat.
     site = replace(SITE, injection_holds_degf=215.0, suction_set_point_psig=12.0)
