@@ -75,7 +75,7 @@ def test_a_winding_read_from_the_starter_is_not_condemned_before_the_terminals()
 
 def test_a_terminal_cover_that_is_off_cannot_be_skipped_and_holds_power_back():
     rack = BranchRack("winding open")
-    talk = Talk().until(rack, "windings_at_terminals").hear("skip this", "yes", "understood")
+    talk = Talk().until(rack, "windings_at_terminals").hear("skip this", "yes", "understood")  # understood is not done
     assert "terminal_cover" in talk.open
     assert talk.asked.startswith("terminal_cover_on")
     talk.hear("skip this", "yes")

@@ -300,7 +300,8 @@ def _understand(question: Question, text: str) -> Meaning:
 def _go_ahead(question: Question, text: str) -> Meaning | None:
     """A yes or a no where a go-ahead is waited for."""
     plain = bool({"done", "understood"} & set(question.go_ahead))
-    if plain and text in tagged("commands", "go_ahead"):
+    heard_only = "understood" not in question.go_ahead and text in ("understood", "i understand")  # heard is not done
+    if plain and text in tagged("commands", "go_ahead") and not heard_only:
         return Command("continue", "said so")
     if text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
         return None
