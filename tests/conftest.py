@@ -1,5 +1,6 @@
-"""What takes long and is asked about by several tests: begun when the tests begin, asked for last."""
+"""What takes long and is asked about by several tests is done once; several workers share the files between them."""
 
+import os
 from collections.abc import Callable, Iterator
 
 import pytest
@@ -11,10 +12,22 @@ SCENE, HEARD = "scene", "heard"
 """Fixtures that wait for what is done beforehand: calls on the virtual card, recorded calls."""
 
 
-@pytest.hookimpl(trylast=True)
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Whoever waits comes last: until then the other tests have the time."""
-    items.sort(key=lambda item: bool({SCENE, HEARD} & _fixtures(item)))
+    """Whoever waits comes last: until then the other tests have the time. With several workers it comes first, and all of it to
+    one of them, with the long walk to the next; each other file goes to one worker whole, so that what it shares is made once."""
+    items.sort(key=lambda item: _several() != _waits(item))
+    for item in items:
+        item.add_marker(pytest.mark.xdist_group("waits" if _waits(item) else item.location[0]))
+
+
+def _several() -> bool:
+    """Whether these tests are shared between several workers."""
+    return "PYTEST_XDIST_WORKER" in os.environ
+
+
+def _waits(item: pytest.Item) -> bool:
+    return bool({SCENE, HEARD} & _fixtures(item))
 
 
 def _fixtures(item: pytest.Item) -> set[str]:
@@ -22,8 +35,15 @@ def _fixtures(item: pytest.Item) -> set[str]:
 
 
 @pytest.fixture(scope="session", autouse=True)
+def _at_once(request: pytest.FixtureRequest) -> None:
+    """One process for all tests: what some of them wait for is begun with the first."""
+    if not _several() and any(_waits(item) for item in request.session.items):
+        request.getfixturevalue("beforehand")
+
+
+@pytest.fixture(scope="session")
 def beforehand(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Beforehand]:
-    """What the chosen tests will ask for, begun."""
+    """What the chosen tests will ask for, begun; of several workers only by the one that has these tests."""
     work = Beforehand()
     wanted = set().union(*(_fixtures(item) for item in request.session.items))
     if SCENE in wanted:

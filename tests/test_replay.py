@@ -97,7 +97,7 @@ def test_the_demo_leaves_a_sealed_log_and_a_report_and_names_both(tmp_path: Path
     out: list[str] = []
     site = load_profile(DEMO_SITE)
     assert demo(site, tmp_path, out.append) == 0
-    log, report = (Path(line.split(": ", 1)[1]) for line in out[-2:])
+    log, report = (Path(line.removeprefix(named)) for named in ("Log: ", "Report: ") for line in out if line.startswith(named))
     assert read(log).sealed
     assert "injection coil" in report.read_text(encoding="utf-8").lower()
     assert any("Injection coil failed. Proven." in line for line in out)
@@ -126,7 +126,7 @@ def test_an_answer_that_stays_unclear_is_said_three_times_then_the_step_is_named
     carry(front, clock, load_profile(DEMO_SITE), tmp_path)
     assert ear.played == 3
     assert front.state == "interrupted"
-    assert front.trouble.startswith("step where, asking site: ")
+    assert front.trouble.startswith("step where, asking rack: ")
 
 
 def test_a_question_without_an_answer_ends_the_replay_with_its_step(copied: Path, tmp_path: Path) -> None:

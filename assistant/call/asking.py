@@ -12,6 +12,7 @@ from assistant.call.facts import (
     CautionGiven,
     StepDone,
     StepEntered,
+    StepReopened,
     WaitEnded,
 )
 from assistant.call.heard import Heard
@@ -125,9 +126,10 @@ def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Qu
 def _ask_next(call: Conversation) -> None:
     s = call.state
     if s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s):
-        call.correct(s.ask_again[0])
-        _ask_corrected(call)
-        return
+        if not _cautions_first(call, s.ask_again[0]):
+            call.correct(s.ask_again[0])
+            _ask_corrected(call)
+            return
     step = call.course.next_step(s)
     if step is None:
         call.say("caution", ENDS_OPEN, urgent=True)
@@ -151,6 +153,17 @@ def _ask_next(call: Conversation) -> None:
     call.go("open the window" if s.feed.window else "ask")
     call.say_again = False  # what was not understood here asks for no caution of a later step again
     _ask_step(call, step)
+
+
+def _cautions_first(call: Conversation, id_: str) -> bool:
+    """Whether what is read once more is asked by its step again: after an interruption its cautions come before it anew."""
+    s = call.state
+    step = s.steps.get(s.readings[id_].step)
+    if step is None or id_ not in (step.asking, *step.also):
+        return False
+    if step.id in s.answered and cautions.wanted(step, s):
+        call.record(StepReopened(step.id))
+    return step.id not in s.answered
 
 
 def _caution_words(call: Conversation, name: str) -> None:

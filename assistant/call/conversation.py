@@ -150,7 +150,7 @@ class Conversation:
                         self.spoken_conclusions.add(key)
                         self.say("conclusion", prompts.conclusion(fact))
                 case Contradicted(ids=ids):
-                    self.info(prompts.contradicted(ids, s))
+                    self.say("derived", prompts.contradicted(ids, s))
                 case ValueDerived():
                     self.say("derived", prompts.derived(fact, s))
                 case NotComputed(reason=reason) if reason not in self.spoken_reasons:

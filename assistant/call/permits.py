@@ -14,7 +14,7 @@ from assistant.branches.motor.conditions import (
 )  # fmt: skip
 from assistant.branches.oil.conditions import net_oil_low, oil_fit
 from assistant.branches.search import found, none_open, open_contacts, proven, standing, to_mend
-from assistant.branches.shared.conditions import pump_down_failed
+from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.branches.steps import Repair
 from assistant.call import history
 from assistant.call.known import case_of, settled, stood_minutes
@@ -270,7 +270,8 @@ def must_stop(s: State) -> bool:
 def _pump_down_over(s: State) -> bool:
     """Its suction valve is shut and the test is done: it holds, or it was tried twice."""
     second = (step.id for step in s.steps.values() if "pump_down_tried_twice" in step.establishes)
-    to_come = pump_down_failed(case_of(s)) and not any(id_ in s.answered for id_ in second)
+    possible = s.rack is None or FITTED["pump_down_possible"](s.rack)  # it is another machine once its name is put right
+    to_come = possible and pump_down_failed(case_of(s)) and not any(id_ in s.answered for id_ in second)
     return "pump_down_low" in s.readings and not to_come
 
 

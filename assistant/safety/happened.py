@@ -182,7 +182,7 @@ def _power_off(t: Turn, value: object) -> None:
     w.fed_s = w.fed_by(t.now)
     w.was_fed = w.was_fed or (w.power == "on" and w.stimulus)
     w.power, w.on_at = "off", None
-    w.acknowledged = w.acknowledged - {"live"}
+    w.acknowledged = w.acknowledged - {"live", "live_place"}
     stayed = w.locked and w.tagged and "lock" not in w.anew and not w.others_lock
     w.end_proof("S1 power was on and the panel is not proved dead since", PROOF[:2] if stayed else (), t.now)
 

@@ -1,5 +1,6 @@
 """Everything that can be computed from the readings so far, each value with what it rests on."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -170,7 +171,8 @@ def _design_band(work: _Work) -> float:
 def _condensing_difference(work: _Work) -> float:
     """The condenser is at the header's pressure; a machine well over it has something shut before the header."""
     own, header = work.discharge(), work.maybe("rack_discharge_pressure")
-    psig = header if header is not None and own > header + work.site.limits.discharge_restricted_delta_psi else own
+    over = 0.0 if header is None else own - header - work.site.limits.discharge_restricted_delta_psi
+    psig = own if header is None or over <= 0.0 else max(header, own - 2.0 * over)  # from one gauge to the other without a jump
     return circuit.condensing_difference_delta_degf(
         psig, work.take("ambient_temperature"), *work.where()
     )
@@ -415,6 +417,8 @@ def _computed(
     work = _Work(readings, site, machine_state)
     try:
         value = compute(work)
+        if not math.isfinite(value):
+            raise OutOfRange("This is no number: nothing is computed from it.")
     except _Missing:
         return work.looked, None
     except OutOfRange as fault:
@@ -435,7 +439,12 @@ def _banded(
             raise OutOfRange("With this reading moved by its error there is no such value.") from fault
 
     found = estimate(compute, used, {i: error for i, error in errors.items() if error > 0.0})
-    return replace(one, low=found.low, high=found.high)
+    least, most = _ENDS.get(one.id, (0.0, math.inf) if one.kind == "percent" else (-math.inf, math.inf))
+    return replace(one, low=max(found.low, min(least, found.value)), high=min(found.high, max(most, found.value)))
+
+
+_ENDS = dict.fromkeys(("flash_volume", "flash_mass", "injection_share"), (0.0, 100.0))
+"""Where physics ends a band: a share of a whole. No other percentage is under none."""
 
 
 def bands(derived: Mapping[str, Derived]) -> dict[str, tuple[float, float]]:

@@ -91,7 +91,7 @@ def liquid_feed(
     )
     static = static_delta_psi(losses.lift_ft, start.density_kg_m3)
     lost = static + losses.drier_delta_psi + losses.line_delta_psi + losses.fittings_delta_psi
-    valve_pa = receiver_pa - pa_from_psi(lost)
+    valve_pa = min(receiver_pa - pa_from_psi(lost), fluid.refrigerant(refrigerant).highest_pa)  # a column under it adds to it
     try:
         valve_bubble_k = fluid.bubble_k(valve_pa, refrigerant)
     except OutOfRange:

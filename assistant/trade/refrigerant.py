@@ -11,6 +11,7 @@ lower pressure in steps of one percent, each step starting at the one before. R4
 and R507A are taken as the published pseudo-pure fluids, which do not fail.
 """
 
+import math
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -60,6 +61,7 @@ REFRIGERANTS: dict[str, Refrigerant] = {
 
 COLDEST_K, HOTTEST_GAS_K = 200.0, 473.15
 _LOCAL = threading.local()
+_NOT_COMPUTED = "The saturation temperature at this pressure could not be computed."
 
 
 def refrigerant(name: str) -> Refrigerant:
@@ -117,6 +119,8 @@ def _saturated(pressure_pa: float, quality: float, name: str) -> Any:
     try:
         state.update(library.PQ_INPUTS, pressure_pa, quality)
     except ValueError:
+        if 0.0 < quality < 1.0:  # guesses are only taken at the ends
+            raise OutOfRange(_NOT_COMPUTED) from None
         return _continued(state, pressure_pa, quality)
     return state
 
@@ -128,7 +132,7 @@ def _continued(state: Any, pressure_pa: float, quality: float) -> Any:
     while True:
         reached_pa *= 0.97
         if reached_pa < 0.3 * pressure_pa:
-            raise OutOfRange("The saturation temperature at this pressure could not be computed.")
+            raise OutOfRange(_NOT_COMPUTED)
         try:
             state.update(library.PQ_INPUTS, reached_pa, quality)
             break
@@ -144,7 +148,7 @@ def _continued(state: Any, pressure_pa: float, quality: float) -> Any:
         try:
             state.update_with_guesses(library.PQ_INPUTS, reached_pa, quality, guesses)
         except ValueError as fault:
-            raise OutOfRange("The saturation temperature at this pressure could not be computed.") from fault
+            raise OutOfRange(_NOT_COMPUTED) from fault
     return state
 
 
@@ -301,8 +305,53 @@ class Mixed:
 
 
 def _mixed(pressure_pa: float, molar_quality: float, name: str) -> Mixed:
-    """The state at a molar quality, read as masses: CoolProp's quality of a blend counts molecules."""
+    """The state at a molar quality; where the flash fails, between the nearest pressures at which it does not."""
     _check_pressure(pressure_pa, name)
+    try:
+        return _flashed(pressure_pa, molar_quality, name)
+    except OutOfRange:
+        return _between(pressure_pa, molar_quality, name)
+
+
+def _between(pressure_pa: float, molar_quality: float, name: str) -> Mixed:
+    """A straight line in the logarithm of the pressure, of what lies over the boiling liquid. The flash of a blend fails in bands
+    of pressure up to 30 percent wide, and near the end of its chart; there the line goes on from two pressures below."""
+    below = _nearest(pressure_pa, molar_quality, name, 1.0 / _STEP)
+    try:
+        above = _nearest(pressure_pa, molar_quality, name, _STEP)
+    except OutOfRange:
+        above = _nearest(below[0] / _STEP, molar_quality, name, 1.0 / _STEP)
+    share = math.log(pressure_pa / below[0]) / math.log(above[0] / below[0])
+
+    def line(of: Callable[[Mixed, float], float]) -> float:
+        return of(below[1], below[0]) * (1.0 - share) + of(above[1], above[0]) * share
+
+    over_boiling_j = line(lambda at, pa: at.enthalpy_j_kg - boiling_liquid(pa, name).enthalpy_j_kg)
+    return Mixed(
+        line(lambda at, _: at.vapour_mass_fraction),
+        line(lambda at, _: at.vapour_density_kg_m3),
+        line(lambda at, _: at.liquid_density_kg_m3),
+        boiling_liquid(pressure_pa, name).enthalpy_j_kg + over_boiling_j,
+    )
+
+
+_STEP, _FURTHEST_STEPS = 1.01, 30
+
+
+def _nearest(pressure_pa: float, molar_quality: float, name: str, step: float) -> tuple[float, Mixed]:
+    """The first pressure [Pa] on one side where the flash answers, and its answer."""
+    for count in range(1, _FURTHEST_STEPS + 1):
+        reached_pa = pressure_pa * step**count
+        try:
+            _check_pressure(reached_pa, name)
+            return reached_pa, _flashed(reached_pa, molar_quality, name)
+        except OutOfRange:
+            continue
+    raise OutOfRange("What boils in the liquid line could not be computed at this pressure.")
+
+
+def _flashed(pressure_pa: float, molar_quality: float, name: str) -> Mixed:
+    """CoolProp's own flash, read as masses: its quality of a blend counts molecules."""
     library, state = _coolprop(), _saturated(pressure_pa, molar_quality, name)
     x, y = state.mole_fractions_liquid(), state.mole_fractions_vapor()
     masses = [state.get_fluid_constant(i, library.imolar_mass) for i in range(len(x))]
@@ -321,12 +370,13 @@ def mixed_at_enthalpy(pressure_pa: float, enthalpy_j_kg: float, name: str) -> Mi
     """Liquid and vapour together at a pressure [Pa] and an enthalpy [J/kg], by a secant on the quality.
 
     Raises:
-        OutOfRange: all liquid or all vapour at this pressure and enthalpy.
+        OutOfRange: all vapour at this pressure and enthalpy. Liquid that does not boil yet has no vapour in it.
     """
     low, high = 0.0, 1.0
     low_j, high_j = boiling_liquid(pressure_pa, name).enthalpy_j_kg, saturated_vapour(pressure_pa, name).enthalpy_j_kg
-    if not low_j - 1.0 <= enthalpy_j_kg <= high_j:
-        raise OutOfRange("At this pressure the refrigerant is all liquid or all vapour.")
+    if not enthalpy_j_kg <= high_j:
+        raise OutOfRange("At this pressure the refrigerant is all vapour.")
+    enthalpy_j_kg = max(enthalpy_j_kg, low_j)  # a liquid that is throttled cools a little: at its bubble point it may not boil
     for _ in range(30):
         quality = low + (high - low) * max(0.0, enthalpy_j_kg - low_j) / (high_j - low_j)
         at = _mixed(pressure_pa, quality, name)

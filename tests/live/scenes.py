@@ -16,7 +16,7 @@ from tests.live.caller import ROOT, Caller, phrase
 from tests.live.virtual_card import MICROPHONE, SPEAKER, VirtualCard, wait_for
 
 OPENING = "Guidance only."
-ROOM = "Detector lit and quiet, fan running: else stay out."
+ROOM = "Detector lit and quiet, fan running, 19.5 percent oxygen: else stay out."
 
 
 @dataclass
@@ -43,8 +43,8 @@ def whole_call_with_headset(folder: Path) -> Came:
     came = Came()
     with VirtualCard() as card, Caller(card, folder / "calls", "talk", "--headset", "--keep-audio") as caller:
         came.said[live.KEEPS_AUDIO] = caller.wait_said(live.KEEPS_AUDIO)
-        caller.early("Site, rack", "stop", "  > stop")
-        caller.answer("north store rack b three")
+        caller.early("Rack and compressor", "stop", "  > stop")
+        caller.answer("rack b three")
         caller.early("Correct?", "yes")
         caller.speaking(caller.wait_line(ROOM))
         caller.early(ROOM, "understood", "does not count")
@@ -53,7 +53,7 @@ def whole_call_with_headset(folder: Path) -> Came:
         caller.early("Footing", "all good")
         caller.early("How many tripped", "finish job")
         caller.early("Make safe and close", "yes")
-        caller.early("Parts left in use", "none")
+        caller.early("Borrowed or temporary parts", "none")
         caller.early("Tell the store", "done")
         caller.early("Close the call", "close it")
         came.code = caller.ended()
@@ -68,7 +68,7 @@ def open_loudspeaker(folder: Path) -> Came:
     """Half-duplex, the loudspeaker 10 dB down in the microphone."""
     came = Came()
     with VirtualCard(echo_db=-10) as card, Caller(card, folder / "calls", "talk") as caller:
-        caller.answer("north store rack b three", "yes", "understood")
+        caller.answer("rack b three", "yes", "understood")
         caller.asked()
         came.shown, came.log = caller.shown, _log(folder / "calls")
         came.said[ROOM] = caller.heard_saying(ROOM)
@@ -91,9 +91,9 @@ def microphone_troubles(folder: Path) -> Came:
             lines, at = len(caller.lines), time.monotonic()
             back()
             at = caller.wait_line(live.MICROPHONE_BACK, lines)
-            came.said[f"{what}, asked again"] = caller.wait_said("Site, rack, compressor?", at)
+            came.said[f"{what}, asked again"] = caller.wait_said("Rack and compressor?", at)
             caller.asked(caller.tap.frame(at))
-        caller.answer("north store rack b three")
+        caller.answer("rack b three")
         caller.wait_line("Correct?")
         came.shown, came.log = caller.shown, _log(folder / "calls")
     return came
@@ -115,9 +115,9 @@ def speaker_and_server_gone(folder: Path) -> Came:
             back()
             caller.hear_again()
             caller.wait_line(live.SPEAKER_BACK, lines)
-            came.said[f"{what}, asked"] = caller.wait_said("Site, rack, compressor?", at)
+            came.said[f"{what}, asked"] = caller.wait_said("Rack and compressor?", at)
         caller.asked(caller.tap.frame(caller.wait_line(live.MICROPHONE_BACK)))
-        caller.answer("north store rack b three")
+        caller.answer("rack b three")
         caller.wait_line("Correct?")
         came.shown, came.log = caller.shown, _log(folder / "calls")
     return came
@@ -128,7 +128,7 @@ def killed_in_mid_sentence(folder: Path) -> Came:
     came = Came()
     calls = folder / "calls"
     with VirtualCard() as card, Caller(card, calls, "talk", "--headset") as caller:
-        caller.early("Site, rack", "north store rack b three")
+        caller.early("Rack and compressor", "rack b three")
         caller.early("Correct?", "yes")
         caller.speaking(caller.wait_line(ROOM))
         os.kill(caller.program.pid, signal.SIGKILL)
@@ -139,7 +139,7 @@ def killed_in_mid_sentence(folder: Path) -> Came:
         with Caller(card, calls, "resume", "--talk", "--headset") as again:
             again.wait_line(ROOM)
             again.answer("understood")
-            again.wait_line("Three points")
+            again.wait_line("Footing")
             came.shown = again.shown
     return came
 
@@ -155,7 +155,7 @@ def disk_full(folder: Path) -> Came:
         return came
     try:
         with VirtualCard() as card, Caller(card, disk / "calls", "talk", "--headset") as caller:
-            caller.wait_line("Site, rack")
+            caller.wait_line("Rack and compressor")
             filler = disk / "filler"
             with open(filler, "wb", buffering=0) as file:
                 try:
@@ -163,7 +163,7 @@ def disk_full(folder: Path) -> Came:
                         file.write(bytes(4096))
                 except OSError:
                     pass
-            caller.early("Site, rack", "north store rack b three")
+            caller.early("Rack and compressor", "rack b three")
             while live.DISK not in caller.shown:  # the last page of the file has room for a few lines yet
                 lines = caller.say("stop")
                 caller.wait(lambda lines=lines: len(caller.lines) > lines, "it says nothing to stop")

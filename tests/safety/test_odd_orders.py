@@ -4,6 +4,8 @@ import pytest
 
 from assistant.call.procedure import own_procedure
 from tests.safety.planting import KILL, NOISE, Move, call
+from tests.simulated import Rack
+from tests.talk import Talk
 
 ORDERS: dict[str, tuple[str, tuple[Move, ...]]] = {
     "another's lock while isolating": (
@@ -28,10 +30,24 @@ ORDERS: dict[str, tuple[str, tuple[Move, ...]]] = {
     "the lock off while the hose is on": (
         "refrigerant_low", ("at hose_off", "the lock is off", "emergency", "continue", "yes", "no"),
     ),
+    "a click with no volts in the live window": ("none", ("at feed", "feeding, zero, click")),
+    "a number of fans that cannot be, an hour late": ("condenser fan", ("at high_fans", "forty | after 3600")),
     "a wire lifted, an alarm, quiet again": (
         "injection_coil_failed", ("at coil", "the gas alarm is going", "correction detector", "quiet", "yes"),
     ),
 }  # fmt: skip
+
+
+def test_a_lock_that_was_taken_off_is_not_asked_for_after_an_hour():
+    hot = Rack("none", {  # at sound pressures: its valves are suspected, and it is pumped down
+        "watch.discharge_temperature": "two thirty eight", "head_pattern": "one hot", "suction_pressure": "ten",
+        "discharge_pressure": "two hundred", "suction_temperature": "forty",
+    })  # fmt: skip
+    talk = Talk().until(hot, "pump_down")
+    before = len(talk.spoken)
+    talk.hear("six pounds", "hold on").wait(3600).hear("continue").until(hot, "leave_off")
+    assert "Is your lock still on?" not in talk.spoken[before:]
+    assert talk.to_the_seal(hot).broken() == ()
 
 
 @pytest.mark.parametrize("order", ORDERS)

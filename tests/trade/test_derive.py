@@ -1,5 +1,7 @@
 """What is computed from a call's readings, and what is not."""
 
+import itertools
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -195,3 +197,37 @@ def test_a_lever_that_an_error_would_take_away_still_has_its_value_and_a_band() 
     gas = circuit.dew_degf(8.0, "R449A") + 41.0  # 20 F colder leaves 21 F of superheat, of which 20 must stay
     found = derive(RUNNING | {"suction_temperature": gas}, SITE, "running")["what_if_colder_return"]
     assert sum(_band(found)) > 0.0
+
+
+def test_the_split_does_not_jump_when_the_machines_gauge_passes_the_headers():
+    """A machine far over its header has something shut before it: then the header counts, and it comes to that gradually."""
+    splits = [_split_at(head, 200.0) for head in range(190, 261)]
+    assert max(abs(b - a) for a, b in itertools.pairwise(splits)) < 1.0
+    assert splits[-1] == _split_at(200.0, 200.0)
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
+def test_what_is_no_number_gives_a_reason_and_no_value(bad: float) -> None:
+    numbers = RUNNING | {
+        "rack_suction_pressure": 10.0, "rack_discharge_pressure": 220.0, "liquid_out_temperature": 90.0,
+        "idle_condenser_pressure": 180.0, "oil_pump_pressure": 40.0, "crankcase_pressure": 9.0, "reservoir_pressure": 20.0,
+        "crankcase_temperature": 90.0,
+        "line_volts.ab": 460.0, "line_volts.bc": 458.0, "line_volts.ca": 461.0, "probe_pipe_temperature": 90.0, "probe_ohms": 8e4,
+    }  # fmt: skip
+    assert len(derive(numbers, SITE, "running")) > 25
+    for reading in numbers:
+        for one in derive(numbers | {reading: bad}, SITE, "running").values():
+            ends = [x for x in (one.value, one.low, one.high) if x is not None]
+            assert all(math.isfinite(end) for end in ends), (reading, one)
+
+
+def test_no_band_of_a_share_reaches_below_none_or_over_the_whole() -> None:
+    for liquid_degf in (84.0, 88.0, 90.0, 92.0):
+        for one in derive(RUNNING | {"liquid_temperature": liquid_degf}, SITE, "running").values():
+            if one.kind == "percent" and one.value is not None and one.low is not None:
+                assert 0.0 <= one.low <= one.value, one
+
+
+def _split_at(head_psig: float, header_psig: float) -> float:
+    heads = {"discharge_pressure": float(head_psig), "rack_discharge_pressure": header_psig, "ambient_temperature": 85.0}
+    return values(derive(RUNNING | heads, SITE, "running"))["condensing_difference"]
