@@ -459,7 +459,7 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        on = ("lock_still_on",) if self.lock.locked else ()
+        on = ("lock_still_on",) if self.lock.locked or "locked_out" in self.open else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
     def _another_machine(self) -> None:
