@@ -362,8 +362,7 @@ class State(Standing):
         self.lock = self.lock.off()
 
     def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "yes" and not self.lock.locked:
-            self.lock = replace(self.lock, locked=True)
+        if fact.value == "yes" and not self.lock.locked:  # its tag is read before it counts
             self.will_open("locked_out", fact.step, "said to be on after an interruption")
             for step in self.steps.values():
                 if step.act == "unlock":
@@ -459,7 +458,7 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        on = ("lock_still_on",) if self.lock.locked or "locked_out" in self.open else ()
+        on = ("lock_still_on",) if "locked_out" in self.readings else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
     def _another_machine(self) -> None:

@@ -33,7 +33,7 @@ def test_the_live_caution_is_given_again_for_each_power_on():
     paper.asks("control_power_off", "Power off.").answers(True)
     assert paper.asks("control_power_on", "Power on.").broken == {"S8"}
     paper = Paper().proves_dead().ready_for_live_work().asks("control_power_on", "Power on.").answers(True)
-    paper.asks("control_power_off", "Power off.").answers(True).cautions("live", form="short")
+    paper.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short")
     assert paper.asks("control_power_on", "Power on.").broken == set()
 
 
@@ -127,10 +127,10 @@ def test_thirty_seconds_into_the_feed_only_power_off_is_asked():
 
 def test_no_more_power_on_once_the_seconds_are_spent_unless_the_hand_valve_is_shut():
     spent = Paper().in_the_feed_test().asks("injection_feed", "Line?").after(31).answers("dry")
-    spent.asks("control_power_off", "Power off.").answers(True).cautions("live", form="short")
+    spent.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short")
     assert spent.asks("control_power_on", "Power on.").broken == {"S15"}
     shut = Paper().in_the_feed_test().asks("injection_feed", "Line?").after(31).answers("dry")
-    shut.asks("control_power_off", "Power off.").answers(True).cautions("live", form="short").opens("valve_closed.injection")
+    shut.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short").opens("valve_closed.injection")
     assert shut.asks("control_power_on", "Power on.").broken == set()
 
 

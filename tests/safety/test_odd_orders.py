@@ -38,15 +38,13 @@ ORDERS: dict[str, tuple[str, tuple[Move, ...]]] = {
 }  # fmt: skip
 
 
-def test_a_lock_that_was_taken_off_is_not_asked_for_after_an_hour():
+def test_a_lock_that_was_taken_off_and_is_said_to_be_on_counts_with_its_tag_only():
     hot = Rack("none", {  # at sound pressures: its valves are suspected, and it is pumped down
         "watch.discharge_temperature": "two thirty eight", "head_pattern": "one hot", "suction_pressure": "ten",
         "discharge_pressure": "two hundred", "suction_temperature": "forty",
     })  # fmt: skip
-    talk = Talk().until(hot, "pump_down")
-    before = len(talk.spoken)
-    talk.hear("six pounds", "hold on").wait(3600).hear("continue").until(hot, "leave_off")
-    assert "Is your lock still on?" not in talk.spoken[before:]
+    talk = Talk().until(hot, "pump_down").hear("six pounds", "hold on").wait(3600).hear("continue").until(hot, "anew_lock")
+    talk.hear("yes").until(hot, "tag").until(hot, "leave_off")
     assert talk.to_the_seal(hot).broken() == ()
 
 
