@@ -30,6 +30,7 @@ from assistant.sound import tones
 from assistant.sound.audio_file import RATE_HZ, Samples
 from assistant.sound.devices import FIRST_S, Block, Ear, Mouth, Part, SoundMissing, missing
 from assistant.sound.headset import ALWAYS, Hiss, SelfHearing
+from assistant.sound.room import Room
 from assistant.sound.speech import Speech, Utterance
 
 if TYPE_CHECKING:
@@ -152,7 +153,7 @@ class LiveFront:
         self.after_first: Callable[[], None] = lambda: None
         """Work that was put off until the first question is ready to be heard."""
         self._hiss = Hiss() if headset else None
-        self._self_hearing = SelfHearing()
+        self._self_hearing, self._room = SelfHearing(), Room()
         self._news: queue.SimpleQueue[tuple[str, str]] = queue.SimpleQueue()
         ear.changed = mouth.changed = self._changed
         ear.alone = self._alone
@@ -263,10 +264,19 @@ class LiveFront:
             return None
         self._self_hearing.hear(block.at_s, block.samples)
         found = turn.feed(block.samples)
+        self._measure_room(turn, block)
         self.speech.hold = turn.speaking
         if self._hiss and self._spoken and not self.speech.busy:
             self._check_headset()
         return self._interrupting(found, turn) if found and self.speech.busy else found
+
+    def _measure_room(self, turn: Turn, block: Block) -> None:
+        """How loud it is while nobody speaks: what is said next is shaped for it."""
+        if turn.speaking or self.speech.busy or not self._alone(block.at_s):
+            self._room.begin_again()
+            return
+        self._room.hear(block.samples)
+        self.speech.room_dbfs = self._room.dbfs
 
     def _open(self, block: Block) -> bool:
         """Whether the microphone counts at this block."""

@@ -380,10 +380,11 @@ def _speaker() -> Callable[[Samples], None] | None:
 
 
 def _voice() -> Any:
-    from assistant.sound.voice import Voice, VoiceMissing
+    from assistant.sound.narrator import Narrator
+    from assistant.sound.voice import VoiceMissing
 
     try:
-        return Voice()
+        return Narrator()
     except VoiceMissing:
         return None
 

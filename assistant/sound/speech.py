@@ -10,7 +10,9 @@ import numpy as np
 
 from assistant.sound.audio_file import Samples
 from assistant.sound.devices import Mouth
-from assistant.sound.voice import FASTEST, LOUDEST, SLOWEST, SOFTEST, Voice, VoiceMissing, as_loud
+from assistant.sound.narrator import Narrator
+from assistant.sound.shaping import shaped, strength
+from assistant.sound.voice import FASTEST, LOUDEST, SLOWEST, SOFTEST, VoiceMissing, as_loud
 
 KEPT_BYTES = 24_000_000
 """Sound kept of prompts that come again: 750 s."""
@@ -40,6 +42,8 @@ class Speech:
         """Start the thread that owns the voice."""
         self.mouth = mouth
         self.words_per_minute, self.gain = 0, 1.0
+        self.room_dbfs = -120.0
+        """Noise at the microphone: the louder it is, the more a prompt is shaped for it."""
         self.failed: VoiceMissing | None = None
         """Why there is no voice."""
         self.hold = False
@@ -133,7 +137,7 @@ class Speech:
 
     def _work(self) -> None:
         try:
-            voice = Voice()
+            voice = Narrator()
         except VoiceMissing as error:
             self.failed = error
             self._started.set()
@@ -158,20 +162,21 @@ class Speech:
                     if (text, self.words_per_minute) not in self._kept:
                         render(text)
 
-    def _give(self, voice: Voice, job: Utterance) -> None:
+    def _give(self, voice: Narrator, job: Utterance) -> None:
         samples = job.samples
         if samples is None:
             self.rendered += 1
             known = self._kept.get((job.text, self.words_per_minute))
             self.rendered_late += known is None
-            samples = self._render(voice, job.text) if known is None else known
+            # Tones are made for a machine room as they are.
+            samples = shaped(self._render(voice, job.text) if known is None else known, strength(self.room_dbfs))
         with self._lock:
             if not job.dropped:
                 job.samples = samples
                 job.number = self.mouth.play(as_loud(samples, self.gain))
             job.begun.set()
 
-    def _render(self, voice: Voice, text: str) -> Samples:
+    def _render(self, voice: Narrator, text: str) -> Samples:
         voice.words_per_minute = self.words_per_minute
         try:
             samples = voice.render(text)
