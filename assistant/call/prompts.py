@@ -223,16 +223,17 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
 
 _DERIVED_WORDS = {
     "ratio": "Ratio {n}.", "superheat": "Superheat {n} {degrees}.", "flash_margin": "Flash margin {n} {degrees}.",
-    "probe_error_delta_degf": "Sensor reads {n} {degrees} high.", "injection_seconds": "{n} seconds fed.",
+    "probe_error_delta_degf": "Sensor reads high by {n} {degrees}.", "injection_seconds": "Fed {n} seconds.",
     "net_oil": "Net oil {n} {pounds}.", "condensing_difference": "Split {n} {degrees}.",
-    "crankcase_superheat": "Crankcase {n} {degrees} over the suction.",
-    "condenser_subcooling": "Liquid off the condenser {n} {degrees} under its boiling point.",
-    "standing_excess": "{n} {degrees} over the air.", "voltage_unbalance": "Volts unbalanced {n} percent.",
+    "crankcase_superheat": "Crankcase over the suction by {n} {degrees}.",
+    "condenser_subcooling": "Liquid off the condenser, under its boiling point by {n} {degrees}.",
+    "standing_excess": "Over the air by {n} {degrees}.", "voltage_unbalance": "Volts unbalanced {n} percent.",
     "current_unbalance": "Amps unbalanced {n} percent.", "winding_unbalance": "Windings unbalanced {n} percent.",
-    "reservoir_over_suction": "Reservoir {n} {pounds} over the suction.",
+    "reservoir_over_suction": "Reservoir over the suction by {n} {pounds}.",
     "minutes_to_trip": "The line goes on rising: at its trip in {n} minutes. Stay by the machine.",
 }  # fmt: skip
-"""Derived values that are spoken; the others are only logged."""
+"""Derived values that are spoken; the others are only logged. The number and its unit come last, in one breath, whatever they are
+of: who missed the name asks again, who missed the end of the number has another number."""
 _IMPOSSIBLE = {
     "superheat": "Superheat {n}: liquid at the compressor, or a bad reading. Read both again.",
     "subcooling": "Liquid over its boiling point by {n}: vapour in it, or a bad reading.",
@@ -259,7 +260,7 @@ def derived(fact: ValueDerived, s: State) -> str:
     if fact.id == "probe_error_delta_degf" and fact.low is not None and fact.high is not None and fact.low <= 0 <= fact.high:
         words = "Sensor agrees."
     elif fact.id == "probe_error_delta_degf" and value < 0:
-        words, value = "Sensor reads {n} {degrees} low.", -value
+        words, value = "Sensor reads low by {n} {degrees}.", -value
     if not words or (fact.id == "winding_unbalance" and windings_low(case_of(s))):
         return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
     scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0
@@ -319,7 +320,7 @@ def _levers(s: State) -> str:
     changes = zip(LEVERS, _LEVER_WORDS[s.site.units], strict=True)
     known = [(words, s.derived[id_].value * scale) for id_, words in changes if id_ in s.derived]
     return " ".join(
-        f"{words}: {spoken_number(float(abs(round(change))), 'count')} {unit} {'colder' if change < 0 else 'hotter'}."
+        f"{words}: {'colder' if change < 0 else 'hotter'} by {spoken_number(float(abs(round(change))), 'count')} {unit}."
         for words, change in known
     )
 

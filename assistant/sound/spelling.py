@@ -7,7 +7,7 @@ that a value is read back with, so that the same thing is always said in the sam
 import re
 from collections.abc import Callable
 
-from assistant.language.numbers import spoken_number
+from assistant.language.numbers import DIGITS, TEENS, spoken_number
 
 _NUMBER = r"(?<![\w.,])(\d+(?:,\d{3})*(?:\.\d+)?)"
 _UNITS = {
@@ -39,6 +39,7 @@ _FRACTIONS = {
     "½": "one half", "¼": "one quarter", "¾": "three quarters", "⅛": "one eighth", "⅜": "three eighths", "⅝": "five eighths",
     "⅞": "seven eighths",
 }  # fmt: skip
+_FIGURES = "|".join((*DIGITS, *TEENS))
 _LETTERS = " ".join
 
 
@@ -107,5 +108,6 @@ def _numbers(text: str) -> str:
 
 
 def _letter_a(text: str) -> str:
-    """A letter A is taken for the article, "uh": inside a sentence a capital A is always the letter."""
-    return re.sub(r"(?<=\w )A(?=$|[ .,;:?!])|\bA(?= C\b)", "eigh", text)
+    """A letter A is taken for the article, "uh": inside a sentence a capital A is always the letter, and so is one that only a
+    figure follows: compressor two of rack A is "A two"."""
+    return re.sub(rf"(?<=\w )A(?=$|[ .,;:?!])|\bA(?= C\b)|\bA(?= (?:{_FIGURES})(?:[.,?]|$))", "eigh", text)

@@ -33,6 +33,7 @@ UNITS = (
     "minute", "hours", "hour", "days", "hours ago", "hour ago", "minutes ago", "an hour and a half ago", "days ago", "kilos",
     "kilo", "quarts", "quart", "liters", "liter", "bar", "hertz", "kelvin", "seconds", "tripped", "running", "fan", "fans",
     "starts an hour", "start an hour", "fans called", "fan called", "check",
+    "percent a year",
 )  # fmt: skip
 """What stands behind a number."""
 NUMBERS = ((101, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
@@ -76,7 +77,7 @@ def wanted(numbers: bool = True) -> dict[str, str]:
     add(_both(spoken_number(float(n)) for n in (*range(101), *range(200, 1000, 100))))
     add(_both(f"oh {digit}" for digit in DIGITS))
     found.update({f"{digit}-": f"{digit.capitalize()} ten." for digit in DIGITS})
-    add(_both((*UNITS, "supervisor", "minus", "oh", *(f"point {d}" for d in ("oh", *DIGITS)))))
+    add(_both((*UNITS, "supervisor", "colder by", "hotter by", "minus", "oh", *(f"point {d}" for d in ("oh", *DIGITS)))))
     add(_pieces(t for text in procedure_texts() for t in _filled(text)))
     add(_both(words for words in _SAYS_ITSELF.values() if words))
     add(_both(spoken_cause(cause) for cause in (*_ACTIONS, *CAUSES)))

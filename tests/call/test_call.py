@@ -235,7 +235,7 @@ def test_the_watch_goes_on_while_only_time_is_missing_and_says_what_is() -> None
 
 def test_what_ifs_are_said_only_after_calculation_only() -> None:
     talk = watched("ten, two thirty", "ten, two forty", "ten, two forty, two ten, twenty", until="levers")
-    assert "Return gas twenty colder: twenty six degrees colder." in talk.spoken[-1]
+    assert "Return gas twenty colder: colder by twenty six degrees." in talk.spoken[-1]
     assert any(said.startswith("Calculation only.") for said in talk.spoken[:-1])
     assert "calculation" in talk.dialogue.state.acknowledged
 
@@ -442,7 +442,7 @@ def test_a_detector_in_alarm_is_heard_at_the_caution_too_and_nobody_goes_in():
     assert talk.said.startswith("Stay out. Ventilate from outside.")
     assert talk.readings["detector_state"] == "alarm"
     assert "room" not in talk.dialogue.state.acknowledged
-    assert "Tell the store the machine room is not safe: nobody goes in" in talk.said
+    assert "Tell the store: the machine room is not safe: nobody goes in" in talk.said
     assert "The room was not safe to enter" in talk.hear("told").said
 
 

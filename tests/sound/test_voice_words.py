@@ -35,6 +35,7 @@ WORDS = [
     ("15 ft", "fifteen feet"), ("23 lb", "twenty three pounds"), ("10 lb 4 oz", "ten pounds four ounces"),
     # words that only look like units
     ("3 in the panel", "three in the panel"), ("A machine started", "A machine started"), ("Rack A is off", "Rack eigh is off"),
+    ("A two.", "eigh two."), ("A two minute wait", "A two minute wait"),
     ("B3", "B3"), ("at 9:30", "at 9:30"), ("Contact 4.", "Contact four."), ("", ""),
 ]  # fmt: skip
 
