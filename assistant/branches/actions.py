@@ -33,7 +33,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Prove coil, volts and a full glass first.",
     ),
     "injection_valve_leaking": (
-        "Do not start it. Close the injection hand valve; liquid is in the machine; replace the valve.",
+        "Leave it off. Close the injection hand valve; liquid is in the machine; replace the valve.",
         "Power off, read the line after the valve at five minutes.",
     ),
     "injection_wiring_open": (
@@ -49,7 +49,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Check run signal, timer, fuse and feed before the module.",
     ),
     "module_output_stuck_on": (
-        "Do not start it. The module feeds all the time: replace it.",
+        "Leave it off. The module feeds all the time: replace it.",
         "Read the coil on low impedance.",
     ),
     "module_output_fuse": (
@@ -137,7 +137,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Walk the string again.",
     ),
     "liquid_slugged": (
-        "Do not start it. Feed proven off, heater on, oil normal, crankcase warm, then short bumps.",
+        "Leave it off. Feed proven off, heater on, oil normal, crankcase warm, then short bumps.",
         "Look at oil and crankcase before any start.",
     ),
     "no_fault_found": (

@@ -77,8 +77,8 @@ def _dead_volts(s: State, part: Part) -> Reply | None:
     if volts is None:
         return Reply("Say the number.", taken=False)
     if volts > s.limits.second_source_v:
-        return Reply("Stop. Not dead. Find the second source.")
-    return Reply("Not dead. Measure again.") if volts > s.limits.dead_limit_v else None
+        return Reply("Stop. It is live. Not dead. Find the second source.")
+    return Reply("It is live. Not dead. Measure again.") if volts > s.limits.dead_limit_v else None
 
 
 def _ventilation(s: State, part: Part) -> Reply | None:

@@ -159,7 +159,7 @@ class LiveFront:
         ear.alone = self._alone
         self._asked: tuple[str, bool] = ("", False)
         self._spoken: list[Utterance] = []
-        self._hushed = False
+        self._hushed = self._alarmed = False
         self._unclear = 0
         self._first = True
 
@@ -179,12 +179,14 @@ class LiveFront:
             return
         if say.urgent and not self.speech.protected:
             self.speech.stop()
-        self._spoken.append(self.speech.say(say.text, protected))
+        self._spoken.append(self.speech.say(say.text, protected, self._alarmed))
+        self._alarmed = False
 
     def manner(self, word: str) -> None:
         if word == "stop":
             self._hushed = True
         if word == "alarm":
+            self._alarmed = True  # what it is about is said as loud
             self.speech.sound(tones.ALARM, protected=True)
         self.speech.manner(word)
 

@@ -9,7 +9,7 @@ is not spoken by the pack at all: never half by one voice and half by the other.
 import hashlib
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -179,7 +179,7 @@ def file_name(phrase: str) -> str:
     return hashlib.sha256(phrase.encode()).hexdigest()[:20] + ".opus"
 
 
-@cache
+@lru_cache(maxsize=256)  # 12 MB
 def _read(file: Path) -> Samples:
     import soundfile
 

@@ -26,6 +26,8 @@ class Utterance:
     samples: Samples | None = None
     protected: bool = False
     """Only "stop" and "emergency" may cut it off."""
+    least_gain: float = 0.0
+    """It is at least so loud, however soft the voice was made."""
     number: int = 0
     """Of the mouth; 0 until it was rendered."""
     sounded_s: float = 0.0
@@ -63,9 +65,9 @@ class Speech:
 
     # ---- for the call
 
-    def say(self, text: str, protected: bool = False) -> Utterance:
-        """Say this after all that is to be said already. Returns at once."""
-        return self._add(Utterance(text, None, protected))
+    def say(self, text: str, protected: bool = False, alarm: bool = False) -> Utterance:
+        """Say this after all that is to be said already; in an alarm as loud as the device can. Returns at once."""
+        return self._add(Utterance(text, None, protected, LOUDEST if alarm else 0.0))
 
     def sound(self, samples: Samples, protected: bool = False) -> Utterance:
         """Play this after all that is to be said already."""
@@ -173,7 +175,7 @@ class Speech:
         with self._lock:
             if not job.dropped:
                 job.samples = samples
-                job.number = self.mouth.play(as_loud(samples, self.gain))
+                job.number = self.mouth.play(as_loud(samples, max(self.gain, job.least_gain)))
             job.begun.set()
 
     def _render(self, voice: Narrator, text: str) -> Samples:

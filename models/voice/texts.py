@@ -36,8 +36,6 @@ UNITS = (
     "percent a year",
 )  # fmt: skip
 """What stands behind a number."""
-NUMBERS = ((101, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
-"""Whole numbers over a hundred, as the end of what is said and as what is followed by a unit or by more: from, to, mark."""
 LETTERS = ("eigh", *"BCDEFGH")
 """Racks are called so."""
 FIXED = {"mass": ("pounds", "kilos"), "quarts": ("quarts", "liters"), "hand": ("six inches", "fifteen centimeters"),
@@ -63,7 +61,7 @@ def procedure_sentences() -> list[str]:
     return [said for said in dict.fromkeys(whole) if "{" not in said]
 
 
-def wanted(numbers: bool = True) -> dict[str, str]:
+def wanted() -> dict[str, str]:
     """Every phrase of the pack: its key, and the text that it is spoken from, the most important first."""
     found: dict[str, str] = {}
 
@@ -87,8 +85,6 @@ def wanted(numbers: bool = True) -> dict[str, str]:
     add(_code())
     add(asked)
     add(_both((*_values(), *LETTERS, *(spelled(name) for name in REFRIGERANTS))))
-    for low, high, mark in NUMBERS if numbers else ():
-        add(f"{spoken_number(float(n)).capitalize()}{mark}" for n in range(low, high))
     return found
 
 

@@ -17,6 +17,7 @@ import contextlib
 import importlib
 import random
 import re
+import time
 import warnings
 from collections import Counter
 from collections.abc import Callable
@@ -106,12 +107,15 @@ def aligned(said: list[str], heard: list[str]) -> tuple[int, list[tuple[str, str
     return int(cost[-1, -1]), pairs
 
 
-def in_noise(sound: Samples, level_db: float | None, noise: Sound, seed: int) -> tuple[Floats, Floats]:
-    """The speech alone and in noise, both float32, shape (n_samples,), with half a second before and after."""
+def in_noise(sound: Samples, level_db: float | None, noise: Sound, seed: int, louder: float = 1.0) -> tuple[Floats, Floats]:
+    """The speech alone and in noise, both float32, shape (n_samples,), with half a second before and after.
+
+    The noise is of this level under speech at its usual loudness; `louder` is what the speech has been raised by.
+    """
     x = sound.astype(np.float64) / 32768
     frames = (x[: len(x) // 320 * 320].reshape(-1, 320) ** 2).mean(axis=1) + 1e-12
     active = frames[frames > frames.max() * 10**-2.5].mean()
-    x = np.concatenate([np.zeros(RATE_HZ // 2), x * 0.05 / np.sqrt(active), np.zeros(RATE_HZ // 2)])
+    x = np.concatenate([np.zeros(RATE_HZ // 2), x * 0.05 * louder / np.sqrt(active), np.zeros(RATE_HZ // 2)])
     at = int(np.random.default_rng(seed).integers(0, len(noise) - len(x)))
     piece = noise[at : at + len(x)]
     level = 0.05 * 10 ** (-(60.0 if level_db is None else level_db) / 20)
@@ -159,6 +163,20 @@ def shaping(name: str) -> Callable[[Samples], Samples]:
     return known[name] if name in known else named(name)
 
 
+def active_rms(sound: Samples) -> float:
+    """Of the 20 ms frames within 25 dB of the loudest."""
+    frames = (sound[: len(sound) // 320 * 320].astype(np.float64).reshape(-1, 320) ** 2).mean(axis=1)
+    return float(np.sqrt(frames[frames > frames.max() * 10**-2.5].mean()))
+
+
+def alarmed(sound: Samples) -> tuple[Samples, float]:
+    """Speech as it follows the alarm's tone, and how much louder it has become."""
+    from assistant.sound.voice import LOUDEST, as_loud
+
+    loud = as_loud(sound, LOUDEST)
+    return loud, active_rms(loud) / active_rms(sound)
+
+
 def measure(count: Count, text: str, clean: Floats, mixed: Floats, heard: str, number: bool) -> None:
     """Add one hearing to a level."""
     from pystoi import stoi
@@ -191,20 +209,28 @@ def main() -> None:
     parser.add_argument("--purpose", nargs="*", default=["ask", "caution", "readback", "derived", "conclusion", "info"])
     parser.add_argument("--levels", nargs="*", default=None, metavar="DB", help="clean, 10, 5, ...")
     parser.add_argument("--no-words", action="store_true", help="ESTOI alone: a minute instead of ten")
+    parser.add_argument("--alarm", action="store_true", help="as what follows the alarm's tone is said: louder than usual")
     parser.add_argument("--confused", action="store_true")
     given = parser.parse_args()
     say, shape, grounds = voice(given.voice), shaping(given.shaping), list(noises(given.noise).values())
     hear = (lambda sound: "") if given.no_words else whisper() if given.ear == "whisper" else named(given.ear)
     texts = [(text, False) for text in phrases(given.phrases, tuple(given.purpose))]
     texts += [(f"{spoken_number(float(n)).capitalize()}.", True) for n in NUMBERS]
-    sounds = [(text, number, shape(sound)) for text, number in texts if (sound := say(text)) is not None]
-    print(f"{given.voice} voice, {given.shaping} shaping: {len(sounds)} of {len(texts)} phrases", flush=True)
+    began_s = time.process_time()
+    sounds = [(text, number, sound) for text, number in texts if (sound := say(text)) is not None]
+    spoken_ms = 1000 * (time.process_time() - began_s) / len(sounds)
+    began_s = time.process_time()
+    sounds = [(text, number, shape(sound)) for text, number, sound in sounds]
+    shaped_ms = 1000 * (time.process_time() - began_s) / len(sounds)
+    print(f"{given.voice} voice, {given.shaping} shaping: {len(sounds)} of {len(texts)} phrases, "
+          f"{spoken_ms:.0f} ms to speak one, {shaped_ms:.1f} ms to shape it", flush=True)  # fmt: skip
     levels = LEVELS_DB if given.levels is None else [None if level == "clean" else float(level) for level in given.levels]
     for level in levels:
         count = Count()
         for at, (text, number, sound) in enumerate(sounds):
             for turn in range(1 if level is None else given.each):
-                clean, mixed = in_noise(sound, level, grounds[(at + turn * 5) % len(grounds)], 7 * at + turn)
+                played, louder = alarmed(sound) if given.alarm else (sound, 1.0)
+                clean, mixed = in_noise(played, level, grounds[(at + turn * 5) % len(grounds)], 7 * at + turn, louder)
                 measure(count, text, clean, mixed, hear(mixed), number)
         print(f"{'clean' if level is None else f'{level:+.0f} dB':>6}  {count.line()}", flush=True)
         if given.confused:

@@ -34,7 +34,7 @@ def test_over_the_limit_is_not_dead_and_is_measured_again():
 
 def test_a_second_source_stops_the_work():
     talk = at("dead_control").hear("one twenty")
-    assert "Stop. Not dead. Find the second source." in talk.said
+    assert "Stop. It is live. Not dead. Find the second source." in talk.said
     assert not talk.dialogue.state.lock.dead
 
 

@@ -128,6 +128,42 @@ def test_what_is_said_in_a_loud_room_leaves_the_speaker_shaped_whichever_voice_s
     assert rms(loud) == pytest.approx(rms(quiet), rel=0.01)
 
 
+def test_what_an_alarm_is_about_is_said_as_loud_as_the_device_can_however_soft_the_voice_was_made():
+    mouth = Loudspeaker()
+    speech = Speech(mouth)  # type: ignore[arg-type]
+    speech.wait_started(60)
+    for _ in range(5):
+        speech.manner("softer")
+    speech.say(PROMPT).begun.wait(60)
+    speech.say(PROMPT, alarm=True).begun.wait(60)
+    speech.say(PROMPT).begun.wait(60)
+    speech.close()
+    soft, alarm, after = mouth.played
+    assert rms(alarm) > 6 * rms(soft)
+    assert rms(after) == rms(soft)
+    assert np.abs(alarm.astype(int)).max() < 32767
+
+
+def test_only_what_follows_the_alarms_tone_is_so_loud():
+    from types import SimpleNamespace
+
+    from assistant.call.effects import Say
+    from assistant.fronts.microphone import LiveFront
+
+    said: list[tuple[str, bool]] = []
+    speech = SimpleNamespace(
+        protected=False, stop=lambda: None, manner=lambda word: None, sound=lambda samples, protected: None,
+        say=lambda text, protected, alarm: said.append((text, alarm)),
+    )  # fmt: skip
+    part = SimpleNamespace(changed=None, alone=None)
+    front = LiveFront(part, part, speech, SimpleNamespace())  # type: ignore[arg-type]
+    front.say(Say("ask", "Coil seated?"))
+    front.manner("alarm")
+    front.say(Say("caution", "Check-in. Are you well? Say okay.", urgent=True))
+    front.say(Say("ask", "Coil seated?"))
+    assert [alarm for _, alarm in said] == [False, True, False]
+
+
 def test_tones_are_never_shaped():
     mouth = Loudspeaker()
     speech = Speech(mouth)  # type: ignore[arg-type]
