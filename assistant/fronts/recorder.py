@@ -119,7 +119,8 @@ def meant(question: Question, words: str) -> str:
 
 def _phrases(wanted: Sequence[tuple[Question, str]], out: Out) -> list[Samples]:
     """Asks aloud for each phrase and takes its sound."""
-    from assistant.fronts.microphone import TAIL_S, Turn, load_recogniser
+    from assistant.fronts.microphone import TAIL_S, load_recogniser
+    from assistant.fronts.turn import Turn
     from assistant.sound import tones
     from assistant.sound.devices import FIRST_S, Ear, Mouth, missing
     from assistant.sound.speech import Speech

@@ -38,6 +38,8 @@ SAID_AS = {
     r"\b([Cc])lose\b(?! to\b)": r"\1loze", r"\b(label|Label|Cylinder|cylinder|what it) read\b": r"\1 red",
 }  # fmt: skip
 """Words that the model's phonemes have wrong: the verb is not the one that rhymes with dose, what was read is red."""
+TEN_S = (0.40, 0.49)
+"""From the silence before its t to its end, this voice's "ten" lasts so long: measured on the nine."""
 Sound = np.ndarray[Any, np.dtype[np.float32]]
 
 
@@ -89,9 +91,9 @@ def hundreds(sound: Sound) -> Sound:
     """The "two" of "two ten": up to the silence before its t, so that it has the melody of what is followed by more."""
     power = (sound[: len(sound) // 80 * 80].reshape(-1, 80) ** 2).mean(axis=1)
     on = np.flatnonzero(power > power.max() * 10**-4.0)
-    inside = np.convolve(power, np.ones(5) / 5, mode="same")[on[0] : on[-1]]
-    middle = slice(len(inside) // 6, 2 * len(inside) // 3)
-    return sound[: (on[0] + middle.start + int(np.argmin(inside[middle]))) * 80]
+    smooth = np.convolve(power, np.ones(5) / 5, mode="same")
+    first, last = on[-1] - round(TEN_S[1] * 200), on[-1] - round(TEN_S[0] * 200)
+    return sound[: (first + int(np.argmin(smooth[first:last]))) * 80]
 
 
 def speak(rows: list[tuple[str, str]], said: argparse.Namespace, number: int, until_s: float) -> None:

@@ -36,6 +36,8 @@ UNITS = (
     "percent a year",
 )  # fmt: skip
 """What stands behind a number."""
+NUMBERS = ((101, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
+"""Numbers over a hundred that are spoken whole: from, to, as the end of what is said or as what is followed by more."""
 LETTERS = ("eigh", *"BCDEFGH")
 """Racks are called so."""
 FIXED = {"mass": ("pounds", "kilos"), "quarts": ("quarts", "liters"), "hand": ("six inches", "fifteen centimeters"),
@@ -85,6 +87,8 @@ def wanted() -> dict[str, str]:
     add(_code())
     add(asked)
     add(_both((*_values(), *LETTERS, *(spelled(name) for name in REFRIGERANTS))))
+    for low, high, mark in NUMBERS:
+        add(f"{spoken_number(float(n)).capitalize()}{mark}" for n in range(low, high))
     return found
 
 

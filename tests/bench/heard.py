@@ -42,7 +42,11 @@ NUMBERS = (
 )  # fmt: skip
 """Read-backs of one number, as pressures, temperatures, volts, amps and ohms have them."""
 DECISIVE = frozenset("no not off never nothing dead live".split())
-SAME = {"licence": "license", "neighbours": "neighbors", "neighbour": "neighbor", "ok": "okay", "eigh": "a", "defence": "defense"}
+SAME = {
+    "licence": "license", "neighbours": "neighbors", "neighbour": "neighbor", "ok": "okay", "eigh": "a", "to": "two",
+    "too": "two", "for": "four", "won": "one", "ate": "eight", "o": "oh", "your": "youre",
+}  # fmt: skip
+"""What sounds the same and is only written otherwise."""
 Floats = npt.NDArray[np.float32]
 
 
@@ -84,7 +88,7 @@ def words(text: str) -> list[str]:
     plain = spoken(text) if re.search(r"\d", text) else text.lower()
     plain = re.sub(r"\bhundred (?:and )?(?=[a-z]+)(?!p s i|psi|pounds|volts|degrees|amps)", "", plain)
     plain = re.sub(r"\bp s i\b|\bp\.s\.i\.?", "psi", re.sub(r"[-–/]", " ", plain))
-    return [SAME.get(word, word) for word in re.sub(r"[^a-z ]", "", plain).split()]
+    return [SAME.get(word, word) for word in re.sub(r"[^a-z' ]", "", plain).replace("'", "").split()]
 
 
 def aligned(said: list[str], heard: list[str]) -> tuple[int, list[tuple[str, str]]]:

@@ -12,7 +12,7 @@ import time
 
 import numpy as np
 
-from assistant.fronts.microphone import Turn
+from assistant.fronts.turn import Turn
 from assistant.hearing.model import model_folder
 from assistant.hearing.recogniser import Recogniser
 from assistant.language.meaning import Question
