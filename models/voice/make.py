@@ -130,7 +130,7 @@ def main() -> int:
     SOUNDS.mkdir(exist_ok=True)
     phrases = wanted()
     names = {file_name(phrase): phrase for phrase in phrases}
-    stale = [file for file in SOUNDS.iterdir() if file.name not in names]
+    stale = [file for file in SOUNDS.glob("*.opus") if file.name not in names]
     missing = [(phrase, phrases[phrase]) for name, phrase in names.items() if not (SOUNDS / name).is_file()]
     print(f"{len(phrases)} phrases wanted, {len(missing)} missing, {len(stale)} stale", flush=True)
     if given.kokoro is None:

@@ -185,8 +185,10 @@ def measure(count: Count, text: str, clean: Floats, mixed: Floats, heard: str, n
     """Add one hearing to a level."""
     from pystoi import stoi
 
-    said, got = words(spelled(text)), words(heard)
-    errors, pairs = aligned(said, got)
+    said = words(spelled(text))
+    # "One fifteen" is written 115, 1-15 and 1.15: the point was not heard, it is a way of writing.
+    ways = [words(heard), words(re.sub(r"(?<=\d)\.(?=\d\d\b)", " ", heard))]
+    errors, pairs = min((aligned(said, way) for way in ways), key=lambda found: found[0])
     count.errors += min(errors, len(said))
     count.words += len(said)
     count.taken_for.update(pair for pair in pairs if pair[0] != pair[1])
@@ -195,7 +197,7 @@ def measure(count: Count, text: str, clean: Floats, mixed: Floats, heard: str, n
     count.decisive_lost += sum(a != b for a, b in decisive)
     if number:
         count.numbers += 1
-        count.numbers_wrong += said != got
+        count.numbers_wrong += said not in ways
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         with contextlib.suppress(RuntimeWarning):  # a word alone is too short for it
