@@ -26,6 +26,8 @@ class Board:
     calls: int
     damaged: tuple[str, ...] = ()
     """One sentence for each log that could not be read."""
+    files: tuple[Path, ...] = ()
+    """What was written beside the pages."""
 
 
 @dataclass
