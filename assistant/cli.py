@@ -1,6 +1,7 @@
 """The published commands: parses words, prints, exit codes; no work of its own."""
 
 import argparse
+import errno
 import json
 import sys
 from contextlib import AbstractContextManager
@@ -64,9 +65,16 @@ _MISSING = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceM
 _WRONG = {"AudioFault", "ManifestFault"}
 
 
+_NO_ROOM = (errno.ENOSPC, errno.EIO, errno.EDQUOT)
+
+
 def _named(error: Exception) -> int:
     """Faults that the rooms name themselves: known by name, so that no room is loaded only to ask."""
     name, missing = type(error).__name__, _MISSING
+    if isinstance(error, OSError) and not error.filename and error.errno in _NO_ROOM:
+        nobody_reads()
+        print(f"rackcall: what it has to say cannot be written ({error.strerror})", file=sys.stderr)
+        return MISSING
     code = MISSING if name in missing else DIFFERENT if name == "LogDamaged" else WRONG
     words = str(error)
     if isinstance(error, OSError) and error.filename and name not in missing:
@@ -384,7 +392,7 @@ def _procedure_of(folder: str | None) -> "Procedure":
 
 
 def _draw(options: argparse.Namespace) -> int:
-    from assistant.record.report import written
+    from assistant.record.pages import written
     from assistant.safety.drawing import drawing
 
     print(written(Path(options.out), drawing(_procedure_of(options.folder))))

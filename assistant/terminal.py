@@ -35,6 +35,10 @@ def three_streams() -> None:
     os.close(handle)
     if sys.stdin is None:
         sys.stdin = open(0, encoding="utf-8", closefd=False)  # noqa: SIM115
+    if sys.stdout is None:
+        sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
+    if sys.stderr is None:
+        sys.stderr = open(2, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(errors="replace")  # one odd byte from a keyboard must not end a call
     if isinstance(sys.stdout, io.TextIOWrapper):

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from assistant.record.earlier import ADDITION_DAYS, TRIP_DAYS
 from assistant.record.log import EVENTS, DiskTrouble, LogDamaged
-from assistant.record.report import STYLE, table, write_report, written
+from assistant.record.pages import folder_of_pages, written
+from assistant.record.report import STYLE, table, write_report
 from assistant.record.story import GUIDANCE, STANDINGS, Hold, Story, cause_of, tell
 from assistant.trade.units import us_value
 
@@ -56,11 +57,7 @@ def write_board(calls: Path, out: Path | None = None, as_csv: bool = False) -> B
     """
     if not calls.is_dir():
         raise ValueError(f"{calls} is not a folder of calls")
-    target = out or calls / "board"
-    try:
-        target.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise DiskTrouble(f"cannot write {target}: {error.strerror}") from error
+    target = folder_of_pages(out or calls / "board")
     told, damaged = [], []
     for file in sorted(calls.glob(f"*/{EVENTS}")):
         try:

@@ -82,10 +82,11 @@ def links(path: Path, most_bytes: int = MOST_BYTES) -> Iterator[Link | None]:
 def _lines(path: Path, most_bytes: int) -> Iterator[bytes]:
     """The lines of a plain file; no more of it is taken into memory than one line may have."""
     handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    status = os.fstat(handle)
+    if not stat.S_ISREG(status.st_mode):
+        os.close(handle)
+        raise LogDamaged(path, 1, "it is no plain file")
     with open(handle, "rb") as file:
-        status = os.fstat(handle)
-        if not stat.S_ISREG(status.st_mode):
-            raise LogDamaged(path, 1, "it is no plain file")
         if status.st_size > most_bytes:
             raise LogDamaged(path, 1, f"{status.st_size / 1e6:.0f} MB are too many; the limit is {most_bytes / 1e6:.0f} MB")
         number = 0

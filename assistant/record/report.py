@@ -1,7 +1,5 @@
 """One call as a self-contained HTML page, from its log alone."""
 
-import os
-import tempfile
 from collections.abc import Sequence
 from datetime import datetime
 from html import escape
@@ -9,7 +7,8 @@ from pathlib import Path
 
 from assistant.language.wording import spoken_name
 from assistant.record.cycle import cycle_plot
-from assistant.record.log import DiskTrouble, events_file
+from assistant.record.log import events_file
+from assistant.record.pages import written
 from assistant.record.plot import watch_plots
 from assistant.record.story import GUIDANCE, STANDINGS, Story, cause_of, derived_of, tell, value_of
 
@@ -113,18 +112,3 @@ def write_report(call: Path, out: Path | None = None) -> Path:
         DiskTrouble: the page cannot be written.
     """
     return written(out or events_file(call).with_name("report.html"), page(tell(call)))
-
-
-def written(target: Path, text: str) -> Path:
-    """Write a page whole or not at all.
-
-    Raises:
-        DiskTrouble: it cannot be written.
-    """
-    try:
-        with tempfile.NamedTemporaryFile("w", dir=target.parent, delete=False, encoding="utf-8") as file:
-            file.write(text)
-        os.replace(file.name, target)
-    except OSError as error:
-        raise DiskTrouble(f"cannot write {target}: {error.strerror}") from error
-    return target

@@ -132,7 +132,8 @@ def test_a_line_of_strange_types_is_no_line_though_its_chain_is_whole(tmp_path: 
 @pytest.mark.parametrize(
     "data",
     [
-        b"[" * 100_000 + b"\n", b'{"a":' * 100_000 + b"\n", b"x" * 3_000_000 + b"\n", b"\xff\xfe\n", b"null\n", b"[]\n", b"{}\n", b"\n",
+        b"[" * 100_000 + b"\n", b'{"a":' * 100_000 + b"\n", b"x" * 3_000_000 + b"\n",
+        b"\xff\xfe\n", b"null\n", b"[]\n", b"{}\n", b"\n",
         b'{"seq": NaN}\n', b'{"seq": 1e999}\n',
     ],
 )  # fmt: skip

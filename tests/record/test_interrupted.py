@@ -28,7 +28,7 @@ def site(folder: Path, *changes: tuple[str, str]) -> Site:
 
 
 def begun(calls: Path, own: Site, at: datetime = NOON) -> Path:
-    dialogue, effects, log = new_call(own, calls, Clock(True, at))
+    _, effects, log = new_call(own, calls, Clock(True, at))
     with log:
         for effect in effects:
             if hasattr(effect, "fact"):
