@@ -294,7 +294,7 @@ def _board(options: argparse.Namespace) -> int:
     from assistant.record.board import write_board
 
     out = Path(options.out) if options.out else None
-    found = write_board(Path(options.dir), out, options.csv)
+    found = write_board(Path(options.dir), out, options.csv, options.parquet, options.ics)
     for words in found.damaged:
         print(plain(words))
     print(f"{found.index}: {found.calls} calls" + "".join(f"; {file}" for file in found.files))

@@ -45,6 +45,8 @@ class Found:
     """Logs that are still to be read: there was no time for them."""
     months: frozenset[str]
     """Months whose calls changed, as `2026-03`; of damaged logs `""`."""
+    machines: frozenset[tuple[str, str, str]] = frozenset()
+    """Site, rack and compressor of those calls."""
 
 
 class Index:
@@ -61,7 +63,7 @@ class Index:
     def __exit__(self, *_: object) -> None:
         self._base.close()
 
-    def refresh(self, but: str = "", for_s: float = float("inf")) -> Found:
+    def refresh(self, but: str = "", for_s: float = float("inf"), look_again: bool = False) -> Found:
         """Bring it up to what is in the folder: the newest calls first.
 
         A call that was sealed when it was read is not read again; whether it is still what it was, `verify` says.
@@ -69,6 +71,7 @@ class Index:
         Args:
             but: the call that asks.
             for_s: how long it may take [s].
+            look_again: also at sealed calls, whether their file was changed since.
         """
         until = time.monotonic() + for_s
         there = _folders(self.calls)
@@ -76,32 +79,36 @@ class Index:
             name: (size, changed, sealed)
             for name, size, changed, sealed in self._base.execute("select call, size, changed_ns, sealed from calls")
         }
-        months: set[str] = set()
+        of: set[tuple[str, ...]] = set()
         with self._base:
             for name in known.keys() - there:
-                months |= self._months(name)
+                of |= self._of(name)
                 self._base.execute("delete from calls where call = ?", (name,))
         done = left = 0
-        for name in sorted((n for n in there if n != but and not (n in known and known[n][2])), reverse=True):
+        for name in sorted((n for n in there if n != but and (look_again or not (n in known and known[n][2]))), reverse=True):
             stamp = _stamp(self.calls / name / EVENTS)
             if stamp is None or (name in known and known[name][:2] == stamp):
                 continue
             if time.monotonic() > until:
                 left += 1
                 continue
-            months |= self._months(name) | {self._take(name, stamp)}
+            of |= self._of(name)
+            self._take(name, stamp)
+            of |= self._of(name)
             done += 1
             if done % _BATCH == 0:
                 self._base.commit()
         self._base.commit()
         self._refresh_entered()
-        return Found(done, left, frozenset(months))
+        machines = frozenset((site, rack, compressor) for _, site, rack, compressor in of)
+        return Found(done, left, frozenset(month for month, *_ in of), machines)
 
-    def _months(self, name: str) -> set[str]:
-        return {month for (month,) in self._base.execute("select month from calls where call = ?", (name,))}
+    def _of(self, name: str) -> set[tuple[str, ...]]:
+        """Month, site, rack and compressor of a call, as the index has it now."""
+        return set(self._base.execute("select month, site, rack, compressor from calls where call = ?", (name,)))
 
-    def _take(self, name: str, stamp: tuple[int, int]) -> str:
-        """Read a log into its row. Returns its month."""
+    def _take(self, name: str, stamp: tuple[int, int]) -> None:
+        """Read a log into its row."""
         trouble, row = "", Row(name)
         try:
             log = read(self.calls / name)
@@ -113,13 +120,11 @@ class Index:
             trouble = str(error)
         except (OSError, ValueError) as error:
             trouble = f"{self.calls / name / EVENTS}: cannot be read ({error})"
-        month = row.began[:7]
         self._base.execute(
             "insert or replace into calls values (?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
-            (name, *stamp, row.site, row.rack, row.compressor, row.began_s, month, row.sealed, row.named, row.broken_off,
+            (name, *stamp, row.site, row.rack, row.compressor, row.began_s, row.began[:7], row.sealed, row.named, row.broken_off,
              row.head, trouble, json.dumps(row.plain(), ensure_ascii=True)),
         )  # fmt: skip
-        return month
 
     def _refresh_entered(self) -> None:
         """Bring in what the ledger has more than last time; a line that cannot be read counts as none, `verify` names it."""
@@ -145,6 +150,17 @@ class Index:
             "select row from calls where sealed = 1 and trouble = '' and call not in (select call from entered) order by began_s"
         )
         return [_row(text) for (text,) in self._base.execute(query)]
+
+    def disagreeing(self) -> Iterator[str]:
+        """Calls that are not what the ledger has, as sentences."""
+        query = """
+        select e.call, e.head, c.head, c.trouble from entered e left join calls c on c.call = e.call
+        where c.call is null or (c.trouble = '' and c.head <> e.head) order by e.call"""
+        for call, head, now, _ in self._base.execute(query):
+            if now is None:
+                yield f"{self.calls / call}: the ledger has this call, and it is not there"
+            else:
+                yield f"{self.calls / call}: by the ledger it was sealed with head {head[:12]}, which it has not any more"
 
     def of_site(self, site: str, from_s: float, to_s: float) -> Iterator[Row]:
         """Calls at a site that began within a time, the earliest first."""

@@ -58,7 +58,9 @@ def folder_of_pages(target: Path) -> Path:
         DiskTrouble: it cannot be made.
     """
     try:
-        target.mkdir(parents=True, exist_ok=True, mode=PAGES_MODE)
+        for folder in reversed([target, *target.parents]):
+            folder.mkdir(exist_ok=True, mode=PAGES_MODE) if not folder.exists() else None
+        target.mkdir(exist_ok=True)
     except OSError as error:
         raise DiskTrouble(f"cannot write {target}: {error.strerror}") from error
     return target

@@ -34,6 +34,8 @@ from assistant.trade.units import us_value
 
 SECONDS_A_DAY = 86400.0
 MOST_HOURS = 24 * 3650
+NO_CAUSE = "no_fault_found"
+"""Concluded like a cause, and none: everything was looked at."""
 _LAW = re.compile(r"repair by (\w+) (\d+), verify again by (\w+) (\d+)")
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
           "December")  # fmt: skip
@@ -56,6 +58,12 @@ class Held:
     cleared: datetime | None = None
     line: int = 0
     """Number of the log line that tells of it last."""
+
+    @property
+    def state(self) -> str:
+        if self.cleared:
+            return "cleared"
+        return f"handed over to {self.owner}" if self.owner else "still open"
 
     @property
     def legal(self) -> tuple[tuple[str, date], ...]:
@@ -234,7 +242,8 @@ def _opening(row: Row, facts: Sequence[Fact], taken: dict[str, ReadingTaken]) ->
 def _causes(row: Row, facts: Sequence[Fact]) -> None:
     rank = ("proven", "supported")
     concluded = {fact.cause: fact for fact in facts if isinstance(fact, Concluded)}
-    best = sorted((c for c in concluded.values() if c.standing in rank), key=lambda c: rank.index(c.standing))
+    found = [c for c in concluded.values() if c.standing in rank and c.cause != NO_CAUSE]
+    best = sorted(found, key=lambda c: rank.index(c.standing))
     row.causes = [c.cause for c in best]
     if best:
         row.cause, row.standing = best[0].cause, best[0].standing
