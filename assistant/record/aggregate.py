@@ -6,7 +6,7 @@ The files are for other engines as they are for this one: `calls/month=2026-03/c
 import json
 import os
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -33,7 +33,7 @@ FOLLOW = {
     "verify_by": "VARCHAR", "line": "INTEGER",
 }  # fmt: skip
 """Columns of what was handed over: `due` as it was agreed, `repair_by` and `verify_by` as the law sets them."""
-_MEMORY = "256MB"
+_MEMORY, _AT_ONCE = "256MB", 1000
 _OPEN_FOLLOW = """
 with closing as (
   select site, rack, compressor, began_s, unnest(cleared) as id from calls where sealed
@@ -104,10 +104,10 @@ class Store:
             files = sorted(str(one) for one in self.folder.glob(f"{name}/month=*/{name}.parquet"))
             if files:
                 listed = ", ".join(_text(one) for one in files)
-                self._base.execute(f"create or replace view {name} as select * from read_parquet([{listed}])")
+                self._base.execute(f"create or replace table {name} as select * from read_parquet([{listed}])")
             else:
                 empty = ", ".join(f"null::{kind} as {key}" for key, kind in columns.items())
-                self._base.execute(f"create or replace view {name} as select {empty} limit 0")
+                self._base.execute(f"create or replace table {name} as select {empty} limit 0")
         self._base.execute(f"create or replace table due as {_OPEN_FOLLOW}")
 
     def ask(self, query: str, *values: object) -> list[dict[str, Any]]:
@@ -115,6 +115,13 @@ class Store:
         found = self._base.execute(query, list(values))
         names = [column[0] for column in found.description or ()]
         return [dict(zip(names, row, strict=True)) for row in found.fetchall()]
+
+    def each(self, query: str, *values: object) -> Iterator[dict[str, Any]]:
+        """The same, one after the other: not all of them are in memory at once."""
+        found = self._base.cursor().execute(query, list(values))
+        names = [column[0] for column in found.description or ()]
+        while rows := found.fetchmany(_AT_ONCE):
+            yield from (dict(zip(names, row, strict=True)) for row in rows)
 
     def names(self, column: str, most: int) -> list[str]:
         """What a column of the calls has, the most frequent first."""

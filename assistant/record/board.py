@@ -2,7 +2,8 @@
 
 
 import hashlib
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from itertools import groupby
@@ -42,6 +43,10 @@ class Board:
     """What was written beside the pages."""
     reports: int = 0
     """Pages of calls that were written anew."""
+
+
+Machine = tuple[str, str, str]
+"""Site, rack, compressor."""
 
 
 @dataclass
@@ -191,11 +196,17 @@ def machine_page(row: dict[str, Any]) -> str:
 def _machines(build: _Build, changed: Iterable[tuple[str, str, str]]) -> None:
     """The page of each machine whose calls changed, or that has none yet; and the list of all of them."""
     folder_of_pages(build.target / "machines")
-    anew = set(changed)
+    anew, wanted = set(changed), set()
     for machine in build.store.ask("select distinct site, rack, compressor from calls where named"):
         page = build.target / machine_page(machine)
         if tuple(machine.values()) in anew or not page.exists():
-            written(page, _machine(build, machine))
+            wanted.add(tuple(machine.values()))
+    due: dict[Machine, list[dict[str, Any]]] = {}
+    for one in _due(build) if wanted else ():
+        due.setdefault((one["site"], one["rack"], one["compressor"]), []).append(one)
+    for calls in _histories(build, wanted):
+        where = (calls[0]["site"], calls[0]["rack"], calls[0]["compressor"])
+        written(build.target / machine_page(calls[0]), _machine(build, calls, due.get(where, [])))
     query = """
     select site, rack, compressor, count(*) as calls, max(began) as last, sum((began_s > ?)::int) as recent
     from calls where named group by all order by site, rack, compressor"""
@@ -209,17 +220,28 @@ def _machines(build: _Build, changed: Iterable[tuple[str, str, str]]) -> None:
         written(build.target / f"machines-{number}.html", page_of("Machines", body, GUIDANCE))
 
 
-def _machine(build: _Build, machine: dict[str, Any]) -> str:
+def _histories(build: _Build, wanted: Collection[Machine]) -> Iterator[list[dict[str, Any]]]:
+    """The calls about each of these machines, the newest first."""
+    wide = len(wanted) > FIRST_ROWS  # then all are read in one go
+    query = """
+    select * from calls where named {} qualify row_number() over (partition by site, rack, compressor order by began_s desc) <= ?
+    order by site, rack, compressor, began_s desc"""
+    if wide:
+        rows = build.store.each(query.format(""), PAGE_ROWS)
+        for _, some in groupby(rows, key=lambda row: (row["site"], row["rack"], row["compressor"])):
+            calls = list(some)
+            if (calls[0]["site"], calls[0]["rack"], calls[0]["compressor"]) in wanted:
+                yield calls
+        return
+    for where in wanted:
+        yield build.store.ask(query.format("and site = ? and rack = ? and compressor = ?"), *where, PAGE_ROWS)
+
+
+def _machine(build: _Build, rows: Sequence[dict[str, Any]], due: Sequence[dict[str, Any]]) -> str:
     """A machine with its history, the newest first."""
-    where = (machine["site"], machine["rack"], machine["compressor"])
-    query = "select * from calls where site = ? and rack = ? and compressor = ? order by began_s desc limit ?"
-    rows = build.store.ask(query, *where, PAGE_ROWS)
-    due = [row for row in _due(build) if (row["site"], row["rack"], row["compressor"]) == where]
-    causes = build.store.ask(
-        "select cause, count(*) as times from (select unnest(causes) as cause from calls where site = ? and rack = ? "
-        "and compressor = ?) group by all order by times desc, cause limit 12", *where,
-    )  # fmt: skip
-    found = ", ".join(f"{spoken_cause(one['cause'])} {one['times']} times" for one in causes) or "none"
+    machine = rows[0]
+    causes = Counter(cause for row in rows for cause in row["causes"]).most_common(12)
+    found = ", ".join(f"{spoken_cause(cause)} {times} times" for cause, times in causes) or "none"
     body = f"{BACK}<h1>{html(_name(machine))}</h1><p class=\"quiet\">As of {build.time(build.now_s):%Y-%m-%d %H:%M}.</p>"
     body += f"<p>Causes found: {html(found)}.</p>"
     body += f"<h2>Due</h2>{_due_table(build, due)}" if due else ""
