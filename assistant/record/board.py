@@ -316,7 +316,8 @@ def _first_page(build: _Build, now: datetime, months: Sequence[str]) -> str:
         ("Logs that fail verification", _damaged(build)),
     ]  # fmt: skip
     body = "".join(f"<h2>{html(title)}</h2>{part}" for title, part in parts if part)
-    head = f'<h1>Compressor calls</h1><p class="quiet">{count} calls at {sites} sites; as of {now:%A %Y-%m-%d %H:%M}.</p>'
+    many = f"{count} call{'' if count == 1 else 's'} at {sites} site{'' if sites == 1 else 's'}"
+    head = f'<h1>Compressor calls</h1><p class="quiet">{many}; as of {now:%A %Y-%m-%d %H:%M}.</p>'
     return page_of("Compressor calls", f"{head}<nav aria-label=\"pages\"><ul>{links}</ul></nav>{body}", GUIDANCE)
 
 

@@ -8,6 +8,10 @@ from urllib.parse import quote
 STYLE = Path(__file__).with_name("page.css").read_text(encoding="utf-8")
 
 
+WHOLE_ROWS = 12
+"""A table of so few rows is not divided between two sheets of paper."""
+
+
 class Html(str):
     """Text that is HTML already: everything in it was escaped."""
 
@@ -46,7 +50,8 @@ def table(rows: Sequence[Sequence[Cell]], head: Sequence[str], ids: Sequence[str
         )
         body.append(f'<tr id="{escape(ids[number])}">{cells}</tr>' if ids else f"<tr>{cells}</tr>")
     named = f'<caption class="hidden">{escape(caption)}</caption>' if caption else ""
-    return Html(f"<table>{named}<thead><tr>{top}</tr></thead><tbody>{''.join(body)}</tbody></table>")
+    short = ' class="short"' if len(rows) <= WHOLE_ROWS else ""
+    return Html(f"<table{short}>{named}<thead><tr>{top}</tr></thead><tbody>{''.join(body)}</tbody></table>")
 
 
 def page_of(title: str, body: str, foot: str, head: str = "") -> str:
