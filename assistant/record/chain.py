@@ -8,7 +8,7 @@ import hashlib
 import json
 import os
 import stat
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -56,8 +56,11 @@ def encode(seq: int, at: datetime, body: Mapping[str, Any], prev: str) -> bytes:
     return head[:-1] + b', "own": "' + hash_of(head).encode() + b'"}'
 
 
+_encode: Callable[[Any], str] = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
+
+
 def _written(record: Mapping[str, Any]) -> bytes:
-    return json.dumps(record, ensure_ascii=False, allow_nan=False).encode()
+    return _encode(record).encode()
 
 
 def links(path: Path, most_bytes: int = MOST_BYTES) -> Iterator[Link | None]:
@@ -104,7 +107,7 @@ def read_line(path: Path, number: int, raw: bytes, prev: str, end: int) -> Link:
         LogDamaged: it is not what was written, or does not follow.
     """
     try:
-        record = json.loads(raw, object_pairs_hook=_once, parse_constant=_no_constant)
+        record = json.loads(raw)  # a key that stands there twice, and what is no number, are not what is written below
         if not isinstance(record, dict):
             raise ValueError("not an object")
         own = record.get("own")
@@ -113,7 +116,7 @@ def read_line(path: Path, number: int, raw: bytes, prev: str, end: int) -> Link:
         written = _written(body)
     except (ValueError, RecursionError) as error:
         raise LogDamaged(path, number, f"cannot be read ({_short(error)})") from error
-    if own != hash_of(written) or raw != written[:-1] + b', "own": "' + own.encode() + b'"}':
+    if not isinstance(own, str) or own != hash_of(written) or raw != written[:-1] + b', "own": "' + own.encode() + b'"}':
         raise LogDamaged(path, number, "it was altered")
     if record.get("seq") != number or isinstance(record.get("seq"), bool):
         raise LogDamaged(path, number, f"it says it is line {_short(record.get('seq'))}")
@@ -121,17 +124,6 @@ def read_line(path: Path, number: int, raw: bytes, prev: str, end: int) -> Link:
         which = f"line {number - 1} was written anew, or a line is missing" if number > 1 else "it is not the first line"
         raise LogDamaged(path, max(1, number - 1), which)
     return Link(number, at, record, hash_of(raw), end)
-
-
-def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        raise ValueError("a key stands there twice")
-    return found
-
-
-def _no_constant(name: str) -> float:
-    raise ValueError(f"{name} is no number")
 
 
 def _time(text: object) -> datetime:
