@@ -1,14 +1,17 @@
 """The published commands: parses words, prints, exit codes; no work of its own."""
 
 import argparse
-import io
+import errno
 import json
 import sys
-from collections.abc import Callable
 from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from assistant.arguments import Run, parser
+from assistant.fronts.stopped import Stopped
+from assistant.terminal import ended_by_signals, finish, nobody_reads, plain, three_streams
 
 if TYPE_CHECKING:
     from assistant.branches.steps import Procedure
@@ -32,20 +35,24 @@ class Trouble(Exception):
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command. Returns the exit code."""
-    if isinstance(sys.stdin, io.TextIOWrapper):
-        sys.stdin.reconfigure(errors="replace")  # one odd byte from a keyboard must not end a call
-    options = _parser().parse_args(argv)
-    run: Callable[[argparse.Namespace], int] = options.run
+    three_streams()
+    options = parser(RUNS).parse_args(argv)
+    with ended_by_signals():
+        return finish(_run(options))
+
+
+def _run(options: argparse.Namespace) -> int:
+    run: Run = options.run
     try:
         return run(options)
     except Trouble as trouble:
         print(f"rackcall: {trouble}", file=sys.stderr)
         return trouble.code
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, Stopped):
         print("\nrackcall: interrupted; 'rackcall resume' goes on from here", file=sys.stderr)
         return MISSING
     except BrokenPipeError:
-        sys.stderr.close()
+        nobody_reads()
         return MISSING
     except Exception as error:
         named = isinstance(error, ValueError | OSError) or type(error).__name__ in _MISSING | _WRONG
@@ -54,18 +61,25 @@ def main(argv: list[str] | None = None) -> int:
         return _named(error)
 
 
-_MISSING = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceMissing"}
+_MISSING = {"ModelMissing", "ModelFault", "SoundMissing", "DiskTrouble", "VoiceMissing", "SigningMissing", "BrowserMissing"}
 _WRONG = {"AudioFault", "ManifestFault"}
+
+
+_NO_ROOM = (errno.ENOSPC, errno.EIO, errno.EDQUOT)
 
 
 def _named(error: Exception) -> int:
     """Faults that the rooms name themselves: known by name, so that no room is loaded only to ask."""
     name, missing = type(error).__name__, _MISSING
+    if isinstance(error, OSError) and not error.filename and error.errno in _NO_ROOM:
+        nobody_reads()
+        print(f"rackcall: what it has to say cannot be written ({error.strerror})", file=sys.stderr)
+        return MISSING
     code = MISSING if name in missing else DIFFERENT if name == "LogDamaged" else WRONG
     words = str(error)
     if isinstance(error, OSError) and error.filename and name not in missing:
         words = f"{error.filename}: {error.strerror}"
-    print(f"rackcall: {words}", file=sys.stderr)
+    print(f"rackcall: {plain(words)}", file=sys.stderr)
     return code
 
 
@@ -121,6 +135,7 @@ def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Pa
 
 def _clock(options: argparse.Namespace) -> "Clock":
     from assistant.fronts.loop import Clock
+    from assistant.record.chain import FIRST_YEAR, LAST_YEAR
 
     start = None
     if getattr(options, "start", None):
@@ -130,6 +145,8 @@ def _clock(options: argparse.Namespace) -> "Clock":
             raise Trouble(f"--start {options.start}: not a time such as 2026-03-01T22:10:00-05:00", WRONG) from error
         if start.tzinfo is None:
             raise Trouble(f"--start {options.start}: the offset is missing, as in 22:10:00-05:00", WRONG)
+        if not FIRST_YEAR < start.year < LAST_YEAR:
+            raise Trouble(f"--start {options.start}: a year between {FIRST_YEAR} and {LAST_YEAR} is wanted", WRONG)
     return Clock(getattr(options, "clock", "real") == "simulated", start)
 
 
@@ -148,7 +165,7 @@ def _resume(options: argparse.Namespace) -> int:
     from assistant.fronts.loop import latest_open
     from assistant.fronts.pipe import KeyboardFront
 
-    call = _call_folder(options, options.call) if options.call else latest_open(_calls(options))
+    call = _call_folder(options, options.call) if options.call else latest_open(_calls(options), _aside)
     if call is None:
         raise Trouble(f"no interrupted call in {_calls(options)}", WRONG)
     clock = _clock(options)
@@ -257,50 +274,95 @@ def _hear(options: argparse.Namespace) -> int:
 def _show(options: argparse.Namespace) -> int:
     from assistant.record.show import as_text
 
-    print(as_text(_call_folder(options, options.call)))
+    print(plain(as_text(_call_folder(options, options.call))))
     return OK
 
 
 def _report(options: argparse.Namespace) -> int:
     from assistant.record.report import write_report
 
-    folder = _call_folder(options, options.call)
-    print(write_report(folder, Path(options.out) if options.out else None))
+    page = write_report(_call_folder(options, options.call), Path(options.out) if options.out else None)
+    print(page)
+    if options.pdf:
+        from assistant.record.printing import print_page
+
+        print(print_page(page))
     return OK
 
 
 def _board(options: argparse.Namespace) -> int:
     from assistant.record.board import write_board
 
-    found = write_board(Path(options.dir), Path(options.out) if options.out else None, options.csv)
+    out = Path(options.out) if options.out else None
+    found = write_board(Path(options.dir), out, options.csv, options.parquet, options.ics)
     for words in found.damaged:
-        print(words)
-    print(f"{found.index}: {found.calls} calls" + (f"; {found.index.with_name('calls.csv')}" if options.csv else ""))
+        print(plain(words))
+    print(f"{found.index}: {found.calls} calls" + "".join(f"; {file}" for file in found.files))
     return DIFFERENT if found.damaged else OK
 
 
 def _verify(options: argparse.Namespace) -> int:
-    from assistant.record.log import LogDamaged, events_file, read
+    from assistant.record.log import events_file
+    from assistant.record.verify import verify
 
     worst = OK
     for name in options.calls_given:
-        folder = _call_folder(options, name)
+        path = _call_folder(options, name)
         try:
-            found = read(folder)
-        except LogDamaged as error:
-            print(f"{error}")
-            worst = DIFFERENT
-            continue
+            found = verify(path, options.head, options.key)
         except OSError as error:
-            raise Trouble(f"{events_file(folder)}: {error.strerror}", WRONG) from error
-        if not found.lines:
-            print(f"{folder}: the log holds no whole line")
-            worst = DIFFERENT
-            continue
-        state = "sealed" if found.sealed else "not sealed"
-        torn = "; the last line is torn and does not count" if found.torn else ""
-        print(f"{folder}: whole, {len(found.lines)} lines, {state}{torn}")
+            raise Trouble(f"{events_file(path)}: {error.strerror}", WRONG) from error
+        for line in found.lines:
+            print(plain(line))
+        worst = worst if found.good else DIFFERENT
     return worst
+
+
+def _forget(options: argparse.Namespace) -> int:
+    from assistant.record.forget import forget_audio
+
+    if not options.audio:
+        raise Trouble("say what is to be forgotten: --audio", WRONG)
+    call = _call_folder(options, options.call)
+    count, megabytes = forget_audio(call)
+    print(f"{call}: {count} sound files deleted, {megabytes:.1f} MB; the log is as it was")
+    return OK
+
+
+def _index(options: argparse.Namespace) -> int:
+    from assistant.record.index import INDEX, Index
+
+    folder = Path(options.dir)
+    if not folder.is_dir():
+        raise Trouble(f"{folder} is not a folder of calls", WRONG)
+    if (folder / INDEX).is_file():
+        (folder / INDEX).unlink()
+    with Index(folder) as index, _told("Reading every log"):
+        print(f"{folder}: {index.refresh().read} logs read into the index")
+        for _, words in index.troubles():
+            print(plain(words))
+        return DIFFERENT if index.troubles() else OK
+
+
+def _new_key(options: argparse.Namespace) -> int:
+    from assistant.record.signing import key_file, new_key
+
+    try:
+        print(new_key())
+    except FileExistsError:
+        raise Trouble(f"{key_file()} is there already; it is not replaced", WRONG) from None
+    _aside(f"{key_file()} signs every call that you seal from now on: keep it to yourself. The line above is for who verifies.")
+    return OK
+
+
+def _show_key(options: argparse.Namespace) -> int:
+    from assistant.record.signing import key_file, public_key
+
+    try:
+        print(public_key())
+    except FileNotFoundError:
+        raise Trouble(f"no key in {key_file()}; 'rackcall key new' makes one", WRONG) from None
+    return OK
 
 
 def _procedure(options: argparse.Namespace) -> int:
@@ -330,7 +392,7 @@ def _procedure_of(folder: str | None) -> "Procedure":
 
 
 def _draw(options: argparse.Namespace) -> int:
-    from assistant.record.report import written
+    from assistant.record.pages import written
     from assistant.safety.drawing import drawing
 
     print(written(Path(options.out), drawing(_procedure_of(options.folder))))
@@ -381,121 +443,12 @@ def _told(words: str) -> AbstractContextManager[None]:
     return told(_aside, words)
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="rackcall",
-        description="Takes a refrigeration technician through a tripped rack compressor, by voice, offline.",
-        epilog="Guidance only: the maker's instructions, local codes and licensed practice come first.",
-    )
-    parser.add_argument("--version", action=_Version, help="the program's version")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-
-    def add(name: str, run: Callable[[argparse.Namespace], int], words: str, profile: bool = True) -> argparse.ArgumentParser:
-        sub = commands.add_parser(name, help=words, description=words)
-        sub.set_defaults(run=run)
-        sub.add_argument("--calls", metavar="DIR", help="where calls are kept")
-        if profile:
-            sub.add_argument("--profile", metavar="FILE|FOLDER", help="a site's profile, or a folder of them; without it "
-                             "the folder rackcall/sites of your configuration, and where that is empty the demo site")
-        return sub
-
-    add("demo", _demo, "a recorded call through recogniser, dialogue, log and report")
-    add("ready", _ready, "check microphone, speaker, speech model, profile and disk")
-    sub = add("record", _record, "record a live call, or single phrases, for replay")
-    sub.add_argument("dir", metavar="DIR", help="a new folder for the recording")
-    sub.add_argument("--asking", metavar="ID", help="single phrases: what they answer, an id of the vocabulary or 'command'")
-    sub.add_argument("--say", action="append", metavar="WORDS", help="single phrases: the words of one; may be repeated")
-    sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
-    _voice_options(add("talk", _talk, "a live call: microphone in, speech out"))
-    _procedures_option(add("type", _type, "the same call from the keyboard"))
-    sub = add("resume", _resume, "go on where an interrupted call stopped")
-    sub.add_argument("call", nargs="?", help="the call; the latest that is not sealed without it")
-    sub.add_argument("--pipe", action="store_true", help="over stdin and stdout, as JSON Lines")
-    sub.add_argument("--talk", action="store_true", help="by voice")
-    _voice_options(sub)
-    _clock_options(sub)
-    sub = add("pipe", _pipe, "a call driven over stdin and stdout, JSON Lines both ways")
-    _clock_options(sub)
-    sub = add("replay", _replay, "run recorded calls and compare each log with its expected one", profile=False)
-    sub.add_argument("dirs", nargs="+", metavar="DIR", help="a recorded call")
-    sub.add_argument("--noise", metavar="FILE", help="sound that is mixed in")
-    sub.add_argument("--snr", type=float, metavar="DB", help="how far the speech is over it")
-    sub = add("hear", _hear, "the recogniser alone: one JSON line per file", profile=False)
-    sub.add_argument("--asking", metavar="ID", help="what the files answer: an id of the vocabulary, or 'command'")
-    sub.add_argument("--manifest", metavar="CSV", help="instead of files: columns file and asking")
-    sub.add_argument("files", nargs="*", metavar="FILE", help="WAV or FLAC")
-    sub = add("show", _show, "a call's log, readable in the terminal", profile=False)
-    sub.add_argument("call", metavar="CALL", help="a call's folder, or its name")
-    sub = add("report", _report, "a call as one HTML page", profile=False)
-    sub.add_argument("call", metavar="CALL", help="a call's folder, or its name")
-    sub.add_argument("--out", metavar="FILE", help="where the page goes; into the call's folder without it")
-    sub = _described(commands, "board", "many calls as static HTML pages", _board)
-    sub.add_argument("dir", metavar="DIR", help="the folder of calls")
-    sub.add_argument("--out", metavar="FOLDER", help="where the pages go; DIR/board without it")
-    sub.add_argument("--csv", action="store_true", help="also calls.csv, one line a call")
-    sub = add("verify", _verify, "is a log whole and unaltered", profile=False)
-    sub.add_argument("calls_given", nargs="+", metavar="CALL", help="a call's folder, or its name")
-    sub = _described(commands, "procedure", "check the safety rules on the procedure, or draw the steps")
-    kinds = sub.add_subparsers(required=True, metavar="WHAT")
-    check = _described(kinds, "check", "check the safety rules in whole calls, and with every command at their steps", _procedure)
-    check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
-    check.add_argument("--profile", metavar="FILE")
-    check.add_argument("--at-most", type=_count, default=400, metavar="N", help="situations walked on from")
-    draw = _described(kinds, "draw", "the steps in their order, as one HTML page", _draw)
-    draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
-    draw.add_argument("--out", default="procedure.html", metavar="FILE", help="where it goes; procedure.html without it")
-    sub = _described(commands, "profile", "a commented site profile, and what is wrong with one")
-    kinds = sub.add_subparsers(required=True, metavar="WHAT")
-    new = _described(kinds, "new", "write a commented profile to start from", _new_profile)
-    new.add_argument("file", metavar="FILE", help="a new file")
-    check = _described(kinds, "check", "what is wrong with a site's profile, line by line", _profile)
-    check.add_argument("file", metavar="FILE|FOLDER", help="the profile, or a folder of them")
-    add("model", _model, "fetch the speech model, or say where it is", profile=False)
-    return parser
-
-
-def _described(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, words: str,
-    run: Callable[[argparse.Namespace], int] | None = None,
-) -> argparse.ArgumentParser:  # fmt: skip
-    """A command that needs no folder of calls, its help saying what it is for in both places."""
-    sub = commands.add_parser(name, help=words, description=words)
-    if run:
-        sub.set_defaults(run=run, calls=None)
-    return sub
-
-
-class _Version(argparse.Action):
-    """Prints the version; looked up only when it is asked for."""
-
-    def __init__(self, option_strings: list[str], dest: str, help: str | None = None) -> None:
-        super().__init__(option_strings, dest, nargs=0, help=help)
-
-    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
-        from assistant.fronts.loop import program
-
-        print(program())
-        parser.exit()
-
-
-def _count(text: str) -> int:
-    if not text.isdecimal() or int(text) == 0:
-        raise argparse.ArgumentTypeError(f"{text!r} is not a number of situations")
-    return int(text)
-
-
-def _procedures_option(sub: argparse.ArgumentParser) -> None:
-    sub.add_argument("--procedures", metavar="FOLDER", help="a folder of procedures to follow; the package's own without it")
-
-
-def _voice_options(sub: argparse.ArgumentParser) -> None:
-    sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
-    sub.add_argument("--keep-audio", action="store_true", help="keep the sound of each answer beside the log; said aloud")
-
-
-def _clock_options(sub: argparse.ArgumentParser) -> None:
-    sub.add_argument("--clock", choices=("real", "simulated"), default="real", help="simulated: waits take no time")
-    sub.add_argument("--start", metavar="RFC3339", help="the time at which it starts, with its offset")
+RUNS: dict[str, Run] = {
+    "demo": _demo, "ready": _ready, "record": _record, "talk": _talk, "type": _type, "resume": _resume, "pipe": _pipe,
+    "replay": _replay, "hear": _hear, "show": _show, "report": _report, "board": _board, "verify": _verify,
+    "forget": _forget, "index": _index, "new_key": _new_key, "show_key": _show_key, "procedure": _procedure, "draw": _draw,
+    "new_profile": _new_profile, "profile": _profile, "model": _model,
+}  # fmt: skip
 
 
 if __name__ == "__main__":

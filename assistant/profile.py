@@ -3,13 +3,15 @@
 import difflib
 import re
 import tomllib
-from collections.abc import Mapping
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from assistant.profile_faults import of_site
+from assistant.profile_shape import misshapen
 from assistant.site import (
     CONTACTS,
     DEMO_SITE,
@@ -71,25 +73,42 @@ _RANGE: Mapping[str, tuple[float, float]] = {
 
 
 _NUMBER = (int, float)
+LONGEST_WATCH_MIN = 600
+
+
+_TABLE = re.compile(r"\s*\[+([\w.\- ]+)\]+")
+_KEY = re.compile(r"\s*([\w-]+)\s*=")
+_INLINE = re.compile(r"[{,]\s*([\w-]+)\s*=")
+
+
+def _keys(line: str) -> Iterator[str]:
+    """What a line sets, or opens as a table."""
+    if table := _TABLE.match(line):
+        yield table[1].rpartition(".")[2].strip()
+    elif key := _KEY.match(line):
+        yield key[1]
+    if "{" in line:
+        yield from _INLINE.findall(line)
 
 
 class _Reader:
     """Takes values out of the parsed TOML and collects what is wrong."""
 
     def __init__(self, text: str, name: str) -> None:
-        self.lines = text.splitlines()
+        self.lines = text.split("\n")
         self.name = name
         self.faults: list[str] = []
+        self._set: dict[str, list[int]] = {}
+        """Key or name of a table to the lines that set or open it."""
+        for number, line in enumerate(self.lines, 1):
+            for key in dict.fromkeys(_keys(line)):
+                self._set.setdefault(key, []).append(number)
 
     def line_of(self, key: str, after: int = 0) -> int:
-        """The first line from `after` on that sets `key` or opens the table of that name."""
-        pattern = re.compile(
-            rf"^\s*(\[+[\w.]*\b{re.escape(key)}\]+|{re.escape(key)}\s*=|\{{.*\b{re.escape(key)}\s*=)"
-        )
-        for number, line in enumerate(self.lines[after:], after + 1):
-            if pattern.match(line):
-                return number
-        return after or 1
+        """The first line after line `after` that sets `key` or opens the table of that name; `after` where there is none."""
+        there = self._set.get(key, [])
+        place = bisect_right(there, after)
+        return there[place] if place < len(there) else after or 1
 
     def fault(self, key: str, after: int, words: str) -> None:
         self.faults.append(f"{self.name}, line {self.line_of(key, after)}: {words}")
@@ -238,9 +257,9 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int, limits: Limits)
     if not compressors:
         reader.fault("compressor", after, "a rack needs at least one compressor")
     if len({c.id for c in compressors}) < len(compressors):
-        reader.fault("id", after, "two compressors of this rack have the same id")
+        reader.fault("compressor", after, "two compressors of this rack have the same id")
     if len({c.tag for c in compressors}) < len(compressors):
-        reader.fault("tag", after, "two compressors have the same tag: the tag must tell them apart")
+        reader.fault("compressor", after, "two compressors have the same tag: the tag must tell them apart")
     injection = take(table, "injection", dict, after)
     line = reader.line_of("injection", after)
     reader.unknown(injection, {"coil_ohms", "coil_volts", "line_in_sight", "output_own_feed"}, line)
@@ -326,11 +345,23 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
         raise ProfileFaults([f"{path}: not a text file in UTF-8"]) from error
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ProfileFaults([f"{path.name}: {error}"]) from error
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        raise ProfileFaults([f"{path.name}, {_place(str(error))}"]) from error
     if not data:
         raise ProfileFaults([f"{path.name}: is empty; 'rackcall profile new FILE' writes one to start from"])
     reader = _Reader(text, path.name)
+    if wrong := list(misshapen(data, reader.line_of)):
+        raise ProfileFaults([f"{path.name}, line {line}: {words}" for line, words in wrong])
+    return _site(reader, data, path)
+
+
+def _place(words: str) -> str:
+    """A fault of the TOML reader with its line in front, as everywhere: "Invalid value (at line 3, column 5)"."""
+    found = re.fullmatch(r"(.*) \(at line (\d+), column \d+\)", words, re.DOTALL)
+    return f"line {found[2]}: {found[1]}" if found else f"line 1: {words}"
+
+
+def _site(reader: _Reader, data: Mapping[str, Any], path: Path) -> Site:
     head = reader.take(data, "site", dict, 1)
     line = reader.line_of("site")
     reader.unknown(data, {"site", "rack", "person", "technician"}, 0)
@@ -343,15 +374,13 @@ def load_profile(path: Path = DEMO_SITE) -> Site:
     limits = _limits(reader, head, line, USUAL)
     racks, after = [], 0
     for table in reader.take(data, "rack", list, 1):
-        after = next(
-            (n for n, t in enumerate(reader.lines[after:], after + 1) if t.strip() == "[[rack]]"), after
-        )
+        after = reader.line_of("rack", after)
         racks.append(_rack(reader, table, after, limits))
     if not racks:
         reader.faults.append(f"{path.name}, line 1: a site needs at least one [[rack]]")
     minutes = reader.take(head, "watch_minutes", list, line)
-    if sorted(minutes) != minutes or not minutes:
-        reader.fault("watch_minutes", line, "'watch_minutes' is a rising list of minutes")
+    if not minutes or minutes[0] <= 0 or minutes[-1] > LONGEST_WATCH_MIN or any(b <= a for a, b in pairwise(minutes)):
+        reader.fault("watch_minutes", line, f"'watch_minutes' is a rising list of minutes, at most {LONGEST_WATCH_MIN}")
     site = Site(
         **{key: reader.take(head, key, str, line) for key in sorted(_TEXT)},
         spoken=_words(reader, head, line),

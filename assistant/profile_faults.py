@@ -3,7 +3,10 @@
 import re
 from collections.abc import Collection, Iterator
 
+from assistant.language.grammar import commands
 from assistant.language.numbers import spoken_number
+from assistant.language.phrasebook import tagged
+from assistant.language.remarks import is_emergency
 from assistant.site import Rack, Site
 
 Fault = tuple[str, str, str]
@@ -39,6 +42,30 @@ def _said(site: Site) -> Iterator[Fault]:
     yield from _twice([(rack.id, f"rack number {n}") for n, rack in enumerate(site.racks, 1)], "rack id")
     yield from _twice([(words, person.name) for person in site.people for words in person.spoken], "person")
     yield from _twice([(words, person.name) for person in site.technicians for words in person.spoken], "technician")
+    if not site.people:
+        yield "person", "no [[person]]: what is left for later is handed over to somebody by name", ""
+    for people in (site.people, site.technicians):
+        ids = [person.id for person in people]
+        for id_ in sorted({id_ for id_ in ids if ids.count(id_) > 1}):
+            yield "id", f"{id_!r} stands there twice; each person has an id of its own", f'"{id_}"'
+    yield from _reserved(site)
+
+
+def _reserved(site: Site) -> Iterator[Fault]:
+    """Names that already mean something at any question: a command, a yes or a no; and a name that stands there twice."""
+    taken = {*commands(), *tagged("yes_no", "yes"), *tagged("yes_no", "no")}
+    named = [("site", site.spoken), *((f"rack {rack.id}", rack.spoken) for rack in site.racks)]
+    named += [(person.name, person.spoken) for person in (*site.people, *site.technicians)]
+    for owner, phrases in named:
+        for words in phrases:
+            if words in taken or is_emergency(words):
+                yield "spoken", f"{words!r} is a command or an answer at every question; call {owner} otherwise", f'"{words}"'
+        if len(set(phrases)) < len(phrases):
+            yield "spoken", f"{owner}: a phrase stands there twice", f'"{phrases[0]}"'
+    for rack in site.racks:
+        for name in (rack.id, *(one.id for one in rack.compressors)):
+            if name in taken or is_emergency(name):
+                yield "id", f"{name!r} is a command or an answer at every question", f'"{name}"'
 
 
 def _twice(names: list[tuple[str, str]], what: str) -> Iterator[Fault]:

@@ -1,5 +1,7 @@
 """The sites that a call may be about: one profile, a folder of them, or the user's own folder."""
 
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 from pathlib import Path
 
 from assistant.profile import DEMO_SITE, ProfileFaults, Site, load_profile
@@ -52,6 +54,28 @@ def _said_alike(sites: list[Site]) -> list[str]:
             if other is not site:
                 faults.append(f"{Path(site.source).name}: {words!r} is said for {other.name} too ({Path(other.source).name})")
     return faults
+
+
+def differences(before: Site, today: Site) -> list[str]:
+    """What one profile says otherwise than another, each in a few words: the part, what it was, what it is."""
+    return list(_differences("", before, today))
+
+
+def _differences(where: str, before: object, today: object) -> Iterator[str]:
+    if is_dataclass(before) and is_dataclass(today) and type(before) is type(today):
+        for one in fields(before):
+            if one.compare:
+                yield from _differences(f"{where} {one.name}".strip(), getattr(before, one.name), getattr(today, one.name))
+    elif isinstance(before, tuple) and isinstance(today, tuple) and len(before) == len(today):
+        for number, (old, new) in enumerate(zip(before, today, strict=True)):
+            name = getattr(old, "id", number + 1)
+            yield from _differences(f"{where} {name}", old, new)
+    elif before != today:
+        yield f"{where.replace('_', ' ')} was {_brief(before)}, is {_brief(today)}"
+
+
+def _brief(value: object) -> str:
+    return f"{len(value)} of them" if isinstance(value, tuple) else str(value)
 
 
 def is_demo(site: Site) -> bool:

@@ -125,6 +125,7 @@ def test_the_help_of_every_command_says_what_it_is_for(command: tuple[str, ...])
 
 def test_every_command_is_in_the_readme():
     readme = (ROOT / "README.md").read_text()
-    for name in ("demo", "talk", "type", "resume", "pipe", "replay", "hear", "show", "report", "verify", "procedure check",
-                 "profile check", "model"):  # fmt: skip
+    for name in ("demo", "talk", "type", "resume", "pipe", "replay", "hear", "show", "report", "board", "verify", "forget",
+                 "key new", "index", "ready", "record", "procedure check", "procedure draw", "profile new", "profile check",
+                 "model"):  # fmt: skip
         assert f"`rackcall {name}" in readme

@@ -164,7 +164,7 @@ def test_a_limit_that_nobody_sets_is_the_usual(tmp_path: Path) -> None:
         ('drier_bad_delta_degf = "five"', "'drier_bad_delta_degf' is 'five'; a number is wanted"),
         ("drier_bad_delta_degf = true", "'drier_bad_delta_degf' is True; a number is wanted"),
         ("drier_bad_delta_degf = 50", "'drier_bad_delta_degf' is 50; it lies between 1 and 15"),
-        ("drier_bad_delta_degf = nan", "'drier_bad_delta_degf' is nan; it lies between 1 and 15"),
+        ("drier_bad_delta_degf = nan", "'drier_bad_delta_degf' is nan; a number is wanted"),
         ("drier_bad_delta_degf = 1.5", "'drier_good_delta_degf' is 2 and 'drier_bad_delta_degf' is 1.5: the other way round"),
         ("receiver_low_percent = 30", "'receiver_low_percent' is 30 and 'receiver_normal_percent' is 20: the other way round"),
     ],

@@ -17,6 +17,7 @@ from assistant.call.facts import (
     CallOpened,
     CallResumed,
     CheckInAsked,
+    ClockJumped,
     Fact,
     PauseEnded,
     PowerOffOrdered,
@@ -80,6 +81,12 @@ class Dialogue(Conversation):
         return self._go_on()
 
     # ---- time
+
+    def clock_set(self, at: datetime, seconds: float) -> list[Effect]:
+        """The clock on the wall was set while the call goes on: it goes on record, and nothing else comes of it."""
+        self.now, self.out = max(self.now, at), []
+        self.record(ClockJumped(round(seconds, 1)))
+        return self.out
 
     def _paused(self) -> None:
         """A pause longer than a proof lasts is an interruption (S5)."""

@@ -25,6 +25,12 @@ class CallOpened:
     """Leaks repaired here in the last 365 days, by earlier logs: rack, days ago."""
     technician: str = ""
     """Whose call it is, where the profile knows only one; else it is asked."""
+    after_call: str = ""
+    """The call that was sealed last in this folder, by its name; this and the next two stand in no line where there is none."""
+    after_head: str = ""
+    """SHA-256 of the seal of that call."""
+    after_ledger: str = ""
+    """SHA-256 of that call's line in the ledger, which chains every call before it."""
 
 
 @dataclass(frozen=True)
@@ -240,6 +246,14 @@ class CheckInAsked:
 
 
 @dataclass(frozen=True)
+class ClockJumped:
+    """The clock on the wall was set. The times of a call run on evenly, and every interval with them."""
+
+    seconds: float
+    """How far the wall's time is now from where the call's stands: more where it was set forward."""
+
+
+@dataclass(frozen=True)
 class CallHeld:
     said: str
 
@@ -273,7 +287,7 @@ Fact = (
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
     | OthersLockFound | PauseEnded | Contradicted | LeftContradicted
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
-    | EmergencyOver | CheckInAsked | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
+    | EmergencyOver | CheckInAsked | ClockJumped | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip
 
 

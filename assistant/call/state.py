@@ -15,6 +15,7 @@ from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
     CheckInAsked,
+    ClockJumped,
     Concluded,
     Contradicted,
     EmergencyDeclared,
@@ -277,6 +278,9 @@ class State(Standing):
         self._interrupted("everybody_safe", "room_safe")
 
     def _CheckInAsked(self, fact: CheckInAsked, at: datetime) -> None:
+        pass
+
+    def _ClockJumped(self, fact: ClockJumped, at: datetime) -> None:
         pass
 
     def _CallHeld(self, fact: CallHeld, at: datetime) -> None:

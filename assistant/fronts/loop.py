@@ -1,7 +1,11 @@
 """The one loop that carries effects between the dialogue and the world."""
 
+import contextlib
 import hashlib
-import secrets
+import platform
+import sys
+import time
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -9,28 +13,79 @@ from typing import Protocol
 
 from assistant.call.effects import Effect, Ended, Listen, Manner, Record, Say, Wait
 from assistant.call.engine import Dialogue
-from assistant.call.facts import CallOpened, Fact
+from assistant.call.facts import CallOpened, CallSealed, Fact
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.call.judge import Judge
 from assistant.call.procedure import Procedure, own_procedure
-from assistant.profile import DEMO_SITE, Site
+from assistant.fronts.stopped import Stopped
+from assistant.profile import DEMO_SITE, ProfileFaults, Site, load_profile
 from assistant.record.earlier import earlier
-from assistant.record.log import EVENTS, Log, LogDamaged, facts, read
+from assistant.record.ledger import enter
+from assistant.record.log import EVENTS, DiskTrouble, Log, LogDamaged, facts, read, write_private, writer
+from assistant.sites import differences
 
+PROFILE = "profile.toml"
+"""The copy of the profile beside the log."""
 WORDS_PER_S = 2.6
 """Pace of speech on the simulated clock: measured on the voice at 160 words a minute."""
 
 
-class Clock:
-    """Wall time, or simulated time that passes only as it is told."""
+def _even_s() -> float:
+    """Seconds that run on evenly whatever is done to the clock on the wall, a laptop's sleep included where it is counted."""
+    if hasattr(time, "CLOCK_BOOTTIME"):
+        return time.clock_gettime(time.CLOCK_BOOTTIME)
+    if sys.platform == "darwin":
+        return time.clock_gettime(time.CLOCK_MONOTONIC)
+    return time.monotonic()
 
-    def __init__(self, simulated: bool = False, start: datetime | None = None) -> None:
+
+def _wall() -> datetime:
+    return datetime.now().astimezone()
+
+
+JUMP_S = 2.0
+"""A wall clock this far from the call's was set; less is its drift and its gentle correction."""
+
+
+class Clock:
+    """The time of a call: the wall's when it begins, and from then on evenly; or simulated time, that passes only as it is told.
+
+    The clock on the wall may be set during a call, by hand or by the network. How long ago a proof was, how long liquid was
+    fed and how long a wait still lasts must not hang on that.
+    """
+
+    def __init__(
+        self, simulated: bool = False, start: datetime | None = None, wall: Callable[[], datetime] = _wall,
+        even_s: Callable[[], float] = _even_s,
+    ) -> None:  # fmt: skip
         self.simulated = simulated
-        self._now = start or datetime.now().astimezone()
-        self._offset = (self._now - datetime.now().astimezone()) if start else timedelta()
+        self._wall, self._even_s = wall, even_s
+        self._now = start or wall()
+        self._from_s = even_s()
+        self._off_s = (wall() - self._now).total_seconds()
 
     def now(self) -> datetime:
-        return self._now if self.simulated else datetime.now().astimezone() + self._offset
+        if self.simulated:
+            return self._now
+        return self._now + timedelta(seconds=self._even_s() - self._from_s)
+
+    def jumped_s(self) -> float:
+        """How far the clock on the wall was set since this was last asked [s]; 0 where it was not."""
+        if self.simulated:
+            return 0.0
+        off = (self._wall() - self.now()).total_seconds()
+        if abs(off - self._off_s) < JUMP_S:
+            return 0.0
+        jump, self._off_s = off - self._off_s, off
+        return jump
+
+    def not_before(self, at: datetime) -> None:
+        """Go on from a time on record where the wall's lies before it: what ran before an interruption never runs back."""
+        behind = (at - self.now()).total_seconds()
+        if behind > 0:
+            self._now += timedelta(seconds=behind)
+            if behind < JUMP_S:
+                self._off_s -= behind
 
     def advance(self, seconds: float) -> None:
         """Let simulated time pass; wall time passes by itself."""
@@ -45,6 +100,8 @@ class Clock:
 class Front(Protocol):
     """Where words come from and go to."""
 
+    clock: Clock
+
     def recorded(self, fact: Fact) -> None: ...
     def say(self, say: Say) -> None: ...
     def manner(self, word: str) -> None: ...
@@ -56,7 +113,19 @@ class Front(Protocol):
 
 
 def run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> str:
-    """Carry a call to its end. Returns `sealed`, or `interrupted` when nobody is there any more."""
+    """Carry a call to its end. Returns `sealed`, or `interrupted` when nobody is there any more.
+
+    Raises:
+        KeyboardInterrupt, Stopped: it was ended from outside; its front was told so.
+    """
+    try:
+        return _run(dialogue, effects, log, front)
+    except (KeyboardInterrupt, Stopped):
+        front.ended("interrupted", log.folder)
+        raise
+
+
+def _run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> str:
     while True:
         heard: Heard | Unclear | Silence | None = None
         for effect in effects:
@@ -64,6 +133,8 @@ def run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> st
                 case Record(fact=fact, at=at):
                     log.append(fact, at)
                     front.recorded(fact)
+                    if isinstance(fact, CallSealed):
+                        _enter(log, at)
                 case Say():
                     front.say(effect)
                 case Manner(word=word):
@@ -78,7 +149,17 @@ def run(dialogue: Dialogue, effects: list[Effect], log: Log, front: Front) -> st
         if heard is None:
             front.ended("interrupted", log.folder)
             return "interrupted"
+        if jump := front.clock.jumped_s():
+            for record in dialogue.clock_set(heard.at, jump):
+                if isinstance(record, Record):
+                    log.append(record.fact, record.at)
         effects = dialogue.receive(heard)
+
+
+def _enter(log: Log, at: datetime) -> None:
+    """Put a sealed call into the ledger; where that cannot be written now, the next call in the folder enters it."""
+    with contextlib.suppress(DiskTrouble):
+        enter(log.folder.parent, log.folder.name, log.prev, log.seq, at)
 
 
 def new_call(
@@ -87,39 +168,92 @@ def new_call(
     """A new call and its log, in a folder of its own under `calls`; by the package's own procedure where none is given."""
     at = clock.now()
     dialogue = Dialogue(site, procedure or own_procedure(), Judge())
-    log = Log(calls / f"{at:%Y%m%d-%H%M%S}-{secrets.token_hex(2)}")
+    log = Log.begin(calls, at)
+    write_private(log.folder / PROFILE, profile_text(site))
     known = earlier(calls, site.name, at, log.folder)
+    before = known.sealed_last
     opened = CallOpened(
         site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
-        tuple(known.machine_trips), 
+        tuple(known.machine_trips),
         tuple((*machine, id_, who) for machine, ids in known.left.items() for id_, who in ids),
         tuple(known.leaks_mended), technician_of(site),
+        *((before.call, before.head, before.hash) if before else ()),
     )  # fmt: skip
-    return dialogue, dialogue.open(at, opened), log
+    effects = dialogue.open(at, opened)
+    if known.unread:
+        effects.insert(_after_records(effects), Say("info", f"{known.unread} earlier calls are not read yet."))
+    return dialogue, effects, log
+
+
+def _after_records(effects: list[Effect]) -> int:
+    """Where the first sentence stands."""
+    return next((n for n, effect in enumerate(effects) if not isinstance(effect, Record)), len(effects))
 
 
 def resumed_call(
     site: Site, call: Path, clock: Clock, procedure: Procedure | None = None
 ) -> tuple[Dialogue, list[Effect], Log]:
-    """An interrupted call, taken up where its log ends.
+    """An interrupted call, taken up where its log ends, by the profile that it keeps a copy of.
 
     Raises:
-        LogDamaged: the log is damaged or sealed.
+        LogDamaged: the log is damaged or sealed, or was begun by a profile that is neither this site's nor beside it.
     """
     log = Log(call)
-    dialogue = Dialogue(site, procedure or own_procedure(), Judge())
-    known = list(facts(call))
+    try:
+        return _taken_up(site, log, clock, procedure)
+    except BaseException:
+        log.close()
+        raise
+
+
+def _taken_up(site: Site, log: Log, clock: Clock, procedure: Procedure | None) -> tuple[Dialogue, list[Effect], Log]:
+    known = list(facts(log.folder))
     if not known:
         opened = CallOpened(site.name, profile_hash(site), program(), technician=technician_of(site))
+        dialogue = Dialogue(site, procedure or own_procedure(), Judge())
         return dialogue, dialogue.open(clock.now(), opened), log
+    differs: list[str] = []
     if isinstance(known[0][1], CallOpened) and known[0][1].profile != profile_hash(site):
-        raise LogDamaged(call / EVENTS, 1, "the call was opened with another profile; give that one with --profile")
+        kept = kept_profile(log.folder, known[0][1].profile)
+        differs, site = differences(kept, site), kept
+    dialogue = Dialogue(site, procedure or own_procedure(), Judge())
     try:
         dialogue.take_up(known)
     except (KeyError, RuntimeError, AttributeError) as error:
-        raise LogDamaged(call / EVENTS, len(known), f"it does not fit this program's procedure ({error})") from error
-    at = max(clock.now(), known[-1][0])
-    return dialogue, dialogue.resume(at, "interrupted"), log
+        raise LogDamaged(log.folder / EVENTS, len(known), f"it does not fit this program's procedure ({error})") from error
+    clock.not_before(known[-1][0])
+    effects = dialogue.resume(clock.now(), "interrupted")
+    if differs:
+        effects.insert(_after_records(effects), Say("info", _said_to_differ(differs)))
+    return dialogue, effects, log
+
+
+def kept_profile(call: Path, wanted: str) -> Site:
+    """The profile that a call was begun with, from the copy that it keeps.
+
+    Raises:
+        LogDamaged: there is none, it is another one, or it has faults.
+    """
+    path = call / PROFILE
+    try:
+        kept = load_profile(path)
+        if profile_hash(kept) == wanted:
+            return kept
+        why = "its copy was changed"
+    except ProfileFaults as faults:
+        why = faults.faults[0] if path.is_file() else "it keeps no copy of it"
+    why = f"the call was opened with another profile, and {why}; give that one with --profile"
+    raise LogDamaged(call / EVENTS, 1, why)
+
+
+_NAMED = 3
+"""So many differences are named; of more their number is said."""
+
+
+def _said_to_differ(differs: list[str]) -> str:
+    more = f", and {len(differs) - _NAMED} more" if len(differs) > _NAMED else ""
+    named = "; ".join(differs[:_NAMED]) + more
+    return f"The profile was changed since. This call goes on with the old one. Today differs: {named}."
 
 
 def technician_of(site: Site) -> str:
@@ -129,7 +263,11 @@ def technician_of(site: Site) -> str:
 
 def profile_hash(site: Site) -> str:
     """SHA-256 of the profile's text."""
-    return hashlib.sha256(Path(site.source or DEMO_SITE).read_bytes()).hexdigest()
+    return hashlib.sha256(profile_text(site)).hexdigest()
+
+
+def profile_text(site: Site) -> bytes:
+    return Path(site.source or DEMO_SITE).read_bytes()
 
 
 def program() -> str:
@@ -151,12 +289,25 @@ def latest_call(calls: Path) -> Path:
     return files[-1].parent
 
 
-def latest_open(calls: Path) -> Path | None:
-    """The most recent call that is not sealed."""
-    for file in sorted(calls.glob(f"*/{EVENTS}"), key=lambda f: f.stat().st_mtime, reverse=True):
-        try:
-            if not read(file.parent).sealed:
-                return file.parent
-        except (LogDamaged, OSError):
+def latest_open(calls: Path, out: Callable[[str], None] = lambda words: None) -> Path | None:
+    """The call of this computer that is not sealed and was heard last.
+
+    Args:
+        calls: where calls are kept.
+        out: takes a line for each call that is passed over because its log is damaged or empty.
+    """
+    found: list[tuple[datetime, Path]] = []
+    for file in sorted(calls.glob(f"*/{EVENTS}")):
+        call = file.parent
+        if writer(call).get("host", platform.node()) != platform.node():
             continue
-    return None
+        try:
+            log = read(call)
+        except (LogDamaged, OSError) as error:
+            out(f"passed over: {error}")
+            continue
+        if not log.lines:
+            out(f"passed over: {call} holds no whole line")
+        elif not log.sealed:
+            found.append((log.lines[-1].at, call))
+    return max(found)[1] if found else None

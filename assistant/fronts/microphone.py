@@ -297,9 +297,10 @@ def keeping(folder: Path, log: "Log") -> Keeper:
     from assistant.sound.audio_file import write_audio
 
     def keep(listen: "Listen", found: "Hearing", sound: Samples) -> str:
-        (folder / "audio").mkdir(exist_ok=True)
+        (folder / "audio").mkdir(exist_ok=True, mode=0o700)
         name = f"audio/{log.seq + 1:05d}.flac"
         write_audio(folder / name, sound)
+        (folder / name).chmod(0o600)
         return name
 
     return keep

@@ -20,6 +20,22 @@ from assistant.call.facts import (
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock
 from assistant.language.grammar import choices
+from assistant.terminal import plain
+
+MOST_CHARACTERS = 65_536
+"""Of one line that comes in: a note of an hour is half of that."""
+TOO_LONG = f"a line has at most {MOST_CHARACTERS} characters"
+
+
+def bounded(source: IO[str]) -> Iterator[str]:
+    """The lines of a source, as they come; of one that is too long only the beginning, longer than it may be, and the rest of it
+    is let go without being kept."""
+    while line := source.readline(MOST_CHARACTERS + 1):
+        whole = line.endswith("\n")
+        while not whole and len(line) > MOST_CHARACTERS and (rest := source.readline(MOST_CHARACTERS)):
+            whole = rest.endswith("\n")
+        yield line
+
 
 HearsFile = Callable[[Path, Listen], Heard | Unclear]
 """A sound file and what is listened for, to what was heard; its time is set by the front."""
@@ -68,9 +84,11 @@ class PipeFront:
 
     def __init__(self, clock: Clock, source: IO[str], sink: IO[str], ear: HearsFile | None = None) -> None:
         self.clock, self.source, self.sink, self.ear = clock, source, sink, ear
+        # Where the other end may not know more than ASCII, JSON has its own way to write the rest.
+        self._ascii = "utf" not in (getattr(sink, "encoding", None) or "utf-8").lower()
 
     def _send(self, message: dict[str, Any]) -> None:
-        self.sink.write(json.dumps(message, ensure_ascii=False) + "\n")
+        self.sink.write(json.dumps(message, ensure_ascii=self._ascii) + "\n")
         self.sink.flush()
 
     def recorded(self, fact: Fact) -> None:
@@ -87,10 +105,10 @@ class PipeFront:
 
     def listen(self, listen: Listen) -> Heard | Unclear | Silence | None:
         self._send(ask_message(listen))
-        for line in self.source:
+        for line in bounded(self.source):
             if not line.strip():
                 continue
-            answer = self._read(line, listen)
+            answer = self._read(line, listen) if len(line) <= MOST_CHARACTERS else TOO_LONG
             if isinstance(answer, str):
                 self._send({"type": "error", "error": answer})
                 continue
@@ -100,7 +118,7 @@ class PipeFront:
     def _read(self, line: str, listen: Listen) -> Heard | Unclear | str:
         try:
             message = json.loads(line)
-        except ValueError as error:
+        except (ValueError, RecursionError) as error:
             return f"not JSON: {error}"
         if not isinstance(message, dict) or not ({"say", "audio"} & set(message)):
             return 'a line is {"say": "words"} or {"audio": "file"}, with "after_s" if time passes first'
@@ -151,14 +169,14 @@ class KeyboardFront:
 
     def __init__(self, clock: Clock, lines: Iterator[str] | None = None, sink: IO[str] = sys.stdout) -> None:
         self.clock, self.sink = clock, sink
-        self.lines = lines if lines is not None else iter(sys.stdin.readline, "")
+        self.lines = lines if lines is not None else bounded(sys.stdin)
 
     def recorded(self, fact: Fact) -> None:
         pass
 
     def say(self, say: Say) -> None:
         mark = {"caution": "! ", "conclusion": "= ", "readback": "  "}.get(say.purpose, "")
-        print(f"{mark}{say.text}", file=self.sink)
+        print(f"{mark}{plain(say.text)}", file=self.sink)
         self.clock.speak(say.text)
 
     def manner(self, word: str) -> None:
@@ -170,6 +188,9 @@ class KeyboardFront:
         line = next(self.lines, "")
         if not line:
             return None
+        if len(line) > MOST_CHARACTERS:
+            print(f"  ({TOO_LONG})", file=self.sink)
+            return Unclear(self.clock.now())
         words = " ".join(line.lower().replace(",", " , ").split())
         now = self.clock.now()
         return Heard(words, now) if words else Unclear(now)

@@ -59,10 +59,12 @@ def _folder(path: Path, out: Out, complain: Out) -> int:
 
 def _known_words() -> frozenset[str]:
     """Words that the speech model hears; none where there is no model."""
+    from assistant.hearing import model
     from assistant.hearing.graph import known_words
-    from assistant.hearing.model import ModelMissing, model_folder
 
     try:
-        return known_words(model_folder())
-    except ModelMissing:
+        folder = model.model_folder()
+        model.check(folder)
+        return known_words(folder)
+    except model.ModelMissing:
         return frozenset()

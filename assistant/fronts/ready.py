@@ -119,11 +119,12 @@ def _profile(found: Found, open_sites: Callable[[], "tuple[Site, ...]"]) -> None
 
 
 def _model(found: Found) -> Callable[[], "Recognising"] | None:
-    from assistant.hearing.model import ModelMissing, model_folder
+    from assistant.hearing.model import ModelFault, ModelMissing, check, model_folder
 
     try:
         folder = model_folder()
-    except ModelMissing as error:
+        check(folder)
+    except (ModelMissing, ModelFault) as error:
         found.bad("speech model", str(error), MISSING)
         return None
     found.good("speech model", str(folder))

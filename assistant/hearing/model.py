@@ -5,6 +5,8 @@ import errno
 import hashlib
 import os
 import shutil
+import subprocess
+import sys
 import tempfile
 import tomllib
 import zipfile
@@ -43,6 +45,8 @@ class Pin:
     bytes: int
     inside: str
     """Folder of the model inside the artefact."""
+    unpacked: str
+    """SHA-256 over the unpacked files: see the pin itself."""
     licence: str
 
 
@@ -80,6 +84,44 @@ def model_folder() -> Path:
         if _whole(home / pin().name):
             return home / pin().name
     raise ModelMissing(f'no speech model in {_homes()[0]}; run "rackcall model"')
+
+
+def check(folder: Path) -> None:
+    """Whether a model's unpacked files are what was pinned; 0.1 s. The recogniser's library ends the whole program on others.
+
+    A model of the user's own, named by the environment, is not pinned: it is tried in a process of its own.
+
+    Raises:
+        ModelFault: a file was changed, cut or damaged, or the model cannot be loaded.
+    """
+    files = sorted(file for file in folder.rglob("*") if file.is_file())
+    stamp = tuple((file, file.stat().st_size, file.stat().st_mtime_ns) for file in files)
+    found = _hash(folder, stamp)
+    if found == pin().unpacked:
+        return
+    if folder.name == pin().name:
+        raise ModelFault(f'the speech model in {folder} is damaged; delete that folder and run "rackcall model"')
+    if not _loads(folder):
+        raise ModelFault(f"the speech model in {folder} cannot be loaded; {OVERRIDE} names it")
+
+
+@cache
+def _hash(folder: Path, stamp: tuple[tuple[Path, int, int], ...]) -> str:
+    whole = hashlib.sha256()
+    for file, _, _ in stamp:
+        try:
+            with open(file, "rb") as source:
+                digest = hashlib.file_digest(source, "sha256").hexdigest()
+            whole.update(f"{file.relative_to(folder).as_posix()} {digest}\n".encode())
+        except OSError as error:
+            raise ModelFault(f"the speech model cannot be read: {file}: {error.strerror}") from error
+    return whole.hexdigest()
+
+
+@cache
+def _loads(folder: Path) -> bool:
+    words = "import sys, vosk; vosk.SetLogLevel(-1); vosk.Model(sys.argv[1])"
+    return subprocess.run([sys.executable, "-c", words, str(folder)], capture_output=True, check=False).returncode == 0
 
 
 def fetch(report: Callable[[str], None]) -> Path:

@@ -16,6 +16,7 @@ from assistant.hearing.decision import Hearing, judge, silent
 from assistant.hearing.graph import known_words, strict_folder
 from assistant.hearing.guesses import Decoder, Guess
 from assistant.hearing.listener import Endpointer, Utterance
+from assistant.hearing.model import check
 from assistant.hearing.second_ear import SecondEar, SecondEarMissing, second_ear_folder
 from assistant.hearing.voice_activity import TrainedDetector
 from assistant.language.audible import Audible, audible
@@ -84,7 +85,9 @@ class Recogniser:
 
         Raises:
             WordsUnknown: an answer or a command of the grammars can be said in no way that the model hears.
+            ModelFault: the model is damaged.
         """
+        check(folder)
         import vosk
 
         vosk.SetLogLevel(-1)

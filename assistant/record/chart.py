@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from html import escape
 from math import log
 
-INK, FAINT, LIMIT, BAND = "#222", "#ddd9ce", "#8a3b12", "#efe7d3"
+INK, FAINT, LIMIT, BAND = "var(--ink)", "var(--faint)", "var(--limit)", "var(--band)"
+"""Colours of the page, light or dark."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 62, 132, 12, 34
 
 Point = tuple[float, float]
@@ -94,8 +95,9 @@ class Chart:
         left, bottom, right = _LEFT, self.height - _BOTTOM, self.width - _RIGHT
         frame = f'<path d="M{left} {_TOP}V{bottom}H{right}" fill="none" stroke="{INK}"/>'
         names = (
-            f'<text x="{(left + right) / 2:.0f}" y="{self.height - 3}" text-anchor="middle">{escape(self.x_name)}</text>'
-            f'<text x="13" y="{(_TOP + bottom) / 2:.0f}" text-anchor="middle" '
+            f'<text x="{(left + right) / 2:.0f}" y="{self.height - 3}" text-anchor="middle" fill="{INK}">'
+            f"{escape(self.x_name)}</text>"
+            f'<text x="13" y="{(_TOP + bottom) / 2:.0f}" text-anchor="middle" fill="{INK}" '
             f'transform="rotate(-90 13 {(_TOP + bottom) / 2:.0f})">{escape(self.y_name)}</text>'
         )
         return (

@@ -78,10 +78,10 @@ def _chart(s: Story, site: _Site, suction: float, discharge: float) -> str:
     chart.x_ticks(round_ticks(*chart.x, 7))
     gauges = [(site.pa(convert(g, "barg", "psig") if site.si else g), f"{g:g}") for g in _GAUGE_TICKS[site.si]]
     chart.y_ticks([(pa, label) for pa, label in gauges if chart.y[0] <= pa <= chart.y[1]])
-    chart.line(bubble, ink="#8d8778", width=1.2)
-    chart.line(dew, ink="#8d8778", width=1.2)
+    chart.line(bubble, ink="var(--curve)", width=1.2)
+    chart.line(dew, ink="var(--curve)", width=1.2)
     if uncooled:
-        chart.line(uncooled, width=7, ink="#cdbf9d")
+        chart.line(uncooled, width=7, ink="var(--wide)")
         chart.mark(*uncooled[0], "without injection", dx=0, dy=20)
     for heat, pa in trip:
         chart.line([(heat, pa * 0.92), (heat, pa * 1.08)], width=2.4, ink=LIMIT)

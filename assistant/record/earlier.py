@@ -1,28 +1,21 @@
-"""What earlier calls at a site know, from their logs."""
+"""What earlier calls at a site know, by the index of their logs."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 
-from assistant.call.facts import (
-    CallOpened,
-    CallSealed,
-    Fact,
-    MachineNamed,
-    ObligationCleared,
-    ObligationHandedOver,
-    ObligationOpened,
-    ReadingTaken,
-    StepDone,
-)
-from assistant.record.log import EVENTS, LogDamaged, read
-from assistant.trade.units import us_value
+from assistant.record import ledger
+from assistant.record.index import Index
+from assistant.record.ledger import Entry
+from assistant.record.log import DiskTrouble
+from assistant.record.row import SECONDS_A_DAY, Row
 
 TRIP_DAYS, ADDITION_DAYS = 90, 365
 """How far back trips are told, and how far the leak rules look."""
 SAME_TRIP_DAYS = 1.0
 """A call that broke off before its machine was started, with another on that machine within this: one trip, not two."""
+READ_S = 3.0
+"""So long a new call waits for logs that the index does not have yet; the newest are read first."""
 
 
 @dataclass
@@ -38,6 +31,10 @@ class Earlier:
     """Rack, compressor, days ago."""
     left: dict[tuple[str, str], tuple[tuple[str, str], ...]] = field(default_factory=dict)
     """Rack and compressor to the obligations that its last call handed over or never closed, each with whose it was."""
+    sealed_last: Entry | None = None
+    """The call that was sealed last in this folder."""
+    unread: int = 0
+    """Logs that nobody has read yet: there was no time."""
 
 
 def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
@@ -50,68 +47,42 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
         but: the folder of the call that asks.
     """
     found = Earlier()
-    last: dict[tuple[str, str], float] = {}
-    trips: list[tuple[str, str, float, bool]] = []
-    for file in sorted(calls.glob(f"*/{EVENTS}")):
-        if file.parent == but:
-            continue
-        try:
-            lines = read(file.parent).lines
-        except (LogDamaged, OSError):
-            continue
-        if not lines or not isinstance(lines[0].fact, CallOpened) or lines[0].fact.site != site:
-            continue
-        days = (at - lines[0].at).total_seconds() / 86400
-        facts = [line.fact for line in lines]
-        named = next((fact for fact in reversed(facts) if isinstance(fact, MachineNamed)), None)
-        if named and 0 <= days <= TRIP_DAYS:
-            trips.append((named.rack, named.compressor, days, _broken_off(facts)))
-        if named and 0 <= days < last.get((named.rack, named.compressor), days + 1):
-            last[named.rack, named.compressor] = days
-            found.left[named.rack, named.compressor] = _left(facts)
-        if 0 <= days <= ADDITION_DAYS:
-            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in _added(facts)]
-            found.leaks_mended += [(rack, round(days, 2)) for rack in _mended(facts)]
-    for rack, compressor, days, broken_off in trips:
-        # The call that asks is at zero: it may be about this machine.
-        later = [0.0, *(d for r, c, d, _ in trips if (r, c) == (rack, compressor) and d < days)]
-        if broken_off and any(days - d <= SAME_TRIP_DAYS for d in later):
-            continue
-        found.days_since_trip.append(int(days))
-        found.machine_trips.append((rack, compressor, round(days, 2)))
+    now_s = at.timestamp()
+    with Index(calls) as index:
+        found.unread = index.refresh(but.name, READ_S).unread
+        _enter_missing(calls, index, at)
+        found.sealed_last = ledger.last(calls)
+        rows = list(index.of_site(site, now_s - (ADDITION_DAYS + 1) * SECONDS_A_DAY, now_s))
+        for row in index.last_of_machines(site, now_s):
+            found.left[row.rack, row.compressor] = tuple((id_, who) for id_, who in row.left)
+    for row in rows:
+        days = (now_s - row.began_s) / SECONDS_A_DAY
+        if days <= ADDITION_DAYS:
+            found.additions += [(rack, round(days, 2), pounds) for rack, pounds in row.added]
+            found.leaks_mended += [(rack, round(days, 2)) for rack in row.mended]
+    _trips(found, rows, now_s)
     return found
 
 
-def _broken_off(facts: list[Fact]) -> bool:
-    """Never closed, and its machine never started: whoever calls again has the same trip before him."""
-    done = (f for f in facts if isinstance(f, StepDone))
-    tried = any("started" in f.establishes or f.resets for f in done)
-    return not tried and not any(isinstance(f, CallSealed) for f in facts)
+def _trips(found: Earlier, rows: list[Row], now_s: float) -> None:
+    """Trips of the last days, a call that broke off and was begun anew as one."""
+    later: dict[tuple[str, str], float] = {}
+    """When the next call about each machine began; the call that asks may be about any."""
+    trips = []
+    for row in reversed([row for row in rows if row.named and now_s - row.began_s <= TRIP_DAYS * SECONDS_A_DAY]):
+        machine = (row.rack, row.compressor)
+        if not (row.broken_off and later.get(machine, now_s) - row.began_s <= SAME_TRIP_DAYS * SECONDS_A_DAY):
+            trips.append((*machine, (now_s - row.began_s) / SECONDS_A_DAY))
+        later[machine] = row.began_s
+    for rack, compressor, days in reversed(trips):
+        found.days_since_trip.append(int(days))
+        found.machine_trips.append((rack, compressor, round(days, 2)))
 
 
-def _left(facts: list[Fact]) -> tuple[tuple[str, str], ...]:
-    """Obligations that a call ended with, handed over or open, each with whose it is now."""
-    left: dict[str, str] = {}
-    for fact in facts:
-        match fact:
-            case ObligationOpened(id=id_, who=who) | ObligationHandedOver(id=id_, owner=who):
-                left[id_] = who
-            case ObligationCleared(id=id_):
-                left.pop(id_, None)
-    return tuple(left.items())
-
-
-def _mended(facts: list[Fact]) -> Iterator[str]:
-    """The rack whose leak was repaired on a call."""
-    taken = {fact.id: fact for fact in facts if isinstance(fact, ReadingTaken)}
-    rack, mended = taken.get("rack"), taken.get("leak_repaired")
-    if rack and mended and mended.value == "yes":
-        yield str(rack.value)
-
-
-def _added(facts: list[Fact]) -> Iterator[tuple[str, float]]:
-    """Rack and pounds, as they stood at the end of a call."""
-    taken = {fact.id: fact for fact in facts if isinstance(fact, ReadingTaken)}
-    rack, added = taken.get("rack"), taken.get("refrigerant_added")
-    if rack and added and isinstance(added.value, (int, float)) and added.value > 0:
-        yield str(rack.value), float(us_value(added.value, added.unit, "mass"))
+def _enter_missing(calls: Path, index: Index, at: datetime) -> None:
+    """Enter what was sealed and is not in the ledger: the program or the disk went away between the two."""
+    for row in index.not_entered():
+        try:
+            ledger.enter(calls, row.call, row.head, row.lines, at)
+        except DiskTrouble:
+            return  # a call begins all the same; the next one tries again

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from assistant.language.wording import spoken_name
-from assistant.record.story import GUIDANCE, STANDINGS, cause_of, derived_of, tell, value_of
+from assistant.record.story import GUIDANCE, STANDINGS, cause_of, derived_of, said_of, tell, value_of
 
 
 def as_text(call: Path) -> str:
@@ -18,10 +18,12 @@ def as_text(call: Path) -> str:
         f"{s.began:%Y-%m-%d %H:%M} to {s.ended:%H:%M}, {s.state}" + ("; last line torn, left out" if s.log.torn else ""),
         s.summary, "", "CONCLUSIONS",
     ]  # fmt: skip
-    for c in s.best():
+    for one in s.findings():
+        c = one.concluded
         if c.standing != "ruled_out":
-            out.append(f"  {cause_of(c)}: {STANDINGS[c.standing]}. {c.action}")
-            out.append(f"      from {', '.join(spoken_name(i) for i in c.evidence)}")
+            later = f" ({one.later})" if one.later else ""
+            out.append(f"  {cause_of(c)}: {STANDINGS[c.standing]}{later}. {c.action}")
+            out.append(f"      from {', '.join(f'{spoken_name(e.id)} {e.text}' for e in one.evidence)}")
     ruled_out = [cause_of(c) for c in s.best() if c.standing == "ruled_out"]
     if ruled_out:
         out.append(f"  ruled out: {', '.join(ruled_out)}")
@@ -36,8 +38,9 @@ def as_text(call: Path) -> str:
     out += ["", "HOOKED UP OR LEFT"]
     for h in s.holds:
         due = f", due {h.due:%Y-%m-%d %H:%M}" if h.due else ""
+        due += "".join(f"; {what} by {on} (law)" for what, on in h.legal)
         end = f" at {h.cleared:%H:%M:%S}" if h.cleared else ""
-        out.append(f"  {h.opened:%H:%M:%S}  {h.say}: {h.state}{end}{due}")
+        out.append(f"  {h.opened:%H:%M:%S}  {said_of(h.id)}: {h.state}{end}{due}")
     for title, rows in (
         ("LOOKED AT", s.looks), ("REPAIRED, RESET, STARTED", s.acts), ("CAUTIONS ACKNOWLEDGED", s.cautions),
         ("SKIPPED", [(a, f"{k.step}: {k.reason}") for a, k in s.skipped]),

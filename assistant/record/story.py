@@ -1,7 +1,7 @@
 """What a log tells: its facts sorted for a reader. The pages and the terminal are made from this alone."""
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from pathlib import Path
 
 from assistant.call.facts import (
@@ -10,6 +10,7 @@ from assistant.call.facts import (
     CallSealed,
     CautionAcknowledged,
     CheckInAsked,
+    ClockJumped,
     Concluded,
     Contradicted,
     EmergencyDeclared,
@@ -18,9 +19,6 @@ from assistant.call.facts import (
     MachineNamed,
     NotComputed,
     NoteTaken,
-    ObligationCleared,
-    ObligationHandedOver,
-    ObligationOpened,
     PowerOffOrdered,
     ProofEnded,
     ReadingTaken,
@@ -30,7 +28,8 @@ from assistant.call.facts import (
 )
 from assistant.call.procedure import own_procedure
 from assistant.language.wording import spoken_cause, spoken_name
-from assistant.record.log import Reading, read
+from assistant.record.log import Line, Reading, read
+from assistant.record.row import Held, holds_of
 from assistant.trade.derive import DERIVED
 from assistant.trade.units import convert
 
@@ -40,28 +39,35 @@ _ACTS = {"repaired": "repaired", "left_locked": "left locked, not repaired", "st
 GUIDANCE = "Guidance only: the maker's instructions, local codes and licensed practice come first."
 _SI_UNITS = {"F": "C", "psi": "bar", "psig": "barg", "lb": "kg"}
 STANDINGS = {"proven": "proven", "supported": "supported", "suspected": "suspected", "ruled_out": "ruled out"}
+_RANK = tuple(STANDINGS)
 
 
-@dataclass
-class Hold:
-    """One thing that was left unsafe or temporary, and what became of it."""
+def said_of(id_: str) -> str:
+    """An obligation for a reader, who is not the one who hung it."""
+    known = own_procedure().obligations.get(id_)
+    return known.say.replace("your lock", "own lock") if known else id_.replace("_", " ").replace(".", " ")
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """One thing that a conclusion rests on, as it stood then."""
 
     id: str
-    opened: datetime
-    cleared: datetime | None = None
-    owner: str = ""
-    due: datetime | None = None
+    text: str
+    line: int
+    """Number of its log line; 0 where it is no reading and no derived value."""
 
-    @property
-    def say(self) -> str:
-        """For a reader, who is not the one who hung it."""
-        return own_procedure().obligations[self.id].say.replace("your lock", "own lock")
 
-    @property
-    def state(self) -> str:
-        if self.cleared:
-            return "cleared"
-        return f"handed over to {self.owner}" if self.owner else "still open"
+@dataclass(frozen=True)
+class Finding:
+    """A cause, with what it rested on when it was concluded."""
+
+    concluded: Concluded
+    at: datetime
+    line: int
+    evidence: tuple[Evidence, ...]
+    later: str = ""
+    """What became of it after the repair, where that is another standing."""
 
 
 @dataclass
@@ -81,14 +87,18 @@ class Story:
     readings: list[tuple[datetime, ReadingTaken]] = field(default_factory=list)
     derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
-    conclusions: dict[str, Concluded] = field(default_factory=dict)
-    holds: list[Hold] = field(default_factory=list)
+    numbered: list[Line] = field(default_factory=list)
+    """Every line."""
+    holds: list[Held] = field(default_factory=list)
     notes: list[tuple[datetime, str]] = field(default_factory=list)
     skipped: list[tuple[datetime, StepSkipped]] = field(default_factory=list)
     cautions: list[tuple[datetime, str]] = field(default_factory=list)
     breaks: list[tuple[datetime, str]] = field(default_factory=list)
     """Interruptions, emergencies, holds."""
     summary: str = ""
+    technician: str = ""
+    trip: int = 1
+    """The how-manyth trip of this machine in ninety days, by what the call was told."""
 
     @property
     def began(self) -> datetime:
@@ -107,10 +117,46 @@ class Story:
         """The site measures in bar, Celsius and kilos."""
         return any(r.unit in ("C", "barg", "kg") for _, r in self.readings)
 
+    def findings(self) -> list[Finding]:
+        """Every cause with its standing, the best first, each on the evidence as it stood then.
+
+        What was proven before the repair stays so: that its test is good after it, is what a repair is for.
+        """
+        mended = [line.seq for line in self.numbered if isinstance(line.fact, StepDone) and "repaired" in line.fact.establishes]
+        by_cause: dict[str, list[Line]] = {}
+        for line in self.numbered:
+            if isinstance(line.fact, Concluded):
+                by_cause.setdefault(line.fact.cause, []).append(line)
+        found = [self._finding(lines, mended) for lines in by_cause.values()]
+        return sorted(found, key=lambda one: (_RANK.index(one.concluded.standing), one.line))
+
+    def _finding(self, lines: list[Line], mended: list[int]) -> Finding:
+        last = lines[-1]
+        shown, later = last, ""
+        for line in lines[:-1]:
+            before_repair = any(line.seq < repair < last.seq for repair in mended)
+            if before_repair and _RANK.index(_concluded(line).standing) < _RANK.index(_concluded(shown).standing):
+                shown = line
+        if shown is not last:
+            later = f"after the repair: {STANDINGS[_concluded(last).standing]}"
+        concluded = _concluded(shown)
+        evidence = tuple(self.as_of(id_, shown.seq, id_ in concluded.uncertain) for id_ in concluded.evidence)
+        return Finding(concluded, shown.at, shown.seq, evidence, later)
+
+    def as_of(self, id_: str, seq: int, near: bool = False) -> Evidence:
+        """What a piece of evidence was at a line of the log."""
+        more = " (so near its limit that the instrument's error decides)" if near else ""
+        for line in reversed(self.numbered[:seq]):
+            match line.fact:
+                case ReadingTaken(id=one) if one == id_:
+                    return Evidence(id_, value_of(line.fact) + more, line.seq)
+                case ValueDerived(id=one) if one == id_:
+                    return Evidence(id_, derived_of(line.fact, self.si) + more, line.seq)
+        return Evidence(id_, "yes" + more, 0)
+
     def best(self) -> list[Concluded]:
         """Conclusions in the order of their standing; ruled out last."""
-        rank = list(STANDINGS)
-        return sorted(self.conclusions.values(), key=lambda c: rank.index(c.standing))
+        return [one.concluded for one in self.findings()]
 
     def last(self, id_: str) -> ReadingTaken | None:
         return next((r for _, r in reversed(self.readings) if r.id == id_), None)
@@ -126,7 +172,7 @@ def tell(call: Path) -> Story:
     log = read(call)
     if not log.lines:
         raise ValueError(f"{call}: the log holds no whole line")
-    story = Story(call, log)
+    story = Story(call, log, numbered=list(log.lines), holds=holds_of(log.lines))
     for line in log.lines:
         _add(story, line.at, line.fact)
     return story
@@ -134,10 +180,13 @@ def tell(call: Path) -> Story:
 
 def _add(story: Story, at: datetime, fact: Fact) -> None:
     match fact:
-        case CallOpened(site=site):
-            story.site = site
+        case CallOpened(site=site, technician=technician):
+            story.site, story.technician = site, technician
         case MachineNamed():
             story.machine = fact
+            opened = story.numbered[0].fact
+            trips = opened.machine_trips if isinstance(opened, CallOpened) else ()
+            story.trip = 1 + sum(trip[:2] == (fact.rack, fact.compressor) for trip in trips)
         case StepDone():
             _add_done(story, at, fact)
         case ReadingTaken():
@@ -150,19 +199,12 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
                 story.rack = str(fact.value).upper()
             if fact.id == "compressor":
                 story.compressor = str(fact.value)
+            if fact.id == "technician":
+                story.technician = str(fact.value)
         case ValueDerived():
             story.derived[fact.id] = fact
         case NotComputed(id=id_, reason=reason):
             story.not_computed[id_] = reason
-        case Concluded():
-            story.conclusions[fact.cause] = fact
-        case ObligationOpened(id=id_):
-            story.holds.append(Hold(id_, at))
-        case ObligationCleared(id=id_):
-            _hold(story, id_).cleared = at
-        case ObligationHandedOver(id=id_, owner=owner, hours=hours):
-            hold = _hold(story, id_)
-            hold.owner, hold.due = owner, at + timedelta(hours=hours) if hours else None
         case NoteTaken(text=text):
             story.notes.append((at, text))
         case StepSkipped():
@@ -175,6 +217,9 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             story.breaks.append((at, "emergency declared"))
         case Contradicted(ids=ids):
             story.breaks.append((at, f"cannot both be true: {' and '.join(spoken_name(i) for i in ids)}"))
+        case ClockJumped(seconds=seconds):
+            way = "forward" if seconds > 0 else "back"
+            story.breaks.append((at, f"the clock on the wall was set {way} by {abs(seconds):.0f} s; times here run on evenly"))
         case CheckInAsked(times=times):
             story.breaks.append((at, "nobody was heard: check-in asked" + (f", {times} times" if times > 1 else "")))
         case ProofEnded(reason=reason):
@@ -204,8 +249,9 @@ def _add_done(story: Story, at: datetime, fact: StepDone) -> None:
     story.looks += [(at, f"{meanings.get(f, f)}: {said}") for f in fact.establishes if f not in _ACTS]
 
 
-def _hold(story: Story, id_: str) -> Hold:
-    return next(h for h in reversed(story.holds) if h.id == id_)
+def _concluded(line: Line) -> Concluded:
+    assert isinstance(line.fact, Concluded)
+    return line.fact
 
 
 def value_of(reading: ReadingTaken) -> str:

@@ -1,9 +1,13 @@
 """Sound files to the samples that the recogniser takes."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
+
+if TYPE_CHECKING:
+    import soundfile
 
 RATE_HZ = 16_000
 Samples = npt.NDArray[np.int16]
@@ -32,7 +36,6 @@ def read_audio(path: str | Path) -> Samples:
         AudioFault: the file is missing, empty, cut short, longer than `LONGEST_S` or no sound.
     """
     import soundfile
-    import soxr
 
     file = Path(path)
     if not file.is_file():
@@ -41,19 +44,36 @@ def read_audio(path: str | Path) -> Samples:
         raise AudioFault(f"{file}: the file is empty")
     try:
         with soundfile.SoundFile(file) as sound:
-            rate, frames = sound.samplerate, sound.frames
-            if frames > LONGEST_S * rate:
+            frames = sound.frames
+            if frames > LONGEST_S * sound.samplerate:
                 raise AudioFault(f"{file}: longer than {LONGEST_S:.0f} s")
-            data = sound.read(dtype="float32", always_2d=True)
+            data, got = _mono(sound)
     except soundfile.LibsndfileError as fault:
         raise AudioFault(f"{file}: not a sound file that can be read ({_reason(fault)})") from fault
-    if len(data) == 0:
+    if got == 0:
         raise AudioFault(f"{file}: no sound in it")
-    if len(data) < frames or _cut_short(file):
+    if got < frames or _cut_short(file):
         raise AudioFault(f"{file}: cut short; its header promises more sound than there is")
-    mono = data.mean(axis=1)
-    if rate != RATE_HZ:
-        mono = soxr.resample(mono, rate, RATE_HZ)
+    return data
+
+
+def _mono(sound: "soundfile.SoundFile") -> tuple[Samples, int]:
+    """The whole of an open file as samples, and the frames that were in it; only a second of it is in memory as it is there."""
+    import soxr
+
+    rate = sound.samplerate
+    stream = soxr.ResampleStream(rate, RATE_HZ, 1, dtype="float32") if rate != RATE_HZ else None
+    parts, got = [np.zeros(0, np.int16)], 0
+    while len(block := sound.read(rate, dtype="float32", always_2d=True)):
+        got += len(block)
+        mono = block.mean(axis=1)
+        parts.append(_whole(stream.resample_chunk(mono) if stream else mono))
+    if stream:
+        parts.append(_whole(stream.resample_chunk(np.zeros(0, np.float32), last=True)))
+    return np.concatenate(parts), got
+
+
+def _whole(mono: npt.NDArray[np.float32]) -> Samples:
     return np.asarray(np.clip(np.rint(mono * 32768.0), -32768, 32767), dtype=np.int16)
 
 

@@ -86,8 +86,8 @@ class Wire:
             raise _Killed
         return line
 
-    def readline(self) -> str:
-        return next(self)
+    def readline(self, limit: int = -1) -> str:
+        return next(self, "")
 
 
 class Call:

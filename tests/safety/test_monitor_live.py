@@ -130,7 +130,8 @@ def test_no_more_power_on_once_the_seconds_are_spent_unless_the_hand_valve_is_sh
     spent.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short")
     assert spent.asks("control_power_on", "Power on.").broken == {"S15"}
     shut = Paper().in_the_feed_test().asks("injection_feed", "Line?").after(31).answers("dry")
-    shut.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short").opens("valve_closed.injection")
+    shut.asks("control_power_off", "Power off.").answers(True).cautions("live", "live_place", form="short")
+    shut.opens("valve_closed.injection")
     assert shut.asks("control_power_on", "Power on.").broken == set()
 
 
