@@ -141,7 +141,7 @@ def _until(h: Held) -> str:
 
 def _parts(s: Story) -> str:
     rows = [(name, str(reading.value)) for id_, name in _PARTS if (reading := s.last(id_)) and reading.value not in _NONE_SHOWN]
-    return f"<h2>Parts</h2>{table(rows, ('', 'what'), caption='parts')}" if rows else ""
+    return f"<h2>Parts</h2>{table(rows, ('', 'what'), caption='Parts')}" if rows else ""
 
 
 def _list(title: str, rows: list[tuple[datetime, str]]) -> str:
