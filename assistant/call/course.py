@@ -14,6 +14,7 @@ from assistant.call.known import after_trip
 from assistant.call.permits import live_refused, may_energise, must_stop, read_before_reset, repair
 from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
 from assistant.language.vocabulary import vocabulary
+from assistant.trade.watch import minutes_to_trip
 
 _LIVE_ACTS = ("live", "power_on")
 _VOLUNTEERED = ("front", "machine", "looks", "liquid")
@@ -242,8 +243,7 @@ def guarded(step: Step) -> bool:
 def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
     """When the step may be asked; None when it may be asked at once."""
     if step.watch_round and s.started_at:
-        minutes = s.site.watch_minutes
-        return s.started_at + timedelta(minutes=minutes[min(step.watch_round, len(minutes)) - 1])
+        return s.started_at + timedelta(minutes=round_minutes(step, s))
     power_off = s.feed.off_at or s.taken_at.get("dead_volts.control")
     if step.wait_minutes_after_power_off and power_off:
         return power_off + _minutes(step.wait_minutes_after_power_off, s)
@@ -254,6 +254,22 @@ def wait_until(step: Step, s: State, now: datetime) -> datetime | None:
     if step.wait_minutes:
         return s.taken_at.get(step.wait_from, now) + _minutes(step.wait_minutes, s)
     return None
+
+
+def round_minutes(step: Step, s: State) -> float:
+    """When a round of the watch is due, in minutes from the start: as the site has it, or half way to a trip that the rounds
+    so far foretell, so that the machine is looked at before it trips."""
+    minutes = s.site.watch_minutes
+    planned = minutes[min(step.watch_round, len(minutes)) - 1]
+    rounds, rack = [one for one in s.rounds if one.minutes < planned], s.rack
+    if rack is None or not rounds:
+        return planned
+    trip = minutes_to_trip(rounds, rack.probe.trip_degf, s.site.instruments.difference_delta_degf, rack.limits)
+    return planned if trip is None else min(planned, rounds[-1].minutes + max(_SOONEST_MINUTES, trip / 2.0))
+
+
+_SOONEST_MINUTES = 1.0
+"""Between two rounds: less has no trend."""
 
 
 def _minutes(wait: float | str, s: State) -> timedelta:

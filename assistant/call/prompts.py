@@ -7,6 +7,7 @@ from assistant.branches.motor.conditions import windings_low
 from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
+from assistant.call.course import round_minutes
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
 from assistant.call.known import additions_before, case_of, doubted, leak_over_limit, site_facts, why_not_settled
 from assistant.call.permits import why_not_reset
@@ -100,8 +101,7 @@ def prompt(step: Step, s: State) -> str:
 def _words(step: Step, s: State) -> dict[str, str]:
     """Every word in braces that a prompt may hold (`PLACEHOLDERS` of the branches' steps)."""
     rack, si, case = s.rack, s.site.units == "si", case_of(s)
-    watch = s.site.watch_minutes
-    at = watch[min(step.watch_round, len(watch)) - 1] if step.watch_round else 0.0
+    at = round(round_minutes(step, s)) if step.watch_round else 0
     strips = {c.name.split()[0]: _strip(c.strip) for c in rack.panel.contacts} if rack else {}
     boss = next((p for p in s.site.people if p.id == "supervisor"), s.site.people[0] if s.site.people else None)
     return {

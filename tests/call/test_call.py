@@ -1,5 +1,6 @@
 """What a call promises, on paper."""
 
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -224,6 +225,15 @@ def test_a_machine_that_warms_up_is_left_to_warm_up() -> None:
     assert "minutes_to_trip" not in talk.dialogue.state.derived
 
 
+def test_a_round_that_foretells_a_trip_brings_the_next_one_forward() -> None:
+    talk = watched("twenty, one ninety", "eighteen, two thirty", until="watch_last")
+    state = talk.dialogue.state
+    assert state.started_at is not None
+    assert talk.now - state.started_at < timedelta(minutes=12)  # planned at fifteen; the trip is foretold two minutes after ten
+    assert "Next in one minute." in talk.spoken
+    assert talk.spoken[-1].startswith("Eleven minutes.")
+
+
 def test_the_watch_goes_on_while_only_time_is_missing_and_says_what_is() -> None:
     rounds = ("twenty, one ninety", "sixteen, two ten", "thirteen, two twenty, two ten, twenty", "eleven, two twenty five",
               "ten, two twenty six", "ten, two twenty six")  # fmt: skip
@@ -234,7 +244,8 @@ def test_the_watch_goes_on_while_only_time_is_missing_and_says_what_is() -> None
 
 
 def test_what_ifs_are_said_only_after_calculation_only() -> None:
-    talk = watched("ten, two thirty", "ten, two forty", "ten, two forty, two ten, twenty", until="levers")
+    hot = ("ten, two forty",) * 3  # the rounds that follow, while it is not settled
+    talk = watched("ten, two thirty", "ten, two forty", "ten, two forty, two ten, twenty", *hot, until="levers")
     assert "Return gas twenty colder: colder by twenty six degrees." in talk.spoken[-1]
     assert any(said.startswith("Calculation only.") for said in talk.spoken[:-1])
     assert "calculation" in talk.dialogue.state.acknowledged

@@ -16,12 +16,12 @@ walked = partial(prove, every_kind(), own_procedure())
 
 @pytest.fixture(scope="module")
 def proof() -> Proof:
-    return walked(at_most=20, calls=400)
+    return walked(at_most=10, calls=400)
 
 
 def test_no_way_through_the_procedure_breaks_a_rule(proof: Proof):
     assert proof.complaints == []
-    assert proof.walked == 20
+    assert proof.walked == 10
 
 
 def test_every_call_of_chance_comes_to_its_seal(proof: Proof):
