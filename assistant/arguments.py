@@ -65,6 +65,9 @@ def _of_recordings(add: Callable[..., argparse.ArgumentParser]) -> None:
     sub.add_argument("dirs", nargs="+", metavar="DIR", help="a recorded call")
     sub.add_argument("--noise", metavar="FILE", help="sound that is mixed in")
     sub.add_argument("--snr", type=float, metavar="DB", help="how far the speech is over it")
+    sub.add_argument("--accept", action="store_true", help="what was got, once shown, is what is expected from now on")
+    sub.add_argument("--jobs", type=_count, default=1, metavar="N", help="so many calls at a time")
+    sub.add_argument("--junit", metavar="FILE", help="also the outcome as JUnit XML")
     sub = add("hear", "the recogniser alone: one JSON line per file", profile=False)
     sub.add_argument("--asking", metavar="ID", help="what the files answer: an id of the vocabulary, or 'command'")
     sub.add_argument("--manifest", metavar="CSV", help="instead of files: columns file and asking")
@@ -143,7 +146,7 @@ class _Version(argparse.Action):
 
 def _count(text: str) -> int:
     if not text.isdecimal() or int(text) == 0:
-        raise argparse.ArgumentTypeError(f"{text!r} is not a number of situations")
+        raise argparse.ArgumentTypeError(f"{text!r} is no number from 1 on")
     return int(text)
 
 

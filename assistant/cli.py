@@ -240,16 +240,19 @@ def _demo(options: argparse.Namespace) -> int:
 
 
 def _replay(options: argparse.Namespace) -> int:
-    from assistant.fronts.recording import replay
+    from assistant.fronts.replays import replay_all, write_junit
 
-    snr = options.snr
-    if (options.noise is None) != (snr is None):
+    if (options.noise is None) != (options.snr is None):
         raise Trouble("--noise and --snr go together", WRONG)
-    worst = OK
-    for folder in options.dirs:
-        with _told(f"Replaying {folder}"):
-            worst = max(worst, replay(Path(folder), print, Path(options.noise) if options.noise else None, snr))
-    return worst
+    if options.accept and options.noise:
+        raise Trouble("--accept takes what is heard without noise", WRONG)
+    how = {"noise": Path(options.noise) if options.noise else None, "snr_db": options.snr, "accept": options.accept}
+    how["keep"] = Path(options.calls) if options.calls else None
+    with _told(f"Replaying {', '.join(options.dirs)}"):
+        runs = replay_all(options.dirs, print, options.jobs, **how)
+    if options.junit:
+        write_junit(runs, Path(options.junit))
+    return max(run.code for run in runs)
 
 
 def _hear(options: argparse.Namespace) -> int:

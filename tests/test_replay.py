@@ -4,6 +4,7 @@ import json
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from xml.etree import ElementTree
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from assistant.call.heard import Heard, Unclear
 from assistant.fronts import recording as replaying
 from assistant.fronts.loop import Clock
 from assistant.fronts.recording import RecordedFront, Row, Sounds, carry, demo, load, mixed, replay
+from assistant.fronts.replays import Run, write_junit
 from assistant.language.meaning import Question
 from assistant.paths import data_folder
 from assistant.profile import DEMO_SITE, load_profile
@@ -87,8 +89,49 @@ def test_a_reading_that_differs_is_shown_as_expected_and_got(copied: Path) -> No
     file.write_text("\n".join(lines) + "\n", encoding="utf-8")
     out: list[str] = []
     assert replay(copied, out.append) == 1
+    assert out[0].startswith("coil_failed: different ('- ' expected, '+ ' got); first apart: line ")
+    assert ", step coil, " in out[0]
+    assert out[0].endswith(" s into the call")
     assert f"- {lines[at]}" in out
     assert f"+ {true}" in out
+
+
+@needs_model
+@pytest.mark.usefixtures("heard_before")
+def test_a_new_recording_gets_its_expected_log_by_accepting_what_was_shown(copied: Path, tmp_path: Path) -> None:
+    file = copied / "expected.jsonl"
+    before = file.read_text(encoding="utf-8")
+    file.unlink()
+    with pytest.raises(ValueError, match="--accept writes it"):
+        replay(copied, print)
+    out: list[str] = []
+    assert replay(copied, out.append, keep=tmp_path / "calls", accept=True) == 0
+    assert file.read_text(encoding="utf-8") == before
+    assert [line.removeprefix("+ ") for line in out if line.startswith("+ ")] == before.splitlines()
+    assert any(str(tmp_path / "calls") in line for line in out)
+    assert read(next((tmp_path / "calls").glob("*-*"))).sealed
+
+
+def test_a_call_that_does_not_come_to_its_seal_is_not_accepted(copied: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(replaying, "open_ear", Deaf)
+    before = (copied / "expected.jsonl").read_text(encoding="utf-8")
+    out: list[str] = []
+    assert replay(copied, out.append, accept=True) == 1
+    assert "heard: nothing clear, nothing clear, nothing clear" in out[0]
+    assert out[-1] == "coil_failed: not accepted, it did not come to its seal"
+    assert (copied / "expected.jsonl").read_text(encoding="utf-8") == before
+
+
+def test_the_runs_are_told_to_a_test_server_as_junit_xml(tmp_path: Path) -> None:
+    failed = Run("calls/b_failed", 1, 2.0, ("b_failed: different", "- <a>", "+ b"))
+    runs = [failed, Run("calls/a_same", 0, 1.5, ("a_same: same",))]
+    write_junit(runs, tmp_path / "runs.xml")
+    suite = ElementTree.parse(tmp_path / "runs.xml").getroot()
+    assert (suite.tag, suite.get("tests"), suite.get("failures"), suite.get("time")) == ("testsuite", "2", "1", "3.50")
+    assert [(case.get("name"), case.find("failure") is not None) for case in suite] == [("a_same", False), ("b_failed", True)]
+    failure = suite[1].find("failure")
+    assert failure is not None
+    assert failure.text == "b_failed: different\n- <a>\n+ b"
 
 
 @needs_model

@@ -3,6 +3,8 @@
 import difflib
 import itertools
 import json
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -24,18 +26,28 @@ from assistant.language.vocabulary import vocabulary
 from assistant.record.log import facts
 
 
-def that_count(call: Path) -> list[dict[str, Any]]:
+@dataclass(frozen=True)
+class Counting:
+    """A fact that counts, and where it stands."""
+
+    line: int
+    """Of the log, from 1."""
+    at: datetime
+    fact: dict[str, Any]
+
+
+def that_count(call: Path) -> list[Counting]:
     """The facts of a call that another run must give again: no times, hashes, said words or confidences.
 
     Readings of one breath come in the order of their ids: the one that is asked back is on record last, and
     which that is depends on how sure the ear was.
     """
-    lines = [line for _, fact in facts(call) if (line := _counting(fact))]
-    breaths = itertools.groupby(lines, lambda line: (line["kind"], line.get("step", "")))
+    stand = [Counting(n, at, line) for n, (at, fact) in enumerate(facts(call), start=1) if (line := _counting(fact))]
+    breaths = itertools.groupby(stand, lambda one: (one.fact["kind"], one.fact.get("step", "")))
     return [
-        line
+        one
         for (kind, _), same in breaths
-        for line in (sorted(same, key=lambda one: str(one["id"])) if kind == "reading_taken" else same)
+        for one in (sorted(same, key=lambda one: str(one.fact["id"])) if kind == "reading_taken" else same)
     ]
 
 
@@ -58,9 +70,23 @@ def _counting(fact: Fact) -> dict[str, Any] | None:
     return None
 
 
-def as_lines(counting: list[dict[str, Any]]) -> list[str]:
+def as_lines(counting: list[Counting]) -> list[str]:
     """Facts as the lines of `expected.jsonl`."""
-    return [json.dumps(line, ensure_ascii=False) for line in counting]
+    return [json.dumps(one.fact, ensure_ascii=False) for one in counting]
+
+
+def first_apart(expected: list[str], counting: list[Counting], began: datetime) -> str:
+    """Where two runs part first: the line of the log, the step, and how far into the call's sound; empty when they do not."""
+    got = as_lines(counting)
+    pairs = enumerate(zip(expected, got, strict=False))
+    at = next((n for n, (one, other) in pairs if one != other), min(len(expected), len(got)))
+    if at == len(expected) == len(got):
+        return ""
+    if at == len(got):
+        return f"first apart: the log ends after line {counting[-1].line if counting else 0}"
+    here = counting[at]
+    step = f", step {here.fact['step']}" if here.fact.get("step") else ""
+    return f"first apart: line {here.line} of the log{step}, {(here.at - began).total_seconds():.0f} s into the call"
 
 
 def difference(expected: list[str], got: list[str]) -> list[str]:

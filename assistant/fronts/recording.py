@@ -23,7 +23,7 @@ from assistant.call.facts import (
     StepEntered,
 )
 from assistant.call.heard import Heard, Silence, Unclear
-from assistant.fronts.comparing import as_lines, difference, same_value, that_count, value_text
+from assistant.fronts.comparing import as_lines, difference, first_apart, same_value, that_count, value_text
 from assistant.fronts.loop import Clock, new_call, profile_hash, run
 from assistant.fronts.waiting import told
 from assistant.language.meaning import Question, Value
@@ -189,6 +189,8 @@ class RecordedFront:
         self.trouble = ""
         """Why the recording ended before the call."""
         self.answers = 0
+        self.heard: list[str] = []
+        """What the ear made of the latest row, each time it was said."""
 
     def recorded(self, fact: Fact) -> None:
         self.counted = self.counted or isinstance(
@@ -212,7 +214,9 @@ class RecordedFront:
 
     def played(self, file: str, samples: Samples, listen: Listen) -> Heard | Unclear:
         """What the ear makes of an answer's sound."""
-        return self.ear.hear(samples, listen.question).fact(self.clock.now())
+        heard = self.ear.hear(samples, listen.question).fact(self.clock.now())
+        self.heard.append(f"'{heard.words}'" if heard.words else "nothing clear")
+        return heard
 
     def _file(self, listen: Listen) -> str | None:
         q = listen.question
@@ -222,7 +226,8 @@ class RecordedFront:
         if not self.counted and self.row is not None and self.row.asking == q.asking:
             self.turn += 1
             if self.turn > AGAIN:
-                return self._ended_by(listen, f"'{self.row.words}' did not count, said {AGAIN + 1} times")
+                heard = ", ".join(self.heard[-AGAIN - 1 :])
+                return self._ended_by(listen, f"'{self.row.words}' did not count, said {AGAIN + 1} times; heard: {heard}")
             return self.row.file
         row = next((r for r in self.left if r.asking == q.asking and self._fits(r, q)), None)
         if row is None:
@@ -258,17 +263,21 @@ class RecordedFront:
         self.state = state
 
 
-def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | None = None) -> int:
+def replay(
+    folder: Path, out: Out, noise: Path | None = None, snr_db: float | None = None, keep: Path | None = None, accept: bool = False
+) -> int:
     """Run a recorded call and compare its log with the expected one.
 
     Args:
         folder: of a recorded call.
-        out: takes each line.
+        out: takes each line: `- ` was expected, `+ ` was got.
         noise: a sound file to lay under every answer.
         snr_db: speech over that noise [dB].
+        keep: the folder of calls where the run's own log stays; without it nothing stays.
+        accept: what was got, after it was shown, is what is expected from now on, if the call came to its seal.
 
     Returns:
-        0 when every fact that counts is the same, else 1.
+        0 when every fact that counts is the same, or was accepted, else 1.
 
     Raises:
         ValueError: the folder or one of its files is missing or cannot be read; says which.
@@ -276,29 +285,39 @@ def replay(folder: Path, out: Out, noise: Path | None = None, snr_db: float | No
     """
     if (folder / MANIFEST).is_file():
         return replay_phrases(folder, open_ear(), out)
-    recording = load(folder)
-    if not (folder / "expected.jsonl").is_file():
-        raise ValueError(f"{folder} is no recorded call: expected.jsonl is missing")
-    expected = (folder / "expected.jsonl").read_text(encoding="utf-8").splitlines()
+    recording, file = load(folder), folder / "expected.jsonl"
+    if not file.is_file() and not accept:
+        raise ValueError(f"{folder} is no recorded call: expected.jsonl is missing; --accept writes it")
+    expected = file.read_text(encoding="utf-8").splitlines() if file.is_file() else []
     clock = Clock(True, recording.start)
     front = RecordedFront(recording, Sounds(folder, noise, snr_db), open_ear(), clock)
-    with tempfile.TemporaryDirectory() as calls:
+    with tempfile.TemporaryDirectory() as passing:
         own = folder / "profile.toml"  # a recorded call may bring its site
-        call = carry(front, clock, load_profile(own if own.is_file() else DEMO_SITE), Path(calls))
-        got = as_lines(that_count(call))
+        call = carry(front, clock, load_profile(own if own.is_file() else DEMO_SITE), keep or Path(passing))
+        counting = that_count(call)
+    got = as_lines(counting)
     parts = difference(expected, got)
     if front.trouble:
         out(f"{recording.name}: {front.trouble}")
+    readings = sum(one.fact["kind"] == "reading_taken" for one in counting)
     if not parts and not front.trouble:
-        readings = sum('"reading_taken"' in line for line in got)
         out(f"{recording.name}: same, {readings} readings, {front.state}")
         return 0
-    out(f"{recording.name}: different")
-    for line in parts[:SHOWN]:
+    out(f"{recording.name}: different ('- ' expected, '+ ' got); {first_apart(expected, counting, recording.start)}")
+    for line in parts if accept else parts[:SHOWN]:
         out(line)
-    if len(parts) > SHOWN:
+    if len(parts) > SHOWN and not accept:
         out(f"  and {len(parts) - SHOWN} lines more")
-    return 1
+    if keep:
+        out(f"  its log: {call}")
+    if not accept:
+        return 1
+    if front.trouble or front.state != "sealed":
+        out(f"{recording.name}: not accepted, it did not come to its seal")
+        return 1
+    file.write_text("\n".join(got) + "\n", encoding="utf-8")
+    out(f"{recording.name}: accepted, {readings} readings, {front.state}")
+    return 0
 
 
 def replay_phrases(folder: Path, ear: FileEar, out: Out) -> int:
