@@ -19,7 +19,7 @@ from assistant.record.log import EVENTS, FILE_MODE, read
 from assistant.record.row import Row, row_of
 
 INDEX = ".index.sqlite"
-_VERSION = 1
+_VERSION = 2
 """Of the tables below and of `Row`: another one is made anew."""
 _TABLES = """
 create table calls (
@@ -28,6 +28,9 @@ create table calls (
 ) without rowid;
 create index of_site on calls (site, began_s);
 create index of_month on calls (month);
+create index of_what_is_there on calls (call, size, changed_ns, sealed, head, trouble);
+create index of_trouble on calls (call, trouble) where trouble <> '';
+create index of_machine on calls (site, rack, compressor, began_s) where named = 1 and trouble = '';
 create table entered (call text primary key, head text) without rowid;
 create table marks (name text primary key, value integer) without rowid;
 """
