@@ -140,7 +140,7 @@ class Index:
             if not from_:
                 self._base.execute("delete from entered")
             for entry in tail(path, from_) if size else ():
-                self._base.execute("insert or replace into entered values (?, ?)", (entry.call, entry.head))
+                self._base.execute("insert or ignore into entered values (?, ?)", (entry.call, entry.head))
             self._base.execute("insert or replace into marks values ('ledger', ?)", (size,))
 
     def _mark(self, name: str) -> int:
