@@ -306,9 +306,11 @@ def _board(options: argparse.Namespace) -> int:
 
 def _verify(options: argparse.Namespace) -> int:
     from assistant.record.log import events_file
-    from assistant.record.verify import verify
+    from assistant.record.verify import LEAST_DIGITS, verify
 
     worst = OK
+    if options.head and len(options.head) < LEAST_DIGITS:
+        raise Trouble(f"--head {options.head}: at least {LEAST_DIGITS} digits of it are wanted", WRONG)
     for name in options.calls_given:
         path = _call_folder(options, name)
         try:

@@ -53,6 +53,7 @@ def test_a_flipped_byte_is_named_with_its_line(call: Path, tmp_path: Path):
         (("pipe", "--start", "2026-03-01T10:00:00"), 2, "offset"),
         (("hear", "--asking", "nonsense", "x.wav"), 2, "not an id"),
         (("hear",), 2, "--manifest"),
+        (("verify", "nowhere", "--head", "abc"), 2, "at least 8 digits"),
         (("replay", "nowhere"), 2, "nowhere"),
         (("replay", "x", "--snr", "5"), 2, "go together"),
         (("frobnicate",), 2, "invalid choice"),

@@ -19,7 +19,7 @@ from assistant.record.log import EVENTS, FILE_MODE, read
 from assistant.record.row import Row, row_of
 
 INDEX = ".index.sqlite"
-_VERSION = 1
+_VERSION = 3
 """Of the tables below and of `Row`: another one is made anew."""
 _TABLES = """
 create table calls (
@@ -27,7 +27,10 @@ create table calls (
   sealed integer, named integer, broken_off integer, head text, trouble text, row text
 ) without rowid;
 create index of_site on calls (site, began_s);
-create index of_month on calls (month);
+create index of_month on calls (month) where trouble = '';
+create index of_what_is_there on calls (call, size, changed_ns, sealed, head, trouble);
+create index of_trouble on calls (call, trouble) where trouble <> '';
+create index of_machine on calls (site, rack, compressor, began_s) where named = 1 and trouble = '';
 create table entered (call text primary key, head text) without rowid;
 create table marks (name text primary key, value integer) without rowid;
 """
@@ -86,7 +89,7 @@ class Index:
                 self._base.execute("delete from calls where call = ?", (name,))
         done = left = 0
         for name in sorted((n for n in there if n != but and (look_again or not (n in known and known[n][2]))), reverse=True):
-            stamp = _stamp(self.calls / name / EVENTS)
+            stamp = _stamp(f"{self.calls}/{name}/{EVENTS}")
             if stamp is None or (name in known and known[name][:2] == stamp):
                 continue
             if time.monotonic() > until:
@@ -137,7 +140,7 @@ class Index:
             if not from_:
                 self._base.execute("delete from entered")
             for entry in tail(path, from_) if size else ():
-                self._base.execute("insert or replace into entered values (?, ?)", (entry.call, entry.head))
+                self._base.execute("insert or ignore into entered values (?, ?)", (entry.call, entry.head))
             self._base.execute("insert or replace into marks values ('ledger', ?)", (size,))
 
     def _mark(self, name: str) -> int:
@@ -202,7 +205,7 @@ def _folders(calls: Path) -> set[str]:
         return set()
 
 
-def _stamp(file: Path) -> tuple[int, int] | None:
+def _stamp(file: str) -> tuple[int, int] | None:
     """Size and time of change; None where there is no log at all."""
     try:
         status = os.stat(file)

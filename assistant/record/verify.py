@@ -16,7 +16,8 @@ from assistant.record.log import EVENTS, Reading, events_file, read
 from assistant.record.signing import SigningMissing, is_good
 
 Out = Callable[[str], None]
-FEW = 3
+LEAST_DIGITS = 8
+"""Of a head that was kept elsewhere: fewer are soon found by trying."""
 NO_LEDGER = (
     "no ledger beside it: whether a seal was cut off, or all of it written anew, only a head kept elsewhere or a signature tells"
 )
@@ -163,6 +164,10 @@ def _ledger(path: Path, found: Verdict, head: str) -> list[Entry]:
             read_.append(entry)
     except LogDamaged as error:
         found.fault(str(error))
+    heads: dict[str, str] = {}
+    for entry in read_:
+        if heads.setdefault(entry.call, entry.head) != entry.head:
+            found.fault(f"{path}: {entry.call} stands in it with two heads: it was written anew after its seal")
     if read_:
         found.say(f"{path}: {len(read_)} sealed calls, the last {read_[-1].call}")
         found.say(f"  head {read_[-1].hash}")
@@ -180,11 +185,13 @@ def _folder(path: Path, found: Verdict, head: str, key: str) -> None:
     """Every call under a folder, against the ledger and against each other."""
     ledger, calls = path / LEDGER, sorted(file.parent for file in path.glob(f"*/{EVENTS}"))
     entered: dict[str, Entry] = {}
+    hashes: set[str] = set()
     if ledger.exists():
-        entered = {entry.call: entry for entry in _ledger(ledger, found, head)}
+        read_ = _ledger(ledger, found, head)
+        hashes = {entry.hash for entry in read_}
+        entered = {entry.call: entry for entry in reversed(read_)}  # the first that was entered counts
     elif head:
         found.fault(f"{path}: there is no {LEDGER} in which a head could be found")
-    hashes = {entry.hash for entry in entered.values()}
     whole = sealed = 0
     heads: dict[str, str] = {}
     opened: list[tuple[str, CallOpened]] = []

@@ -1,6 +1,6 @@
 """The record: what a line on disk costs, taking up a long call, reading and verifying many, and how soon a new call starts.
 
-python -m tests.bench.record [--counts 10 1000 100000] [--in FOLDER]
+python -m tests.bench.record [--counts 10 1000 100000] [--in FOLDER] [--of FOLDER]
 """
 
 import argparse
@@ -62,8 +62,7 @@ def long_call(folder: Path) -> None:
     print(f"resume of {LONG} lines: {median(taking(resume) for _ in range(3)):.2f} s")
 
 
-def many(folder: Path, count: int) -> None:
-    lines = make(folder, count)
+def many(folder: Path, count: int, lines: int) -> None:
     site = load_profile()
     index_s = taking(lambda: _indexed(folder))
     again_s = taking(lambda: _indexed(folder))
@@ -84,13 +83,18 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--counts", nargs="+", type=int, default=[10, 1000, 100_000])
     parser.add_argument("--in", dest="where", help="a folder on the disk that is measured, with room")
+    parser.add_argument("--of", metavar="FOLDER", help="instead: a folder of calls that is there, without its index")
     given = parser.parse_args()
+    if given.of:
+        logs = list(Path(given.of).glob("*/events.jsonl"))
+        many(Path(given.of), len(logs), sum(log.read_bytes().count(b"\n") for log in logs))
+        return
     with tempfile.TemporaryDirectory(dir=given.where) as made:
         appends(Path(made))
         long_call(Path(made))
     for count in given.counts:
         with tempfile.TemporaryDirectory(dir=given.where) as made:
-            many(Path(made) / "calls", count)
+            many(Path(made) / "calls", count, make(Path(made) / "calls", count))
 
 
 if __name__ == "__main__":

@@ -103,6 +103,15 @@ def test_a_line_taken_out_of_the_ledger_is_named(calls: Path):
     assert not verify(calls).good
 
 
+def test_a_call_that_was_written_anew_and_entered_again_is_named(calls: Path, tmp_path: Path):
+    other = sealed(tmp_path / "elsewhere", "two", "another note")
+    shutil.copy(other / EVENTS, calls / "two" / EVENTS)
+    ledger.enter(calls, "two", read(other).last_hash, 3, NOON + timedelta(hours=5))
+    assert verify(calls / LEDGER).lines[0].endswith("two stands in it with two heads: it was written anew after its seal")
+    assert not verify(calls).good
+    assert not verify(calls / "two").good
+
+
 def test_calls_cut_off_the_end_of_the_ledger_are_missed_only_by_a_head_kept_elsewhere(calls: Path):
     kept = ledger.last(calls)
     assert kept is not None
