@@ -193,6 +193,9 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     table |= dict.fromkeys(("rack_discharge_pressure", "discharge_pressure", "watch.discharge_pressure"), head)
     table["rack_discharge_pressure"] = (rack.head_minimum_psig / 3, head[1])
     table["watch.discharge_pressure"] = (rack.head_minimum_psig / 2, head[1])  # it runs: less is a word left out
+    if ("high pressure" in s.contacts) != ("low pressure" in s.contacts):  # of the control that is open
+        control = (rack.head_minimum_psig, head[1]) if "high pressure" in s.contacts else suction
+        table |= dict.fromkeys(("cutout_pressure", "control_trip_pressure"), control)
     if s.site.units == "si":
         table = {i: (convert(a, "psig", "barg"), convert(b, "psig", "barg")) for i, (a, b) in table.items()}
     if rack.panel.rated_amps:

@@ -225,6 +225,12 @@ def test_a_machine_that_warms_up_is_left_to_warm_up() -> None:
     assert "minutes_to_trip" not in talk.dialogue.state.derived
 
 
+def test_a_high_cutout_set_like_a_low_one_is_asked_back() -> None:
+    talk = Talk().until(BranchRack("none at the high pressure"), "high_cutout").hear("six pounds")
+    assert talk.said == "That is outside what is usual. Six. Correct?"
+    assert talk.hear("no").hear("three fifty").readings["cutout_pressure"] == 350.0
+
+
 def test_a_round_that_foretells_a_trip_brings_the_next_one_forward() -> None:
     talk = watched("twenty, one ninety", "eighteen, two thirty", until="watch_last")
     state = talk.dialogue.state
