@@ -36,7 +36,7 @@ UNITS = (
     "percent a year",
 )  # fmt: skip
 """What stands behind a number."""
-NUMBERS = ((101, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
+NUMBERS = ((201, 301, "."), (101, 201, "."), (301, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
 """Numbers over a hundred that are spoken whole: from, to, as the end of what is said or as what is followed by more."""
 LETTERS = ("eigh", *"BCDEFGH")
 """Racks are called so."""
@@ -84,12 +84,17 @@ def wanted() -> dict[str, str]:
     add(sentence(word) for word in ("proven", "supported", "suspected", "ruled out"))
     add(_both(rule.say for rule in own_procedure().obligations.values()))
     add(f"{name}," for name in dict.fromkeys((*_SHORT.values(), *(entry.say for entry in vocabulary().values()))))
+    add(_numbers(*NUMBERS[:3]))
     add(_code())
     add(asked)
     add(_both((*_values(), *LETTERS, *(spelled(name) for name in REFRIGERANTS))))
-    for low, high, mark in NUMBERS:
-        add(f"{spoken_number(float(n)).capitalize()}{mark}" for n in range(low, high))
+    add(_numbers(*NUMBERS[3:]))
     return found
+
+
+def _numbers(*ranges: tuple[int, int, str]) -> Iterator[str]:
+    for low, high, mark in ranges:
+        yield from (f"{spoken_number(float(n)).capitalize()}{mark}" for n in range(low, high))
 
 
 def _filled(text: str) -> list[str]:

@@ -91,7 +91,7 @@ def run(answers: int, call: str, echo_db: float | None) -> list[dict[str, Any]]:
         live.LiveFront = Technician  # type: ignore[misc]
         with Tap(card.env(), SPEAKER) as tap:
             try:
-                live.talk(load_profile, Path(calls), None)
+                live.talk(lambda: (load_profile(),), Path(calls), None)
             except Enough as why:
                 print(why)
             for turn in Technician.taken:
