@@ -13,6 +13,8 @@ import numpy as np
 
 from assistant.paths import data_folder
 from assistant.sound.audio_file import RATE_HZ, Samples, read_audio
+from assistant.sound.pace import at_pace
+from assistant.sound.pack import Pack
 from assistant.sound.voice import Voice
 from tests.live.virtual_card import SPEAKER, Tap, VirtualCard, wait_for
 
@@ -26,8 +28,14 @@ _lock = threading.Lock()
 _voices: dict[str, Voice] = {}
 
 
-def rendered(text: str, voice: str = "gmw/en", words_per_minute: int = 160) -> Samples:
-    """A sentence as the program's own voice says it."""
+def as_said(text: str, words_per_minute: int = 160) -> Samples:
+    """A sentence as the program says it in a quiet room: by the pack where it has it, else by the engine."""
+    packed = Pack().render(text)
+    return rendered(text, "gmw/en", words_per_minute) if packed is None else at_pace(packed, words_per_minute / 160)
+
+
+def rendered(text: str, voice: str, words_per_minute: int) -> Samples:
+    """A sentence as the engine says it."""
     with _lock:  # one engine, one user at a time
         if voice not in _voices:
             _voices[voice] = Voice(words_per_minute, voice)
@@ -150,7 +158,7 @@ class Caller:
         """When this sentence began to sound [s, monotonic] in the speaker's track; None where it is not in it."""
         track = self.tap.samples()
         skip = self.tap.frame(since_s) * RATE_HZ // 100
-        at = found_at(track[skip:], rendered(text, words_per_minute=words_per_minute))
+        at = found_at(track[skip:], as_said(text, words_per_minute))
         return None if at is None else self.tap.began_s + (skip + at) / RATE_HZ
 
     def wait_said(self, text: str, since_s: float = 0.0) -> float:
