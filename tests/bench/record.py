@@ -29,6 +29,13 @@ def taking(work: Callable[[], object]) -> float:
     return time.perf_counter() - began
 
 
+def computing(work: Callable[[], object]) -> tuple[float, float]:
+    """Seconds on the wall, and of the processor: on a machine that others use the second tells."""
+    wall, cpu = time.perf_counter(), time.process_time()
+    work()
+    return time.perf_counter() - wall, time.process_time() - cpu
+
+
 def appends(folder: Path) -> None:
     """A line with its chain and its sync, beside the same bytes written and synced bare; the two in turn."""
     fact = WordsHeard("suction twelve discharge two ten", "answer", 0.98)
@@ -64,14 +71,15 @@ def long_call(folder: Path) -> None:
 
 def many(folder: Path, count: int, lines: int) -> None:
     site = load_profile()
-    index_s = taking(lambda: _indexed(folder))
-    again_s = taking(lambda: _indexed(folder))
-    verify_s = taking(lambda: verify(folder))
-    starts = [taking(lambda: new_call(site, folder, Clock(True, NOW))[2].close()) for _ in range(5)]
+    index, again = (computing(lambda: _indexed(folder)) for _ in range(2))
+    whole = computing(lambda: verify(folder))
+    starts = [computing(lambda: new_call(site, folder, Clock(True, NOW))[2].close()) for _ in range(6)][1:]
     size = (folder / INDEX).stat().st_size / 1e6
-    print(f"{count} calls, {lines} lines: index {index_s:.2f} s ({1e3 * index_s / count:.2f} ms a call), again {again_s:.3f} s, "
-          f"{size:.1f} MB; verify the folder {verify_s:.2f} s ({1e3 * verify_s / count:.2f} ms a call); "
-          f"a new call starts in {starts[0]:.3f} s, then median {median(starts[1:]):.3f} s", flush=True)  # fmt: skip
+    print(f"{count} calls, {lines} lines: index {index[0]:.2f} s, {1e3 * index[1] / count:.2f} ms of processor a call, "
+          f"{size:.1f} MB, again {again[0]:.3f} s; verify the folder {whole[0]:.2f} s, "
+          f"{1e3 * whole[1] / count:.2f} ms of processor a call; "
+          f"a new call starts in {median(w for w, _ in starts):.3f} s, {median(c for _, c in starts):.3f} s of processor",
+          flush=True)  # fmt: skip
 
 
 def _indexed(folder: Path) -> None:
