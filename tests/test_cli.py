@@ -57,7 +57,7 @@ def test_a_flipped_byte_is_named_with_its_line(call: Path, tmp_path: Path):
         (("replay", "nowhere"), 2, "nowhere"),
         (("replay", "x", "--snr", "5"), 2, "go together"),
         (("frobnicate",), 2, "invalid choice"),
-        (("procedure", "check", "--at-most", "-1"), 2, "not a number of situations"),
+        (("procedure", "check", "--at-most", "-1"), 2, "is no number from 1 on"),
         (("procedure", "check", "nowhere"), 2, "no such folder"),
         (("procedure", "draw", "nowhere"), 2, "no such folder"),
     ],
