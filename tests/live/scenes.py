@@ -59,7 +59,7 @@ def whole_call_with_headset(folder: Path) -> Came:
         came.code = caller.ended()
         came.said["Closed and sealed."] = caller.heard_saying("Closed and sealed.")
         came.shown = caller.shown
-        came.folder = next((folder / "calls").iterdir())
+        came.folder = next((folder / "calls").glob("*/events.jsonl")).parent
         came.log = _log(folder / "calls")
     return came
 
@@ -171,9 +171,8 @@ def disk_full(folder: Path) -> Came:
             came.shown = caller.shown
             came.said[live.DISK] = caller.heard_saying(live.DISK)
             filler.unlink()
-        checked = subprocess.run(
-            [*_python(), "verify", str(next((disk / "calls").iterdir()))], capture_output=True, text=True, cwd=ROOT, check=False
-        )
+        whole = next((disk / "calls").glob("*/events.jsonl")).parent
+        checked = subprocess.run([*_python(), "verify", str(whole)], capture_output=True, text=True, cwd=ROOT, check=False)
         came.codes["verified"] = checked.returncode
         typed = subprocess.run(
             [*_python(), "resume", "--calls", str(disk / "calls")], input="", capture_output=True, text=True, cwd=ROOT,
