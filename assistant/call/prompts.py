@@ -364,7 +364,7 @@ def summary(s: State) -> str:
     if s.stopped:
         again = "it tripped again" if s.tripped_again else "stopped"
         lines.append(f"{again}, locked and left off" if off else f"{again}, not locked")
-    elif s.started_at:
+    elif s.started_at and not off:
         why = why_not_settled(s)
         lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
     elif s.has("left_in_auto"):
