@@ -125,11 +125,11 @@ def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Qu
 
 def _ask_next(call: Conversation) -> None:
     s = call.state
-    if s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s):
-        if not _cautions_first(call, s.ask_again[0]):
-            call.correct(s.ask_again[0])
-            _ask_corrected(call)
-            return
+    at_once = s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s)
+    if at_once and not _cautions_first(call, s.ask_again[0]):
+        call.correct(s.ask_again[0])
+        _ask_corrected(call)
+        return
     step = call.course.next_step(s)
     if step is None:
         call.say("caution", ENDS_OPEN, urgent=True)

@@ -65,7 +65,8 @@ def minutes_to_trip(
 ) -> float | None:
     """Minutes from the last round until the line would reach its trip, going on as between the last two.
 
-    None when it holds, levels off under it, would cross only after the horizon, or is still warming up far from its trip.
+    None when it holds, levels off under it, would cross only after the horizon, is still warming up far from its trip, or was
+    read twice at one moment.
 
     Args:
         rounds: those of the watch so far.
@@ -73,7 +74,7 @@ def minutes_to_trip(
         error_delta_degf: how far one line reading can be off beside the next [F degrees].
     """
     line = _line(rounds)
-    if len(line) < 2:
+    if len(line) < 2 or line[-1][0] == line[-2][0]:
         return None
     rise = trend(line[-2:], error_delta_degf)
     left = trip_degf - line[-1][1]
