@@ -230,7 +230,7 @@ _DERIVED_WORDS = {
     "standing_excess": "Over the air by {n} {degrees}.", "voltage_unbalance": "Volts unbalanced {n} percent.",
     "current_unbalance": "Amps unbalanced {n} percent.", "winding_unbalance": "Windings unbalanced {n} percent.",
     "reservoir_over_suction": "Reservoir over the suction by {n} {pounds}.",
-    "minutes_to_trip": "The line goes on rising: at its trip in {n} minutes. Stay by the machine.",
+    "minutes_to_trip": "The line goes on rising: at its trip in {n} {minutes}. Stay by the machine.",
 }  # fmt: skip
 """Derived values that are spoken; the others are only logged. The number and its unit come last, in one breath, whatever they are
 of: who missed the name asks again, who missed the end of the number has another number."""
@@ -267,8 +267,9 @@ def derived(fact: ValueDerived, s: State) -> str:
     wide = fact.unit == "min" or (fact.low is not None and fact.high is not None and (fact.high - fact.low) * scale > 1)
     value = float(round(value * scale)) if wide or abs(value) >= 100 else round(value * scale, 1)
     degrees, pounds = ("degrees", "pounds") if s.site.units == "us" else ("kelvin", "bar")
-    degrees, pounds = (name.removesuffix("s") if abs(value) == 1 else name for name in (degrees, pounds))
-    return words.format(n=spoken_number(value, "ratio"), degrees=degrees, pounds=pounds)
+    named = {"degrees": degrees, "pounds": pounds, "minutes": "minutes"}
+    named = {key: name.removesuffix("s") if abs(value) == 1 else name for key, name in named.items()}
+    return words.format(n=spoken_number(value, "ratio"), **named)
 
 
 def _leak(rate_percent: float, s: State) -> str:

@@ -1,5 +1,6 @@
 """What a call promises, on paper."""
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ import pytest
 from assistant.call.check_in import CheckIn
 from assistant.call.effects import Manner, Record
 from assistant.call.heard import Heard
+from assistant.call.prompts import derived
 from assistant.call.replies import doubt
 from assistant.language.meaning import Part
 from assistant.profile import DEMO_SITE, load_profile
@@ -223,6 +225,11 @@ def test_a_line_that_climbs_to_its_trip_is_called_out_with_the_minutes() -> None
 def test_a_machine_that_warms_up_is_left_to_warm_up() -> None:
     talk = watched("twenty, one fifty", "eighteen, one eighty", until="watch_last")
     assert "minutes_to_trip" not in talk.dialogue.state.derived
+
+
+def test_one_minute_to_the_trip_is_one_minute() -> None:
+    state = watched("twenty, one ninety", "eighteen, two thirty", until="watch_last").dialogue.state
+    assert "at its trip in one minute." in derived(replace(state.derived["minutes_to_trip"], value=1.2), state)
 
 
 def test_a_high_cutout_set_like_a_low_one_is_asked_back() -> None:
