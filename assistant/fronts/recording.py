@@ -295,19 +295,19 @@ def replay(
         own = folder / "profile.toml"  # a recorded call may bring its site
         call = carry(front, clock, load_profile(own if own.is_file() else DEMO_SITE), keep or Path(passing))
         counting = that_count(call)
-    got = as_lines(counting)
-    parts = difference(expected, got)
+    parts = difference(expected, as_lines(counting))
+    readings = sum(one.fact["kind"] == "reading_taken" for one in counting)
     if front.trouble:
         out(f"{recording.name}: {front.trouble}")
-    readings = sum(one.fact["kind"] == "reading_taken" for one in counting)
-    if not parts and not front.trouble:
+    elif not parts:
         out(f"{recording.name}: same, {readings} readings, {front.state}")
         return 0
     out(f"{recording.name}: different ('- ' expected, '+ ' got); {first_apart(expected, counting, recording.start)}")
-    for line in parts if accept else parts[:SHOWN]:
+    shown = len(parts) if accept else SHOWN
+    for line in parts[:shown]:
         out(line)
-    if len(parts) > SHOWN and not accept:
-        out(f"  and {len(parts) - SHOWN} lines more")
+    if len(parts) > shown:
+        out(f"  and {len(parts) - shown} lines more")
     if keep:
         out(f"  its log: {call}")
     if not accept:
@@ -315,7 +315,7 @@ def replay(
     if front.trouble or front.state != "sealed":
         out(f"{recording.name}: not accepted, it did not come to its seal")
         return 1
-    file.write_text("\n".join(got) + "\n", encoding="utf-8")
+    file.write_text("\n".join(as_lines(counting)) + "\n", encoding="utf-8")
     out(f"{recording.name}: accepted, {readings} readings, {front.state}")
     return 0
 
