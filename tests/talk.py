@@ -1,14 +1,15 @@
-"""A call on paper: what is said goes in as text, what the product says comes out."""
+"""A call on paper: what is said goes in as text, what the product says comes out. The one driver of the tests."""
 
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Self
 
 from assistant.call.effects import Effect, Listen, Record, Say, Wait
 from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened, Fact
-from assistant.call.heard import Heard, Silence
+from assistant.call.heard import Heard, Silence, Unclear
 from assistant.call.judge import Judge
-from assistant.call.procedure import own_procedure
+from assistant.call.procedure import Procedure, own_procedure
 from assistant.fronts.pipe import ask_message
 from assistant.profile import Site, load_profile
 from assistant.record.log import Log
@@ -20,33 +21,56 @@ NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
 
 class Talk:
-    def __init__(self, site: Site | None = None, trips: tuple[tuple[str, str, float], ...] = ()) -> None:
-        self.dialogue = Dialogue(site or load_profile(), own_procedure(), Judge())
+    """One call, from its opening."""
+
+    waits_by_itself = True
+    """A wait passes at once; else it stands as the last effect."""
+
+    def __init__(
+        self, site: Site | None = None, trips: tuple[tuple[str, str, float], ...] = (), procedure: Procedure | None = None,
+        opened: CallOpened | None = None,
+    ) -> None:  # fmt: skip
+        self.site, self.procedure = site or load_profile(), procedure or own_procedure()
+        self.dialogue = Dialogue(self.site, self.procedure, Judge())
         self.now = NOON
         self.effects: list[Effect] = []
         self.facts: list[tuple[datetime, Fact]] = []
         self.spoken: list[str] = []
         self.history: list[tuple[datetime, list[Effect]]] = []
-        self._take(self.dialogue.open(NOON, CallOpened("paper", "", "test", machine_trips=trips, technician="Robin Vale")))
+        opened = opened or CallOpened("paper", "", "test", machine_trips=trips, technician="Robin Vale")
+        self._take(self.dialogue.open(NOON, opened))
 
     def _take(self, effects: list[Effect]) -> None:
         self.effects = list(effects)
         self.history.append((self.now, self.effects))
         self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
         self.spoken += [x.text for x in effects if isinstance(x, Say)]
-        if effects and isinstance(effects[-1], Wait):
+        if self.waits_by_itself and effects and isinstance(effects[-1], Wait):
             self.now = effects[-1].until
             self._take(self.dialogue.receive(Silence(self.now)))
 
-    def hear(self, *words: str, sure: bool = True, after_s: float = 4) -> "Talk":
-        for said in words:
-            self.now += timedelta(seconds=after_s)
-            self._take(self.dialogue.receive(Heard(said, self.now, sure)))
+    def receive(self, heard: Heard | Unclear | Silence) -> Self:
+        """What an ear made of something, at its time."""
+        self.now = heard.at
+        self._take(self.dialogue.receive(heard))
         return self
 
-    def wait(self, seconds: float) -> "Talk":
-        self.now += timedelta(seconds=seconds)
-        self._take(self.dialogue.receive(Silence(self.now)))
+    def hear(self, *words: str, sure: bool = True, after_s: float = 4) -> Self:
+        for said in words:
+            self.receive(Heard(said, self.now + timedelta(seconds=after_s), sure))
+        return self
+
+    def wait(self, seconds: float) -> Self:
+        return self.receive(Silence(self.now + timedelta(seconds=seconds)))
+
+    def kill(self, after_s: float = 0, cut: int | None = None) -> Self:
+        """The call is cut, and another program takes it up from its record, or from its first lines."""
+        self.facts = self.facts[:cut]
+        self.now = self.now if cut is None else self.facts[-1][0]
+        self.dialogue = Dialogue(self.site, self.procedure, Judge())
+        self.dialogue.take_up(self.facts)
+        self.now += timedelta(seconds=after_s)
+        self._take(self.dialogue.resume(self.now, "killed"))
         return self
 
     @property
@@ -68,7 +92,7 @@ class Talk:
     def open(self) -> set[str]:
         return set(self.dialogue.state.open)
 
-    def until(self, rack: Rack, asked: str) -> "Talk":
+    def until(self, rack: Rack, asked: str) -> Self:
         """Let the simulated technician answer until a step is asked."""
         for _ in range(200):
             if self.dialogue.state.sealed or self.asked.split(":")[0] == asked:
@@ -78,7 +102,7 @@ class Talk:
             self.hear(rack.answer(ask_message(last)))
         raise AssertionError(f"'{asked}' is never asked; last was {self.asked}")
 
-    def to_the_seal(self, rack: Rack) -> "Talk":
+    def to_the_seal(self, rack: Rack) -> Self:
         for _ in range(250):
             if self.dialogue.state.sealed:
                 return self
@@ -89,7 +113,7 @@ class Talk:
 
     def broken(self) -> tuple[str, ...]:
         """Rules of safety that the call has broken, by the monitor."""
-        monitor = Monitor(self.dialogue.state.site)
+        monitor = Monitor(self.site)
         seen = monitor.begin()
         for now, effects in self.history:
             seen = monitor.watch(seen, lines(effects), now)

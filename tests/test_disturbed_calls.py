@@ -1,17 +1,13 @@
 """Whole calls in spoken words, with the real judgement, that are disturbed as chance has it: skip, back, corrections, early
 finish, emergencies, long silences, late answers, kills. The monitor of the safety rules watches each to its seal."""
 
-from datetime import datetime, timedelta
 from random import Random
+from typing import Self
 
 import pytest
 
-from assistant.call.effects import Effect, Listen, Record, Wait
-from assistant.call.engine import Dialogue
-from assistant.call.facts import CallOpened, Fact
-from assistant.call.heard import Heard, Silence
-from assistant.call.judge import Judge
-from assistant.call.procedure import own_procedure
+from assistant.call.effects import Effect, Listen, Wait
+from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.pipe import ask_message
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site
@@ -20,7 +16,7 @@ from assistant.safety.monitor import Monitor
 from tests.branch_rack import FAULTS, BranchRack
 from tests.planted import deaf_to_corrections
 from tests.simulated import Rack
-from tests.talk import NOON
+from tests.talk import Talk
 from tests.test_branches import site_of
 
 INJECTION = ("none", "injection_coil_failed", "injection_wiring_open", "module_no_output", "module_no_supply", "probe_fouled",
@@ -36,42 +32,25 @@ WORSE = {
 LONGEST = 900
 
 
-class Disturbed:
+class Disturbed(Talk):
     """One call, with its chance."""
 
+    waits_by_itself = False
+
     def __init__(self, site: Site, rack: Rack, seed: int, share: float) -> None:
-        self.site, self.rack, self.share = site, rack, share
+        self.rack, self.share = rack, share
         self.random = Random(seed)
         self.monitor, self.watched = Monitor(site), Monitor(site).begin()
-        self.facts: list[tuple[datetime, Fact]] = []
-        self.now = NOON
-        self.heard: list[str] = []
-        self.dialogue = Dialogue(site, own_procedure(), Judge())
-        self.take(self.dialogue.open(NOON, CallOpened("paper", "", "test", technician="Robin Vale")))
+        self.turns: list[str] = []
+        super().__init__(site)
 
-    def take(self, effects: list[Effect]) -> None:
-        self.effects = list(effects)
-        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
+    def _take(self, effects: list[Effect]) -> None:
         self.watched = self.monitor.watch(self.watched, lines(effects), self.now)
+        super()._take(effects)
 
-    def hear(self, words: str, after_s: float = 4) -> None:
-        self.now += timedelta(seconds=after_s)
-        self.heard.append(words)
-        if not self.dialogue.state.sealed:
-            self.take(self.dialogue.receive(Heard(words, self.now)))
-
-    def silence(self, seconds: float) -> None:
-        self.now += timedelta(seconds=seconds)
-        self.heard.append(f"({seconds:.0f} s)")
-        self.take(self.dialogue.receive(Silence(self.now)))
-
-    def kill(self) -> None:
-        """Another program takes the log up."""
-        self.heard.append("(killed)")
-        self.dialogue = Dialogue(self.site, own_procedure(), Judge())
-        self.dialogue.take_up(self.facts)
-        self.now += timedelta(minutes=2)
-        self.take(self.dialogue.resume(self.now, "killed"))
+    def receive(self, heard: Heard | Unclear | Silence) -> Self:
+        self.turns.append(heard.words if isinstance(heard, Heard) else f"(to {heard.at:%H:%M:%S})")
+        return self if self.dialogue.state.sealed else super().receive(heard)
 
     def disturb(self) -> None:
         kind = self.random.choice(("skip", "back", "correct", "correct", "emergency", "finish", "kill", "quiet", "late"))
@@ -97,22 +76,23 @@ class Disturbed:
                 self.hear("finish job")
                 self.hear("yes")
             case "kill":
-                self.kill()
+                self.turns.append("(killed)")
+                self.kill(after_s=120)
             case "quiet":
-                self.silence(self.random.choice((40, 31 * 60)))
+                self.wait(self.random.choice((40, 31 * 60)))
             case "late":
-                self.answer(after_s=self.random.choice((45, 32 * 60)))
+                self.answer(self.random.choice((45, 32 * 60)))
 
     def answer(self, after_s: float = 4) -> None:
         last = self.effects[-1]
         if isinstance(last, Wait):
-            self.silence(max(0.0, (last.until - self.now).total_seconds()))
+            self.wait(max(0.0, (last.until - self.now).total_seconds()))
         elif isinstance(last, Listen):
-            self.hear(self.rack.answer(ask_message(last)), after_s)
+            self.hear(self.rack.answer(ask_message(last)), after_s=after_s)
 
-    def to_the_seal(self) -> "Disturbed":
+    def until_sealed(self) -> Self:
         while not self.dialogue.state.sealed and not self.watched.complaints:
-            assert len(self.heard) < LONGEST, f"the call does not end: {self.heard[-20:]}"
+            assert len(self.turns) < LONGEST, f"the call does not end: {self.turns[-20:]}"
             if self.random.random() < self.share:
                 self.disturb()
             else:
@@ -123,14 +103,14 @@ class Disturbed:
 def a_call(fault: str, seed: int) -> Disturbed:
     rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
     share = Random(seed).choice((0.02, 0.06, 0.15))
-    return Disturbed(site_of(fault), rack, seed, share).to_the_seal()
+    return Disturbed(site_of(fault), rack, seed, share).until_sealed()
 
 
 @pytest.mark.parametrize("fault", [*INJECTION, *FAULTS])
 def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open(fault: str):
     for seed in range(2):
         call = a_call(fault, seed)
-        assert call.watched.complaints == (), call.heard[-12:]
+        assert call.watched.complaints == (), call.turns[-12:]
         assert call.dialogue.state.open == {}
 
 

@@ -15,9 +15,7 @@ from assistant.branches.diagnosis import rules
 from assistant.branches.steps import ACTS, INSERTED, NEEDS, PARTS, REPAIR_NEEDS, STATIONS
 from assistant.call.conditions import NAMES
 from assistant.call.effects import Listen
-from assistant.call.engine import Dialogue
 from assistant.call.facts import FACTS
-from assistant.call.judge import Judge
 from assistant.call.procedure import Procedure, own_procedure
 from assistant.fronts.pipe import ask_message
 from assistant.language.vocabulary import vocabulary
@@ -92,26 +90,9 @@ def _renamed() -> tuple[Procedure, dict[str, str]]:
     return other, {new.id: old.id for new, old in zip(other.steps, own.steps, strict=True)}
 
 
-class RenamedTalk(Talk):
-    """A call by the renamed steps. The technician, who is no part of the program, is told the old names."""
-
-    def __init__(self, fault: str, procedure: Procedure) -> None:
-        self.procedure = procedure
-        self.site = site_of(fault) if fault in FAULTS else load_profile()
-        super().__init__(self.site)
-
-    def _take(self, effects: list) -> None:  # type: ignore[type-arg]
-        if self.dialogue.state.procedure is not self.procedure:  # the call that was just opened is opened by other steps
-            opened = self.dialogue.state.opened
-            assert opened is not None
-            self.dialogue = Dialogue(self.site, self.procedure, Judge())
-            effects = self.dialogue.open(self.now, opened)
-        super()._take(effects)
-
-
 def whole_call(fault: str, procedure: Procedure, old_names: dict[str, str]) -> list[str]:
-    """What a simulated call by these steps recorded, said and asked."""
-    talk = RenamedTalk(fault, procedure)
+    """What a simulated call by these steps recorded, said and asked; the technician, no part of it, is told the old names."""
+    talk = Talk(site_of(fault) if fault in FAULTS else None, procedure=procedure)
     rack = (BranchRack if fault in FAULTS else Rack)(fault)
     for _ in range(300):
         if talk.dialogue.over:

@@ -17,15 +17,11 @@ def _question(talk: Talk) -> Question:
 
 
 def _unclear(talk: Talk, **how: object) -> Talk:
-    talk.now += timedelta(seconds=4)
-    talk._take(talk.dialogue.receive(Unclear(talk.now, **how)))  # type: ignore[arg-type]
-    return talk
+    return talk.receive(Unclear(talk.now + timedelta(seconds=4), **how))  # type: ignore[arg-type]
 
 
 def _loud(talk: Talk, words: str) -> Talk:
-    talk.now += timedelta(seconds=4)
-    talk._take(talk.dialogue.receive(Heard(words, talk.now, loud=True)))
-    return talk
+    return talk.receive(Heard(words, talk.now + timedelta(seconds=4), loud=True))
 
 
 def test_a_value_refused_at_read_back_is_struck_out_of_the_next_hearing():

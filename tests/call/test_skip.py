@@ -1,7 +1,7 @@
 """What "skip" leaves: the step that is asked, or waited for; never one that was answered."""
 
 from assistant.call.check_in import CheckIn
-from assistant.call.effects import Effect, Listen, Record, Say, Wait
+from assistant.call.effects import Listen, Wait
 from assistant.fronts.pipe import ask_message
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -10,10 +10,7 @@ from tests.talk import Talk
 class Waiting(Talk):
     """A call on paper that stops at a wait."""
 
-    def _take(self, effects: list[Effect]) -> None:
-        self.effects = list(effects)
-        self.facts += [(x.at, x.fact) for x in effects if isinstance(x, Record)]
-        self.spoken += [x.text for x in effects if isinstance(x, Say)]
+    waits_by_itself = False
 
     def until_wait(self, rack: Rack, before: str) -> "Waiting":
         """Go on until the wait before this step."""

@@ -6,11 +6,7 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from assistant.call.engine import Dialogue
 from assistant.call.facts import FACTS, ValueDerived
-from assistant.call.judge import Judge
-from assistant.call.procedure import own_procedure
-from assistant.profile import load_profile
 from assistant.record.log import Log, LogDamaged, read
 from assistant.record.report import page
 from assistant.record.show import as_text
@@ -68,20 +64,14 @@ def test_a_call_cut_after_any_line_is_taken_up_and_ends_sealed_with_the_same_cau
     whole = Talk().to_the_seal(Rack("injection_coil_failed"))
     for cut in range(1, len(whole.facts), 5):
         talk = Talk()
-        talk.dialogue = Dialogue(load_profile(), own_procedure(), Judge())
-        talk.dialogue.take_up(whole.facts[:cut])
-        talk.now = whole.facts[cut - 1][0]
-        talk.facts = whole.facts[:cut]
-        talk._take(talk.dialogue.resume(talk.now, "killed"))
-        talk.to_the_seal(Rack("injection_coil_failed"))
+        talk.facts = whole.facts
+        talk.kill(cut=cut).to_the_seal(Rack("injection_coil_failed"))
         assert talk.dialogue.state.conclusions["injection_coil_failed"].standing == "proven", cut
         assert talk.open == set()
 
 
 def test_resume_after_the_proof_enters_at_the_lock():
-    talk = Talk().until(Rack("none"), "coil")
-    effects = talk.dialogue.resume(talk.now, "killed")
-    talk._take(effects)
+    talk = Talk().until(Rack("none"), "coil").kill()
     assert not talk.dialogue.state.lock.dead
     assert talk.asked == "anew_lock:lock_still_on"
     talk.hear("yes", "understood", "clear")

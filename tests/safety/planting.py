@@ -17,10 +17,8 @@ import pytest
 from assistant.branches.loading import HOME
 from assistant.branches.steps import BRANCHES
 from assistant.call.effects import Effect, Listen
-from assistant.call.engine import Dialogue
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard, Unclear
-from assistant.call.judge import Judge
 from assistant.call.procedure import Procedure, load_procedure, own_procedure
 from assistant.fronts.pipe import ask_message
 from assistant.language.meaning import Answer
@@ -33,7 +31,7 @@ from assistant.safety.walk import prove
 from tests.branch_rack import FAULTS, BranchRack
 from tests.safety.racks import every_kind
 from tests.simulated import Rack
-from tests.talk import NOON, Talk
+from tests.talk import Talk
 from tests.test_branches import site_of
 
 KILL, NOISE = "(killed)", "(noise)"
@@ -56,13 +54,9 @@ class WatchedTalk(Talk):
     """A call on paper with the monitor beside it, on any procedure, in anybody's or nobody's name."""
 
     def __init__(self, site: Site, procedure: Procedure, opened: CallOpened) -> None:
-        self.site, self.procedure = site, procedure
         self.monitor = Monitor(site)
         self.seen = self.monitor.begin()
-        self.now = NOON
-        self.facts, self.spoken, self.history = [], [], []
-        self.dialogue = Dialogue(site, procedure, Judge())
-        self._take(self.dialogue.open(NOON, opened))
+        super().__init__(site, procedure=procedure, opened=opened)
 
     def _take(self, effects: list[Effect]) -> None:
         self.seen = self.monitor.watch(self.seen, lines(effects), self.now)
@@ -70,18 +64,11 @@ class WatchedTalk(Talk):
 
     def hear_meaning(self, meaning: Answer) -> None:
         """Words that are taken for this answer."""
-        self.now += timedelta(seconds=4)
-        self._take(self.dialogue.receive(Heard(str(meaning.parts[0].value), self.now, meaning=meaning)))
-
-    def kill(self) -> None:
-        """The call is cut and taken up again from its record."""
-        self.dialogue = Dialogue(self.site, self.procedure, Judge())
-        self.dialogue.take_up(self.facts)
-        self._take(self.dialogue.resume(self.now, "killed"))
+        self.receive(Heard(str(meaning.parts[0].value), self.now + timedelta(seconds=4), meaning=meaning))
 
     def noise(self) -> None:
         """Something sounded, and nothing could be made of it."""
-        self._take(self.dialogue.receive(Unclear(self.now)))
+        self.receive(Unclear(self.now))
 
     @property
     def over(self) -> bool:
