@@ -10,6 +10,7 @@ import sys
 import tempfile
 import time
 import tomllib
+import zlib
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -21,8 +22,8 @@ from assistant.call.effects import Listen, Say, Wait
 from assistant.call.facts import Fact
 from assistant.call.heard import Heard, Silence
 from assistant.fronts.comparing import as_lines, that_count, value_text
-from assistant.fronts.loop import Clock, new_call, run
-from assistant.fronts.recording import FileEar, Row, open_ear, replay
+from assistant.fronts.loop import Clock
+from assistant.fronts.recording import FileEar, Row, Samples, carry, mixed, open_ear, replay
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Question
 from assistant.language.quantities import NUMBER_KINDS
@@ -69,8 +70,16 @@ Speak = Callable[[str, float], np.ndarray[Any, np.dtype[np.float32]]]
 class Technician:
     """Answers in words and writes down what he said: a front of the ordinary loop."""
 
-    def __init__(self, says: dict[str, str], clock: Clock) -> None:
-        self.says, self.clock = {**EVERYDAY, **says}, clock
+    def __init__(self, told: dict[str, Any], clock: Clock) -> None:
+        """
+        Args:
+            told: `call.toml`. `says`: by id, or by step and id; `out_of_turn`: a command or remark at a step, once, before its
+                answer; `ended_at`: the steps at which the program is ended, and taken up again.
+            clock: simulated.
+        """
+        self.says, self.clock = {**EVERYDAY, **told["says"]}, clock
+        self.out_of_turn: dict[str, str] = dict.fromkeys(told.get("ended_at", ()), "") | dict(told.get("out_of_turn", {}))
+        self.cut = False
         self.rows: list[tuple[Row, Question]] = []
         self.state = ""
 
@@ -90,8 +99,10 @@ class Technician:
     def ended(self, state: str, call: Path) -> None:
         self.state = state
 
-    def listen(self, listen: Listen) -> Heard:
+    def listen(self, listen: Listen) -> Heard | None:
         q = listen.question
+        if q.asking != "confirm" and listen.step in self.out_of_turn:
+            return self._out_of_turn(q, listen.step, self.out_of_turn.pop(listen.step))
         if len(self.rows) > 200:
             raise SystemExit(f"the call does not end: it asks {q.asking} at {listen.step}")
         if q.asking == "confirm":
@@ -101,6 +112,15 @@ class Technician:
             row = self._row(listen)
             self.rows.append((row, q))
             words = row.words
+        self.clock.advance(0.8)
+        self.clock.speak(words)
+        return Heard(words, self.clock.now())
+
+    def _out_of_turn(self, q: Question, step: str, words: str) -> Heard | None:
+        self.rows.append((Row(slug(words) if words else "", "command", words, words, step), q))
+        self.cut = not words
+        if self.cut:
+            return None
         self.clock.advance(0.8)
         self.clock.speak(words)
         return Heard(words, self.clock.now())
@@ -166,19 +186,26 @@ def kokoro(folder: Path, voice: str) -> Speak:
     return say
 
 
-def in_a_room(sound: np.ndarray[Any, np.dtype[np.float32]]) -> np.ndarray[Any, np.dtype[np.int16]]:
-    """The words at an even level with a quiet room (70 dB below full scale) around them."""
+def in_a_room(sound: np.ndarray[Any, np.dtype[np.float32]], snr_db: float | None = None) -> Samples:
+    """The words at an even level with a quiet room (70 dB below full scale) around them; or in a made machine room, `snr_db`
+    louder than its noise."""
     padded = np.concatenate([np.zeros(int(LEAD_S * RATE_HZ)), sound, np.zeros(int(TAIL_S * RATE_HZ))])
     room = np.random.default_rng(1).normal(0, 10 ** (-70 / 20), len(padded))
     both = np.clip(padded * 0.7 / np.abs(padded).max() + room, -1, 1)
-    return np.asarray(np.rint(both * 32767), dtype=np.int16)
+    samples = np.asarray(np.rint(both * 32767), dtype=np.int16)
+    if snr_db is None:
+        return samples
+    from tests.bench.ears import machine_room
+
+    noise = np.asarray(machine_room() * 3000, dtype=np.int16)
+    return mixed(samples, noise, snr_db, zlib.crc32(samples.tobytes()))
 
 
-def spoken(say: Speak, words: str, asked: list[Question], ear: FileEar) -> np.ndarray[Any, np.dtype[np.int16]]:
+def spoken(say: Speak, words: str, asked: list[Question], ear: FileEar, snr_db: float | None) -> Samples:
     """A phrase at the first speed at which every question it answers hears it right."""
-    takes = (in_a_room(say(words, speed)) for speed in SPEEDS)
-    kept: list[np.ndarray[Any, np.dtype[np.int16]]] = []
-    for sound in takes:
+    kept: list[Samples] = []
+    for speed in SPEEDS:
+        sound = in_a_room(say(words, speed), snr_db)
         kept.append(sound)
         if all(_right(ear, sound, words, q) for q in asked for _ in range(2)):
             return sound
@@ -186,7 +213,7 @@ def spoken(say: Speak, words: str, asked: list[Question], ear: FileEar) -> np.nd
     return kept[0]
 
 
-def _right(ear: FileEar, sound: np.ndarray[Any, np.dtype[np.int16]], words: str, question: Question) -> bool:
+def _right(ear: FileEar, sound: Samples, words: str, question: Question) -> bool:
     heard = ear.hear(sound, question).fact(datetime.now().astimezone())
     if not isinstance(heard, Heard):
         return False
@@ -199,20 +226,18 @@ def make(name: str, kokoro_folder: Path, fresh: bool) -> bool:
     folder, began = HERE / name, time.monotonic()
     told = tomllib.loads((folder / "call.toml").read_text(encoding="utf-8"))
     clock = Clock(True, told["start"])
-    technician = Technician(told["says"], clock)
+    technician = Technician(told, clock)
     with tempfile.TemporaryDirectory() as calls:
-        dialogue, effects, log = new_call(load_profile(DEMO_SITE), Path(calls), clock)
-        with log:
-            run(dialogue, effects, log, technician)
-        lines = as_lines(that_count(log.folder))
+        lines = as_lines(that_count(carry(technician, clock, load_profile(DEMO_SITE), Path(calls))))
     if technician.state != "sealed":
         raise SystemExit(f"{name}: the call in text ended {technician.state}")
     with open(folder / "answers.csv", "w", newline="", encoding="utf-8") as file:
         writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(("file", "asking", "value", "words"))
-        writer.writerows((r.file, r.asking, r.value, r.words) for r, _ in technician.rows)
+        stepwise = ("step",) if any(r.step for r, _ in technician.rows) else ()
+        writer.writerow(("file", "asking", "value", "words", *stepwise))
+        writer.writerows((r.file, r.asking, r.value, r.words, *((r.step,) if stepwise else ())) for r, _ in technician.rows)
     (folder / "expected.jsonl").write_text("\n".join(lines) + "\n", encoding="utf-8")
-    wanted = {"yes.flac": "yes", "no.flac": "no"} | {r.file: r.words for r, _ in technician.rows}
+    wanted = {"yes.flac": "yes", "no.flac": "no"} | {r.file: r.words for r, _ in technician.rows if r.file}
     for old in folder.glob("*.flac"):
         if fresh or old.name not in wanted:
             old.unlink()
@@ -222,7 +247,7 @@ def make(name: str, kokoro_folder: Path, fresh: bool) -> bool:
         ear = open_ear()
         for name_of_file, words in missing.items():
             asked = [q for r, q in technician.rows if r.file == name_of_file]
-            write_audio(folder / name_of_file, spoken(say, words, asked, ear))
+            write_audio(folder / name_of_file, spoken(say, words, asked, ear, told.get("snr_db")))
     print(f"{name}: {len(technician.rows)} answers, {len(missing)} of {len(wanted)} files made")
     same = replay(folder, print) == 0
     print(f"{name}: {time.monotonic() - began:.0f} s")

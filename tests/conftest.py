@@ -2,23 +2,50 @@
 
 import os
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from tests.beforehand import Beforehand
 from tests.recorded_calls import CALLS, Replayed, replayed
 
 SCENE, HEARD = "scene", "heard"
 """Fixtures that wait for what is done beforehand: calls on the virtual card, recorded calls."""
+WAITING = ("tests/live/test_call.py", "tests/test_replay.py")
+"""The files with tests that wait for it."""
+WALK = "tests/safety/test_walk.py"
 
 
-@pytest.hookimpl(tryfirst=True)
+def pytest_configure() -> None:
+    """A machine that has much else to do fails no test."""
+    settings.register_profile("unhurried", deadline=None)
+    settings.load_profile("unhurried")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Whoever waits comes last: until then the other tests have the time. With several workers it comes first, and all of it to
-    one of them, with the long walk to the next; each other file goes to one worker whole, so that what it shares is made once."""
-    items.sort(key=lambda item: _several() != _waits(item))
-    for item in items:
-        item.add_marker(pytest.mark.xdist_group("waits" if _waits(item) else item.location[0]))
+    one of them, with the long walk to the next."""
+    items.sort(key=_place)
+
+
+def _place(item: pytest.Item) -> int:
+    if not _several():
+        return int(_waits(item))
+    return 0 if _waits(item) else 1 if item.location[0] == WALK else 2
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Each file goes to one worker whole, so that what it shares is made once; those that wait go together."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = nodeid.split("::")[0]
+            return "waits" if file in WAITING else file
+
+    return ByFile(config, log)
 
 
 def _several() -> bool:
@@ -27,7 +54,7 @@ def _several() -> bool:
 
 
 def _waits(item: pytest.Item) -> bool:
-    return bool({SCENE, HEARD} & _fixtures(item))
+    return item.location[0] in WAITING
 
 
 def _fixtures(item: pytest.Item) -> set[str]:

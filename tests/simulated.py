@@ -22,6 +22,11 @@ def curve_ohm(degf: float) -> int:
     return round(R25_OHM * exp(BETA_K * (1 / kelvin - 1 / 298.15)))
 
 
+NEVER_FEEDS = frozenset({"module_no_output", "module_no_supply", "module_output_fuse", "injection_wiring_open",
+                         "injection_coil_failed", "injection_coil_shorted", "injection_valve_stuck_closed"})  # fmt: skip
+"""Faults with which the injection stays dry, running too, until they are mended."""
+
+
 @dataclass
 class Rack:
     """The machine as it stands, with its fault."""
@@ -110,7 +115,7 @@ class Rack:
         return self._coil_volts() and self.fault not in no
 
     def _feed(self) -> str:
-        if self.running:
+        if self.running and (self.repaired or self.fault not in NEVER_FEEDS):
             return "feeding"
         if not self._click() or self.valve_shut or self.fault in ("injection_hand_valve_closed", "injection_strainer_plugged"):
             return "dry"

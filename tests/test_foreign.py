@@ -70,7 +70,7 @@ def test_a_hundred_megabytes_on_one_line_are_let_go_without_being_kept(tmp_path:
     assert int(kilobytes.split()[-1]) < 600_000
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.one_of(st.text(max_size=80), st.recursive(
     st.none() | st.booleans() | st.floats() | st.text(max_size=20),
     lambda inner: st.lists(inner, max_size=3)
@@ -85,7 +85,7 @@ def test_no_line_of_the_pipe_is_more_than_an_answer_or_an_error(line: str):
     assert isinstance(answer, str) or hasattr(answer, "at")
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(st.sampled_from(sorted(vocabulary())), st.text(max_size=40) | st.lists(
     st.sampled_from("two ten point minus no yes hundred open correction suction emergency a b".split()),
     max_size=9,
@@ -94,7 +94,7 @@ def test_no_words_break_the_grammar(asking: str, words: str):
     understand(Question(asking), words)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 def test_no_profile_breaks_the_program_it_is_good_or_its_faults_have_lines(tmp_path: Path, data: st.DataObject):
     lines = DEMO_SITE.read_text(encoding="utf-8").splitlines()

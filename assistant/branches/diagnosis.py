@@ -48,6 +48,8 @@ def _no_fault_found(case: Case, found: dict[str, Verdict]) -> Verdict | None:
         return None
     if case.says("sight_glass", "bubbles", "empty") and not case.has("charge_restored"):
         return None  # vapour in the liquid stands on record, whatever else is within limits
+    if case.says("valve_click", "silent"):
+        return None  # the injection was asked for and its valve did not move: that it feeds later explains nothing
     explained = any(standing in ("proven", "supported") for standing, _ in found.values())
     if explained or not case.has("all_checked", "watch_done"):
         return None

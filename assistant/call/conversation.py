@@ -149,6 +149,8 @@ class Conversation:
                     if standing in ("proven", "supported") and key not in self.spoken_conclusions:
                         self.spoken_conclusions.add(key)
                         self.say("conclusion", prompts.conclusion(fact))
+                    elif standing != "proven":
+                        self._take_back(cause)
                 case Contradicted(ids=ids):
                     self.say("derived", prompts.contradicted(ids, s))
                 case ValueDerived():
@@ -156,6 +158,12 @@ class Conversation:
                 case NotComputed(reason=reason) if reason not in self.spoken_reasons:
                     self.spoken_reasons.add(reason)
                     self.say("derived", reason)
+
+    def _take_back(self, cause: str) -> None:
+        """A cause that was called proven and is not any more is said to be so."""
+        if (cause, "proven") in self.spoken_conclusions:
+            self.spoken_conclusions -= {(cause, "proven"), (cause, "supported")}
+            self.say("conclusion", prompts.taken_back(cause))
 
     # ---- said
 

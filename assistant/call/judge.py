@@ -65,8 +65,29 @@ def _new(s: State, fact: Fact) -> bool:
                 return True
             if before.standing == standing:
                 return False
-            return not s.choice or _RANK[standing] > _RANK[before.standing]
+            return not s.choice or _RANK[standing] > _RANK[before.standing] or _corrected_since(s, before)
     return False
+
+
+def _read_since(s: State, before: Concluded) -> list[ReadingTaken]:
+    """Readings that a conclusion rests on and that were taken after it was drawn."""
+    rests_on = {i for name in before.evidence for i in (s.derived[name].source if name in s.derived else (name,))}
+    return [s.readings[i] for i in rests_on if i in s.readings and s.taken_at[i] > s.concluded_at[before.cause]]
+
+
+def _corrected_since(s: State, before: Concluded) -> bool:
+    """One of them was put right: what was proven from a slip is proven no more, after a repair too."""
+    return any(reading.corrected for reading in _read_since(s, before))
+
+
+def _fallen(s: State, before: Concluded) -> bool:
+    """Whether a conclusion that the readings no longer give falls.
+
+    A further round of the watch is another moment, and takes nothing from what an earlier one has shown.
+    """
+    since = _read_since(s, before)
+    only_watched = bool(since) and all(r.id.startswith("watch.") and not r.corrected for r in since)
+    return _corrected_since(s, before) or (not s.choice and not only_watched)
 
 
 def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
@@ -97,7 +118,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             else:
                 yield Concluded(cause, held, tuple(c.evidence), c.action, c.uncertain)
     for cause, before in s.conclusions.items():
-        if cause not in got and not s.choice and before.standing in ("proven", "supported"):
+        if cause not in got and before.standing in ("proven", "supported") and _fallen(s, before):
             yield Concluded(cause, "suspected", (), "A reading it rested on was changed.")
 
 

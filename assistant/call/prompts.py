@@ -302,6 +302,11 @@ def conclusion(fact: Concluded) -> str:
     return f"{words} Uncertain: {names} so near the limit that the instrument's error decides."
 
 
+def taken_back(cause: str) -> str:
+    """A cause that was called proven, and is not any more."""
+    return f"{sentence(spoken_cause(cause))} Proven no more."
+
+
 def before_waiting(step: Step, s: State, wait: timedelta) -> str:
     """Words before a wait; from the first round on, why the watch goes on."""
     rack = s.rack

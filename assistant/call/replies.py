@@ -11,7 +11,9 @@ from assistant.call.known import case_of
 from assistant.call.lock import worst_v
 from assistant.call.state import State
 from assistant.language.meaning import Part
+from assistant.language.numbers import spoken_number
 from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import sentence
 from assistant.trade.units import convert, us_value
 
 OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
@@ -167,6 +169,12 @@ def _heads(s: State, part: Part) -> Reply | None:
     return None if part.value == "warm" else Reply("Cold or frosted: liquid is in it. No start.")
 
 
+def _hours(s: State, part: Part) -> Reply | None:
+    latest = _latest_hours(s)
+    most = sentence(spoken_number(latest)).removesuffix(".")
+    return Reply(f"{most} hours at most.", taken=False) if us(part) > latest else None
+
+
 _REPLIES: dict[str, _Answer] = {
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,
@@ -175,6 +183,7 @@ _REPLIES: dict[str, _Answer] = {
     "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,
     "probe_pipe_temperature": _pipe, "ladder_kind": _ladder, "refrigerant_label": _label, "chain_dead_check": _contact,
     "isolated_pressure": _zero, "supervisor_agreed": _supervisor, "crankcase_and_heads": _heads,
+    "follow_up_in_hours": _hours,
 }  # fmt: skip
 """By the reading's id, or by what its id begins with."""
 
@@ -218,9 +227,15 @@ _LOWER = {
 _UPPER = {low: high for high, low in _LOWER.items() if not high.startswith("watch")}
 
 
+_ENDS_IT = {("switch_position", "off"): "Switch off. Correct?", ("controller_calls", "no"): "Satisfied, not called for. Correct?"}
+"""Words that end the search at once: misheard, one would close the call as no trip."""
+
+
 def doubt(s: State, part: Part) -> str:
-    """Why a value must be asked back before it counts, or nothing."""
+    """Why a value must be asked back before it counts, or nothing; a question of its own is asked as it is."""
     value = part.value
+    if isinstance(value, str) and (part.id, value) in _ENDS_IT:
+        return _ENDS_IT[part.id, value]
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return ""
     if part.id == "watch.amps" and value == 0:

@@ -118,7 +118,7 @@ class State(Standing):
         pass
 
     def _ReadingTaken(self, fact: ReadingTaken, at: datetime) -> None:
-        before = self.readings.get(fact.id)
+        before = self.readings.pop(fact.id, None)  # the latest stands last: a bare "correction" means it
         self.readings[fact.id] = fact
         self.taken_at[fact.id] = at
         self.ask_again = [i for i in self.ask_again if i != fact.id]

@@ -24,7 +24,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.comparing import as_lines, difference, first_apart, same_value, that_count, value_text
-from assistant.fronts.loop import Clock, new_call, profile_hash, run
+from assistant.fronts.loop import Clock, Front, new_call, profile_hash, resumed_call, run
 from assistant.fronts.waiting import told
 from assistant.language.meaning import Question, Value
 from assistant.language.vocabulary import vocabulary
@@ -35,6 +35,8 @@ Out = Callable[[str], None]
 Samples = np.ndarray[Any, np.dtype[np.int16]]
 """int16, shape (n_samples,), mono, 16 kHz."""
 RATE_HZ = 16_000
+AWAY_S = 120.0
+"""How long the program is away where a recording ends it."""
 AGAIN = 2
 """How often the same answer is said again when it did not count."""
 MANIFEST = "manifest.csv"
@@ -78,6 +80,9 @@ class Row:
     value: str
     """What was meant; `id=value; id=value` where one breath answers several; a go-ahead's own words."""
     words: str
+    step: str = ""
+    """Said at this step, once, before its answer: a command out of turn. Without a file the program is ended there, and taken
+    up again two minutes later."""
 
     def means(self, id_: str, value: Value | None) -> bool:
         """Whether this value, asked back, is what was meant for this id."""
@@ -113,7 +118,9 @@ def load(folder: Path) -> Recording:
     try:
         start = tomllib.loads((folder / "call.toml").read_text(encoding="utf-8"))["start"]
         with open(folder / "answers.csv", newline="", encoding="utf-8") as file:
-            rows = tuple(Row(r["file"], r["asking"], r["value"], r["words"]) for r in csv.DictReader(file))
+            rows = tuple(
+                Row(r["file"], r["asking"], r["value"], r["words"], r.get("step") or "") for r in csv.DictReader(file)
+            )
     except KeyError as error:
         raise ValueError(f"{folder}: {error} is missing in call.toml or answers.csv") from error
     except (tomllib.TOMLDecodeError, UnicodeDecodeError, csv.Error) as error:
@@ -186,6 +193,8 @@ class RecordedFront:
         self.asked_back: tuple[str, Value | None] | tuple[()] = ()
         self.counted = True
         self.state = ""
+        self.cut = False
+        """The program was ended by the recording, to be taken up again."""
         self.trouble = ""
         """Why the recording ended before the call."""
         self.answers = 0
@@ -223,13 +232,19 @@ class RecordedFront:
         if q.asking == "confirm":
             return self._confirming(listen)
         self.asked_back = ()
+        now = next((r for r in self.left if r.step and r.step == listen.step), None)
+        if now is not None:
+            self.left.remove(now)
+            self.cut = not now.file
+            self.row, self.counted = None, True
+            return now.file or None
         if not self.counted and self.row is not None and self.row.asking == q.asking:
             self.turn += 1
             if self.turn > AGAIN:
                 heard = ", ".join(self.heard[-AGAIN - 1 :])
                 return self._ended_by(listen, f"'{self.row.words}' did not count, said {AGAIN + 1} times; heard: {heard}")
             return self.row.file
-        row = next((r for r in self.left if r.asking == q.asking and self._fits(r, q)), None)
+        row = next((r for r in self.left if not r.step and r.asking == q.asking and self._fits(r, q)), None)
         if row is None:
             return self._ended_by(listen, "the recording has no answer for it")
         self.left.remove(row)
@@ -344,11 +359,23 @@ def replay_phrases(folder: Path, ear: FileEar, out: Out) -> int:
     return 1 if different else 0
 
 
-def carry(front: RecordedFront, clock: Clock, site: Site, calls: Path) -> Path:
+class EndingFront(Front, Protocol):
+    """A front that may end the program on purpose, to be taken up again."""
+
+    cut: bool
+
+
+def carry(front: EndingFront, clock: Clock, site: Site, calls: Path) -> Path:
     """Carry a recorded call to its end. Returns its folder."""
     dialogue, effects, log = new_call(site, calls, clock)
     with log:
         run(dialogue, effects, log, front)
+    while front.cut:
+        front.cut = False
+        clock.advance(AWAY_S)
+        dialogue, effects, log = resumed_call(site, log.folder, clock)
+        with log:
+            run(dialogue, effects, log, front)
     return log.folder
 
 

@@ -89,13 +89,18 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
         held = talk.dialogue.state.conclusions.get(scenes[0].cause)
         if not at_cause and held and held.standing in HELD:
             at_cause = answers
+    asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
+    return Outcome(scenes, standings(talk), asked, at_cause, answers, talk.dialogue.state.sealed, talk.broken())
+
+
+def standings(talk: Talk) -> dict[str, str]:
+    """The best standing that each cause had in a call."""
     best: dict[str, str] = {}
     rank = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
     for _, fact in talk.facts:
         if isinstance(fact, Concluded) and rank[fact.standing] >= rank.get(best.get(fact.cause, "ruled_out"), 0):
             best[fact.cause] = fact.standing
-    asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
-    return Outcome(scenes, best, asked, at_cause, answers, talk.dialogue.state.sealed, talk.broken())
+    return best
 
 
 def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene]]:

@@ -10,7 +10,10 @@ from assistant.call.facts import Concluded
 from assistant.call.judge import BY_TURNS, Judge
 from assistant.call.known import of_a_moment
 from assistant.call.state import State
+from tests.bench.truth import site_for
 from tests.branch_rack import FAULTS, BranchRack
+from tests.rig.scenes import SCENES
+from tests.rig.technician import Rig
 from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -47,3 +50,22 @@ def test_a_verdict_whose_readings_are_pulled_apart_falls(fault: str):
             assert _judged_again(s).get(one.cause) not in ("proven", "supported"), (one.cause, first, second)
             s.taken_at[first] = before
     assert pulled or fault not in RESTS_ON_TWO
+
+
+def test_what_was_proven_from_a_slip_is_proven_no_more_once_it_is_put_right_after_a_repair_too():
+    rack = BranchRack("drive fault", {"suction_temperature": "eighty six"})
+    call = Talk(site_of("drive fault")).until(rack, "amps_with_the_gas")
+    assert "Motor poorly cooled. Proven." in call.said
+    call.hear("correction suction temperature", "five")
+    assert "Motor poorly cooled. Proven no more." in " ".join(call.spoken)
+    rack.words = {"suction_temperature": "five"}
+    call.to_the_seal(rack)
+    assert call.dialogue.state.conclusions["motor_poorly_cooled"].standing == "suspected"
+    assert "poorly cooled" not in call.spoken[-2]
+
+
+def test_a_further_round_takes_nothing_from_what_an_earlier_round_has_proven():
+    scene = next(one for one in SCENES if one.cause == "capacity_control_stuck")
+    call = Talk(site_for((scene,), "R22")).to_the_seal(Rig("none", scenes=(scene,)))
+    assert call.dialogue.state.conclusions["capacity_control_stuck"].standing == "proven"
+    assert "capacity control stuck, proven" in " ".join(call.spoken).lower()

@@ -148,7 +148,7 @@ def test_a_file_of_gigabytes_is_refused_before_it_is_read(tmp_path: Path):
     assert "limit" in str(fault(tmp_path))
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.data())
 def test_no_change_of_any_bytes_goes_unnoticed(tmp_path: Path, data: st.DataObject):
     call = tmp_path / "one"
@@ -167,7 +167,7 @@ def test_no_change_of_any_bytes_goes_unnoticed(tmp_path: Path, data: st.DataObje
     assert bad[: found.whole_bytes] == kept, "what is read was never written"
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.text(max_size=60).filter(lambda t: t.isprintable() or "\n" in t))
 def test_whatever_was_said_is_read_again_as_it_was_said(tmp_path: Path, said: str):
     (tmp_path / "events.jsonl").unlink(missing_ok=True)

@@ -181,7 +181,7 @@ def test_oil_pressure_of_a_machine_that_is_off_says_nothing() -> None:
 _NUMBERS = {i: (entry.low_us, entry.high_us) for i, entry in vocabulary().items() if entry.low_us is not None}
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     readings=st.fixed_dictionaries({}, optional={i: st.floats(low, high) for i, (low, high) in _NUMBERS.items()}),
     name=st.sampled_from(["R22", "R448A", "R744"]),

@@ -186,7 +186,7 @@ def test_one_reading_left_out_of_a_case_on_paper_or_of_two_proves_nothing_new() 
     assert tried > 10_000
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=600)
 @given(case=CASES, data=st.data())
 def test_a_reading_that_is_missing_never_makes_a_cause_better_proven(case: Case, data: st.DataObject) -> None:
     kept = data.draw(st.sets(st.sampled_from([*case.readings, *case.derived, *case.facts, "nothing"])))
