@@ -12,6 +12,7 @@ of them), and then the figures.
 
 import argparse
 import multiprocessing
+import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -117,6 +118,7 @@ def main() -> None:
     with multiprocessing.get_context("spawn").Pool(options.jobs, _begin, (options,)) as pool:
         for one in pool.imap_unordered(_one, jobs):
             done.append(one)
+            print(f"\r{len(done)} of {options.calls}", end="\r", file=sys.stderr, flush=True)
             bad = ended_badly(one)
             if bad:
                 what = f"{one.outcome.scenes[0].cause} by {one.voice}, {one.utterances} utterances"

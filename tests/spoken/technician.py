@@ -5,7 +5,7 @@ a wrong read-back nine times of ten, and drops out of the call. What he meant is
 """
 
 import tomllib
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -86,6 +86,8 @@ class Technician:
     plain: str = ""
     """The plain words for the question that is open; kept while it is not answered."""
     open_question: tuple[str, str] = ("", "")
+    repeats: int = 0
+    """Times that the same question was asked again."""
     begins: bool = False
     """This utterance is the first to its question."""
     to_correct: str = ""
@@ -118,7 +120,8 @@ class Technician:
             return Utterance("yes" if self._meant_that(q, asked_back) else "no")
         if self._corrects(q, on_record, new):
             named = f"correction {vocabulary()[self.to_correct].say}"
-            words = named if understand(q, named) == Command("correct", self.to_correct) else "correction"
+            by_name = self.tries == 1 and understand(q, named) == Command("correct", self.to_correct)
+            words = named if by_name else "correction"
             return self._will_mean(Utterance(words), understand(q, words))
         again = self.open_question == (listen.step, q.asking) and self.plain
         if not again and self._does(self.manners.colleague):
@@ -126,9 +129,12 @@ class Technician:
         if not again and self._does(self.manners.repeat):
             return self._will_mean(Utterance("say again", for_a_reading=False), Command("repeat"))
         self.begins = not again
+        self.repeats = self.repeats + 1 if again else 0
         if not again:
             self.plain = self.rig.answer(ask_message(listen))
             self.open_question = (listen.step, q.asking)
+        elif self.repeats == 3 and q.also and q.asking != "command":  # one thing at a time, then
+            self.plain = self.rig.answer(ask_message(replace(listen, question=replace(q, also=()))))
         return self._answer(q, plainly=bool(again))
 
     def _corrects(self, q: Question, on_record: dict[str, Value], new: list[Fact]) -> bool:
