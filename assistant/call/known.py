@@ -70,6 +70,7 @@ def _build(s: State) -> Case:
         facts=frozenset((*s.established(), *_of_the_call(s))),
         site=site_facts(s, rack) if rack else SiteFacts(),
         standings={c.cause: c.standing for c in s.conclusions.values()},
+        mended=frozenset(c for c in s.conclusions if s.choice == "repaired" and not s.concluded_running(c)),
         contacts=tuple(s.contacts),
         apart=_apart(s),
     )

@@ -16,10 +16,11 @@ from random import Random
 
 import assistant.branches
 from assistant.call.effects import Listen
-from assistant.call.facts import Concluded, ReadingTaken
+from assistant.call.facts import Concluded, ReadingTaken, StepDone, ValueDerived
 from assistant.fronts.pipe import ask_message
+from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site
-from tests.rig.scenes import SCENES, Scene
+from tests.rig.scenes import SCENES, Scene, cannot_stand_together
 from tests.rig.technician import HOLDS_DEGF, Rig
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -43,10 +44,17 @@ class Outcome:
     to_the_seal: int
     sealed: bool
     broken: tuple[str, ...]
+    rests_on: dict[str, frozenset[str]]
+    """The readings and looks that each cause was concluded from: ids, and steps."""
 
     def found(self, scene: Scene) -> bool:
         held = self.standings.get(scene.cause, "")
         return held in HELD or (scene.best == "suspected" and held == "suspected")
+
+    def asked_for(self, scene: Scene) -> bool:
+        """Everything was asked by which a call with this fault alone comes to its cause."""
+        alone = call((scene,))
+        return alone.found(scene) and alone.rests_on.get(scene.cause, frozenset()) <= self.asked
 
     @property
     def falsely_proven(self) -> set[str]:
@@ -81,6 +89,7 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
         last = talk.effects[-1]
         if not isinstance(last, Listen):
             break
+        rig.found = {one.cause for one in talk.dialogue.state.conclusions.values() if one.standing in HELD}
         said = rig.answer(ask_message(last))
         if verbose:
             print(f"   {last.step}: {talk.said[-150:]}  > {said}")
@@ -90,31 +99,48 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
         if not at_cause and held and held.standing in HELD:
             at_cause = answers
     asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
-    return Outcome(scenes, standings(talk), asked, at_cause, answers, talk.dialogue.state.sealed, talk.broken())
+    asked |= {fact.step for _, fact in talk.facts if isinstance(fact, StepDone)}
+    sealed = talk.dialogue.state.sealed
+    return Outcome(scenes, standings(talk), asked, at_cause, answers, sealed, talk.broken(), rests_on(talk))
+
+
+RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
 
 
 def standings(talk: Talk) -> dict[str, str]:
     """The best standing that each cause had in a call."""
     best: dict[str, str] = {}
-    rank = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
     for _, fact in talk.facts:
-        if isinstance(fact, Concluded) and rank[fact.standing] >= rank.get(best.get(fact.cause, "ruled_out"), 0):
+        if isinstance(fact, Concluded) and RANK[fact.standing] >= RANK[best.get(fact.cause, "ruled_out")]:
             best[fact.cause] = fact.standing
     return best
 
 
-def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene]]:
-    """Pairs of faults that can stand together, by chance."""
+def rests_on(talk: Talk) -> dict[str, frozenset[str]]:
+    """The readings and looks that each cause was last concluded from: ids, and steps."""
+    from_ids = {fact.id: fact.source for _, fact in talk.facts if isinstance(fact, ValueDerived)}
+    looks = {told: fact.step for _, fact in talk.facts if isinstance(fact, StepDone) for told in fact.establishes}
+    known = {*vocabulary(), *looks.values()}
+    return {
+        fact.cause: frozenset(i for name in fact.evidence for i in from_ids.get(name, (looks.get(name, name),)) if i in known)
+        for _, fact in talk.facts
+        if isinstance(fact, Concluded) and fact.standing in HELD
+    }
+
+
+def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene, str]]:
+    """Pairs of faults by chance, until `number` of them stand together; the others with the reason why they do not."""
     chance = Random(seed)
     alone = ("no_fault_found", "after_defrost", "upper_stage_down")
     own_rack = ("turns backwards", "drive fault", "oil wrong", "lead to the motor broken")
     whole = [one for one in SCENES if one.cause not in alone and one.site not in own_rack]
     while number:
         first, second = chance.sample(whole, 2)
-        clash = (set(first.fault.says) & set(second.fault.says)) or (first.part != "none" and second.part != "none")
-        if first.cause != second.cause and not clash and not set(first.plant) & set(second.plant):
-            number -= 1
-            yield first, second
+        if first.cause == second.cause:
+            continue
+        reason = cannot_stand_together(first, second)
+        number -= not reason
+        yield first, second, reason
 
 
 def causes() -> list[str]:
@@ -149,14 +175,24 @@ def main() -> None:
     if singles:
         _figures(singles)
         print("no scene:", ", ".join(sorted(set(causes()) - {s.cause for s in SCENES})) or "none")
-    pairs = [call(pair, n) for n, pair in enumerate(doubles(options.doubles, 11))]
-    for one in pairs:
-        marks = "".join("+" if one.found(s) else "-" for s in one.scenes)
-        names = " and ".join(s.cause for s in one.scenes)
-        print(f"{marks} {names} {sorted(one.falsely_proven) or ''} {one.broken or ''}")
-    if pairs:
-        both = sum(all(one.found(s) for s in one.scenes) for one in pairs)
-        print(f"both of two faults found in {both} of {len(pairs)}")
+    if options.doubles:
+        _doubles(options.doubles)
+
+
+def _doubles(number: int) -> None:
+    both = asked = 0
+    for n, (first, second, reason) in enumerate(doubles(number, 11)):
+        names = f"{first.cause} and {second.cause}"
+        if reason:
+            print(f"   {names}: left out, {reason}")
+            continue
+        one = call((first, second), n)
+        marks = [one.found(s) or one.asked_for(s) for s in one.scenes]
+        both += all(one.found(s) for s in one.scenes)
+        asked += all(marks)
+        print("".join("+" if one.found(s) else "?" if one.asked_for(s) else "-" for s in one.scenes),
+              names, sorted(one.falsely_proven) or "", one.broken or "")
+    print(f"both of two faults found in {both} of {number}; found or the second asked for in {asked}")
 
 
 def _figures(singles: list[Outcome]) -> None:
