@@ -9,7 +9,15 @@ from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
 from assistant.call.course import round_minutes
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
-from assistant.call.known import additions_before, case_of, doubted, leak_over_limit, site_facts, why_not_settled
+from assistant.call.known import (
+    additions_before,
+    case_of,
+    doubted,
+    leak_over_limit,
+    site_facts,
+    why_left_running,
+    why_not_settled,
+)
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
 from assistant.language.grammar import choices
@@ -177,7 +185,7 @@ def _store_words(s: State) -> str:
     if s.alarm:
         return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
     if s.started_at and not s.stopped:
-        return "it runs but is not settled: at the next alarm call, do not press the button"
+        return f"it runs, {why_left_running(s)}: at the next alarm call, do not press the button"
     if s.has("left_in_auto"):
         return "this machine is in order: it starts by itself"
     if s.lock.locked or "locked_out" in s.handed_over:
@@ -381,7 +389,8 @@ def summary(s: State) -> str:
         as_found = "it runs with a lock on that is not its own" if runs_locked else "left as found, not started"
         lines.append("left locked off" if off else "reset and not started" if s.resets else as_found)
     if s.handed_over:
-        left = (f"{s.procedure.obligations[o].say}, {h.owner}" for o, h in s.handed_over.items()
-                if not (o == "no_cause_reset" and s.stopped))
+        words = {o: rule.say for o, rule in s.procedure.obligations.items()}
+        words["no_cause_reset"] += f", {why_left_running(s)}"
+        left = (f"{words[o]}, {h.owner}" for o, h in s.handed_over.items() if not (o == "no_cause_reset" and s.stopped))
         lines.append(f"left for later: {', '.join(left)}")
     return " ".join(sentence(line) for line in lines)
