@@ -44,6 +44,11 @@ _EXPLAINS: dict[str, frozenset[str]] = {
 """Which protections a cause trips; one that is not named may trip any."""
 
 
+def explains(cause: str, contact: str) -> bool:
+    """Whether this cause trips this protection."""
+    return contact in _EXPLAINS.get(cause, ALL)
+
+
 def standing(case: Case, cause: str) -> bool:
     """Proven or supported."""
     return case.standings.get(cause) in ("proven", "supported")
@@ -70,7 +75,7 @@ def explained(case: Case, contact: str = "") -> bool:
     """A cause was found, behind which no other is looked for, that trips this contact; without one named, every open one."""
     causes = set(found(case)) - SEARCH_ON
     if contact:
-        return any(contact in _EXPLAINS.get(cause, ALL) for cause in causes)
+        return any(explains(cause, contact) for cause in causes)
     return bool(causes) and all(explained(case, one) for one in open_contacts(case))
 
 
@@ -115,7 +120,7 @@ def decided_still(case: Case, contact: str) -> bool:
 
 def _decide(case: Case, causes: list[str], contact: str) -> bool:
     own = [c for c in causes if c not in SHARED or several(case)]
-    return any(not contact or contact in _EXPLAINS.get(c, ALL) for c in own)
+    return any(not contact or explains(c, contact) for c in own)
 
 
 def open_contacts(case: Case) -> list[str]:

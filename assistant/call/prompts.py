@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.branches.motor.conditions import windings_low
+from assistant.branches.order import sought
 from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
@@ -360,7 +361,13 @@ def why(s: State) -> str:
     told = " ".join(caution_why(c.rstrip("?"), s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
     meaning = step.why or (sentence(entry.meaning) if entry else "")
-    return f"{meaning} {told}".strip() or "It makes the machine safe."
+    names = [spoken_cause(cause) for cause in sought(step, case_of(s))]
+    open_ = f"Still open here: {', '.join(names[:_NAMED])}{' and others' if len(names) > _NAMED else ''}." if names else ""
+    return f"{meaning} {open_} {told}".replace("  ", " ").strip() or "It makes the machine safe."
+
+
+_NAMED = 3
+"""Causes that "why" names: more are not kept in mind."""
 
 
 def summary(s: State) -> str:

@@ -1,6 +1,6 @@
 """What the product makes of a rack that it does not know: which call proves each cause, what it finds, and what it asks for that.
 
-python -m tests.bench.truth [--seeds N] [--causes CAUSE,...] [--doubles N] [-v]
+python -m tests.bench.truth [--seeds N] [--causes CAUSE,...] [--doubles N] [--trade-order] [-v]
 
 Prints one line a cause: the call that proves it, or at best supports it, and the questions to the cause and to the seal; then the
 share found, what was proven falsely, rules of safety broken, and of two faults at once how often both were found.
@@ -42,6 +42,8 @@ class Outcome:
     to_the_cause: int
     """Answers to the first scene's cause, proven or supported; 0 where it was not found."""
     to_the_seal: int
+    questions: tuple[int, int]
+    """The same two, as the trade counts them: a number that is confirmed counts one, a caution that is acknowledged none."""
     sealed: bool
     broken: tuple[str, ...]
     rests_on: dict[str, frozenset[str]]
@@ -81,10 +83,20 @@ def site_for(scenes: tuple[Scene, ...], refrigerant: str) -> Site:
     return replace(site, racks=(rack, *site.racks[1:]))
 
 
-def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False) -> Outcome:
-    """One call from hello to seal."""
+def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False,
+         chosen: bool = True) -> Outcome:  # fmt: skip
+    """One call from hello to seal.
+
+    Args:
+        scenes: what is wrong with the rack.
+        seed: of the meters' errors and the wordings.
+        refrigerant: what the rack holds.
+        verbose: print what is said.
+        chosen: looks are ordered by what they tell, and passed over where they tell nothing; else the trade's order.
+    """
     rig, talk = Rig("none", scenes=scenes, seed=seed, refrigerant=refrigerant), Talk(site_for(scenes, refrigerant))
-    answers, at_cause = 0, 0
+    talk.dialogue.course.chosen = chosen
+    answers, at_cause, asked_so_far, asked_at_cause = 0, 0, 0, 0
     while not talk.dialogue.state.sealed and answers < 300:
         last = talk.effects[-1]
         if not isinstance(last, Listen):
@@ -95,13 +107,14 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
             print(f"   {last.step}: {talk.said[-150:]}  > {said}")
         talk.hear(said)
         answers += 1
+        asked_so_far += last.question.asking != "confirm" and "/" not in last.step
         held = talk.dialogue.state.conclusions.get(scenes[0].cause)
         if not at_cause and held and held.standing in HELD:
-            at_cause = answers
+            at_cause, asked_at_cause = answers, asked_so_far
     asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
     asked |= {fact.step for _, fact in talk.facts if isinstance(fact, StepDone)}
-    sealed = talk.dialogue.state.sealed
-    return Outcome(scenes, standings(talk), asked, at_cause, answers, sealed, talk.broken(), rests_on(talk))
+    counted, sealed = (asked_at_cause, asked_so_far), talk.dialogue.state.sealed
+    return Outcome(scenes, standings(talk), asked, at_cause, answers, counted, sealed, talk.broken(), rests_on(talk))
 
 
 RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
@@ -154,6 +167,7 @@ def main() -> None:
     parser.add_argument("--seeds", type=int, default=1)
     parser.add_argument("--causes", default="")
     parser.add_argument("--doubles", type=int, default=0)
+    parser.add_argument("--trade-order", action="store_true", help="print the figures with the trade's order too")
     parser.add_argument("-v", action="store_true")
     options = parser.parse_args()
     wanted = set(options.causes.split(",")) - {""}
@@ -174,6 +188,9 @@ def main() -> None:
             print(f"{mark} {scene.cause:30} {how:10} {refrigerant:6} {one.to_the_cause:3} {one.to_the_seal:3}  {where}{note}")
     if singles:
         _figures(singles)
+        if options.trade_order:
+            print("in the trade's order, nothing passed over:")
+            _figures([call((s,), n, REFRIGERANTS[n % 3], chosen=False) for s in SCENES for n in range(options.seeds)])
         print("no scene:", ", ".join(sorted(set(causes()) - {s.cause for s in SCENES})) or "none")
     if options.doubles:
         _doubles(options.doubles)
@@ -203,6 +220,9 @@ def _figures(singles: list[Outcome]) -> None:
     print(f"found {len(found)} of {len(singles)} ({share}), falsely proven {false}, rules broken {broken}")
     print(f"median answers to the cause {statistics.median(timed or [0]):.0f}, "
           f"to the seal {statistics.median(one.to_the_seal for one in singles):.0f}")
+    to_cause = [one.questions[0] for one in found if one.to_the_cause]
+    print(f"median questions to the cause {statistics.median(to_cause or [0]):.0f}, "
+          f"to the seal {statistics.median(one.questions[1] for one in singles):.0f} (cautions and confirmations not counted)")
 
 
 if __name__ == "__main__":
