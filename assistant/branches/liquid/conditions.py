@@ -37,7 +37,13 @@ def _at_seal(case: Case) -> bool:
     return isinstance(place, str) and any(word in place for word in _SEALS)
 
 
+def _moisture_in_question(case: Case) -> bool:
+    """A drier that is plugged, or oil that speaks of water or acid."""
+    return standing(case, "drier_plugged") or case.says("oil_color", "milky", "dark")
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "moisture_in_question": _moisture_in_question,
     "liquid_valve_in_question": _valve_in_question,
     "leak_at_seal": _at_seal,
     "addition_unknown": lambda case: case.site.days_since_addition is None,

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from assistant.branches.actions import action
 from assistant.branches.injection.causes import far_over_a_neighbour
 from assistant.branches.motor.conditions import amps_over, motor_branch
 from assistant.branches.search import (
@@ -69,11 +70,23 @@ def _discharge_may_be(case: Case) -> bool:
     return not case.says("protection_shown", "oil", "high pressure", "low pressure", "motor", "supply")
 
 
+def _part_wanted(case: Case) -> bool:
+    """What was found is mended with another part."""
+    return any("replace" in action(cause, "proven").lower() for cause in to_mend(case))
+
+
+def _defrost_in_question(case: Case) -> bool:
+    """A defrost was on or stuck, or cases are iced: it may have been switched off for the work."""
+    return case.says("defrost_state", "now", "stuck") or case.says("case_load", "iced")
+
+
 def _pressure_contact(case: Case) -> str:
     return "high pressure" if in_branch(case, "high pressure") else "low pressure"
 
 
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "part_wanted": _part_wanted,
+    "defrost_in_question": _defrost_in_question,
     "discharge_may_be": _discharge_may_be,
     "several_off": several,
     "liquid_in_question": _liquid_in_question,
