@@ -176,6 +176,8 @@ class Rack:
             "pump_down_low": "zero", "pump_down_rise": "one pound", "probe_response": "quick",
             "injection_coil_ohms.like": "four ten", "injection_as_found": "dry", "addition_reason": "leak",
             "days_since_last_addition": "two hundred", "subcooler_state": "none",
+            "oil_color": "clear", "glass_moisture": "dry", "part_to_order": "one of the same", "product_lost": "forty pounds",
+            "defrost_disabled": "no",
             "liquid_out_temperature": "ninety",
             "drive_hertz": "sixty", "condenser_fans_called": "all of them", "condenser_fans_running": "six",
             "condenser_face": "clean", "heat_reclaim": "off", "section_emptied": "done", "isolated_pressure": "zero",

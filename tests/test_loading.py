@@ -26,6 +26,7 @@ REFUSED: list[tuple[Label, str]] = [
     (L("coil", "cautoins", '["coil"]'), "there is no key 'cautoins'; the nearest is 'cautions'"),
     (L("coil", "part", '"pannel"'), "there is no part of the call 'pannel'; the nearest is 'panel'"),
     (L("coil", "station", '"panle"'), "there is no station 'panle'; the nearest is 'panel'"),
+    (L("coil", "seeks", '["probe_faild"]'), "there is no cause 'probe_faild'; the nearest is 'probe_failed'"),
     (L("coil", "act", '"hands_on"'), "there is no act 'hands_on'; the nearest is 'hands_in'"),
     (L("feed_after", "needs", '["power_of"]'), "there is no need 'power_of'; the nearest is 'power_off'"),
     (L("coil", "when", '["leaking_valv"]'), "there is no condition or fact 'leaking_valv'; the nearest is 'leaking_valve'"),

@@ -33,7 +33,7 @@ HOME = Path(__file__).parent
 """The package's own procedures."""
 FILE, OBLIGATIONS_FILE = "steps.toml", "obligations.toml"
 _TABLES = {"step", "repair", "facts", "obligation"}
-_LISTS = ("also", "needs", "when", "cautions", "opens", "clears", "resets", "establishes", "hands_over", "go_ahead")
+_LISTS = ("also", "needs", "when", "seeks", "cautions", "opens", "clears", "resets", "establishes", "hands_over", "go_ahead")
 _NUMBERS = ("wait_minutes", "wait_minutes_after_power_off", "wait_minutes_after_start", "wait_minutes_after_trip")
 _TRUTHS = ("required", "safe", "outside", "at_once", "free_to_skip")
 _IS = re.compile(r"(?P<id>\S+) is (?P<words>.+)")
@@ -168,7 +168,7 @@ class _Reader:
     def step(self, raw: Mapping[str, Any]) -> Step | None:
         tables = ("all_good", "tells", "other_words")
         good = self.keys(raw, Step, ("id", "part", "station", "ask", "asking"))
-        if not (self.typed(raw, _LISTS, (*_NUMBERS, "watch_round"), _TRUTHS, tables) and good):
+        if not (self.typed(raw, _LISTS, (*_NUMBERS, "watch_round", "effort"), _TRUTHS, tables) and good):
             return None
         given = _tuples(raw)
         if "tells" in given:
@@ -186,6 +186,8 @@ class _Reader:
     def _names(self, step: Step) -> None:
         self.one_of("part", step.part, (*PARTS, *INSERTED), "part of the call")
         self.one_of("station", step.station, STATIONS, "station")
+        for cause in step.seeks:
+            self.one_of("seeks", cause, self.known.causes, "cause")
         self.one_of("act", step.act, ACTS, "act")
         for key, names, what in (("needs", NEEDS, "need"), ("hands_over", ("locked", "owner"), "way of handing over"),
                                  ("resets", (*CONTACTS, "*"), "contact")):  # fmt: skip

@@ -28,6 +28,7 @@ ALL = frozenset(CONTACT_IDS)
 _EXPLAINS: dict[str, frozenset[str]] = {
     **dict.fromkeys(INJECTION, frozenset({"discharge"})),
     **dict.fromkeys(LIQUID, frozenset({"discharge", "low pressure", "high pressure"})),
+    **dict.fromkeys(("refrigerant_low", "seal_leak_retrofit", "liquid_line_hot"), frozenset({"discharge", "low pressure"})),
     **dict.fromkeys(HEAD, frozenset({"high pressure", "discharge"})),
     **dict.fromkeys(SUCTION, frozenset({"low pressure", "discharge"})),
     **dict.fromkeys(MOTOR, frozenset({"motor"})),
@@ -41,6 +42,11 @@ _EXPLAINS: dict[str, frozenset[str]] = {
     "common_supply_lost": frozenset({"discharge"}),
 }
 """Which protections a cause trips; one that is not named may trip any."""
+
+
+def explains(cause: str, contact: str) -> bool:
+    """Whether this cause trips this protection."""
+    return contact in _EXPLAINS.get(cause, ALL)
 
 
 def standing(case: Case, cause: str) -> bool:
@@ -69,7 +75,7 @@ def explained(case: Case, contact: str = "") -> bool:
     """A cause was found, behind which no other is looked for, that trips this contact; without one named, every open one."""
     causes = set(found(case)) - SEARCH_ON
     if contact:
-        return any(contact in _EXPLAINS.get(cause, ALL) for cause in causes)
+        return any(explains(cause, contact) for cause in causes)
     return bool(causes) and all(explained(case, one) for one in open_contacts(case))
 
 
@@ -79,6 +85,16 @@ def to_mend(case: Case) -> tuple[str, ...]:
     causes = found(case)
     last = [c for c in causes if c not in SEARCH_ON] or causes
     return tuple(last) or (("oil_level_low",) if standing(case, "oil_level_low") else ())
+
+
+def liquid_explained(case: Case) -> bool:
+    """A cause was found for vapour in the liquid."""
+    return bool(set(found(case)) & set(LIQUID))
+
+
+def head_explained(case: Case) -> bool:
+    """A cause was found for a head out of line."""
+    return bool(set(found(case)) & set(HEAD) - SEARCH_ON)
 
 
 def several(case: Case) -> bool:
@@ -94,8 +110,17 @@ def in_question(case: Case) -> bool:
 def decided(case: Case, contact: str = "") -> bool:
     """A cause of this machine was found, or one that its rack shares with others that are off; with a contact named, one
     that trips it."""
-    own = [c for c in found(case) if c not in SHARED or several(case)]
-    return any(not contact or contact in _EXPLAINS.get(c, ALL) for c in own)
+    return _decide(case, found(case), contact)
+
+
+def decided_still(case: Case, contact: str) -> bool:
+    """The same by causes that are still there: what was repaired explains no line that is hot after it."""
+    return _decide(case, [c for c in found(case) if c not in case.mended], contact)
+
+
+def _decide(case: Case, causes: list[str], contact: str) -> bool:
+    own = [c for c in causes if c not in SHARED or several(case)]
+    return any(not contact or explains(c, contact) for c in own)
 
 
 def open_contacts(case: Case) -> list[str]:

@@ -56,6 +56,13 @@ class Step:
     `!` before one turns it round."""
     cautions: tuple[str, ...] = ()
     """Spoken and acknowledged before the step; with `?` only where the machine makes it apply."""
+    seeks: tuple[str, ...] = ()
+    """The causes that its answer speaks for: once none of them is left to seek it is not asked (`order.py`). None for a step
+    that is asked in any case."""
+    among: str = ""
+    """The looks of one part with the same name here, one behind the other, may come in any order."""
+    effort: float = 0
+    """What it takes where that is not its station's: what the controller shows takes no climb."""
     opens: tuple[str, ...] = ()
     """Obligations that are open from the moment this step is asked."""
     clears: tuple[str, ...] = ()

@@ -138,9 +138,8 @@ def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
 def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
     if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id not in MACHINE and not alike:
-        # Numbers run together in one breath can be cut in several ways: only the first counts, asked back;
-        # the others are asked for one by one.
-        parts = (replace(parts[0], doubt=parts[0].doubt or "."),)
+        # Numbers run together in one breath can be cut in several ways: all are asked back together, none counts before a yes.
+        parts = tuple(replace(p, doubt=".") for p in parts)
     known = [p for p in parts if _else(call, p) and p.id in call.state.readings]
     parts = tuple(p for p in parts if p not in known)
     if known and not parts:

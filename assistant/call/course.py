@@ -8,14 +8,16 @@ gates of live work. Ahead of everything: an emergency's questions, a room that n
 from collections.abc import Collection, Iterable
 from datetime import datetime, timedelta
 
+from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
 from assistant.call.conditions import holds, judged
-from assistant.call.known import after_trip
-from assistant.call.permits import live_refused, may_energise, must_stop, read_before_reset, repair
+from assistant.call.known import after_trip, case_of
+from assistant.call.permits import RESET_NEEDS, live_refused, may_energise, must_stop, read_before_reset, repair
 from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip
 
+_BEFORE_A_RESET = frozenset(id_ for ids in RESET_NEEDS.values() for id_ in ids)
 _LIVE_ACTS = ("live", "power_on")
 _VOLUNTEERED = ("front", "machine", "looks", "liquid")
 """Parts of the call whose readings may be said before they are asked for."""
@@ -25,6 +27,10 @@ _UNGUARDED = ("", "stop", "power_off")
 
 class Course:
     """The steps in their order: the run, and what is put before a step of it."""
+
+    chosen = True
+    """Looks are ordered by what they tell for their effort, and those that can change nothing are passed over; else the trade's
+    order stands, to measure against."""
 
     def __init__(self, procedure: Procedure) -> None:
         steps = procedure.steps
@@ -58,8 +64,11 @@ class Course:
         return self._returning(s, [what for what, step in self.returns.items() if step.at_once])
 
     def index(self, step_id: str, s: State) -> int:
-        """Place of a step in the run; what is put before a step leaves the place where it was, and so does a stop."""
-        return next((i for i, step in enumerate(self.run) if step.id == step_id), s.position)
+        """Place of a step in the run, of looks that may come in any order the first's; what is put before a step leaves the
+        place where it was, and so does a stop."""
+        among = next((step.among for step in self.run if step.id == step_id), "")
+        same = (i for i, step in enumerate(self.run) if step.id == step_id or (among and step.among == among))
+        return next(same, s.position)
 
     def place_after_interruption(self, s: State) -> int:
         """Where the run is taken up: no later than what is asked anew before a start, and what clears a thing that is open
@@ -90,7 +99,9 @@ class Course:
         """Whether a step of the run may be asked now."""
         begun = step.id == s.step and bool(s.given_ids)  # what its first answer has changed does not end it
         names = [n for n in step.when if not judged(n)] if begun else step.when
-        return self.may(step, s) and all(holds(s, name) for name in names)
+        if not self.may(step, s) or not all(holds(s, name) for name in names):
+            return False
+        return begun or not self.chosen or bool(_BEFORE_A_RESET & set(step.ids)) or worth_asking(step, case_of(s))
 
     def may(self, step: Step, s: State) -> bool:
         """Whether what the step does may be done now, whatever its conditions say."""
@@ -136,11 +147,17 @@ class Course:
 
     def _target(self, s: State) -> Step:
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
+        step = self._among(step, s) if step and step.among and self.chosen else step
         if step is None or step is self.consent:
             left = self._still_to_clear(s)
             if left:
                 return left
         return step or self.consent
+
+    def _among(self, first: Step, s: State) -> Step:
+        """Of the looks that may come in any order the one that is begun, else the one that tells most for its effort."""
+        same = [c for c in self._ahead(s) if c.among == first.among and self.applies(c, s)]
+        return next((c for c in same if c.id == s.step), None) or best(same, case_of(s), s.station)
 
     def _still_to_clear(self, s: State) -> Step | None:
         """The step that deals with the most dangerous thing still open."""

@@ -13,7 +13,7 @@ from assistant.call.facts import (
     OthersLockFound,
 )
 from assistant.call.history import others_lock_left
-from assistant.call.known import case_of, leak_over_limit, settled
+from assistant.call.known import case_of, leak_over_limit, settled, why_left_running
 from assistant.call.permits import liquid_is_out
 from assistant.call.state import State
 
@@ -68,7 +68,7 @@ def _of_the_machine(s: State) -> Fact | None:
     case = case_of(s)
     mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(case))
     if s.station == "close" and running and "no_cause_reset" not in ever and not mended:
-        return ObligationOpened("no_cause_reset", s.step, "", s.technician)
+        return ObligationOpened("no_cause_reset", s.step, why_left_running(s), s.technician)
     over = leak_over_limit(s)
     if over and "leak_over_limit" not in ever:
         return ObligationOpened("leak_over_limit", s.step, over, s.technician)

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from itertools import combinations
 
 from assistant.branches.conditions import facts as from_readings
-from assistant.branches.search import CONTACT_IDS
+from assistant.branches.search import CONTACT_IDS, found
 from assistant.call.facts import ReadingTaken
 from assistant.call.state import State
 from assistant.language.meaning import Value
@@ -70,6 +70,7 @@ def _build(s: State) -> Case:
         facts=frozenset((*s.established(), *_of_the_call(s))),
         site=site_facts(s, rack) if rack else SiteFacts(),
         standings={c.cause: c.standing for c in s.conclusions.values()},
+        mended=frozenset(c for c in s.conclusions if s.choice == "repaired" and not s.concluded_running(c)),
         contacts=tuple(s.contacts),
         apart=_apart(s),
     )
@@ -141,6 +142,13 @@ def _unsettled(s: State) -> tuple[str, ...]:
 
 def settled(s: State) -> bool:
     return bool(s.series) and not s.stopped and not why_not_settled(s)
+
+
+def why_left_running(s: State) -> str:
+    """Why somebody comes back to the running machine, as it is spoken."""
+    if not settled(s):
+        return "not settled"
+    return "its cause not repaired" if found(case_of(s)) else "cause of the trip not found"
 
 
 def site_facts(s: State, rack: Rack) -> SiteFacts:

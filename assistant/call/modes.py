@@ -59,13 +59,14 @@ STATION_ROWS = {
     "condenser": ("panel", "live", "cases", "liquid", "restore", "watch", "close"),
     "cases": ("panel", "live", "liquid", "restore", "watch", "close"),
     "liquid": ("front", "panel", "live", "restore", "watch", "close"),
-    "restore": ("panel", "live", "liquid", "watch", "close"),
+    "restore": ("panel", "live", *_LOOKS, "liquid", "watch", "close"),
     "watch": ("panel", "restore", "close"),
     "close": ("panel", "live", "liquid", "restore", "watch", "sealed"),
     "sealed": (),
 }
 """Where the technician may go from where: forward, back to the panel for a new proof or to clear what was left there, from the
-panel to the live window and back, to the close from everywhere. Only the close leads to the seal."""
+panel to the live window and back, from a reset that is refused to what is still looked at, to the close from everywhere. Only
+the close leads to the seal."""
 
 
 class Refused(RuntimeError):

@@ -4,12 +4,21 @@ from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.branches.motor.conditions import windings_low
+from assistant.branches.order import sought
 from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
 from assistant.call.course import round_minutes
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
-from assistant.call.known import additions_before, case_of, doubted, leak_over_limit, site_facts, why_not_settled
+from assistant.call.known import (
+    additions_before,
+    case_of,
+    doubted,
+    leak_over_limit,
+    site_facts,
+    why_left_running,
+    why_not_settled,
+)
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
 from assistant.language.grammar import choices
@@ -177,7 +186,7 @@ def _store_words(s: State) -> str:
     if s.alarm:
         return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
     if s.started_at and not s.stopped:
-        return "it runs but is not settled: at the next alarm call, do not press the button"
+        return f"it runs, {why_left_running(s)}: at the next alarm call, do not press the button"
     if s.has("left_in_auto"):
         return "this machine is in order: it starts by itself"
     if s.lock.locked or "locked_out" in s.handed_over:
@@ -352,7 +361,13 @@ def why(s: State) -> str:
     told = " ".join(caution_why(c.rstrip("?"), s.site.units) for c in step.cautions if not c.endswith("?"))
     entry = vocabulary().get(step.asking)
     meaning = step.why or (sentence(entry.meaning) if entry else "")
-    return f"{meaning} {told}".strip() or "It makes the machine safe."
+    names = [spoken_cause(cause) for cause in sought(step, case_of(s))]
+    open_ = f"Still open here: {', '.join(names[:_NAMED])}{' and others' if len(names) > _NAMED else ''}." if names else ""
+    return f"{meaning} {open_} {told}".replace("  ", " ").strip() or "It makes the machine safe."
+
+
+_NAMED = 3
+"""Causes that "why" names: more are not kept in mind."""
 
 
 def summary(s: State) -> str:
@@ -381,7 +396,8 @@ def summary(s: State) -> str:
         as_found = "it runs with a lock on that is not its own" if runs_locked else "left as found, not started"
         lines.append("left locked off" if off else "reset and not started" if s.resets else as_found)
     if s.handed_over:
-        left = (f"{s.procedure.obligations[o].say}, {h.owner}" for o, h in s.handed_over.items()
-                if not (o == "no_cause_reset" and s.stopped))
+        words = {o: rule.say for o, rule in s.procedure.obligations.items()}
+        words["no_cause_reset"] += f", {why_left_running(s)}"
+        left = (f"{words[o]}, {h.owner}" for o, h in s.handed_over.items() if not (o == "no_cause_reset" and s.stopped))
         lines.append(f"left for later: {', '.join(left)}")
     return " ".join(sentence(line) for line in lines)

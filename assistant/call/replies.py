@@ -175,7 +175,20 @@ def _hours(s: State, part: Part) -> Reply | None:
     return Reply(f"{most} hours at most.", taken=False) if us(part) > latest else None
 
 
+def _oil_color(s: State, part: Part) -> Reply | None:
+    """Common practice."""
+    said = {"dark": "Dark oil: take it for acid. Test it, and clean the circuit before another motor runs in it.",
+            "milky": "Milky oil: water or refrigerant in it."}  # fmt: skip
+    return Reply(said[str(part.value)]) if part.value in said else None
+
+
+def _moisture(s: State, part: Part) -> Reply | None:
+    """Common practice."""
+    return Reply("Wet: a new drier, and a deep vacuum of what was open.") if part.value == "wet" else None
+
+
 _REPLIES: dict[str, _Answer] = {
+    "oil_color": _oil_color, "glass_moisture": _moisture,
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,
     "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,

@@ -124,7 +124,7 @@ OBLIGATIONS: Mapping[str, Rule] = {
     "capacity_forced": Rule("loading|capacity", False, "owner", 24),
     "part_borrowed": Rule("part", False, "owner"),
     "reset_substitute": Rule("reset", False, "owner"),
-    "no_cause_reset": Rule("running|not settled|no cause", False, "owner", 48),
+    "no_cause_reset": Rule("running|not settled|cause", False, "owner", 48),
     "leak_open": Rule("leak", False, "owner"),
 }
 

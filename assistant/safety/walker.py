@@ -1,9 +1,10 @@
 """The dialogue as the walk drives it: its own code, with judged conditions answered by a script.
 
 A condition that rests on measurement or judgement (`JUDGED` of the branches) comes out either way, so that no way is
-missed. It is settled where it is looked at and holds through what does not change it: what is put before a step, cautions,
-waits. Every other answer settles it anew. So does no correction: every other way it could come out is another situation, in
-which the same correction is walked. What may be done (`PERMITS` of the call) comes out as it does in a call.
+missed; so does whether a look can still tell something, and which of several comes first. It is settled where it is looked
+at and holds through what does not change it: what is put before a step, cautions, waits. Every other answer settles it anew.
+So does no correction: every other way it could come out is another situation, in which the same correction is walked. What may
+be done (`PERMITS` of the call) comes out as it does in a call.
 """
 
 import copy
@@ -44,7 +45,7 @@ class FreeCourse(Course):
         if not self.may(step, s) or not all(holds(s, n) for n in real):
             return False
         begun = step.id == s.step and bool(s.given_ids)
-        if len(real) == len(step.when) or begun:
+        if (len(real) == len(step.when) and not step.seeks) or begun:
             return True
         if step.id not in self.settled:
             taken = step.id in self.towards or (self.script[self.used] if self.used < len(self.script) else False)
@@ -52,6 +53,9 @@ class FreeCourse(Course):
             self.settled[step.id] = taken
             self.aim = step.id if taken else self.aim
         return self.settled[step.id]
+
+    def _among(self, first: Step, s: State) -> Step:
+        return first  # whichever of them comes out is asked first, the others may come after it
 
     def unsettle(self) -> None:
         """Look the judged conditions up anew."""

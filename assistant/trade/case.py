@@ -179,6 +179,8 @@ class Case:
     """Derived id to the lower and upper end of its band; without one a value counts as exact."""
     standings: Mapping[str, str] = field(default_factory=dict)
     """Cause to its standing, as far as the call has concluded, in that order."""
+    mended: frozenset[str] = frozenset()
+    """Causes that were found before the repair and said to be repaired: they explain nothing that is read after it."""
     contacts: tuple[str, ...] = ()
     """Contacts found open, by their names on the panel."""
     apart: frozenset[frozenset[str]] = frozenset()

@@ -87,6 +87,8 @@ class Limits:
     """Compression ratio up to which nothing is out of the way where the maker's map is not known. Our own figure."""
     head_out_percent: float = _limit(20.0, 5.0, 60.0)
     """A head this much over what its control holds asks at once why. Common practice."""
+    head_far_percent: float = _limit(50.0, 10.0, 120.0)
+    """A head this much over it has a cause of its own, whatever else was found. Our own figure."""
     pump_down_reach_psig: float = _limit(0.0, -7.0, 10.0)
     """A reciprocating machine with sound valves pulls its closed suction down to this. Common practice (0 psig to 5 inHg)."""
     pump_down_rise_delta_psi: float = _limit(5.0, 1.0, 30.0)
@@ -217,6 +219,7 @@ RISING: tuple[tuple[str, ...], ...] = (
     ("drier_good_delta_degf", "drier_bad_delta_degf"),
     ("receiver_low_percent", "receiver_normal_percent", "receiver_full_percent"),
     ("superheat_low_delta_degf", "superheat_minimum_delta_degf", "superheat_aim_delta_degf", "superheat_high_delta_degf"),
+    ("head_out_percent", "head_far_percent"),
     ("efficiency_leaking", "efficiency_worst", "efficiency_best"),
     ("crankcase_diluted_delta_degf", "crankcase_warm_delta_degf"),
     ("net_oil_limit_delta_psi", "net_oil_healthy_delta_psi"),

@@ -1,6 +1,6 @@
 """What the product makes of a rack that it does not know: which call proves each cause, what it finds, and what it asks for that.
 
-python -m tests.bench.truth [--seeds N] [--causes CAUSE,...] [--doubles N] [-v]
+python -m tests.bench.truth [--seeds N] [--causes CAUSE,...] [--doubles N] [--trade-order] [-v]
 
 Prints one line a cause: the call that proves it, or at best supports it, and the questions to the cause and to the seal; then the
 share found, what was proven falsely, rules of safety broken, and of two faults at once how often both were found.
@@ -16,10 +16,11 @@ from random import Random
 
 import assistant.branches
 from assistant.call.effects import Listen
-from assistant.call.facts import Concluded, ReadingTaken
+from assistant.call.facts import Concluded, ReadingTaken, StepDone, ValueDerived
 from assistant.fronts.pipe import ask_message
+from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site
-from tests.rig.scenes import SCENES, Scene
+from tests.rig.scenes import SCENES, Scene, cannot_stand_together
 from tests.rig.technician import HOLDS_DEGF, Rig
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -41,12 +42,21 @@ class Outcome:
     to_the_cause: int
     """Answers to the first scene's cause, proven or supported; 0 where it was not found."""
     to_the_seal: int
+    questions: tuple[int, int]
+    """The same two, as the trade counts them: a number that is confirmed counts one, a caution that is acknowledged none."""
     sealed: bool
     broken: tuple[str, ...]
+    rests_on: dict[str, frozenset[str]]
+    """The readings and looks that each cause was concluded from: ids, and steps."""
 
     def found(self, scene: Scene) -> bool:
         held = self.standings.get(scene.cause, "")
         return held in HELD or (scene.best == "suspected" and held == "suspected")
+
+    def asked_for(self, scene: Scene) -> bool:
+        """Everything was asked by which a call with this fault alone comes to its cause."""
+        alone = call((scene,))
+        return alone.found(scene) and alone.rests_on.get(scene.cause, frozenset()) <= self.asked
 
     @property
     def falsely_proven(self) -> set[str]:
@@ -73,48 +83,77 @@ def site_for(scenes: tuple[Scene, ...], refrigerant: str) -> Site:
     return replace(site, racks=(rack, *site.racks[1:]))
 
 
-def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False) -> Outcome:
-    """One call from hello to seal."""
+def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", verbose: bool = False,
+         chosen: bool = True) -> Outcome:  # fmt: skip
+    """One call from hello to seal.
+
+    Args:
+        scenes: what is wrong with the rack.
+        seed: of the meters' errors and the wordings.
+        refrigerant: what the rack holds.
+        verbose: print what is said.
+        chosen: looks are ordered by what they tell, and passed over where they tell nothing; else the trade's order.
+    """
     rig, talk = Rig("none", scenes=scenes, seed=seed, refrigerant=refrigerant), Talk(site_for(scenes, refrigerant))
-    answers, at_cause = 0, 0
+    talk.dialogue.course.chosen = chosen
+    answers, at_cause, asked_so_far, asked_at_cause = 0, 0, 0, 0
     while not talk.dialogue.state.sealed and answers < 300:
         last = talk.effects[-1]
         if not isinstance(last, Listen):
             break
+        rig.found = {one.cause for one in talk.dialogue.state.conclusions.values() if one.standing in HELD}
         said = rig.answer(ask_message(last))
         if verbose:
             print(f"   {last.step}: {talk.said[-150:]}  > {said}")
         talk.hear(said)
         answers += 1
+        asked_so_far += last.question.asking != "confirm" and "/" not in last.step
         held = talk.dialogue.state.conclusions.get(scenes[0].cause)
         if not at_cause and held and held.standing in HELD:
-            at_cause = answers
+            at_cause, asked_at_cause = answers, asked_so_far
     asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
-    return Outcome(scenes, standings(talk), asked, at_cause, answers, talk.dialogue.state.sealed, talk.broken())
+    asked |= {fact.step for _, fact in talk.facts if isinstance(fact, StepDone)}
+    counted, sealed = (asked_at_cause, asked_so_far), talk.dialogue.state.sealed
+    return Outcome(scenes, standings(talk), asked, at_cause, answers, counted, sealed, talk.broken(), rests_on(talk))
+
+
+RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
 
 
 def standings(talk: Talk) -> dict[str, str]:
     """The best standing that each cause had in a call."""
     best: dict[str, str] = {}
-    rank = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}
     for _, fact in talk.facts:
-        if isinstance(fact, Concluded) and rank[fact.standing] >= rank.get(best.get(fact.cause, "ruled_out"), 0):
+        if isinstance(fact, Concluded) and RANK[fact.standing] >= RANK[best.get(fact.cause, "ruled_out")]:
             best[fact.cause] = fact.standing
     return best
 
 
-def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene]]:
-    """Pairs of faults that can stand together, by chance."""
+def rests_on(talk: Talk) -> dict[str, frozenset[str]]:
+    """The readings and looks that each cause was last concluded from: ids, and steps."""
+    from_ids = {fact.id: fact.source for _, fact in talk.facts if isinstance(fact, ValueDerived)}
+    looks = {told: fact.step for _, fact in talk.facts if isinstance(fact, StepDone) for told in fact.establishes}
+    known = {*vocabulary(), *looks.values()}
+    return {
+        fact.cause: frozenset(i for name in fact.evidence for i in from_ids.get(name, (looks.get(name, name),)) if i in known)
+        for _, fact in talk.facts
+        if isinstance(fact, Concluded) and fact.standing in HELD
+    }
+
+
+def doubles(number: int, seed: int) -> Iterator[tuple[Scene, Scene, str]]:
+    """Pairs of faults by chance, until `number` of them stand together; the others with the reason why they do not."""
     chance = Random(seed)
     alone = ("no_fault_found", "after_defrost", "upper_stage_down")
     own_rack = ("turns backwards", "drive fault", "oil wrong", "lead to the motor broken")
     whole = [one for one in SCENES if one.cause not in alone and one.site not in own_rack]
     while number:
         first, second = chance.sample(whole, 2)
-        clash = (set(first.fault.says) & set(second.fault.says)) or (first.part != "none" and second.part != "none")
-        if first.cause != second.cause and not clash and not set(first.plant) & set(second.plant):
-            number -= 1
-            yield first, second
+        if first.cause == second.cause:
+            continue
+        reason = cannot_stand_together(first, second)
+        number -= not reason
+        yield first, second, reason
 
 
 def causes() -> list[str]:
@@ -128,6 +167,7 @@ def main() -> None:
     parser.add_argument("--seeds", type=int, default=1)
     parser.add_argument("--causes", default="")
     parser.add_argument("--doubles", type=int, default=0)
+    parser.add_argument("--trade-order", action="store_true", help="print the figures with the trade's order too")
     parser.add_argument("-v", action="store_true")
     options = parser.parse_args()
     wanted = set(options.causes.split(",")) - {""}
@@ -148,15 +188,28 @@ def main() -> None:
             print(f"{mark} {scene.cause:30} {how:10} {refrigerant:6} {one.to_the_cause:3} {one.to_the_seal:3}  {where}{note}")
     if singles:
         _figures(singles)
+        if options.trade_order:
+            print("in the trade's order, nothing passed over:")
+            _figures([call((s,), n, REFRIGERANTS[n % 3], chosen=False) for s in SCENES for n in range(options.seeds)])
         print("no scene:", ", ".join(sorted(set(causes()) - {s.cause for s in SCENES})) or "none")
-    pairs = [call(pair, n) for n, pair in enumerate(doubles(options.doubles, 11))]
-    for one in pairs:
-        marks = "".join("+" if one.found(s) else "-" for s in one.scenes)
-        names = " and ".join(s.cause for s in one.scenes)
-        print(f"{marks} {names} {sorted(one.falsely_proven) or ''} {one.broken or ''}")
-    if pairs:
-        both = sum(all(one.found(s) for s in one.scenes) for one in pairs)
-        print(f"both of two faults found in {both} of {len(pairs)}")
+    if options.doubles:
+        _doubles(options.doubles)
+
+
+def _doubles(number: int) -> None:
+    both = asked = 0
+    for n, (first, second, reason) in enumerate(doubles(number, 11)):
+        names = f"{first.cause} and {second.cause}"
+        if reason:
+            print(f"   {names}: left out, {reason}")
+            continue
+        one = call((first, second), n)
+        marks = [one.found(s) or one.asked_for(s) for s in one.scenes]
+        both += all(one.found(s) for s in one.scenes)
+        asked += all(marks)
+        print("".join("+" if one.found(s) else "?" if one.asked_for(s) else "-" for s in one.scenes),
+              names, sorted(one.falsely_proven) or "", one.broken or "")
+    print(f"both of two faults found in {both} of {number}; found or the second asked for in {asked}")
 
 
 def _figures(singles: list[Outcome]) -> None:
@@ -167,6 +220,9 @@ def _figures(singles: list[Outcome]) -> None:
     print(f"found {len(found)} of {len(singles)} ({share}), falsely proven {false}, rules broken {broken}")
     print(f"median answers to the cause {statistics.median(timed or [0]):.0f}, "
           f"to the seal {statistics.median(one.to_the_seal for one in singles):.0f}")
+    to_cause = [one.questions[0] for one in found if one.to_the_cause]
+    print(f"median questions to the cause {statistics.median(to_cause or [0]):.0f}, "
+          f"to the seal {statistics.median(one.questions[1] for one in singles):.0f} (cautions and confirmations not counted)")
 
 
 if __name__ == "__main__":

@@ -182,6 +182,18 @@ def test_commas_part_the_readings_of_one_breath():
     assert (talk.readings["watch.suction_pressure"], talk.readings["watch.discharge_temperature"]) == (10, 210)
 
 
+def test_numbers_that_can_be_cut_in_several_ways_are_asked_back_together_and_none_counts_before_a_yes():
+    talk = at("watch_first", "injection_coil_failed").hear("nine two fourteen")
+    assert talk.said == "Suction nine, line two fourteen degrees, two one four. Correct?"
+    assert "watch.suction_pressure" not in talk.readings
+
+    assert talk.hear("no").asked == "watch_first:watch.suction_pressure"
+    assert "watch.discharge_temperature" not in talk.readings
+
+    talk.hear("nine two fourteen", "yes")
+    assert (talk.readings["watch.suction_pressure"], talk.readings["watch.discharge_temperature"]) == (9, 214)
+
+
 def test_a_pause_takes_no_answer():
     talk = at("glass").hear("hold on", "full")
     assert "sight_glass" not in talk.readings

@@ -9,7 +9,9 @@ from assistant.call.heard import Heard
 from assistant.call.judge import Judge
 from assistant.call.procedure import own_procedure
 from assistant.profile import load_profile
-from tests.branch_rack import BranchRack
+from tests.branch_rack import BranchRack, fault
+from tests.rig.scenes import Scene
+from tests.rig.technician import Rig
 from tests.talk import NOON, Talk
 
 
@@ -56,3 +58,11 @@ def test_without_the_supervisor_there_is_no_third_reset() -> None:
     assert "Then no reset. It stays off." in " ".join(talk.spoken)
     assert talk.dialogue.state.resets == set()
     assert talk.dialogue.state.started_at is None
+
+
+def test_a_reset_that_the_supervisor_refuses_ends_no_call_of_which_another_contact_is_still_looked_at() -> None:
+    both = Scene("motor", fault("motor")), Scene("low", fault("low pressure"))
+    rig = Rig("none", {"supervisor_agreed": "no", "live_or_dead": "live", "ladder_kind": "metal"}, scenes=both)
+    talk = Talk(trips=(("a", "two", 3.0), ("a", "two", 9.0))).to_the_seal(rig)
+    assert "Cases of this suction group: normal, iced or off?" in " ".join(talk.spoken)
+    assert talk.dialogue.state.resets == set()

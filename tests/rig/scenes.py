@@ -31,6 +31,13 @@ class Scene:
     """What may be proven beside the cause: it is true as well."""
     best: str = "proven"
     """The best standing that the trade's rules allow without opening the machine."""
+    shows: str = "standing"
+    """What it takes to see it: a `standing` machine, a `running` one, or a `reset`."""
+
+    @property
+    def leaves_it_off(self) -> bool:
+        """The machine is not started again on this call."""
+        return self.fault.repaired != "repaired" or self.cause in ("compressor_seized", "injection_valve_leaking")
 
 
 _PLANTS: dict[str, dict[str, Any]] = {
@@ -57,12 +64,15 @@ def _branch_scene(name: str, cause: str, standing: str, also: set[str]) -> Scene
     says = {i: w for i, w in its.says.items() if not (physical and i in _OF_THE_PLANT)}
     running = {i: w for i, w in its.running.items() if not (physical and i in _OF_THE_PLANT)}
     own = Fault(its.contact, says, its.looks, running, its.repaired)
-    return Scene(cause, own, plant=plant, site=name, true_too=frozenset(also), best=standing)
+    shows = "running" if name == "poorly cooled" or (its.running and not its.says and not its.looks) else "standing"
+    return Scene(cause, own, plant=plant, site=name, true_too=frozenset(also), best=standing, shows=shows)
 
 
 def hot(cause: str, says: dict[str, str] | None = None, best: str = "supported", too: str = "", **plant: Any) -> Scene:
     """A machine that tripped on its discharge and is hot again in the watch."""
-    return Scene(cause, fault("discharge", says), plant={"over_degf": 28.0, **plant}, best=best, true_too=frozenset(too.split()))
+    shows = "standing" if "cases_w_per_k" in plant or "face" in plant else "running"
+    its = fault("discharge", says)
+    return Scene(cause, its, plant={"over_degf": 28.0, **plant}, best=best, true_too=frozenset(too.split()), shows=shows)
 
 
 SCENES: list[Scene] = [
@@ -87,9 +97,9 @@ SCENES: list[Scene] = [
                                       {"module_lamps": "several dark"}), "module_no_supply", best="supported",
           true_too=frozenset({"module_no_supply"})),
     Scene("module_output_stuck_on", fault("discharge", {"live_or_dead": "live", "control_volts": "two oh eight"}), "stuck on"),
-    Scene("module_false_trip", DISCHARGE, "false trip"),
+    Scene("module_false_trip", DISCHARGE, "false trip", shows="reset"),
     Scene("liquid_feed_restricted", fault("discharge", {"strainer_temperature_drop": "one"}), "injection_strainer_plugged",
-          best="supported"),
+          best="supported", true_too=frozenset({"injection_strainer_plugged"})),
     Scene("probe_failed", DISCHARGE, "probe drifted"),
     Scene("liquid_line_hot", fault("discharge", {**THREE_OFF, "receiver_level": "sixty", "drier_temperature_drop": "one"}),
           plant={"line_heat_degf": 15.0}),
@@ -105,3 +115,25 @@ SCENES: list[Scene] = [
     Scene("no_fault_found", DISCHARGE, best="suspected"),
 ]  # fmt: skip
 """One scene or more for each cause."""
+
+
+def cannot_stand_together(first: Scene, second: Scene) -> str:
+    """Why two faults make no machine that both can be found on; empty where they do."""
+    for one, other in ((first, second), (second, first)):
+        if one.cause in ("not_called", "controller_fault"):
+            return f"with {one.cause} nothing at the machine has tripped"
+        if one.leaves_it_off and other.shows != "standing":
+            when = "at its reset" if other.shows == "reset" else "while it runs"
+            return f"{one.cause} leaves the machine off, {other.cause} shows only {when}"
+        if one.cause in STOPS_IT and one.shows == other.shows == "running":
+            return f"{one.cause} stops the machine before {other.cause} can be read"
+    if {first.site, second.site} == {"starter coil open", "starter jammed"}:
+        return "without its coil nobody sees that the starter is jammed"
+    if first.part != "none" and second.part != "none":
+        return "both change the same parts of the injection"
+    same = set(first.fault.says) & set(second.fault.says) or set(first.plant) & set(second.plant)
+    return f"both change {', '.join(sorted(same))}" if same else ""
+
+
+STOPS_IT = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "compressor_seized", "discharge_valves_leaking"})
+"""Found on the running machine, it is stopped at once: by its own control, or over its trip at the first round."""

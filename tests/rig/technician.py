@@ -16,6 +16,12 @@ SPOKEN = {"R22": "r twenty two", "R404A": "r four oh four a", "R507A": "r five o
           "R744": "r seven forty four"}  # fmt: skip
 HOLDS_DEGF = {"R22": 215.0, "R404A": 155.0, "R507A": 155.0}
 """Where each refrigerant's injection holds the line, 35 under its trip."""
+STOPS_THE_FEED = frozenset({
+    "injection_hand_valve_closed", "injection_coil_failed", "injection_coil_shorted", "injection_coil_loose",
+    "injection_valve_stuck_closed", "injection_strainer_plugged", "injection_wiring_open", "module_no_output",
+    "module_no_supply", "module_output_fuse",
+})  # fmt: skip
+"""Parts whose fault leaves a running machine without injection."""
 _STEP = {"pressure": 1.0, "temperature": 1.0, "amps": 0.5}
 
 
@@ -29,30 +35,42 @@ class Rig(BranchRack):
     meters: Random = field(default_factory=Random)
     said: dict[str, str] = field(default_factory=dict)
     """What was last said of each reading."""
+    step: str = ""
+    """The step that asks: two cutouts share one id."""
+    found: set[str] = field(default_factory=set)
+    """Causes that the product holds for proven or supported by now."""
+    mended: set[str] = field(default_factory=set)
+    """Causes of them that were there when "repaired" was said: a technician repairs what was found, and nothing else."""
 
     def __post_init__(self) -> None:
         self.meters = Random(self.seed)
-        names = [one.part for one in self.scenes if one.part != "none"] + [one.site for one in self.scenes if one.site]
+        self._name_fault()
+
+    def _name_fault(self) -> None:
+        names = [one.part for one in self._ill if one.part != "none"] + [one.site for one in self._ill if one.site]
         self.fault = names[0] if names else "none"
 
     @property
+    def _ill(self) -> list[Scene]:
+        """The scenes whose fault is still there."""
+        return [one for one in self.scenes if one.cause not in self.mended]
+
+    @property
     def its(self) -> Fault:
-        faults = [one.fault for one in self.scenes]
+        faults = [one.fault for one in self._ill]
         return Fault(
             "; ".join(dict.fromkeys(f.contact for f in faults)), _joined([f.says for f in faults]),
             _joined([f.looks for f in faults]), _joined([f.running for f in faults]),
-            "leave it locked" if any(f.repaired != "repaired" for f in faults) else "repaired",
+            "leave it locked" if any(one.fault.repaired != "repaired" for one in self.scenes) else "repaired",
         )  # fmt: skip
 
     @property
     def plant(self) -> Plant:
-        """As it is now: what was repaired is healthy again."""
-        if self.repaired and self.its.repaired == "repaired":
-            return self._healthy()
-        return replace(self._healthy(), **_joined([one.plant for one in self.scenes]))
-
-    def _healthy(self) -> Plant:
-        return Plant(self.refrigerant, holds_degf=HOLDS_DEGF[self.refrigerant])
+        """As it is now: what was repaired is healthy again. Injection that a broken part stops does not cool the line."""
+        healthy = Plant(self.refrigerant, holds_degf=HOLDS_DEGF[self.refrigerant])
+        changed = _joined([one.plant for one in self._ill])
+        starved = any(one.part in STOPS_THE_FEED for one in self._ill)
+        return replace(healthy, **changed, **({"feeds": False} if starved else {}))
 
     @property
     def point(self) -> Point:
@@ -64,6 +82,10 @@ class Rig(BranchRack):
             return self.words[id_]
         if id_ == "chain_dead_check":
             return self._contact()
+        if id_ == "cutout_pressure" and id_ not in self.its.says and len(self.scenes) > 1:
+            return "three fifty" if "high pressure" in self.its.contact and "low" not in self.step else "six pounds"
+        if id_ == "running_now" and self.running and id_ not in self.its.running:
+            return "running"
         own = self.its.running if self.running else {}
         if id_ not in own and id_ not in self.its.says:
             measured = self._measured(id_)
@@ -88,7 +110,13 @@ class Rig(BranchRack):
         finally:
             self.words = before
 
+    def _feed(self) -> str:
+        return "dry" if self.running and not self.plant.feeds else super()._feed()
+
     def _command(self, ask: dict[str, Any]) -> str:
+        if ask["step"] == "repaired" and self.its.repaired == "repaired":
+            self.mended |= self.found
+            self._name_fault()
         looks = {"one_reset_discharge": "open" if self.fault == "false trip" else "closed", **self.its.looks}
         return looks[ask["step"]] if ask["step"] in looks else super()._command(ask)
 
@@ -155,6 +183,7 @@ class Rig(BranchRack):
         return spoken_number(read, kind)
 
     def answer(self, ask: dict[str, Any]) -> str:
+        self.step = ask["step"]
         said = super().answer(ask)
         plain = ask.get("kind") in ("pressure", "temperature", "ohms") and not ask.get("also") and ask["asking"] in self.asked
         return self.meters.choice(STYLES).format(said) if plain and said[:1].isalpha() and "line" not in said else said

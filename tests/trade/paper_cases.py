@@ -385,8 +385,14 @@ CONDITIONS = [
     row(
         "discharge_valves_leaking",
         "supported",
-        case({**RUNNING_HOT, "others_discharge_temperature": 215.0}),
+        case({**RUNNING_HOT, "others_discharge_temperature": 215.0, "injection_feed": "feeding"}),
         readings={"others_discharge_temperature": 240.0},
+    ),
+    row(  # not seen fed, it may be hot for want of its injection
+        "discharge_valves_leaking",
+        "supported",
+        case({**RUNNING_HOT, "others_discharge_temperature": 215.0, "injection_feed": "feeding"}),
+        readings={"injection_feed": "dry"},
     ),
     row(
         "discharge_valves_leaking",

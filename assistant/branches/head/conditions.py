@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from assistant.branches.head.causes import head_minimum
-from assistant.branches.search import decided, explained, in_branch
+from assistant.branches.search import decided, explained, head_explained, in_branch, several
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -31,10 +31,18 @@ def head_out_of_line(case: Case) -> bool:
     return head is not None and least is not None and head > least * (1 + case.site.limits.head_out_percent / 100)
 
 
+def head_far_out(case: Case) -> bool:
+    """So far over what its control holds that no cause of another kind explains it."""
+    head, least = case.number("rack_discharge_pressure"), head_minimum(case)
+    return head is not None and least is not None and head > least * (1 + case.site.limits.head_far_percent / 100)
+
+
 def _head_followed(case: Case) -> bool:
-    """Its own cutout is open, or the discharge protection with the head out of line."""
+    """Its own cutout is open, the discharge protection with the head out of line, or the head is so high that it has a
+    cause of its own beside the one that was found."""
     hot = in_branch(case, "discharge") and head_out_of_line(case) and not decided(case, "discharge")
-    return in_branch(case, "high pressure") or hot
+    beside = bool(case.contacts or several(case)) and head_far_out(case) and not head_explained(case)
+    return in_branch(case, "high pressure") or hot or beside
 
 
 def _head_looked_at(case: Case) -> bool:
@@ -44,6 +52,7 @@ def _head_looked_at(case: Case) -> bool:
 
 
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "head_searched": lambda case: in_branch(case, "high pressure") or _head_looked_at(case),
     "head_followed": _head_followed,
     "head_looked_at": _head_looked_at,
     "high_branch": lambda case: in_branch(case, "high pressure"),

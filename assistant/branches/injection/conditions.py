@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from assistant.branches.search import decided, found, open_contacts, several, standing
+from assistant.branches.search import decided, found, liquid_explained, open_contacts, several, standing
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -42,7 +42,8 @@ def leaking_valve(case: Case) -> bool:
 
 
 def _liquid_suspect(case: Case) -> bool:
-    if decided(case, "discharge") and not several(case):
+    vapour = case.says("sight_glass", "bubbles", "empty") and not liquid_explained(case)
+    if decided(case, "discharge") and not several(case) and not vapour:
         return False
     tried = case.has("feed_test_run") or case.has("feed_read_running")  # a standing line is dry as found
     starved = tried and case.says("injection_feed", "weak", "dry") and case.coil_live() is not False

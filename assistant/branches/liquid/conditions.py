@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from assistant.branches.search import explained, standing
+from assistant.branches.search import liquid_explained, standing
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -26,7 +26,7 @@ def _valve_in_question(case: Case) -> bool:
     """Starved with liquid in the receiver and a good drier: something between them is shut, or the line is warm."""
     level, drop, limits = case.number("receiver_level"), case.number("drier_temperature_drop"), case.site.limits
     return (
-        not explained(case)
+        not liquid_explained(case)
         and level is not None and level > limits.receiver_low_percent
         and drop is not None and drop <= limits.drier_bad_delta_degf
     )  # fmt: skip
@@ -37,7 +37,13 @@ def _at_seal(case: Case) -> bool:
     return isinstance(place, str) and any(word in place for word in _SEALS)
 
 
+def _moisture_in_question(case: Case) -> bool:
+    """A drier that is plugged, or oil that speaks of water or acid."""
+    return standing(case, "drier_plugged") or case.says("oil_color", "milky", "dark")
+
+
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "moisture_in_question": _moisture_in_question,
     "liquid_valve_in_question": _valve_in_question,
     "leak_at_seal": _at_seal,
     "addition_unknown": lambda case: case.site.days_since_addition is None,

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from math import inf
 
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
-from assistant.branches.search import explained, found, in_branch, in_question
+from assistant.branches.search import explained, found, in_branch, in_question, standing
 from assistant.branches.supply.conditions import window_wanted as supply_window_wanted
 from assistant.profile import Rack
 from assistant.trade.case import Case
@@ -116,6 +116,7 @@ def _at_set_point(case: Case) -> bool:
 
 JUDGED: dict[str, Callable[[Case], bool]] = {
     "motor_branch": motor_branch,
+    "burn_out_suspected": lambda case: standing(case, "winding_failed") or standing(case, "winding_grounded"),
     "windings_low": windings_low,
     "winding_bad": winding_bad,
     "ground_doubtful": _ground_doubtful,

@@ -74,7 +74,9 @@ def discharge_valves_leaking(case: Case) -> Verdict | None:
         return "supported", case.known("discharge_temperature", "ratio", "superheat", "injection_feed")
     line = far_over_a_neighbour(case)
     if line is not None:
-        return "supported", (line, "others_discharge_temperature")
+        # A neighbour is cooled by its injection: a line that nobody saw fed may be hot for want of it.
+        fed = case.says("injection_feed", "feeding")
+        return ("supported" if fed else "suspected"), case.known(line, "others_discharge_temperature", "injection_feed")
     if case.under("implied_efficiency", limits.efficiency_leaking) and case.has("injection_shut"):
         return "supported", ("implied_efficiency", "injection_shut")
     return ("suspected", ("head_pattern",)) if case.says("head_pattern", "one hot") else None

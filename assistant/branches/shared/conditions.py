@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 
+from assistant.branches.actions import action
 from assistant.branches.injection.causes import far_over_a_neighbour
 from assistant.branches.motor.conditions import amps_over, motor_branch
 from assistant.branches.search import (
     FRONT,
     decided,
+    decided_still,
     explained,
     found,
     in_branch,
@@ -28,13 +30,14 @@ def _liquid_in_question(case: Case) -> bool:
 
 
 def _repair_in_question(case: Case) -> bool:
-    mended = decided(case) or to_mend(case) == ("oil_level_low",)
+    of_the_liquid = any(standing(case, c) for c in ("liquid_feed_restricted", "liquid_valve_closed", "drier_plugged"))
+    mended = decided(case) or of_the_liquid or to_mend(case) == ("oil_level_low",)
     return mended and not standing(case, "low_pressure_normal") and not any(c in FRONT for c in found(case))
 
 
 def _still_hot(case: Case) -> bool:
     line, trip = case.number("watch.discharge_temperature") or 0.0, case.site.trip_temperature_degf or 0.0
-    return not decided(case, "discharge") and line > trip - case.site.limits.settled_under_trip_delta_degf
+    return not decided_still(case, "discharge") and line > trip - case.site.limits.settled_under_trip_delta_degf
 
 
 def _contact_unknown(case: Case) -> bool:
@@ -49,7 +52,7 @@ def _hot_unexplained(case: Case) -> bool:
     """It was stopped over its trip, and nothing found so far says why."""
     trip, line = case.site.trip_temperature_degf, case.number("watch.discharge_temperature")
     over = trip is not None and line is not None and line >= trip
-    return over and not decided(case, "discharge")
+    return over and not decided_still(case, "discharge")
 
 
 def _valves_suspected(case: Case) -> bool:
@@ -67,11 +70,23 @@ def _discharge_may_be(case: Case) -> bool:
     return not case.says("protection_shown", "oil", "high pressure", "low pressure", "motor", "supply")
 
 
+def _part_wanted(case: Case) -> bool:
+    """What was found is mended with another part."""
+    return any("replace" in action(cause, "proven").lower() for cause in to_mend(case))
+
+
+def _defrost_in_question(case: Case) -> bool:
+    """A defrost was on or stuck, or cases are iced: it may have been switched off for the work."""
+    return case.says("defrost_state", "now", "stuck") or case.says("case_load", "iced")
+
+
 def _pressure_contact(case: Case) -> str:
     return "high pressure" if in_branch(case, "high pressure") else "low pressure"
 
 
 JUDGED: dict[str, Callable[[Case], bool]] = {
+    "part_wanted": _part_wanted,
+    "defrost_in_question": _defrost_in_question,
     "discharge_may_be": _discharge_may_be,
     "several_off": several,
     "liquid_in_question": _liquid_in_question,

@@ -72,6 +72,8 @@ def suction_low(case: Case) -> Verdict | None:
         return None
     if not case.has("contact_open:discharge_temperature"):
         return None  # before it is known what tripped, a low suction may be nothing else than a rack that is satisfied
+    if case.has("two_contacts_open") and len(case.contacts) < 2:
+        return None
     evidence = case.known("suction_under_design", "sight_glass", "defrost_state", "running_count")
     if under <= case.site.limits.suction_low_delta_degf:
         return "ruled_out", evidence
