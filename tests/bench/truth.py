@@ -10,7 +10,7 @@ import argparse
 import csv
 import statistics
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from random import Random
 
@@ -42,11 +42,11 @@ class Outcome:
     to_the_cause: int
     """Answers to the first scene's cause, proven or supported; 0 where it was not found."""
     to_the_seal: int
-    questions: tuple[int, int]
-    """The same two, as the trade counts them: a number that is confirmed counts one, a caution that is acknowledged none."""
     sealed: bool
     broken: tuple[str, ...]
-    rests_on: dict[str, frozenset[str]]
+    questions: tuple[int, int] = (0, 0)
+    """The same two, as the trade counts them: a number that is confirmed counts one, a caution that is acknowledged none."""
+    rests_on: dict[str, frozenset[str]] = field(default_factory=dict)
     """The readings and looks that each cause was concluded from: ids, and steps."""
 
     def found(self, scene: Scene) -> bool:
@@ -114,7 +114,7 @@ def call(scenes: tuple[Scene, ...], seed: int = 0, refrigerant: str = "R22", ver
     asked = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)}
     asked |= {fact.step for _, fact in talk.facts if isinstance(fact, StepDone)}
     counted, sealed = (asked_at_cause, asked_so_far), talk.dialogue.state.sealed
-    return Outcome(scenes, standings(talk), asked, at_cause, answers, counted, sealed, talk.broken(), rests_on(talk))
+    return Outcome(scenes, standings(talk), asked, at_cause, answers, sealed, talk.broken(), counted, rests_on(talk))
 
 
 RANK = {"ruled_out": 0, "suspected": 1, "supported": 2, "proven": 3}

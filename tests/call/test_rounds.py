@@ -53,8 +53,8 @@ def test_a_verdict_whose_readings_are_pulled_apart_falls(fault: str):
 
 
 def test_what_was_proven_from_a_slip_is_proven_no_more_once_it_is_put_right_after_a_repair_too():
-    rack = BranchRack("drive fault", {"suction_temperature": "eighty six"})
-    call = Talk(site_of("drive fault")).until(rack, "amps_with_the_gas")
+    rack = BranchRack("line fuse open", {"suction_temperature": "eighty six"})
+    call = Talk(site_of("line fuse open")).until(rack, "amps_with_the_gas")
     assert "Motor poorly cooled. Proven." in call.said
     call.hear("correction suction temperature", "five")
     assert "Motor poorly cooled. Proven no more." in " ".join(call.spoken)
