@@ -41,6 +41,9 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     plausible = [way for way in ways if _plausible(question, way)]
     likely = [way for way in plausible if len(way) == len(ids)] or plausible or ways  # who answers all left nothing out
     even = [way for way in likely if _even(way)]
+    if not even:  # lines and windings lie close together: "forty two" for two of them is one number, not a forty and a two
+        closer = [way for way in plausible if _even(way)]
+        even = [way for way in closer if len(way) == max(map(len, closer))]
     best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
@@ -75,10 +78,19 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
+            if _tears(tokens, cut):
+                continue
             if isinstance(part, Part) and part.id == id and not out_of_turn:
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
                 found += [(part, *way) for way in rest]
     return found
+
+
+def _tears(tokens: list[str], cut: int) -> bool:
+    """Whether a cut tears one number apart: "four | point one", "twelve | and a half". Nobody says a bare fraction behind a whole."""
+    if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
+        return "point" not in tokens[:cut]
+    return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
 
 
 def _plausible(question: Question, way: tuple[Part, ...]) -> bool:
