@@ -13,7 +13,7 @@ from assistant.call.facts import (
     OthersLockFound,
 )
 from assistant.call.history import others_lock_left
-from assistant.call.known import case_of, leak_over_limit, settled, why_left_running
+from assistant.call.known import case_of, in_words, leak_law, settled, why_left_running
 from assistant.call.permits import liquid_is_out
 from assistant.call.state import State
 
@@ -69,9 +69,13 @@ def _of_the_machine(s: State) -> Fact | None:
     mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(case))
     if s.station == "close" and running and "no_cause_reset" not in ever and not mended:
         return ObligationOpened("no_cause_reset", s.step, why_left_running(s), s.technician)
-    over = leak_over_limit(s)
-    if over and "leak_over_limit" not in ever:
-        return ObligationOpened("leak_over_limit", s.step, over, s.technician)
+    law = leak_law(s)
+    if law and "leak_over_limit" not in ever:
+        by, part = law
+        words = f"{in_words(by)} ({part})"
+        return ObligationOpened(
+            "leak_over_limit", s.step, words, s.technician, by.repair_by.isoformat(), by.verify_by.isoformat()
+        )
     if standing(case, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
         return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase", s.technician)
     return None

@@ -125,6 +125,9 @@ class ObligationOpened:
     detail: str = ""
     who: str = ""
     """In whose name it stands."""
+    repair_by: str = ""
+    verify_by: str = ""
+    """Dates that the law sets, as in ISO 8601; empty where it sets none."""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.case import Case, SiteFacts
 from assistant.trade.contradictions import contradictions
-from assistant.trade.leak import Addition, dates, leak_rule, of_one_leak, over_threshold
+from assistant.trade.leak import Addition, Dates, dates, leak_rule, of_one_leak, over_threshold
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
 
@@ -185,17 +185,20 @@ def _of_this_leak(s: State, rack_id: str) -> tuple[float, float | None]:
     return of_one_leak(additions_before(s, rack_id), min(mended, default=None))
 
 
-def leak_over_limit(s: State) -> str:
-    """The dates that the law sets where this addition's leak rate is over its limit; empty where it is not, or none applies."""
+def leak_law(s: State) -> tuple[Dates, str] | None:
+    """The dates that the law sets where this addition's leak rate is over its limit, and the section; None where it is not over,
+    or no rule applies."""
     rate, rack = s.derived.get("leak_rate_annualizing"), s.rack
     if rate is None or rack is None or s.opened_at is None:
-        return ""
+        return None
     day = s.opened_at.date()
     rule = leak_rule(rack.refrigerant, s.site.category, rack.full_charge_lb, day)
-    if rule is None or not over_threshold(rate.value, rule):
-        return ""
-    by = dates(rule, day)
-    return f"repair by {by.repair_by:%B} {by.repair_by.day}, verify again by {by.verify_by:%B} {by.verify_by.day} ({rule.part})"
+    return (dates(rule, day), rule.part) if rule is not None and over_threshold(rate.value, rule) else None
+
+
+def in_words(by: Dates) -> str:
+    """The dates as they are said."""
+    return f"repair by {by.repair_by:%B} {by.repair_by.day}, verify again by {by.verify_by:%B} {by.verify_by.day}"
 
 
 def after_trip(s: State, wait: timedelta) -> datetime | None:

@@ -14,7 +14,7 @@ from assistant.call.known import (
     additions_before,
     case_of,
     doubted,
-    leak_over_limit,
+    in_words,
     site_facts,
     why_left_running,
     why_not_settled,
@@ -28,7 +28,7 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spelled, spoken_back, spoken_cause, spoken_name, spoken_value
 from assistant.profile import DEMO_SITE, REFRIGERANTS, Site
-from assistant.trade.leak import CHRONIC_PERCENT, chronic_percent, leak_rule, over_threshold
+from assistant.trade.leak import CHRONIC_PERCENT, chronic_percent, dates, leak_rule, over_threshold
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
 
@@ -299,7 +299,7 @@ def _leak(rate_percent: float, s: State) -> str:
     limit = f"{spoken_number(rule.threshold_percent, 'percent')} percent"
     if not over_threshold(rate_percent, rule):
         return said if unknown else f"{said} Not over the limit of {limit}."
-    return f"{said} Over the limit of {limit}: {leak_over_limit(s).partition(' (')[0]}."
+    return f"{said} Over the limit of {limit}: {in_words(dates(rule, day))}."
 
 
 def conclusion(fact: Concluded) -> str:

@@ -87,7 +87,7 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
 
 
 def _tears(tokens: list[str], cut: int) -> bool:
-    """Whether a cut tears one number apart: "four | point one", "twelve | and a half". Nobody says a bare fraction behind a whole."""
+    """Whether a cut tears one number apart: "four | point one", "twelve | and a half"."""
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])

@@ -1,6 +1,5 @@
 """A call in one row: what the pages of many calls and the next call at its machine want to know of it, from its log alone."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import date, datetime, timedelta
@@ -36,10 +35,6 @@ SECONDS_A_DAY = 86400.0
 MOST_HOURS = 24 * 3650
 NO_CAUSE = "no_fault_found"
 """Concluded like a cause, and none: everything was looked at."""
-_LAW = re.compile(r"repair by (\w+) (\d+), verify again by (\w+) (\d+)")
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-          "December")  # fmt: skip
-
 
 @dataclass
 class Held:
@@ -65,34 +60,8 @@ class Held:
             return "cleared"
         return f"handed over to {self.owner}" if self.owner else "still open"
 
-    @property
-    def legal(self) -> tuple[tuple[str, date], ...]:
-        """Dates that the law set, by what they are for; as they were said on the call."""
-        found = _LAW.search(self.detail)
-        if not found:
-            return ()
-        month, day, month_again, day_again = found.groups()
-        repair = after(self.opened.date(), month, int(day))
-        verify = after(repair, month_again, int(day_again)) if repair else None
-        return tuple((what, on) for what, on in (("repair", repair), ("verify again", verify)) if on)
-
-
-def after(start: date, month: str, day: int) -> date | None:
-    """The first such day from a date on; None where the calendar has none.
-
-    >>> after(date(2026, 12, 20), "January", 19)
-    datetime.date(2027, 1, 19)
-    """
-    if month not in MONTHS:
-        return None
-    for year in (start.year, start.year + 1):
-        try:
-            on = date(year, MONTHS.index(month) + 1, day)
-        except ValueError:
-            continue
-        if on >= start:
-            return on
-    return None
+    legal: tuple[tuple[str, date], ...] = ()
+    """Dates that the law set, by what they are for."""
 
 
 def holds_of(lines: Sequence[Line]) -> list[Held]:
@@ -100,8 +69,10 @@ def holds_of(lines: Sequence[Line]) -> list[Held]:
     held: list[Held] = []
     for line in lines:
         match line.fact:
-            case ObligationOpened(id=id_, who=who, detail=detail):
-                held.append(Held(id_, line.at, who, detail, line=line.seq))
+            case ObligationOpened(id=id_, who=who, detail=detail) as opened:
+                law = (("repair", opened.repair_by), ("verify again", opened.verify_by))
+                legal = tuple((what, date.fromisoformat(on)) for what, on in law if on)
+                held.append(Held(id_, line.at, who, detail, line=line.seq, legal=legal))
             case ObligationCleared(id=id_):
                 if one := _last(held, id_):
                     one.cleared, one.line = line.at, line.seq
