@@ -20,6 +20,7 @@ from assistant.call.procedure import Procedure, own_procedure
 from assistant.fronts.stopped import Stopped
 from assistant.profile import DEMO_SITE, ProfileFaults, Site, load_profile
 from assistant.record.earlier import earlier
+from assistant.record.index import Index
 from assistant.record.ledger import enter
 from assistant.record.log import EVENTS, DiskTrouble, Log, LogDamaged, facts, read, write_private, writer
 from assistant.sites import differences
@@ -297,9 +298,11 @@ def latest_open(calls: Path, out: Callable[[str], None] = lambda words: None) ->
         out: takes a line for each call that is passed over because its log is damaged or empty.
     """
     found: list[tuple[datetime, Path]] = []
+    with Index(calls) as index:
+        known = index.sealed()  # of 100,000 calls a few are open: the others are not read for it
     for file in sorted(calls.glob(f"*/{EVENTS}")):
         call = file.parent
-        if writer(call).get("host", platform.node()) != platform.node():
+        if call.name in known or writer(call).get("host", platform.node()) != platform.node():
             continue
         try:
             log = read(call)

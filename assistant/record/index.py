@@ -180,6 +180,10 @@ class Index:
         for text, _ in self._base.execute(query, (site, to_s)):
             yield _row(text)
 
+    def sealed(self) -> set[str]:
+        """Calls that were sealed when they were read."""
+        return {call for (call,) in self._base.execute("select call from calls where sealed = 1 and trouble = ''")}
+
     def months(self) -> list[str]:
         return [m for (m,) in self._base.execute("select distinct month from calls where trouble = '' order by month desc")]
 

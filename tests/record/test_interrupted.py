@@ -10,8 +10,11 @@ from assistant.call.facts import CallOpened, ClockJumped, NoteTaken
 from assistant.fronts.choosing import site_of_call
 from assistant.fronts.loop import PROFILE, Clock, latest_open, new_call, resumed_call
 from assistant.profile import DEMO_SITE, Site, load_profile
+from assistant.record.index import Index
 from assistant.record.log import Log, LogDamaged, facts, read
 from assistant.sites import differences
+from tests.simulated import Rack
+from tests.talk import Talk
 
 NOON = datetime(2026, 3, 1, 12, 0, tzinfo=UTC)
 
@@ -101,6 +104,18 @@ def test_the_call_heard_last_is_taken_up_and_damaged_and_empty_ones_are_named(tm
     assert len(said) == 2
     assert any("damaged" in words and "line 1" in words for words in said)
     assert any("empty holds no whole line" in words for words in said)
+
+
+def test_calls_that_the_index_knows_as_sealed_are_not_read_for_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    sealed = Talk().to_the_seal(Rack("none")).write(tmp_path / "2026-03-01_1200")
+    open_ = begun(tmp_path, load_profile())
+    with Index(tmp_path) as index:
+        index.refresh()
+    looked: list[Path] = []
+    monkeypatch.setattr("assistant.fronts.loop.read", lambda call: (looked.append(call), read(call))[1])
+    assert latest_open(tmp_path) == open_
+    assert sealed not in looked
+    assert open_ in looked
 
 
 def test_a_call_of_another_computer_in_a_shared_folder_is_not_taken_up(tmp_path: Path):
