@@ -61,6 +61,7 @@ def _of_recordings(add: Callable[..., argparse.ArgumentParser]) -> None:
     sub.add_argument("--asking", metavar="ID", help="single phrases: what they answer, an id of the vocabulary or 'command'")
     sub.add_argument("--say", action="append", metavar="WORDS", help="single phrases: the words of one; may be repeated")
     sub.add_argument("--headset", action="store_true", help="the microphone stays open while it speaks")
+    sub.add_argument("--of", metavar="CALL", help="no live call: one that was spoken with --keep-audio")
     sub = add("replay", "run recorded calls and compare each log with its expected one", profile=False)
     sub.add_argument("dirs", nargs="+", metavar="DIR", help="a recorded call")
     sub.add_argument("--noise", metavar="FILE", help="sound that is mixed in")

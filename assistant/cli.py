@@ -228,6 +228,10 @@ def _record(options: argparse.Namespace) -> int:
         raise Trouble("--asking ID and --say WORDS go together", WRONG)
     if options.asking:
         return record_phrases(folder, options.asking, options.say, print)
+    if options.of:
+        from assistant.fronts.kept import record_kept
+
+        return record_kept(_call_folder(options, options.of), folder, print)
     return record_call(lambda: _sites(options), _calls(options), folder, print, options.headset)
 
 

@@ -46,7 +46,7 @@ def record_call(open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, folde
     from assistant.fronts.recording import replay
     from assistant.profile import DEMO_SITE
 
-    _new(folder)
+    new(folder)
     tape = Tape()
     sites = open_sites()
     talk(lambda: sites, calls, None, headset, tape=tape)
@@ -61,7 +61,8 @@ def record_call(open_sites: Callable[[], "tuple[Site, ...]"], calls: Path, folde
     return replay(folder, out)
 
 
-def _new(folder: Path) -> None:
+def new(folder: Path) -> None:
+    """Refuse a folder that has a recording already."""
     if folder.is_dir() and any((folder / name).exists() for name in ("answers.csv", MANIFEST)):
         raise ValueError(f"there is a recording in {folder} already; give a new folder")
 
