@@ -85,6 +85,8 @@ _CONFIRM_NUMBER, _CONFIRM_WORD = 0.25, 0.5
 """Probability from which it is worth asking back; under it, the answer is asked for again."""
 _REFUSES_RECORDED = 0.8
 """Probability from which "no, twelve" to a value on record is asked back."""
+_ACCEPT_TWIN = 0.97
+"""For a ten or a teen: "two hundred fifteen" of one voice was fifty to both ears at 0.954."""
 _TWIN_FAR_ALONE, _TWIN_FAR = 6.0, 4.0
 """Log odds over its twin, to the first ear, that a ten or a teen must have to count, with one ear and with both. Of the 9 wrong
 readings at a probability of 0.94 and more, 7 were twins that both ears mistook, none of them as far."""
@@ -93,6 +95,7 @@ _LEAST_WORD = -4.0
 spelled letters for "yes" at 0.98 where the first gave -9; of what was said and counted nothing had less than -2."""
 _STROKES_DB, _ACCEPT_IN_STROKES = 1.5, 0.99
 """Loudness over the room with its strokes and clanks, under which only what is as sure as this counts."""
+_BARE_HUNDREDS = frozenset(("a hundred", *(f"{digit} hundred" for digit in DIGITS)))
 _NOISE_DB = 15.0
 """Loudness over the noise under which "three hundred" is asked back: "ninety three" after a pause was lost at 10 and 5 dB."""
 _TALK = 6.0
@@ -281,7 +284,7 @@ def _counts(evidence: Evidence, sure: float) -> bool:
     if _loud(evidence) or evidence.twin_margin < (_TWIN_FAR if evidence.both else _TWIN_FAR_ALONE):
         return False
     if evidence.both:
-        return sure >= _ACCEPT_NUMBER
+        return sure >= (_ACCEPT_TWIN if teen_or_ten(evidence.best.words) else _ACCEPT_NUMBER)
     return evidence.weakest >= _at(_ALL_GIVE_NUMBER, evidence.snr_db)
 
 
@@ -293,7 +296,7 @@ def _a_rest(question: Question, part: Part, evidence: Evidence) -> bool:
     """Whether one digit, or in noise bare hundreds, may be all that was heard of three: people pause up to a second."""
     words = evidence.best.words
     begun = any(form in DIGITS for form in asked_phrases(words))
-    begun = begun or (evidence.snr_db < _NOISE_DB and words.endswith(" hundred"))
+    begun = begun or (evidence.snr_db < _NOISE_DB and words in _BARE_HUNDREDS)
     return begun and in_hundreds(question, vocabulary()[part.id])
 
 
