@@ -85,9 +85,19 @@ _CONFIRM_NUMBER, _CONFIRM_WORD = 0.25, 0.5
 """Probability from which it is worth asking back; under it, the answer is asked for again."""
 _REFUSES_RECORDED = 0.8
 """Probability from which "no, twelve" to a value on record is asked back."""
+_ACCEPT_TWIN = 0.97
+"""For a ten or a teen: "two hundred fifteen" of one voice was fifty to both ears at 0.954."""
 _TWIN_FAR_ALONE, _TWIN_FAR = 6.0, 4.0
 """Log odds over its twin, to the first ear, that a ten or a teen must have to count, with one ear and with both. Of the 9 wrong
 readings at a probability of 0.94 and more, 7 were twins that both ears mistook, none of them as far."""
+_LEAST_WORD = -4.0
+"""Log odds to the first ear under which a choice, a yes or a command does not count, whatever the second says: it took the end of
+spelled letters for "yes" at 0.98 where the first gave -9; of what was said and counted nothing had less than -2."""
+_STROKES_DB, _ACCEPT_IN_STROKES = 1.5, 0.99
+"""Loudness over the room with its strokes and clanks, under which only what is as sure as this counts."""
+_BARE_HUNDREDS = frozenset(("a hundred", *(f"{digit} hundred" for digit in DIGITS)))
+_NOISE_DB = 15.0
+"""Loudness over the noise under which "three hundred" is asked back: "ninety three" after a pause was lost at 10 and 5 dB."""
 _TALK = 6.0
 """How much likelier other words must be to the second ear than any answer, to be talk that leaves no guess behind; or no words at
 all, to have been the room."""
@@ -139,6 +149,8 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     if isinstance(best.meaning, NotUnderstood):
         return _unclear(utterance, evidence, 0.0) if best.words else None
     status, value, unit = _verdict(question, evidence, sure)
+    if not emergency:
+        status = _in_doubt(utterance, evidence, sure, status)
     if opinion is None and _too_long(question, utterance, best):
         status = UNCLEAR
     if status == UNCLEAR and not (isinstance(best.meaning, AskFor) and sure >= _accept_word(evidence)):
@@ -147,6 +159,16 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
         best.words, status, value, unit, sure, utterance.late_ms, best.meaning, snr_db=utterance.snr_db,
         rivals=_rivals(evidence), loud=_loud(evidence),
     )  # fmt: skip
+
+
+def _in_doubt(utterance: Utterance, evidence: Evidence, sure: float, status: str) -> str:
+    """The verdict, less where the first ear is against the word, or strokes are louder than the voice."""
+    meaning = evidence.best.meaning
+    if evidence.both and evidence.weakest < _LEAST_WORD and not is_number(meaning):
+        return UNCLEAR
+    if status in (ACCEPTED, COMMAND) and utterance.over_strokes_db < _STROKES_DB and sure < _ACCEPT_IN_STROKES:
+        return CONFIRM if isinstance(meaning, Answer) else UNCLEAR
+    return status
 
 
 def _rivals(evidence: Evidence) -> tuple[tuple[Value, float], ...]:
@@ -245,7 +267,7 @@ def _answer_verdict(
     if sure < confirm or (sure < _MAY_BE_COMMAND and _commands_near(evidence)):
         return UNCLEAR, None, None
     odd = any(part.doubt or not _plausible(question, part) for part in parts)
-    odd = odd or _a_rest(question, first, evidence.best.words)
+    odd = odd or _a_rest(question, first, evidence)
     # Words beside the answer that nobody was asked for: spelled letters were taken for "i yes" (measured).
     odd = odd or not _offered(question, evidence.best.words)
     return (ACCEPTED if counts and not odd else CONFIRM), first.value, first.unit
@@ -262,7 +284,7 @@ def _counts(evidence: Evidence, sure: float) -> bool:
     if _loud(evidence) or evidence.twin_margin < (_TWIN_FAR if evidence.both else _TWIN_FAR_ALONE):
         return False
     if evidence.both:
-        return sure >= _ACCEPT_NUMBER
+        return sure >= (_ACCEPT_TWIN if teen_or_ten(evidence.best.words) else _ACCEPT_NUMBER)
     return evidence.weakest >= _at(_ALL_GIVE_NUMBER, evidence.snr_db)
 
 
@@ -270,9 +292,12 @@ def _at(limits_by_snr: tuple[tuple[float, float], ...], snr_db: float) -> float:
     return next(limit for floor, limit in limits_by_snr if snr_db >= floor)
 
 
-def _a_rest(question: Question, part: Part, words: str) -> bool:
-    """Whether one digit may be all that is left of a number of three: people pause up to 700 ms."""
-    return any(form in DIGITS for form in asked_phrases(words)) and in_hundreds(question, vocabulary()[part.id])
+def _a_rest(question: Question, part: Part, evidence: Evidence) -> bool:
+    """Whether one digit, or in noise bare hundreds, may be all that was heard of three: people pause up to a second."""
+    words = evidence.best.words
+    begun = any(form in DIGITS for form in asked_phrases(words))
+    begun = begun or (evidence.snr_db < _NOISE_DB and words in _BARE_HUNDREDS)
+    return begun and in_hundreds(question, vocabulary()[part.id])
 
 
 def _plausible(question: Question, part: Part) -> bool:

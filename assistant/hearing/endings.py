@@ -78,6 +78,8 @@ class Endings:
 
     def _counting_ms(self, said: list[str]) -> int:
         """The number itself may go on."""
+        if said == ["zero"] and self._entry and self._entry.kind == "volts":
+            return WAIT_COULD_GO_ON_MS  # dead: no voltage begins with nought
         if not all(word in _SINGLE_DIGITS for word in said):
             return WAIT_HUNDRED_MS if said[-1] in ("hundred", "thousand") else WAIT_COULD_GO_ON_MS
         if not self._has_room(said):

@@ -18,6 +18,8 @@ from assistant.language.phrasebook import Automaton
 _FST, _SYMBOLS = 2125659606, 2125658996
 # Properties of the OpenFst format: expanded, mutable, acceptor, label-sorted on both sides.
 _PROPERTIES = 0x3 | 0x10000 | 0x10000000 | 0x40000000
+_NAMES_OUT = 2
+"""The words' names stand in the graph once, for what comes out: a model loads in half the time that it takes with both."""
 _LINKED = ("am", "ivector", "graph/HCLr.fst", "graph/disambig_tid.int", "graph/phones")
 _SEARCH = {"beam": "11.0", "lattice-beam": "4.5"}
 """Measured: with the model's own lattice beam of 2.0 an answer's rivals are gone before they are scored."""
@@ -65,7 +67,7 @@ def _graph(model: Path, grammar: Automaton) -> bytes:
     arrows = sum(1 for row in grammar for word in row if word)
     out = [
         struct.pack("<i", _FST), struct.pack("<i6s", 6, b"vector"), struct.pack("<i8s", 8, b"standard"),
-        struct.pack("<iiQqqq", 2, 3, _PROPERTIES, 0, len(grammar), arrows), blob, blob,
+        struct.pack("<iiQqqq", 2, _NAMES_OUT, _PROPERTIES, 0, len(grammar), arrows), blob,
     ]  # fmt: skip
     for row in grammar:
         arcs = sorted((table[word], to) for word, to in row.items() if word)

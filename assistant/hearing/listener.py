@@ -1,5 +1,6 @@
 """When an answer has ended: one path for a live microphone and for files."""
 
+import math
 from collections import deque
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import replace
@@ -69,6 +70,8 @@ class Utterance:
         """How long the detector heard a voice [s], pauses left out; None where it was not asked."""
         self.snr_db = _snr_db(lead, sound, voiced)
         """Loudness of the speech over the noise before it [dB]."""
+        self.over_strokes_db = _over_strokes_db(lead, sound, voiced)
+        """The same over all that is not the voice, with strokes and clanks as loud as they are [dB]."""
         self.late_ms = round((len(sound) - _last_speech(lead, sound)) * 1000 / RATE_HZ)
         """Sound between the last speech sample and the decision [ms]."""
 
@@ -123,6 +126,21 @@ def _snr_db(lead: Samples, sound: Samples, voiced: npt.NDArray[np.bool_] | None)
     noise = float(min(np.median(before), np.percentile(here, 20)))
     voice = float(here[speech].mean()) if speech.any() else float(here.mean())
     return float(10 * np.log10(max(voice - noise, 0.05 * noise) / noise))
+
+
+def _over_strokes_db(lead: Samples, sound: Samples, voiced: npt.NDArray[np.bool_] | None) -> float:
+    """Mean power of the voice over the mean of what is three frames and more away from it; infinite where that is too short to
+    tell."""
+    if voiced is None or not voiced.any():
+        return math.inf
+    here = _powers(sound, FRAME)
+    heard = voiced[: len(here)]
+    near = np.convolve(heard, np.ones(7), mode="same")[: len(here)] > 0
+    room = np.concatenate([_powers(lead, FRAME), here[~near]])
+    if len(room) < 4 or not heard.any():
+        return math.inf
+    noise = float(room.mean())
+    return float(10 * np.log10(max(float(here[heard].mean()) - noise, 0.05 * noise) / noise))
 
 
 def _last_speech(lead: Samples, sound: Samples) -> int:

@@ -69,7 +69,7 @@ def _audible(question: Question) -> Audible:
         return Audible("free", free=True)
     if len(kinds) > 1 and question.asking != "confirm":
         name = (
-            f"{'+'.join((id, *question.also))} {hash(fixed)}"  # the same ids have other words at another site
+            f"{'+'.join((id, *question.also))} {hash((fixed, _place(question)))}"  # the same ids have other words at another site
         )
         return Audible(name, strict=_several(question, fixed))
     if kinds[0] not in NUMBER_KINDS:
@@ -144,10 +144,18 @@ def _alike(net: Net, question: Question) -> None:
         net.phrase(tail, said, net.end)
 
 
+def _place(question: Question) -> tuple[str, ...]:
+    """The site's names, before its rack: "north store, rack b three", also where the site is not asked for."""
+    return tuple(question.local.get("site", ())) if question.asking == "rack" else ()
+
+
 def _several(question: Question, fixed: tuple[str, ...]) -> Automaton:
     """Each id's answer in the order of the question, any of them left out."""
     net = Net()
-    here = net.start
+    here = net.state()
+    net.step(net.start, here)
+    for name in _place(question):
+        net.phrase(name, net.start, here)
     for id in (question.asking, *question.also):
         there = net.state()
         net.step(here, there)

@@ -142,9 +142,9 @@ class Net:
             case _:
                 raise TypeError(f"{grammar}.jsgf uses {type(node).__name__}")
 
-    def closure(self, states: frozenset[int]) -> frozenset[int]:
-        """These states with all that free steps reach."""
-        found, waiting = set(states), list(states)
+    def closure(self, state: int) -> frozenset[int]:
+        """This state with all that free steps reach."""
+        found, waiting = {state}, [state]
         while waiting:
             for word, to in self.arrows[waiting.pop()]:
                 if not word and to not in found:
@@ -170,7 +170,8 @@ def automaton(grammar: str, rule: str) -> Automaton:
 
 
 def _deterministic(net: Net) -> tuple[list[dict[str, int]], list[bool]]:
-    first = net.closure(frozenset({net.start}))
+    reached = cache(net.closure)  # thousands of words lead to the same few states
+    first = reached(net.start)
     number, waiting = {first: 0}, [first]
     arrows: list[dict[str, int]] = []
     final: list[bool] = []
@@ -183,7 +184,7 @@ def _deterministic(net: Net) -> tuple[list[dict[str, int]], list[bool]]:
                     targets.setdefault(word, set()).add(to)
         row: dict[str, int] = {}
         for word, states in sorted(targets.items()):
-            there = net.closure(frozenset(states))
+            there = frozenset().union(*map(reached, states))
             if there not in number:
                 number[there] = len(waiting)
                 waiting.append(there)

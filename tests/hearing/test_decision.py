@@ -137,6 +137,12 @@ def test_one_digit_where_hundreds_are_usual_is_asked_back() -> None:
     assert _judged(PRESSURE, [[("three", 100.0)]] * 3, snr_db=40.0).status == "confirm"
 
 
+def test_bare_hundreds_are_asked_back_in_noise_for_what_may_follow_a_pause() -> None:
+    scores = {"three hundred": -0.5, "three fifty": -9.0}
+    assert _both(PRESSURE, [[("three hundred", 9.0), ("three fifty", 0.0)]], scores, snr_db=10.0).status == "confirm"
+    assert _both(PRESSURE, [[("three hundred", 9.0), ("three fifty", 0.0)]], scores, snr_db=25.0).status == "accepted"
+
+
 def test_a_value_outside_its_range_is_asked_back() -> None:
     assert _judged(Question("suction_temperature"), [[("two oh eight", 100.0)]] * 3, 40.0).status == "confirm"
 
@@ -316,6 +322,43 @@ def test_too_much_noise_is_said_to_be_why() -> None:
     heard = _judged(PRESSURE, lists, snr_db=1.0)
     assert heard.status == "unclear"
     assert heard.fact(NOON) == Unclear(NOON, heard.text, True, heard.rivals, loud=True)
+
+
+def test_among_strokes_louder_than_the_voice_a_number_is_asked_back_and_a_command_asked_for_again() -> None:
+    """The same voice, 12 dB over a steady room, without and with something that clanks before and after it."""
+
+    def verdicts(question: Question, lists: Lists, scores: dict[str, float]) -> list[str]:
+        steady = _utterance(lists, 12.0)
+        clank = np.random.default_rng(2).normal(0, 900, 1600)
+        lead, sound = steady.lead.astype(float), steady.sound.astype(float)
+        lead[1000:2600] += clank
+        sound[-2000:-400] += clank
+        voiced = np.array([8000 <= at < len(sound) - 4800 for at in range(0, len(sound) - 511, 512)])
+        noisy = Utterance(
+            lead.astype(np.int16), np.clip(sound, -32768, 32767).astype(np.int16), steady.hearings, len(sound), voiced
+        )
+        best = max(scores, key=lambda text: scores[text])
+        ear = _Says(Opinion(scores, {text: 2 * score for text, score in scores.items()}, (Guess(best, scores[best]),)))
+        return [getattr(judge(question, one, ear), "status", "") for one in (steady, noisy)]
+
+    number = [[("two sixty three", 5.0), ("two sixty one", 0.0)]]
+    assert verdicts(PRESSURE, number, {"two sixty three": -1.0, "two sixty one": -4.0}) == ["accepted", "confirm"]
+    word = Question("sight_glass")
+    assert verdicts(word, [[("repeat", 5.0), ("[unk]", 2.0)]], {"repeat": -5.0}) == ["command", "unclear"]
+    assert verdicts(word, [[("emergency", 5.0), ("[unk]", 2.0)]], {"emergency": -5.0}) == ["command", "command"]
+
+
+def test_a_yes_that_the_first_ear_is_against_does_not_count() -> None:
+    leak = Question("leak_found")
+    for_it, against = [[("yes", 5.0)]], [[("[unk]", 9.0), ("yes", 0.0)]]
+    assert _both(leak, for_it, {"yes": -0.2}).status == "accepted"
+    assert _both(leak, against, {"yes": -0.2}).status == "unclear"
+
+
+def test_back_alone_counts_where_no_number_is_asked_for() -> None:
+    scores = {"back": -0.1}
+    assert _both(Question("sight_glass"), [[("[unk]", 5.0)]], scores).value == "back"
+    assert _both(PRESSURE, [[("[unk]", 5.0)]], scores).status == "unclear"
 
 
 def test_in_a_loud_room_no_number_counts_unasked_and_the_dialogue_is_told():

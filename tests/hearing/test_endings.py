@@ -28,6 +28,8 @@ from assistant.language.meaning import Question
         ("suction_temperature", "two", WAIT_DIGITS_MS),
         ("discharge_pressure", "two eight", WAIT_FEW_DIGITS_MS),
         ("suction_temperature", "two eight", WAIT_UNIT_MS),
+        ("injection_coil_volts", "zero", WAIT_COULD_GO_ON_MS),
+        ("discharge_pressure", "zero", WAIT_FEW_DIGITS_MS),
         ("suction_temperature", "minus", WAIT_NOTHING_YET_MS),
         ("discharge_pressure", "two hundred and", WAIT_NOTHING_YET_MS),
         ("discharge_pressure", "", WAIT_NOTHING_YET_MS),

@@ -94,6 +94,17 @@ def test_the_ear_listens_for_what_is_said_of_three_lines(words: str):
     assert "" in strict[at]
 
 
+@pytest.mark.parametrize("words", ["north store rack b three", "rack b three", "north rack b"])
+def test_the_ear_listens_for_a_rack_with_the_name_of_the_only_site_before_it(words: str):
+    local = {"rack": {"rack b": "b"}, "compressor": {"three": "three"}, "site": {"north store": "n", "north": "n"}}
+    strict = audible(Question("rack", also=("compressor",), local=local)).strict
+    assert strict is not None
+    at = 0
+    for word in words.split():
+        at = strict[at][word]
+    assert "" in strict[at]
+
+
 @pytest.mark.parametrize(
     ("words", "count"), [("all of them", 6.0), ("all but one", 5.0), ("none", 0.0), ("both", 2.0)]
 )
