@@ -246,7 +246,8 @@ def make(name: str, kokoro_folder: Path, fresh: bool) -> bool:
         say = kokoro(kokoro_folder, told["voice"])
         ear = open_ear()
         for name_of_file, words in missing.items():
-            asked = [q for r, q in technician.rows if r.file == name_of_file]
+            agreeing = [Question("confirm", of="refrigerant_added", value=1.0)]
+            asked = [q for r, q in technician.rows if r.file == name_of_file] or agreeing
             write_audio(folder / name_of_file, spoken(say, words, asked, ear, told.get("snr_db")))
     print(f"{name}: {len(technician.rows)} answers, {len(missing)} of {len(wanted)} files made")
     same = replay(folder, print) == 0

@@ -153,6 +153,8 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
         status = _in_doubt(utterance, evidence, sure, status)
     if opinion is None and _too_long(question, utterance, best):
         status = UNCLEAR
+    if opinion is None and second is not None and status == ACCEPTED and is_number(best.meaning):
+        status = CONFIRM  # "six sixty i think" was "six sixty six": a word that the second ear does not know
     if status == UNCLEAR and not (isinstance(best.meaning, AskFor) and sure >= _accept_word(evidence)):
         return _unclear(utterance, evidence, sure)
     return Hearing(

@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "fbda6f82cb2c9eecaf3bcdad45d03555e3021c197f3d88609b630f3491085c97"
+SHA256 = "6f2406124d820016406abd1d90d075f7e8cfb968c599d5fcb736955182ab718c"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"

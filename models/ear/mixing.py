@@ -17,11 +17,9 @@ from net import LETTERS
 from noises import LENGTH, RATE, Noises, mouths
 
 FAMILIES = ("kokoro", "espeak", "flite")
-SHARES = {"kokoro": 0.68, "espeak": 0.20, "flite": 0.12}
-JOINED, DIGITS_ONLY = 0.35, 0.3  # answers joined from words of one voice, and of those digits one by one
+SHARES = {"kokoro": 0.66, "espeak": 0.24, "flite": 0.10}
 PIECES = 10  # at most in one answer, breaths too
 LONGEST_S = 9.0
-SPOKEN_DIGITS = "zero one two three four five six seven eight nine oh".split()
 READY = 6000  # items to choose a batch of one length from
 
 
@@ -100,14 +98,6 @@ class Planner:
         k = self.random.random()
         return self.random.uniform(0, 0.08 if k < 0.3 else 0.35 if k < 0.7 else 1.0)
 
-    def cut(self, row: int) -> tuple[int, int]:
-        """Start and length of a word; one in six lacks up to 60 ms at an end: gates and cut recordings do that to people's."""
-        start, length = self.speech.start[row], self.speech.length[row]
-        if self.random.random() < 0.84 or length < RATE // 4:
-            return start, length
-        before, after = (int(self.random.uniform(0, 0.06) * RATE) * (self.random.random() < 0.6) for _ in range(2))
-        return start + 480 * (before > 0) + before, length - 480 * (before > 0) - before - after
-
     def pieces(self) -> tuple[list[tuple[int, int, float]], str]:
         """(start, length, gap before [s]) of each piece, and the words of all."""
         r, speech = self.random, self.speech
@@ -116,18 +106,15 @@ class Planner:
             return [], ""
         family = r.choices(self.families, self.weights)[0]
         alone = self.alone[family]
-        if k < 0.03 + JOINED and alone:
+        if k < 0.28 and alone:
             said = alone[r.choice(sorted(alone))]
             words = [r.choice(sorted(said)) for _ in range(r.choice((1, 2, 2, 3, 3, 3, 4)))]
-            kind = r.random()
-            if kind > DIGITS_ONLY:
+            if k < 0.20:
                 wanted = r.choice(self.numbers).split()
-            else:
-                wanted = r.choices(SPOKEN_DIGITS, k=r.choice((1, 2, 2, 3, 3, 3, 4)))
-            if kind < 0.8 and len(wanted) <= 6 and all(word in said for word in wanted):
-                words = wanted
+                if len(wanted) <= 6 and all(word in said for word in wanted):
+                    words = wanted
             rows = [r.choice(said[word]) for word in words]
-            return [(*self.cut(i), self.gap_s() if n else 0.0) for n, i in enumerate(rows)], " ".join(words)
+            return [(speech.start[i], speech.length[i], self.gap_s() if n else 0.0) for n, i in enumerate(rows)], " ".join(words)
         i = r.choice(self.of[family])
         edges = [0, *speech.cuts[i], speech.length[i]] if speech.cuts[i] and r.random() < 0.7 else [0, speech.length[i]]
         out = []
@@ -144,7 +131,7 @@ class Planner:
             place = r.randrange(len(pieces) + 1)
             pieces.insert(place, (self.speech.start[mouth], self.speech.length[mouth], r.uniform(0, 0.3)))
         speed = r.uniform(0.8, 1.2)
-        length_s = sum(size / speed * 1.05 / RATE + gap for _, size, gap in pieces)
+        length_s = sum(size / speed / RATE + gap for _, size, gap in pieces)
         return length_s + r.uniform(0.15, 1.0), pieces, speed, words
 
     def batch(self, seconds: float) -> dict[str, Any]:
@@ -164,13 +151,12 @@ class Planner:
         start, size, place, rate = (np.zeros((len(taken), PIECES)) for _ in range(4))
         letters, words = [], []
         for row, (_, pieces, speed, text) in enumerate(taken):
-            need = sum(n / speed * 1.05 + gap * RATE for _, n, gap in pieces)
+            need = sum(n / speed + gap * RATE for _, n, gap in pieces)
             at = self.random.uniform(0.03, 0.97) * max(samples - need, 0)
             for k, (begin, n, gap) in enumerate(pieces[:PIECES]):
                 at += gap * RATE
-                own = speed * self.random.uniform(0.95, 1.05)  # nobody says two words at one pace and pitch
-                start[row, k], size[row, k], place[row, k], rate[row, k] = begin, n, at, own
-                at += n / own
+                start[row, k], size[row, k], place[row, k], rate[row, k] = begin, n, at, speed
+                at += n / speed
             letters.append([self.letter[c] for c in text if c in self.letter])
             words.append([self.word.get(word, 1) for word in text.split()])
         where = {"start": start, "size": size, "place": place, "rate": rate}
@@ -274,8 +260,7 @@ class Mixer:
         spectrum = torch.fft.rfft(x, size) * torch.fft.rfft(self._echo(count), size) * self._tilt(count, octave, 4.0)
         narrow = (self._chance(count) < 0.45).float()  # headsets of 8 kHz
         high, low = 2900 + 1200 * self._chance(count), 60 + 300 * self._chance(count)
-        steep = torch.where(self._chance(count) < 0.5, 16.0, 60.0)
-        band = 1 / torch.sqrt(1 + (hertz / high) ** steep) / torch.sqrt(1 + (low / hertz.clamp(min=1)) ** 4)
+        band = 1 / torch.sqrt(1 + (hertz / high) ** 16) / torch.sqrt(1 + (low / hertz.clamp(min=1)) ** 4)
         x = torch.fft.irfft(spectrum * (narrow * band + 1 - narrow), size)[:, :samples]
         noise = self._noise(count, samples, size, hertz, octave, narrow, band)
         frames = x[:, : samples // 320 * 320].view(count, -1, 320).pow(2).mean(-1) + 1e-12
@@ -283,13 +268,12 @@ class Mixer:
         power = (frames * on).sum(-1, keepdim=True) / on.sum(-1, keepdim=True).clamp(min=1)
         empty = torch.tensor([[not letters] for letters in plan["letters"]], device=self.device)
         power = torch.where(empty, power.clamp(min=1e-2), power)
-        some = self.low_db + (14 - self.low_db) * self._chance(count)  # six in ten louder than most machine rooms
-        some = torch.where(self._chance(count) < 0.6, some, 10 + 15 * self._chance(count))
-        snr_db = torch.where(self._chance(count) < 0.12, 30 + 30 * self._chance(count), some)
+        snr_db = torch.where(
+            self._chance(count) < 0.12, 30 + 30 * self._chance(count), self.low_db + (25 - self.low_db) * self._chance(count)
+        )
         noise = noise * (power / 10 ** (snr_db / 10)).sqrt()
         noise = torch.where(self._chance(count) < 0.03, torch.zeros_like(noise), noise)
         y = x + noise
-        y = torch.where((narrow > 0) & (self._chance(count) < 0.3), _telephone(y), y)
         y = y * 0.7 / y.abs().amax(-1, keepdim=True).clamp(min=1e-4) * 10 ** (-24 * self._chance(count) ** 2 / 20)
         return torch.round(y * 32767) / 32768
 
@@ -305,14 +289,6 @@ class Mixer:
         both = (narrow > 0) & (self._chance(count) < 0.3)
         z = torch.fft.irfft(torch.where(both, spectrum * band, spectrum), size)[:, :samples]
         return z / z.pow(2).mean(-1, keepdim=True).sqrt().clamp(min=1e-6)
-
-
-def _telephone(x: torch.Tensor) -> torch.Tensor:
-    """The steps of a telephone line, 8 bits by the mu law of ITU-T G.711."""
-    peak = x.abs().amax(-1, keepdim=True).clamp(min=1e-6)
-    u = x / peak
-    v = torch.round(torch.sign(u) * torch.log1p(255 * u.abs()) / math.log(256) * 127) / 127
-    return torch.sign(v) * (torch.exp(v.abs() * math.log(256)) - 1) / 255 * peak
 
 
 def word_list(texts: str) -> list[str]:

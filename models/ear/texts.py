@@ -32,12 +32,6 @@ ALONE = [
     "volts", "amps", "ohms", "degrees", "pounds", "one hundred", "two hundred", "three hundred", "four hundred",
 ]  # fmt: skip
 """Said alone by many voices, to be joined with gaps between them."""
-SINGLE = (
-    "back why where stop hold note wait skip quit quiet help repeat resume pause review louder slower correct finish done next "
-    "go say cancel undo continue right okay ok yeah yep nope correction emergency open shut closed full empty wet dry low high "
-    "on off"
-).split()
-"""Said alone by many voices too, never joined: commands and choices of one or two syllables; noise takes most from them."""
 
 
 def below_hundred(n: int) -> str:
@@ -224,7 +218,6 @@ def main() -> None:
         words = number()
         rows.append(("number", words, with_pauses(words) if R.random() < 0.25 else words))
     rows += [("word", word, word) for word in ALONE]
-    rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
     chosen = [name for name, entry in vocabulary().items() if entry.kind not in NUMBER_KINDS]
