@@ -1,11 +1,18 @@
 """Phrases as sound, each rendered once by its voice and kept in a folder."""
 
+import atexit
+import ctypes
 import hashlib
+import json
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import espeakng_loader
 import numpy as np
+import soxr
 
 from assistant.sound.audio_file import RATE_HZ, Samples, read_audio, write_audio
 
@@ -62,12 +69,27 @@ def natural(folder: Path) -> Render:
 
 
 def robots() -> Render:
-    """The voices by rule of the product's plain engine, here with accents."""
-    import ctypes
+    """The voices by rule of the product's plain engine, here with accents.
 
-    import espeakng_loader
-    import soxr
+    In a process of their own: the library holds one voice for a whole process, and the product's plain engine may have it there.
+    """
+    process = subprocess.Popen([sys.executable, "-m", "tests.spoken.voices"], stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+    atexit.register(process.kill)
+    assert process.stdin is not None
+    assert process.stdout is not None
+    into, out = process.stdin, process.stdout
 
+    def say(words: str, voice: str, speed: float, gap_s: float | None) -> Samples:
+        into.write(json.dumps([words, voice, speed, gap_s]).encode() + b"\n")
+        into.flush()
+        count = int(out.readline())
+        return np.frombuffer(out.read(2 * count), np.int16)
+
+    return say
+
+
+def _serve() -> None:
+    """Speak what comes in, a line of JSON each: how many samples, and they."""
     library = ctypes.CDLL(espeakng_loader.get_library_path())
     rate_hz = library.espeak_Initialize(1, 0, str(espeakng_loader.get_data_path()).encode(), 0)
     pieces: list[np.ndarray[Any, Any]] = []
@@ -78,8 +100,9 @@ def robots() -> Render:
             pieces.append(np.ctypeslib.as_array(samples, (count,)).copy())
         return 0
 
-    def say(words: str, voice: str, speed: float, gap_s: float | None) -> Samples:
-        library.espeak_SetSynthCallback(take)
+    library.espeak_SetSynthCallback(take)
+    for line in sys.stdin:
+        words, voice, speed, gap_s = json.loads(line)
         if library.espeak_SetVoiceByName(voice.encode()) != 0:
             raise ValueError(f"no voice {voice}")
         library.espeak_SetParameter(1, int(150 * speed), 0)
@@ -92,11 +115,15 @@ def robots() -> Render:
             heard = soxr.resample(np.concatenate(pieces) / 32768, rate_hz, RATE_HZ)
             parts += [_trimmed(heard), np.zeros(int((gap_s or 0) * RATE_HZ))]
         sound = np.concatenate(parts[:-1])
-        return np.asarray(sound / max(float(np.abs(sound).max()), 1e-6) * 0.6 * 32767, np.int16)
-
-    return say
+        samples = np.asarray(sound / max(float(np.abs(sound).max()), 1e-6) * 0.6 * 32767, np.int16)
+        sys.stdout.buffer.write(f"{len(samples)}\n".encode() + samples.tobytes())
+        sys.stdout.buffer.flush()
 
 
 def _trimmed(sound: np.ndarray[Any, Any]) -> np.ndarray[Any, Any]:
     on = np.flatnonzero(np.abs(sound) > 0.02 * np.abs(sound).max())
     return sound[on[0] : on[-1]] if len(on) else sound
+
+
+if __name__ == "__main__":
+    _serve()
