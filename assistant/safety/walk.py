@@ -210,7 +210,9 @@ class _Walk:
     def whole_call(self, chance: Chance) -> None:
         """One call from its opening to its seal, as chance has it."""
         d, w = self.open(chance.opened(self.site), chance.cause(list(self.procedure.repairs)), chance.judged())
-        d.course.towards = self._leading(chance.towards) if chance.towards else frozenset()
+        if chance.towards:
+            d.course.against = self._in_the_way(chance.towards)
+            d.course.towards = self._leading(chance.towards) - d.course.against
         way: tuple[str, ...] = ("open",)
         while not (d.over or w.complaints or len(way) > LONGEST_CALL):
             name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)))
@@ -239,6 +241,11 @@ class _Walk:
         order = [s.id for s in self.procedure.steps]
         branch = (s for s in self.procedure.steps if s.file == step.file)
         return frozenset(s.id for s in branch if order.index(s.id) <= order.index(step.id))
+
+    def _in_the_way(self, step: Step) -> frozenset[str]:
+        """Other steps that read what this one wants unread."""
+        unread = {name.removesuffix(" unread") for name in step.when if name.endswith(" unread")}
+        return frozenset(s.id for s in self.procedure.steps if s.id != step.id and unread & set(s.ids))
 
     def _opened_by(self, step: Step) -> Iterator[str]:
         """The answers that open what the step is asked behind."""

@@ -39,6 +39,8 @@ class FreeCourse(Course):
         """The step that a judged condition chose last: what comes before it is asked on the way there."""
         self.towards: frozenset[str] = frozenset()
         """Steps whose judged conditions hold, whatever the script says."""
+        self.against: frozenset[str] = frozenset()
+        """Steps whose judged conditions do not: they would read what the step aimed at wants unread."""
 
     def applies(self, step: Step, s: State) -> bool:
         real = [n for n in step.when if not judged(n)]
@@ -49,6 +51,7 @@ class FreeCourse(Course):
             return True
         if step.id not in self.settled:
             taken = step.id in self.towards or (self.script[self.used] if self.used < len(self.script) else False)
+            taken = taken and step.id not in self.against
             self.used += 1
             self.settled[step.id] = taken
             self.aim = step.id if taken else self.aim
