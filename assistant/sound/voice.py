@@ -88,11 +88,19 @@ class Voice:
         Raises:
             VoiceMissing: the engine wrote nothing.
         """
+        if not text.strip():
+            return np.zeros(0, np.int16)
+        sound = self._rendered(text)
+        if not len(sound) and any(character.isalnum() for character in text):
+            sound = self._rendered(text)  # seen once, on a busy machine: the file was there, and empty
+            if not len(sound):
+                raise VoiceMissing("the voice wrote a file without sound")
+        return sound
+
+    def _rendered(self, text: str) -> Samples:
         import soundfile
         import soxr
 
-        if not text.strip():
-            return np.zeros(0, np.int16)
         self._count += 1
         with tempfile.TemporaryDirectory(dir=_memory()) as folder:
             file = Path(folder) / f"{self._count}.wav"

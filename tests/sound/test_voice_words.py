@@ -3,10 +3,11 @@
 import ctypes
 from functools import cache
 
+import numpy as np
 import pytest
 
 from assistant.sound.spelling import spelled
-from assistant.sound.voice import FASTEST, LOUDEST, SLOWEST, Voice, as_loud
+from assistant.sound.voice import FASTEST, LOUDEST, SLOWEST, Voice, VoiceMissing, as_loud
 
 WORDS = [
     # pressures
@@ -100,6 +101,15 @@ def test_the_same_text_sounds_the_same_each_time_and_slower_lasts_longer():
     slow = v.render("Rack suction?")
     v.words_per_minute = FASTEST
     assert len(slow) > 1.15 * len(first) > 1.15 * len(v.render("Rack suction?"))
+
+
+def test_a_sentence_of_which_no_sound_came_is_rendered_once_more_and_never_said_in_silence(monkeypatch: pytest.MonkeyPatch):
+    v, whole, left = voice(), Voice._rendered, [np.zeros(0, np.int16)]
+    monkeypatch.setattr(Voice, "_rendered", lambda self, text: left.pop() if left else whole(self, text))
+    assert len(v.render("Rack suction?")) > 4000
+    left[:] = [np.zeros(0, np.int16)] * 2
+    with pytest.raises(VoiceMissing, match="without sound"):
+        v.render("Rack suction?")
 
 
 def test_louder_is_louder_and_never_cut_off():
