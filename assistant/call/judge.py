@@ -86,8 +86,8 @@ def _fallen(s: State, before: Concluded) -> bool:
     A further round of the watch is another moment, and takes nothing from what an earlier one has shown.
     """
     since = _read_since(s, before)
-    only_watched = bool(since) and all(r.id.startswith("watch.") and not r.corrected for r in since)
-    return _corrected_since(s, before) or (not s.choice and not only_watched)
+    only_watched = bool(since) and all(r.id.startswith("watch.") for r in since)
+    return any(r.corrected for r in since) or (not s.choice and not only_watched)
 
 
 def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:

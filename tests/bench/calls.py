@@ -123,7 +123,7 @@ def main() -> None:
             if bad:
                 what = f"{one.outcome.scenes[0].cause} by {one.voice}, {one.utterances} utterances"
                 print(f"! {what}: {'; '.join(bad)}", flush=True)
-                for line in one.transcript if options.v else ():
+                for line in one.turns if options.v else ():
                     print(f"    {line}")
     print("\n".join(figures(done, time.monotonic() - began)))
 

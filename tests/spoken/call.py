@@ -44,7 +44,7 @@ class Spoken:
     """Obligations neither cleared nor handed over."""
     counted_talk: int = 0
     """Times that words to a colleague counted for something."""
-    transcript: list[str] = field(default_factory=list)
+    turns: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -101,9 +101,9 @@ class SpokenCall:
             self.result.counted_talk += 1
         got = heard.words if isinstance(heard, Heard) else "(not clear)"
         asked = f"{listen.step} {listen.question.asking}"
-        self.result.transcript.append(f"{asked}: {utterance.words} > {got} [{self.talk.said[:160]}]")
+        self.result.turns.append(f"{asked}: {utterance.words} > {got} [{self.talk.said[:160]}]")
         if self.result.utterances == self.drops_out_at and not self.talk.dialogue.over:
-            self.result.transcript.append("(dropped out)")
+            self.result.turns.append("(dropped out)")
             self.talk.kill(after_s=120)
             self.man.open_question = ("", "")
 

@@ -82,7 +82,6 @@ class Technician:
     meant: dict[str, Value] = field(default_factory=dict)
     """What he last meant of each reading."""
     last: Meaning | None = None
-    said: int = 0
     plain: str = ""
     """The plain words for the question that is open; kept while it is not answered."""
     open_question: tuple[str, str] = ("", "")
@@ -114,7 +113,6 @@ class Technician:
             asked_back: values that the prompt reads back and asks to be agreed to.
         """
         q = listen.question
-        self.said += 1
         self.begins = False
         if q.asking == "confirm":
             return Utterance("yes" if self._meant_that(q, asked_back) else "no")
