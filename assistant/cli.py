@@ -240,7 +240,8 @@ def _demo(options: argparse.Namespace) -> int:
     from assistant.profile import DEMO_SITE, load_profile
 
     site = _sites(options)[0] if options.profile else load_profile(DEMO_SITE)
-    return demo(site, _calls(options), print)
+    beside = _calls(options)
+    return demo(site, beside if options.calls else beside.with_name("demo"), print)  # no trip among a user's own calls
 
 
 def _replay(options: argparse.Namespace) -> int:

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from assistant.call.heard import Heard, Unclear
+from assistant.cli import main
 from assistant.fronts import recording as replaying
 from assistant.fronts.loop import Clock
 from assistant.fronts.recording import RecordedFront, Row, Sounds, carry, demo, load, mixed, replay
@@ -149,9 +150,10 @@ def test_the_demo_leaves_a_sealed_log_and_a_report_and_names_both(tmp_path: Path
 
 @needs_model
 @pytest.mark.usefixtures("heard_before")
-def test_the_demo_runs_again_beside_its_earlier_call(tmp_path: Path) -> None:
+def test_the_demo_runs_again_and_again_beside_its_earlier_calls(tmp_path: Path) -> None:
     site = load_profile(DEMO_SITE)
-    assert [demo(site, tmp_path, lambda _: None) for _ in range(2)] == [0, 0]
+    assert [demo(site, tmp_path, lambda _: None) for _ in range(3)] == [0, 0, 0]
+    assert main(["verify", str(tmp_path)]) == 0
 
 
 # ---- what the recording does at a question

@@ -19,7 +19,7 @@ from assistant.call.judge import Judge
 from assistant.call.procedure import Procedure, own_procedure
 from assistant.fronts.stopped import Stopped
 from assistant.profile import DEMO_SITE, ProfileFaults, Site, load_profile
-from assistant.record.earlier import earlier
+from assistant.record.earlier import Earlier, earlier
 from assistant.record.index import Index
 from assistant.record.ledger import enter
 from assistant.record.log import EVENTS, DiskTrouble, Log, LogDamaged, facts, read, write_private, writer
@@ -164,15 +164,20 @@ def _enter(log: Log, at: datetime) -> None:
 
 
 def new_call(
-    site: Site, calls: Path, clock: Clock, procedure: Procedure | None = None
+    site: Site, calls: Path, clock: Clock, procedure: Procedure | None = None, alone: bool = False
 ) -> tuple[Dialogue, list[Effect], Log]:
-    """A new call and its log, in a folder of its own under `calls`; by the package's own procedure where none is given."""
+    """A new call and its log, in a folder of its own under `calls`; by the package's own procedure where none is given.
+
+    A call that stands alone takes no trip, addition or lock from the calls before it, only its place in their chain.
+    """
     at = clock.now()
     dialogue = Dialogue(site, procedure or own_procedure(), Judge())
     log = Log.begin(calls, at)
     write_private(log.folder / PROFILE, profile_text(site))
     known = earlier(calls, site.name, at, log.folder)
     before = known.sealed_last
+    if alone:
+        known = Earlier()
     opened = CallOpened(
         site.name, profile_hash(site), program(), tuple(known.days_since_trip), tuple(known.additions),
         tuple(known.machine_trips),

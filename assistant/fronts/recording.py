@@ -366,8 +366,11 @@ class EndingFront(Front, Protocol):
 
 
 def carry(front: EndingFront, clock: Clock, site: Site, calls: Path) -> Path:
-    """Carry a recorded call to its end. Returns its folder."""
-    dialogue, effects, log = new_call(site, calls, clock)
+    """Carry a recorded call to its end. Returns its folder.
+
+    It stands alone: a recording has its answers once, and another run of it beside it would be a second trip.
+    """
+    dialogue, effects, log = new_call(site, calls, clock, alone=True)
     with log:
         run(dialogue, effects, log, front)
     while front.cut:

@@ -25,7 +25,7 @@ from tests.spoken.call import Room, Spoken, SpokenCall
 from tests.spoken.voices import NATURAL, ROBOTS, Phrases, natural, robots
 
 REFRIGERANTS = ("R22", "R22", "R404A", "R507A")
-KEPT_GRAMMARS = 12
+KEPT_GRAMMARS = 100
 """Strict grammars kept loaded: memory is no matter here, a load of 0.4 s a question is."""
 
 
@@ -85,7 +85,8 @@ def figures(calls: list[Spoken], wall_s: float) -> Iterator[str]:
     found, false = sum(out.found(out.scenes[0]) for out in outcomes), sum(bool(out.falsely_proven) for out in outcomes)
     wrong = Counter(id_ for one in calls for id_ in one.wrong)
     which = ": " + ", ".join(f"{id_} {times}" for id_, times in wrong.most_common(8)) if wrong else ""
-    yield f"{count} calls, {readings} readings, {sum(one.utterances for one in calls)} utterances"
+    utterances, typed = sum(one.utterances for one in calls), sum(one.typed for one in calls)
+    yield f"{count} calls, {readings} readings, {utterances} utterances, {typed} of them typed"
     yield f"right cause in {found} ({100 * found / count:.1f} %), falsely proven in {false}"
     yield f"wrong values on record {wrong.total()}{which}"
     yield (

@@ -6,21 +6,24 @@ from random import Random
 
 from assistant.call.effects import Listen, Say
 from assistant.call.facts import ObligationHandedOver, ReadingTaken
-from assistant.call.heard import Heard
+from assistant.call.heard import Heard, Unclear
 from assistant.fronts.loop import WORDS_PER_S
 from assistant.hearing.recogniser import Recogniser
-from assistant.language.meaning import Value
+from assistant.language.meaning import Question, Value
 from assistant.language.vocabulary import vocabulary
 from assistant.sound.audio_file import RATE_HZ
 from tests.bench.ears import Sound, in_noise
 from tests.bench.truth import Outcome, site_for, standings
 from tests.rig.scenes import Scene
 from tests.rig.technician import Rig
-from tests.spoken.technician import Manners, Technician
+from tests.spoken.technician import Manners, Technician, Utterance
 from tests.spoken.voices import Phrases
 from tests.talk import Talk
 
 MOST_UTTERANCES = 400
+TYPING_S = 4.0
+PACES = (0.9, 1.0, 1.1)
+"""A voice has a pace of its own, so that its phrases are made once."""
 
 
 @dataclass
@@ -30,6 +33,8 @@ class Spoken:
     outcome: Outcome
     voice: str
     utterances: int = 0
+    typed: int = 0
+    """Of them what he typed, for want of being heard."""
     readings: int = 0
     """Put on record."""
     answers: int = 0
@@ -66,7 +71,7 @@ class SpokenCall:
         self.talk = Talk(site_for((scene,), refrigerant))
         manners = manners or Manners()
         self.man = Technician(Rig("none", scenes=(scene,), seed=seed, refrigerant=refrigerant), seed, manners)
-        self.speed = chance.uniform(0.88, 1.15)
+        self.speed = PACES[sum(voice.encode()) % len(PACES)]
         self.drops_out_at = chance.randrange(5, 45) if chance.random() < manners.drops_out else 0
         self.scene = scene
         self.result = Spoken(Outcome((scene,), {}, set(), 0, 0, False, ()), voice)
@@ -85,13 +90,8 @@ class SpokenCall:
     def _turn(self, listen: Listen, new: list) -> None:  # type: ignore[type-arg]
         asked_back = {part.id: part.value for part, _ in self.talk.dialogue.doing.asked_back}
         utterance = self.man.says(listen, self._on_record(), new, asked_back)
-        sound = self.room.phrases.of(utterance.words, self.voice, self.speed, utterance.gap_s)
         self.result.utterances += 1
-        seed = self.seed * 1000 + self.result.utterances
-        noise = self.room.noises[seed % len(self.room.noises)]
-        hearing = self.room.ear.hear(in_noise(sound, self.room.snr_db, noise, seed), listen.question)
-        took_s = self._listened_s() + len(sound) / RATE_HZ + (hearing.late_ms or 0) / 1000
-        heard = hearing.fact(self.talk.now + timedelta(seconds=took_s))
+        heard = self._typed(utterance) if utterance.typed else self._heard(utterance, listen.question)
         if listen.question.asking != "command" and utterance.for_a_reading:
             self.result.answers += 1
             self.result.questions += self.man.begins
@@ -99,13 +99,26 @@ class SpokenCall:
         self.talk.receive(heard)
         if utterance.to_colleague and any(isinstance(fact, ReadingTaken) for _, fact in self.talk.facts[before:]):
             self.result.counted_talk += 1
-        got = heard.words if isinstance(heard, Heard) else "(not clear)"
+        got = "(typed)" if utterance.typed else heard.words if isinstance(heard, Heard) else "(not clear)"
         asked = f"{listen.step} {listen.question.asking}"
         self.result.turns.append(f"{asked}: {utterance.words} > {got} [{self.talk.said[:160]}]")
         if self.result.utterances == self.drops_out_at and not self.talk.dialogue.over:
             self.result.turns.append("(dropped out)")
             self.talk.kill(after_s=120)
             self.man.open_question = ("", "")
+
+    def _typed(self, utterance: Utterance) -> Heard:
+        self.result.typed += 1
+        return Heard(utterance.words, self.talk.now + timedelta(seconds=self._listened_s() + TYPING_S))
+
+    def _heard(self, utterance: Utterance, question: Question) -> Heard | Unclear:
+        """What the ear makes of it over the room's noise."""
+        sound = self.room.phrases.of(utterance.words, self.voice, self.speed, utterance.gap_s)
+        seed = self.seed * 1000 + self.result.utterances
+        noise = self.room.noises[seed % len(self.room.noises)]
+        hearing = self.room.ear.hear(in_noise(sound, self.room.snr_db, noise, seed), question)
+        took_s = self._listened_s() + len(sound) / RATE_HZ + (hearing.late_ms or 0) / 1000
+        return hearing.fact(self.talk.now + timedelta(seconds=took_s))
 
     def _listened_s(self) -> float:
         """How long the prompts took that he has just heard."""

@@ -1,7 +1,8 @@
 """A technician who is heard: he speaks from a rack with physics of its own, in varied words, and as people do.
 
 By chance he hesitates, volunteers, asks for a repeat, talks to a colleague, says a wrong number and puts it right, skips, notices
-a wrong read-back nine times of ten, and drops out of the call. What he meant is kept beside what he said.
+a wrong read-back nine times of ten, and drops out of the call. What is not taken twice he says in other words, as he is told to,
+and in the end he types it. What he meant is kept beside what he said.
 """
 
 import tomllib
@@ -14,7 +15,7 @@ from assistant.call.effects import Listen
 from assistant.call.facts import Fact, ReadingTaken
 from assistant.fronts.comparing import value_text
 from assistant.fronts.pipe import ask_message
-from assistant.language.grammar import understand
+from assistant.language.grammar import choices, phrases, understand
 from assistant.language.meaning import Answer, Command, Meaning, Question, Value
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
@@ -28,6 +29,7 @@ COLLEAGUE = (
     "no the other truck the white one", "are you going to lunch before we finish this", "put the tarp down first please",
 )  # fmt: skip
 """Said to somebody else: must count for nothing."""
+DIGITS = ("oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 VOLUNTEERED = {"rack_suction_pressure": ("rack_discharge_pressure", "discharge"), "watch.suction_pressure": (
     "watch.discharge_temperature", "discharge line")}  # fmt: skip
 """What is often said with a reading in one breath, and what it is called."""
@@ -35,6 +37,10 @@ NEVER_SKIPPED = frozenset({"site", "rack", "compressor", "panel_tag"})
 NOTICED = 0.9
 MOST_TRIES = 5
 """Turns that he takes to put a reading right."""
+SAME_WORDS = 2
+"""Times that he says an answer in the same words."""
+MOST_SPOKEN = 6
+"""Times that he says an answer before he types it."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +71,13 @@ class Utterance:
     to_colleague: bool = False
     for_a_reading: bool = True
     """It answers, agrees to an answer or says it again."""
+    typed: bool = False
+
+
+def _figures(meaning: Meaning) -> str:
+    """The figures of a lone number; nothing of anything else."""
+    value = meaning.parts[0].value if isinstance(meaning, Answer) and len(meaning.parts) == 1 else None
+    return f"{value:g}" if isinstance(value, float) and value >= 0 else ""
 
 
 @cache
@@ -133,7 +146,11 @@ class Technician:
             self.open_question = (listen.step, q.asking)
         elif self.repeats == 3 and q.also and q.asking != "command":  # one thing at a time, then
             self.plain = self.rig.answer(ask_message(replace(listen, question=replace(q, also=()))))
-        return self._answer(q, plainly=bool(again))
+        if self.repeats < SAME_WORDS:
+            return self._answer(q, plainly=bool(again))
+        typed = self.repeats >= MOST_SPOKEN
+        words = self.plain if typed else self._otherwise(q)
+        return self._will_mean(Utterance(words, typed=typed), understand(q, words))
 
     def _corrects(self, q: Question, on_record: dict[str, Value], new: list[Fact]) -> bool:
         """Whether he now says that a reading was wrong. What he is asked instead he answers, then says it again."""
@@ -187,6 +204,13 @@ class Technician:
             words = self.chance.choice(_said().get(q.asking, {}).get(value_text(meaning.parts[0].value)) or [self.plain])
         words = words.replace(",", "").replace("?", "")
         return words if understand(q, words) == meaning else self.plain
+
+    def _otherwise(self, q: Question) -> str:
+        """Other words of the product's own that mean the same, each in its turn; a number digit by digit."""
+        meaning = understand(q, self.plain)
+        digits = " ".join(DIGITS[int(c)] if c.isdigit() else "point" for c in _figures(meaning))
+        ways = [words for words in (self.plain, digits, *choices(q), *phrases(q)) if words and understand(q, words) == meaning]
+        return ways[(self.repeats - SAME_WORDS + 1) % len(ways)] if ways else self.plain
 
     def _will_mean(self, utterance: Utterance, meaning: Meaning) -> Utterance:
         self.last = meaning

@@ -20,8 +20,8 @@ Render = Callable[[str, str, float, float | None], Samples]
 """Words, voice, speed, seconds of each comma's pause (None: no pause) to sound."""
 ROBOTS = ("en-us+m3", "en-us+f3", "en-us+m7", "en-gb-x-rp+m3", "en-029+f2")
 """Voices by rule that the second ear was not trained on, two of them with accents that it never heard."""
-NATURAL = ("am_puck", "bf_isabella", "hm_omega", "af_kore", "bm_lewis", "zm_yunxi", "if_sara", "em_alex")
-"""Voices of the neural model that the second ear was not trained on; three of them with the accent of another language."""
+NATURAL = ("am_puck", "bf_isabella", "hm_omega", "af_kore", "zm_yunxi")
+"""Voices of the neural model that the second ear was not trained on; two of them with the accent of another language."""
 
 
 class Phrases:
