@@ -190,10 +190,14 @@ def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> Non
     _listen(call, question, label)
 
 
+_WHEREVER_HE_IS = ("return", "lock gate")
+"""Parts of the call that take the technician nowhere: what is asked anew, and the store told before a lock."""
+
+
 def _ask_step(call: Conversation, step: Step) -> None:
     s = call.state
     if s.step != step.id or step.id in s.answered:
-        call.record(StepEntered(step.id, s.station if step.part == "return" else step.station))
+        call.record(StepEntered(step.id, s.station if step.part in _WHEREVER_HE_IS else step.station))
         call.settle_facts()
         for name in cautions.to_remind(step, s, call.fresh, call.now):
             _caution_words(call, name)

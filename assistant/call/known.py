@@ -7,6 +7,7 @@ from itertools import combinations
 from assistant.branches.conditions import facts as from_readings
 from assistant.branches.search import CONTACT_IDS, found
 from assistant.call.facts import ReadingTaken
+from assistant.call.moments import OF_A_NEIGHBOUR, of_a_moment
 from assistant.call.state import State
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
@@ -17,31 +18,15 @@ from assistant.trade.leak import Addition, Dates, dates, leak_rule, of_one_leak,
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
 
-MOMENT_KINDS = ("pressure", "temperature", "amps")
-"""Kinds of readings that drift within minutes: two of them are joined only where they were taken in one round."""
-MOMENT_IDS = frozenset({"capacity_control", "condenser_fans_called", "condenser_fans_running"})
-"""What is counted or seen and changes as fast."""
-
-
-def set_point(id_: str) -> bool:
-    """What is set does not drift."""
-    return id_.endswith("_set_point") or id_ == "cutout_pressure"
-
-
-def of_a_moment(id_: str) -> bool:
-    """Whether a reading belongs to the minutes in which it was taken."""
-    entry = vocabulary().get(id_)
-    return entry is not None and not set_point(id_) and (entry.kind in MOMENT_KINDS or id_ in MOMENT_IDS)
-
 
 def one_round(s: State, ids: Iterable[str]) -> bool:
     """Whether these readings were taken within one round, in one state of the machine (S40)."""
-    taken = [s.taken_at[i] for i in ids if i in s.taken_at and of_a_moment(i)]
+    taken = {i: s.taken_at[i] for i in ids if i in s.taken_at and of_a_moment(i)}
     if len(taken) < 2:
         return True
-    start = s.started_at
-    states = {start is not None and at >= start for at in taken}
-    return len(states) == 1 and max(taken) - min(taken) <= timedelta(minutes=s.limits.round_minutes)
+    changes = [moment for moment in (s.started_at, s.stopped_at) if moment is not None]
+    states = {sum(at >= moment for moment in changes) for i, at in taken.items() if i not in OF_A_NEIGHBOUR}
+    return len(states) < 2 and max(taken.values()) - min(taken.values()) <= timedelta(minutes=s.limits.round_minutes)
 
 
 def _apart(s: State) -> frozenset[frozenset[str]]:

@@ -107,8 +107,9 @@ class Lock:
         return replace(self.ended(), powered=True)
 
     def power_off(self, at: datetime) -> "Lock":
-        """Control power is off again under a lock that stayed on: that stands for tag and lock, and for nothing more."""
-        proof = tuple((id_, at) for id_ in LOCK) if self.locked else ()
+        """Control power is off again under a lock that stayed on: that stands for tag and lock, and for nothing more. Where
+        another person's lock came up meanwhile, not for these either."""
+        proof = tuple((id_, at) for id_ in LOCK) if self.locked and not self.others else ()
         return replace(self, dead=False, powered=False, proof=proof)
 
     def off(self) -> "Lock":

@@ -161,13 +161,17 @@ def _stood_an_hour(s: State) -> bool:
 
 
 def blockers(s: State) -> list[str]:
-    """Open obligations that forbid a start, but for the locks and the cover, which come off on the way."""
+    """Obligations that forbid a start, open or left to somebody, but for the locks and the cover, which come off on the way.
+
+    A lock that was left to the next person does not come off on this call.
+    """
     way = {"locked_out", "second_lock", "panel_cover"}
     asked = s.steps.get(s.step)
     if s.has(THROTTLED) or (asked is not None and THROTTLED in asked.establishes):
         # The throttled first start is the one exception: the suction valve is opened with eyes on it.
         way.add("valve_closed.suction")
-    return [o for o in s.open if s.procedure.obligations[o].blocks_start and o not in way]
+    open_ = [o for o in s.open if s.procedure.obligations[o].blocks_start and o not in way]
+    return open_ + [o for o in s.handed_over if s.procedure.obligations[o].blocks_start]
 
 
 def reset_ready(s: State) -> bool:

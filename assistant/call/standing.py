@@ -86,6 +86,8 @@ class Standing:
     machine: MachineNamed | None = None
     opened: CallOpened | None = None
     started_at: datetime | None = None
+    stopped_at: datetime | None = None
+    """When it tripped a second time or was stopped."""
     tripped_again: bool = False
     """It tripped after its one start."""
     running_causes: set[str] = field(default_factory=set)

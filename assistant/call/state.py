@@ -43,6 +43,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.lock import PROOF, worst_v
+from assistant.call.moments import of_a_moment
 from assistant.call.standing import Standing
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import volts_present
@@ -66,6 +67,7 @@ OF_THE_RACK = ("tripped_count", "trip_spread", "first_to_trip", "controller_mode
 """Readings that stand when the machine is corrected to another one: of the room, and of the same rack."""
 THROTTLED = "suction_throttled"
 """Fact: the first start goes through a suction valve that is only cracked."""
+_FEED_NOT_SEEN = "feed not seen with the stimulus in"
 LIVE_CAUTIONS = frozenset({"live", "live_place"})
 
 
@@ -88,7 +90,11 @@ class State(Standing):
         if self.sealed:
             raise ValueError("the call is sealed; nothing follows")
         self.case, self.at = None, at
+        stood = self.stopped
         getattr(self, "_" + type(fact).__name__)(fact, at)
+        if self.stopped and not stood:  # what was read of the running machine cannot be read again
+            self.stopped_at = at
+            self.ask_again = [i for i in self.ask_again if not of_a_moment(i)]
 
     def _CallOpened(self, fact: CallOpened, at: datetime) -> None:
         self.opened, self.opened_at = fact, at
@@ -194,7 +200,7 @@ class State(Standing):
         asks_feed = "injection_feed" in step.ids and step.act == "live"
         seen = self.readings.get("injection_feed")
         if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
-            self.will_open("liquid_in_compressor", step.id, "feed not seen with the stimulus in")
+            self.will_open("liquid_in_compressor", step.id, _FEED_NOT_SEEN)
 
     def _StepReopened(self, fact: StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
@@ -355,6 +361,9 @@ class State(Standing):
         self.lock, self.feed = self.lock.power_on(), self.feed.on(at)
 
     def _on_control_power_off(self, fact: ReadingTaken, at: datetime) -> None:
+        on_at, seen_at = self.feed.on_at, self.taken_at.get("injection_feed")
+        if on_at and self.feed.stimulus and not self.valve_shut and (seen_at is None or seen_at < on_at):
+            self.will_open("liquid_in_compressor", fact.step, _FEED_NOT_SEEN)  # the window ended before anybody looked
         self.feed, self.lock = self.feed.off(at, self.valve_shut), self.lock.power_off(at)
         self.acknowledged -= LIVE_CAUTIONS  # they hold for one power-on only (S8)
 

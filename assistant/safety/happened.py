@@ -332,7 +332,7 @@ def obligation_opened(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     if id_ == "valve_closed.injection" and w.on_at:  # the seconds of the feed stop counting
         w.fed_s, w.on_at = w.fed_by(t.now), t.now
-    w.open = w.open | {id_}
+    w.open, w.handed_over = w.open | {id_}, w.handed_over - {id_}
     if id_ in ("panel_cover", "terminal_cover"):
         w.covers_due, w.ready = True, w.ready - {"covers_on"}
     w.liquid_due = w.liquid_due or id_ == "liquid_in_compressor"
@@ -365,7 +365,7 @@ def proof_ended(t: Turn, line: Line) -> None:
 
 def emergency_declared(t: Turn, line: Line) -> None:
     w = t.w
-    t.declared = True
+    t.declared, w.held = True, False
     w.emergency, w.safe_first = True, frozenset({"everybody_safe", "room_safe"})
     w.end_proof("S4 an emergency ended the proof")
 

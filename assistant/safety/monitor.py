@@ -101,7 +101,7 @@ class Monitor:
         if aside:
             t.ids = frozenset() if not w.emergency else t.ids
         if w.correcting and "control_power_off" not in t.ids and all(i in w.values for i in t.ids):
-            t.acts -= {"repair", "leak_repair"} if "leak_repaired" in t.ids else frozenset()
+            t.acts -= {"measure_dead", "live"} | ({"repair", "leak_repair"} if "leak_repaired" in t.ids else frozenset())
             t.ids = frozenset()  # the value on record is asked for, nothing is measured
         t.look()
         for judge in _ASKED:

@@ -97,7 +97,8 @@ def anothers_lock(t: Turn) -> None:
 def anothers_lock_said(t: Turn) -> None:
     people_first = t.w.emergency or t.w.safe_first or t.w.stay_out or words.DISTRESS.search(t.heard)
     if t.w.others_lock and t.heard and not people_first:
-        said = "stop" in t.spoken() or (t.others_lock_before and "owner" in t.spoken())
+        held = t.asking == "command" and not t.spoken()  # on hold talk gets no answer
+        said = "stop" in t.spoken() or (t.others_lock_before and ("owner" in t.spoken() or held))
         t.keeps("S7", said, "another person's lock was named and 'Stop' was not said")
 
 

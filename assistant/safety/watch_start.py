@@ -5,12 +5,14 @@ from assistant.safety.turn import Line, Turn, names
 
 
 def nothing_hooked_up(t: Turn) -> None:
-    """S20: nothing that blocks a start is open."""
+    """S20: nothing that blocks a start is open, nor left to somebody else."""
     if not t.lets_run:
         return
     way = {"locked_out"} if t.unlock else {"valve_closed.suction"}
     blocking = sorted(o for o in t.w.open if o in OBLIGATIONS and OBLIGATIONS[o].blocks and o not in way)
     t.keeps("S20", not blocking, f"'{t.step}' is asked with {', '.join(blocking)} open")
+    left = sorted(o for o in t.w.handed_over if o in OBLIGATIONS and OBLIGATIONS[o].blocks)
+    t.keeps("S20", not left, f"'{t.step}' is asked with {', '.join(left)} left to somebody")
 
 
 def before_the_lock_comes_off(t: Turn) -> None:

@@ -94,6 +94,8 @@ def _dying_away(line: Sequence[tuple[float, float]]) -> tuple[float, float] | No
     if len(line) < 3:
         return None
     (a, first), (b, second), (c, third) = line[-3:]
+    if not a < b < c:  # two rounds of one moment have no trend
+        return None
     before, now = abs(second - first) / (b - a), abs(third - second) / (c - b)
     if not 0.0 < now < before:
         return None

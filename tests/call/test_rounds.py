@@ -8,7 +8,7 @@ import pytest
 
 from assistant.call.facts import Concluded
 from assistant.call.judge import BY_TURNS, Judge
-from assistant.call.known import of_a_moment
+from assistant.call.moments import of_a_moment
 from assistant.call.state import State
 from tests.bench.truth import site_for
 from tests.branch_rack import FAULTS, BranchRack
@@ -69,3 +69,19 @@ def test_a_further_round_takes_nothing_from_what_an_earlier_round_has_proven():
     call = Talk(site_for((scene,), "R22")).to_the_seal(Rig("none", scenes=(scene,)))
     assert call.dialogue.state.conclusions["capacity_control_stuck"].standing == "proven"
     assert "capacity control stuck, proven" in " ".join(call.spoken).lower()
+
+
+def test_what_was_read_of_the_running_machine_is_not_read_again_once_it_stands():
+    fault = "oil control failed"
+    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three eighty", "switched off")
+    assert call.asked == "tag:panel_tag"
+    held = call.dialogue.state.conclusions.get("oil_pump_worn")
+    assert held is None or held.standing not in ("proven", "supported")
+
+
+def test_a_reading_after_the_stop_is_worked_out_with_none_from_before_it():
+    fault = "oil control failed"
+    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three eighty", "switched off")
+    call.hear("correction crankcase pressure", "two")
+    assert "Net oil one pound" not in " ".join(call.spoken)
+    assert call.broken() == ()

@@ -17,6 +17,12 @@ def test_nothing_that_blocks_a_start_is_open_at_one(hooked_up: str):
     assert "S20" in paper.asks("lock_removed", "Your lock off?").broken
 
 
+def test_what_was_left_to_somebody_is_still_there_at_a_start():
+    paper = Paper().proves_dead().made_ready()
+    paper.fact("obligation_handed_over", id="locked_out", owner="supervisor", hours=24, who="Ada")
+    assert "S20" in paper.asks("command", START).broken
+
+
 def test_a_start_with_nothing_open_is_silent():
     assert Paper().proves_dead().runs().asks("watch.suction_pressure").broken == set()
 

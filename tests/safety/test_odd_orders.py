@@ -3,9 +3,11 @@
 import pytest
 
 from assistant.call.procedure import own_procedure
+from tests.branch_rack import BranchRack
 from tests.safety.planting import KILL, NOISE, Move, call
 from tests.simulated import Rack
 from tests.talk import Talk
+from tests.test_branches import site_of
 
 ORDERS: dict[str, tuple[str, tuple[Move, ...]]] = {
     "another's lock while isolating": (
@@ -52,3 +54,12 @@ def test_a_lock_that_was_taken_off_and_is_said_to_be_on_counts_with_its_tag_only
 def test_an_odd_order_breaks_no_rule(order: str):
     fault, moves = ORDERS[order]
     assert call(fault, *moves)(own_procedure()) == ()
+
+
+def test_a_machine_that_was_left_locked_is_not_started_on_the_same_call():
+    rack = BranchRack("low cutout will not hold")  # its repair is skipped, and nobody speaks for hours at the hand-over
+    talk = Talk(site_of(rack.fault)).until(rack, "repaired").hear("skip this", "yes").until(rack, "leave_locked")
+    talk.wait(9000).to_the_seal(rack)
+    assert talk.dialogue.state.started_at is None
+    assert "Left locked off." in talk.spoken[-2]
+    assert talk.broken() == ()

@@ -92,6 +92,7 @@ def test_a_line_that_levels_off_by_half_every_ten_minutes_holds_when_it_moves_a_
     now_per_minute = 5.0 * math.log(2.0) / 10.0  # at minute 30, with 5 F to go
     assert now_per_minute * 2.0 ** (-left / 10.0) == pytest.approx(0.3, abs=0.01)
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 201))) is None
+    assert minutes_to_settle(_line((10, 190), (20, 195), (20, 196))) is None
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 196))) == 0.0
 
 

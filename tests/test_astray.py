@@ -1,0 +1,20 @@
+"""Calls of a technician who goes astray come to their seal, and no rule of safety is broken on the way."""
+
+import pytest
+
+from tests.astray import Astray
+
+SHARES = (0.05, 0.15, 0.3)
+
+
+@pytest.mark.parametrize("seed", range(45))
+def test_a_call_that_goes_astray_ends_and_breaks_no_rule(seed: int):
+    call = Astray(seed, SHARES[seed // 15])
+    assert call.to_the_seal().broken() == (), call.turns[-12:]
+    assert not call.talk.dialogue.state.sealed or call.talk.open == set()
+
+
+def test_a_call_that_goes_astray_finds_a_fault_of_the_program(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr("assistant.call.lock.Lock.off", lambda lock: lock)  # a lock that comes off ends no proof
+    broken = {rule.split()[0] for seed in range(30, 40) for rule in Astray(seed, 0.3).to_the_seal().broken()}
+    assert broken & {"S1", "S4", "S5"}
