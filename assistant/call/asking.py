@@ -183,6 +183,8 @@ def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> Non
     if names != call.cautioned or call.say_again or not all(cautions.lately(name, call.state, call.now) for name in names):
         for name in names:
             _caution_words(call, name)
+    elif not any(isinstance(effect, Say) for effect in call.out):
+        call.info(prompts.CAUTION_FIRST)  # no turn is silent
     call.say_again, call.cautioned = False, names
     # "Detector lit and quiet?" may be answered by what it does: in alarm nobody goes in.
     also = ("detector_state",) if "room" in names else ()

@@ -35,7 +35,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
             if question and question.asking == "command" and (said_so or _means(heard.words, question.go_ahead)):
                 go_ahead(call, heard)
             else:
-                call.say_again = True  # it goes on as it is: what was asked is asked again
+                call.say_again = "/" not in call.asked_at  # what was asked is asked again; a caution is only named
         case "repeat":
             call.say_again = True
             if call.mode.name == modes.CONFIRMING:
@@ -114,7 +114,7 @@ def leave(call: Conversation, name: str, words: str) -> None:
     if name == "skip":
         step = _to_skip(call)
         if step is None:
-            call.info("The caution first. Say understood.")
+            call.info(prompts.CAUTION_FIRST)
         elif step.required:
             call.info(prompts.not_skipped(step))
         else:

@@ -32,6 +32,7 @@ from assistant.trade.leak import CHRONIC_PERCENT, chronic_percent, dates, leak_r
 from assistant.trade.units import convert
 from assistant.trade.watch import still_moving
 
+CAUTION_FIRST = "The caution first. Say understood."
 GUIDANCE = "Guidance only. The maker's instructions, local codes and licensed practice come first."
 HELP = (
     "Answer, or say: say again, go back, correction and a name, skip this, why, where am I, make a note, hold on, "

@@ -1,10 +1,11 @@
 """What of the dialogue no simulated technician comes to: steps, answers, cautions, obligations.
 
-python -m tests.bench.reached [--more]
+python -m tests.bench.reached [--more] [--astray 600]
 
-Calls of every scene of the rack with physics of its own, of every fault of the branches and of the simple rack, and the recorded
-calls of the demo. Prints what none of them reached; `--more` also the answers of the vocabulary that none of them gave. What only
-an odd order or an emergency comes to is walked by `rackcall procedure check`, which ends with 1 where no call reaches a step.
+Calls of every scene of the rack with physics of its own, of every fault of the branches and of the simple rack, the recorded
+calls of the demo, and so many calls of a technician who goes astray. Prints what none of them reached; `--more` also the answers
+of the vocabulary that none of them gave. `rackcall procedure check` walks to every step by itself, and ends with 1 where no call
+reaches one.
 """
 
 import argparse
@@ -16,6 +17,7 @@ from assistant.call.procedure import own_procedure
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions
 from assistant.paths import data_folder
+from tests.astray import Astray
 from tests.bench.truth import site_for
 from tests.branch_rack import FAULTS, BranchRack
 from tests.rig.scenes import SCENES
@@ -25,8 +27,11 @@ from tests.talk import Talk
 from tests.test_branches import site_of
 from tests.test_faults import FAULTS as SIMPLE
 
+SHARES = (0.1, 0.25, 0.4)
+"""Of the turns, how often he goes astray."""
 
-def calls() -> Iterator[Iterable[Fact]]:
+
+def calls(astray: int) -> Iterator[Iterable[Fact]]:
     """The facts of each simulated call."""
     for scene in SCENES:
         yield _facts(Talk(site_for((scene,), "R22")).to_the_seal(Rig("none", scenes=(scene,))))
@@ -34,6 +39,8 @@ def calls() -> Iterator[Iterable[Fact]]:
         yield _facts(Talk(site_of(fault)).to_the_seal(BranchRack(fault)))
     for fault, *_ in SIMPLE:
         yield _facts(Talk().to_the_seal(Rack(fault)))
+    for seed in range(astray):
+        yield _facts(Astray(seed, SHARES[seed % len(SHARES)]).to_the_seal())
 
 
 def _facts(talk: Talk) -> list[Fact]:
@@ -43,10 +50,11 @@ def _facts(talk: Talk) -> list[Fact]:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--more", action="store_true")
+    parser.add_argument("--astray", type=int, default=600, help="calls of a technician who goes astray")
     options = parser.parse_args()
     procedure = own_procedure()
     steps, given, opened, answers, number = set(), set(), set(), set(), 0
-    for call in calls():
+    for call in calls(options.astray):
         number += 1
         for fact in call:
             match fact:

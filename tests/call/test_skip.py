@@ -65,3 +65,9 @@ def test_skip_said_to_a_check_in_behind_a_caution_leaves_the_step_before_it_done
     talk.dialogue.check_in = CheckIn(10, talk.now)
     talk.wait(11 * 60).hear("skip this", "yes")
     assert talk.dialogue.state.answered == before
+
+
+def test_who_takes_a_command_back_at_a_caution_hears_what_is_waited_for():
+    talk = Talk().hear("rack a two", "go back", "no")
+    assert talk.said == "The caution first. Say understood."
+    assert talk.asked == "fit/room:command"
