@@ -29,7 +29,8 @@ OF_THE_MACHINE: dict[str, Callable[[State], bool]] = {
 _LIVE = ("live", "live_place")
 _REFRIGERANT = ("flammable", "carbon_dioxide")
 _ALONE = frozenset({"lock_out", "jumper", "reset"})
-"""Spoken and acknowledged by themselves; so are the live ones together, and `restart` before a start."""
+"""Spoken and acknowledged by themselves; so are the live ones together, and `restart` before a start or a switch back to auto,
+which may start it."""
 _NOT_AT_THE_MACHINE = ("front", "close", "sealed")
 NOT_TWICE_S = 60.0
 """The same sentence is never said twice within this, unless it has to be acknowledged anew."""
@@ -55,7 +56,8 @@ def wanted(step: Step, s: State) -> tuple[str, ...]:
         return ()
     if missing[0] in _LIVE:
         return tuple(name for name in missing if name in _LIVE)
-    alone = _ALONE | ({"restart"} if step.act in ("start", "unlock") else set())
+    starts = step.act in ("start", "unlock") or "switch_in_hand" in step.clears
+    alone = _ALONE | ({"restart"} if starts else set())
     if missing[0] in alone:
         return (missing[0],)
     together = []

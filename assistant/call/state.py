@@ -229,8 +229,7 @@ class State(Standing):
         self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.handed_over[fact.id] = fact
-        if fact.id == "locked_out":  # whoever has it now proves it dead anew
-            self.lock = self.lock.ended()
+        self.lock = self.lock.ended()  # whoever has it now proves it dead anew
 
     def _ProofEnded(self, fact: ProofEnded, at: datetime) -> None:
         self.lock = self.lock.ended()
