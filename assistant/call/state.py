@@ -381,6 +381,7 @@ class State(Standing):
                     self.answered.pop(step.id, None)
         if fact.value == "no":
             self.lock = self.lock.off()
+            self.acknowledged.discard("restart")  # without its lock it can start by itself again
             if "locked_out" in self.open:
                 self.to_clear.append(("locked_out", fact.step))
 
