@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "6f2406124d820016406abd1d90d075f7e8cfb968c599d5fcb736955182ab718c"
+SHA256 = "f10c83aea7c3c4dade1eed856a90018bf2a541822fc8e2a9289be8fc7e9df727"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"

@@ -1,8 +1,9 @@
 """The trained ear as an ONNX file with its big products in whole numbers of 8 bits.
 
-    python models/ear/export.py OUT_FOLDER
+    python models/ear/export.py OUT_FOLDER [OTHER_FOLDER...]
 
-Reads `ear.pt` and `words.json` there, writes `ear.onnx`. Needs torch, onnx, onnxruntime.
+Reads `ear.pt` and `words.json` there, writes `ear.onnx`. Of several folders, trained from the same beginning to the same words,
+the mean of the weights is written. Needs torch, onnx, onnxruntime.
 """
 
 import json
@@ -21,7 +22,8 @@ def main() -> None:
     folder = Path(sys.argv[1])
     words = json.loads((folder / "words.json").read_text())
     ear = Ear(len(words))
-    ear.load_state_dict(torch.load(folder / "ear.pt", map_location="cpu"))
+    found = [torch.load(Path(name) / "ear.pt", map_location="cpu") for name in sys.argv[1:]]
+    ear.load_state_dict({name: sum(one[name] for one in found) / len(found) for name in found[0]})
     ear.eval()
     real, whole = folder / "ear.real.onnx", folder / "ear.onnx"
     axes = {name: {1: "n" if name == "sound" else "t"} for name in ("sound", "letters", "words")}
@@ -34,8 +36,8 @@ def main() -> None:
     with torch.no_grad():
         wanted = ear(torch.tensor(sound))[1].numpy()
     for file in (real, whole):
-        found = onnxruntime.InferenceSession(str(file)).run(None, {"sound": sound})[1]
-        apart = float(np.abs(np.exp(found) - np.exp(wanted)).max())
+        logs = onnxruntime.InferenceSession(str(file)).run(None, {"sound": sound})[1]
+        apart = float(np.abs(np.exp(logs) - np.exp(wanted)).max())
         print(file.name, file.stat().st_size, "bytes, probabilities differ by", apart)
 
 

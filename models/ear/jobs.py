@@ -23,8 +23,8 @@ JUDGES = frozenset(
 )
 """Never heard in training, so that what is measured on them is measured on strangers."""
 ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
-SPEAKERS = 72
-COMMANDS, PHRASES, NUMBERS = 9, 2, 7500
+SPEAKERS, SINGLES = 300, 90
+COMMANDS, PHRASES, NUMBERS, ONWARD, NAMED = 8, 3, 15_000, 14, 3
 LONGEST_TOKENS = 120
 ESPEAK_BASES = ("en-us", "en-gb", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
 ESPEAK_VARIANTS = (
@@ -34,6 +34,8 @@ ESPEAK_VARIANTS = (
 FLITE = ("kal16", "awb", "rms", "slt")
 
 Row = list[str]
+Who = tuple[str, str, float, str]
+"""Voice, another, the first one's share in the sound of it, and whose melody and rhythm."""
 
 
 class Voices:
@@ -47,7 +49,7 @@ class Voices:
         }  # fmt: skip
         names = sorted(self.styles)
         self.home = {region: [n for n in names if (n[0] if n[0] in "ab" else "o") == region] for region in "abo"}
-        self.speakers = [(name, name, 1.0) for name in names]
+        self.speakers = [(name, name, 1.0, name) for name in names]
         while len(self.speakers) < SPEAKERS:
             self.speakers.append(self.blend())
 
@@ -56,16 +58,17 @@ class Voices:
         k = R.random()
         return R.choice(self.home["a" if k < 0.40 else "b" if k < 0.55 else "o"])
 
-    def blend(self) -> tuple[str, str, float]:
-        """Two voices and the first one's share."""
-        return self.pick(), R.choice(self.home["a"] if R.random() < 0.6 else sorted(self.styles)), round(R.uniform(0.35, 0.85), 2)
+    def blend(self) -> Who:
+        """Two voices, the first one's share, and whose melody and rhythm it has: its own, or a third one's."""
+        voice, other = self.pick(), R.choice(self.home["a"] if R.random() < 0.6 else sorted(self.styles))
+        return voice, other, round(R.uniform(0.35, 0.85), 2), voice if R.random() < 0.4 else self.pick()
 
-    def anybody(self) -> tuple[str, str, float]:
+    def anybody(self) -> Who:
         """A voice, or a blend."""
-        if R.random() < 0.45:
+        if R.random() < 0.6:
             return self.blend()
         name = self.pick()
-        return name, name, 1.0
+        return name, name, 1.0, name
 
 
 def speed() -> float:
@@ -74,12 +77,12 @@ def speed() -> float:
 
 
 def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
-    """Rows [kind, words, voice, other voice, share, speed, phoneme numbers, number of pauses]."""
+    """Rows [kind, words, voice, other voice, share, whose manner, speed, phoneme numbers, number of pauses]."""
     tokens = Tokenizer()
     known: dict[tuple[str, str], list[int]] = {}
     rows: list[list[object]] = []
 
-    def add(row: Row, who: tuple[str, str, float]) -> None:
+    def add(row: Row, who: Who) -> None:
         kind, words, said = row
         british = who[0][0] == "b" or (who[0][0] not in "ab" and R.random() < 0.3)
         key = (said, "en-gb" if british else "en-us")
@@ -91,7 +94,12 @@ def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
     for row in by["word"]:
         for who in voices.speakers:
             add(row, who)
-    for kind, times in (("command", COMMANDS), ("phrase", PHRASES), ("walk", 1), ("talk", 1), ("rare", 1), ("letters", 1)):
+    for row in by["single"]:
+        for _ in range(SINGLES):
+            add(row, voices.anybody())
+    many = {"command": COMMANDS, "phrase": PHRASES, "onward": ONWARD, "named": NAMED}
+    many |= dict.fromkeys(("led", "walk", "talk", "rare", "letters"), 1)
+    for kind, times in many.items():
         for row in by[kind]:
             for _ in range(times):
                 add(row, voices.anybody())
@@ -121,11 +129,18 @@ def main() -> None:
     (out / "kokoro.json").write_text(json.dumps(spoken))
     np.savez_compressed(out / "voices.npz", **voices.styles)
     robots = [f"{b}+{v}" for b in ESPEAK_BASES for v in ESPEAK_VARIANTS if f"{b}+{v}" not in ESPEAK_JUDGES]
-    many = {"number": 6500, "word": 2200, "command": 1000, "phrase": 2000, "walk": 800, "talk": 500, "letters": 100, "rare": 300}
+    many = {
+        "number": 9000, "word": 5000, "single": 1200, "command": 1500, "phrase": 2600, "onward": 500, "named": 1200, "led": 1000,
+        "walk": 1000, "talk": 500, "letters": 100, "rare": 300,
+    }  # fmt: skip
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
-    picked = some(by, {"number": 1700, "word": 600, "command": 300, "phrase": 500, "walk": 150, "talk": 150})
+    many = {
+        "number": 2200, "word": 1600, "single": 250, "command": 400, "phrase": 600, "onward": 150, "named": 300, "led": 250,
+        "walk": 200, "talk": 150,
+    }  # fmt: skip
+    picked = some(by, many)
     flite = [
         [*row, FLITE[i % len(FLITE)], round(R.uniform(0.8, 1.5), 2), round(R.uniform(0.8, 1.25), 2)]
         for i, row in enumerate(picked)

@@ -17,9 +17,13 @@ from net import LETTERS
 from noises import LENGTH, RATE, Noises, mouths
 
 FAMILIES = ("kokoro", "espeak", "flite")
-SHARES = {"kokoro": 0.66, "espeak": 0.24, "flite": 0.10}
+SHARES = {"kokoro": 0.68, "espeak": 0.20, "flite": 0.12}
+JOINED, DIGITS_ONLY = 0.35, 0.3  # share of answers that are joined from words of one voice, and of those, digits one by one
+LEAD_S = 0.1, 0.4  # of room before the first sound: a word that begins with the recording is half lost
+CALLED = ("number", "named", "led")  # kinds of texts that words are joined to
 PIECES = 10  # at most in one answer, breaths too
 LONGEST_S = 9.0
+SPOKEN_DIGITS = "zero one two three four five six seven eight nine oh".split()
 READY = 6000  # items to choose a batch of one length from
 
 
@@ -73,8 +77,17 @@ def read(folder: str, seed: int) -> Speech:
 class Planner:
     """Chooses what is joined to what; numbers only, no sound."""
 
-    def __init__(self, speech: Speech, words: list[str], seed: int) -> None:
-        """Ready for `batch`."""
+    def __init__(self, speech: Speech, words: list[str], seed: int, joined: float = JOINED, fronts: bool = False) -> None:
+        """Ready for `batch`.
+
+        Args:
+            speech: from `read`.
+            words: `word_list`.
+            seed: of what is chosen.
+            joined: share of answers that are joined from words.
+            fronts: whether words after the first may lack their front.
+        """
+        self.joined, self.fronts = joined, fronts
         self.speech, self.random = speech, random.Random(seed)
         self.letter = {c: i for i, c in enumerate(LETTERS)}
         self.word = {word: i for i, word in enumerate(words)}
@@ -88,7 +101,7 @@ class Planner:
         for family in FAMILIES:
             kept = {voice: dict(said) for voice, said in self.alone[family].items() if sum(map(len, said.values())) >= 6}
             self.alone[family] = kept  # type: ignore[assignment]
-        self.numbers = [text for kind, text in zip(speech.kind, speech.text, strict=True) if kind == "number"]
+        self.numbers = [text for kind, text in zip(speech.kind, speech.text, strict=True) if kind in CALLED]
         self.families = [family for family in FAMILIES if self.of[family]]
         self.weights = [SHARES[family] for family in self.families]
         self.waiting: list[tuple[float, list[Any], float, str]] = []
@@ -98,6 +111,19 @@ class Planner:
         k = self.random.random()
         return self.random.uniform(0, 0.08 if k < 0.3 else 0.35 if k < 0.7 else 1.0)
 
+    def cut(self, row: int, first: bool) -> tuple[int, int]:
+        """Start and length of a word; one in six lacks up to 60 ms at an end: gates and cut recordings do that to people's.
+
+        The first word of an answer is never cut at its front.
+        """
+        start, length = self.speech.start[row], self.speech.length[row]
+        if self.random.random() < 0.84 or length < RATE // 4:
+            return start, length
+        before, after = (int(self.random.uniform(0, 0.06) * RATE) * (self.random.random() < 0.6) for _ in range(2))
+        if first or not self.fronts:
+            before = 0
+        return start + 480 * (before > 0) + before, length - 480 * (before > 0) - before - after
+
     def pieces(self) -> tuple[list[tuple[int, int, float]], str]:
         """(start, length, gap before [s]) of each piece, and the words of all."""
         r, speech = self.random, self.speech
@@ -106,15 +132,18 @@ class Planner:
             return [], ""
         family = r.choices(self.families, self.weights)[0]
         alone = self.alone[family]
-        if k < 0.28 and alone:
+        if k < 0.03 + self.joined and alone:
             said = alone[r.choice(sorted(alone))]
             words = [r.choice(sorted(said)) for _ in range(r.choice((1, 2, 2, 3, 3, 3, 4)))]
-            if k < 0.20:
+            kind = r.random()
+            if kind > DIGITS_ONLY:
                 wanted = r.choice(self.numbers).split()
-                if len(wanted) <= 6 and all(word in said for word in wanted):
-                    words = wanted
+            else:
+                wanted = r.choices(SPOKEN_DIGITS, k=r.choice((1, 2, 2, 3, 3, 3, 4)))
+            if kind < 0.8 and len(wanted) <= 6 and all(word in said for word in wanted):
+                words = wanted
             rows = [r.choice(said[word]) for word in words]
-            return [(speech.start[i], speech.length[i], self.gap_s() if n else 0.0) for n, i in enumerate(rows)], " ".join(words)
+            return [(*self.cut(i, not n), self.gap_s() if n else 0.0) for n, i in enumerate(rows)], " ".join(words)
         i = r.choice(self.of[family])
         edges = [0, *speech.cuts[i], speech.length[i]] if speech.cuts[i] and r.random() < 0.7 else [0, speech.length[i]]
         out = []
@@ -131,8 +160,8 @@ class Planner:
             place = r.randrange(len(pieces) + 1)
             pieces.insert(place, (self.speech.start[mouth], self.speech.length[mouth], r.uniform(0, 0.3)))
         speed = r.uniform(0.8, 1.2)
-        length_s = sum(size / speed / RATE + gap for _, size, gap in pieces)
-        return length_s + r.uniform(0.15, 1.0), pieces, speed, words
+        length_s = sum(size / speed * 1.05 / RATE + gap for _, size, gap in pieces)
+        return length_s + LEAD_S[0] + r.uniform(0.15, 1.0), pieces, speed, words
 
     def batch(self, seconds: float) -> dict[str, Any]:
         """Items of about one length, as arrays: where each piece comes from and where it goes."""
@@ -151,21 +180,23 @@ class Planner:
         start, size, place, rate = (np.zeros((len(taken), PIECES)) for _ in range(4))
         letters, words = [], []
         for row, (_, pieces, speed, text) in enumerate(taken):
-            need = sum(n / speed + gap * RATE for _, n, gap in pieces)
-            at = self.random.uniform(0.03, 0.97) * max(samples - need, 0)
+            need = sum(n / speed * 1.05 + gap * RATE for _, n, gap in pieces)
+            least, spare = self.random.uniform(*LEAD_S) * RATE, max(samples - need, 0)
+            at = max(self.random.uniform(0.03, 0.97) * spare, min(least, 0.9 * spare))
             for k, (begin, n, gap) in enumerate(pieces[:PIECES]):
                 at += gap * RATE
-                start[row, k], size[row, k], place[row, k], rate[row, k] = begin, n, at, speed
-                at += n / speed
+                own = speed * self.random.uniform(0.95, 1.05)  # nobody says two words at one pace and pitch
+                start[row, k], size[row, k], place[row, k], rate[row, k] = begin, n, at, own
+                at += n / own
             letters.append([self.letter[c] for c in text if c in self.letter])
             words.append([self.word.get(word, 1) for word in text.split()])
         where = {"start": start, "size": size, "place": place, "rate": rate}
         return {"samples": samples, **where, "letters": letters, "words": words}
 
 
-def _plans(speech: Speech, words: list[str], seed: int, seconds: float, queue: Any) -> None:
+def _plans(speech: Speech, words: list[str], seed: int, seconds: float, queue: Any, joined: float, fronts: bool) -> None:
     speech.sound = np.zeros(0, np.int16)
-    planner = Planner(speech, words, seed)
+    planner = Planner(speech, words, seed, joined, fronts)
     while True:
         queue.put(planner.batch(seconds))
 
@@ -173,12 +204,15 @@ def _plans(speech: Speech, words: list[str], seed: int, seconds: float, queue: A
 class Plans:
     """Planners in processes of their own, asked in turn, so that the same seeds give the same batches."""
 
-    def __init__(self, speech: Speech, words: list[str], seed: int, seconds: float, workers: int = 4) -> None:
+    def __init__(
+        self, speech: Speech, words: list[str], seed: int, seconds: float, workers: int = 4, *, joined: float, fronts: bool
+    ) -> None:
         """Start them."""
         begin = multiprocessing.get_context("fork")
         self.queues = [begin.Queue(3) for _ in range(workers)]
         for i, queue in enumerate(self.queues):
-            begin.Process(target=_plans, args=(speech, words, seed * 100 + i, seconds, queue), daemon=True).start()
+            given = (speech, words, seed * 100 + i, seconds, queue, joined, fronts)
+            begin.Process(target=_plans, args=given, daemon=True).start()
         self.turn = 0
 
     def next(self) -> dict[str, Any]:
@@ -190,9 +224,9 @@ class Plans:
 class Mixer:
     """Batches as sound, on the device."""
 
-    def __init__(self, speech: Speech, device: str, seed: int, rounds: int, snr_low_db: float) -> None:
+    def __init__(self, speech: Speech, device: str, seed: int, rounds: int, snr_low_db: float, narrow: float) -> None:
         """Move the speech there and make the noises."""
-        self.device, self.low_db = device, snr_low_db
+        self.device, self.low_db, self.narrow = device, snr_low_db, narrow
         self.sound = torch.from_numpy(speech.sound).to(device)
         self.pool = Noises(device, seed).pool(rounds, self._babble(speech, seed))
 
@@ -258,9 +292,10 @@ class Mixer:
         hertz = torch.fft.rfftfreq(size, 1 / RATE).to(self.device)
         octave = torch.log2(hertz.clamp(min=60) / 60) / 7.06 * 7
         spectrum = torch.fft.rfft(x, size) * torch.fft.rfft(self._echo(count), size) * self._tilt(count, octave, 4.0)
-        narrow = (self._chance(count) < 0.45).float()  # headsets of 8 kHz
+        narrow = (self._chance(count) < self.narrow).float()  # headsets of 8 kHz
         high, low = 2900 + 1200 * self._chance(count), 60 + 300 * self._chance(count)
-        band = 1 / torch.sqrt(1 + (hertz / high) ** 16) / torch.sqrt(1 + (low / hertz.clamp(min=1)) ** 4)
+        steep = torch.where(self._chance(count) < 0.5, 16.0, 60.0)
+        band = 1 / torch.sqrt(1 + (hertz / high) ** steep) / torch.sqrt(1 + (low / hertz.clamp(min=1)) ** 4)
         x = torch.fft.irfft(spectrum * (narrow * band + 1 - narrow), size)[:, :samples]
         noise = self._noise(count, samples, size, hertz, octave, narrow, band)
         frames = x[:, : samples // 320 * 320].view(count, -1, 320).pow(2).mean(-1) + 1e-12
@@ -268,12 +303,13 @@ class Mixer:
         power = (frames * on).sum(-1, keepdim=True) / on.sum(-1, keepdim=True).clamp(min=1)
         empty = torch.tensor([[not letters] for letters in plan["letters"]], device=self.device)
         power = torch.where(empty, power.clamp(min=1e-2), power)
-        snr_db = torch.where(
-            self._chance(count) < 0.12, 30 + 30 * self._chance(count), self.low_db + (25 - self.low_db) * self._chance(count)
-        )
+        some = self.low_db + (14 - self.low_db) * self._chance(count)  # six in ten louder than most machine rooms
+        some = torch.where(self._chance(count) < 0.6, some, 10 + 15 * self._chance(count))
+        snr_db = torch.where(self._chance(count) < 0.12, 30 + 30 * self._chance(count), some)
         noise = noise * (power / 10 ** (snr_db / 10)).sqrt()
         noise = torch.where(self._chance(count) < 0.03, torch.zeros_like(noise), noise)
         y = x + noise
+        y = torch.where((narrow > 0) & (self._chance(count) < 0.3), _telephone(y), y)
         y = y * 0.7 / y.abs().amax(-1, keepdim=True).clamp(min=1e-4) * 10 ** (-24 * self._chance(count) ** 2 / 20)
         return torch.round(y * 32767) / 32768
 
@@ -289,6 +325,14 @@ class Mixer:
         both = (narrow > 0) & (self._chance(count) < 0.3)
         z = torch.fft.irfft(torch.where(both, spectrum * band, spectrum), size)[:, :samples]
         return z / z.pow(2).mean(-1, keepdim=True).sqrt().clamp(min=1e-6)
+
+
+def _telephone(x: torch.Tensor) -> torch.Tensor:
+    """The steps of a telephone line, 8 bits by the mu law of ITU-T G.711."""
+    peak = x.abs().amax(-1, keepdim=True).clamp(min=1e-6)
+    u = x / peak
+    v = torch.round(torch.sign(u) * torch.log1p(255 * u.abs()) / math.log(256) * 127) / 127
+    return torch.sign(v) * (torch.exp(v.abs() * math.log(256)) - 1) / 255 * peak
 
 
 def word_list(texts: str) -> list[str]:

@@ -4,6 +4,7 @@ import math
 import random
 
 import torch
+import torch.nn.functional as F
 
 RATE = 16_000
 SECONDS = 16
@@ -73,6 +74,23 @@ class Noises:
         y = torch.fft.irfft(torch.fft.rfft(x, LENGTH + size) * torch.fft.rfft(ring, LENGTH + size), LENGTH + size)[:, :LENGTH]
         return y / y.std(-1, keepdim=True)
 
+    def bands(self, count: int) -> torch.Tensor:
+        """What water, wheels and engines do: each band of the spectrum comes and goes by itself, slowly or in flutters."""
+        hertz = torch.fft.rfftfreq(LENGTH, 1 / RATE).to(self.device)
+        x = torch.zeros(count, LENGTH, device=self.device)
+        edges = 60 * (8000 / 60) ** torch.linspace(0, 1, 8, device=self.device)
+        noise = torch.fft.rfft(torch.randn(count, LENGTH, device=self.device))
+        weight = 10 ** (torch.randn(count, 7, device=self.device) * 8 / 20)
+        for k in range(7):
+            inside = ((hertz >= edges[k]) & (hertz < edges[k + 1])).float() / (edges[k + 1] - edges[k]) ** 0.5
+            band = torch.fft.irfft(noise * inside, LENGTH)
+            points = torch.randn(count, 1, SECONDS * 40, device=self.device)
+            width = self.random.choice((1, 3, 9, 31))
+            points = F.avg_pool1d(points, width, 1, width // 2) * width**0.5
+            rise = F.interpolate(points, size=LENGTH, mode="linear")[:, 0]
+            x += band / band.std(-1, keepdim=True) * weight[:, k : k + 1] * 10 ** (rise * 5 * self.chance(count) / 20)
+        return x / x.std(-1, keepdim=True)
+
     def clanks(self, count: int) -> torch.Tensor:
         """Contactors, doors, tools."""
         x, draw = torch.zeros(count, LENGTH, device=self.device), self.random.uniform
@@ -102,7 +120,10 @@ class Noises:
             def some(share: float, count: int = count) -> torch.Tensor:
                 return (self.chance(count) < share).float() * self.chance(count)
 
-            x = self.spectrum(count) * self.swelling(count) + some(0.6) * self.hum(count) + some(0.45) * self.pulses(count) * 1.2
+            steady = self.spectrum(count) * self.swelling(count)
+            moving = (self.chance(count) < 0.4).float()
+            x = steady * (1 - moving) + moving * self.bands(count)
+            x += some(0.6) * self.hum(count) + some(0.45) * self.pulses(count) * 1.2
             x += some(0.3) * self.clanks(count) * 0.8
             x += some(0.12) * babble[torch.randint(0, len(babble), (count,), device=self.device)]
             made.append((x / x.std(-1, keepdim=True)).half())

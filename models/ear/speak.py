@@ -12,6 +12,7 @@ import argparse
 import ctypes
 import json
 import multiprocessing
+import os
 import subprocess
 import tempfile
 import time
@@ -36,13 +37,14 @@ def kokoro(model: str, jobs: list[Any], said: argparse.Namespace) -> Iterator[Sp
     torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
     graph = Graph(model, said.device)
     styles = {name: style.astype(np.float32) for name, style in np.load(said.voices).items()}
-    for kind, words, voice, other, share, speed, tokens, pauses in jobs:
+    for kind, words, voice, other, share, manner, speed, tokens, pauses in jobs:
         style = share * styles[voice][len(tokens)] + (1 - share) * styles[other][len(tokens)]
+        style[128:] = 0.5 * style[128:] + 0.5 * styles[manner][len(tokens)][128:]  # the second half is melody and rhythm
         feeds = {
             "tokens": np.array([[0, *tokens, 0]], np.int64), "style": style[None].astype(np.float32),
             "speed": np.array([speed], np.float32),
         }  # fmt: skip
-        yield graph.run(feeds).reshape(-1), 24_000, kind, words, f"{voice}|{other}|{share}", pauses
+        yield graph.run(feeds).reshape(-1), 24_000, kind, words, f"{voice}|{other}|{share}|{manner}", pauses
 
 
 def espeak(_: str, jobs: list[Any], __: argparse.Namespace) -> Iterator[Spoken]:
@@ -126,6 +128,8 @@ FAMILIES = {"kokoro": kokoro, "espeak": espeak, "flite": flite}
 
 def work(number: int, said: argparse.Namespace) -> None:
     """One worker: every n-th job until the time is up."""
+    if said.accelerators > 1:
+        os.environ["CUDA_VISIBLE_DEVICES"] = str(number % said.accelerators)  # before torch is imported
     jobs = json.loads(Path(said.jobs).read_text())[number :: said.workers]
     began_s = saved_s = time.time()
     parts: list[np.ndarray] = []
@@ -164,6 +168,7 @@ def main() -> None:
     parser.add_argument("workers", type=int)
     parser.add_argument("--voices", default="voices.npz")
     parser.add_argument("--device", default="cuda")
+    parser.add_argument("--accelerators", type=int, default=1, help="which the workers share")
     said = parser.parse_args()
     Path(said.out).mkdir(parents=True, exist_ok=True)
     begin = multiprocessing.get_context("spawn")

@@ -11,14 +11,17 @@ import random
 import sys
 from collections.abc import Iterable
 
+from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
 from assistant.language.grammar import commands, phrases
 from assistant.language.meaning import Question
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
+from assistant.language.wording import spelled
+from assistant.trade.refrigerant import REFRIGERANTS
 
 SEED = 20261126
-NUMBERS, WALKS, TALK, LETTERS, RARE = 16_000, 24, 1500, 260, 900
+NUMBERS, WALKS, TALK, LETTERS, RARE, LED = 16_000, 24, 1500, 260, 900, 2200
 R = random.Random(SEED)
 DIGITS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 TEENS = ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"]
@@ -30,8 +33,23 @@ UNITS = (
 ALONE = [
     *DIGITS, "oh", *TEENS, *TENS, "hundred", "thousand", "point", "minus", "negative", "below", "half", "a", "and", "no", "yes",
     "volts", "amps", "ohms", "degrees", "pounds", "one hundred", "two hundred", "three hundred", "four hundred",
+    "b", "c", "d", "contact", "number", "compressor", "rack", "off", "to",
 ]  # fmt: skip
 """Said alone by many voices, to be joined with gaps between them."""
+TAGS = "abcdefgh"
+NAMED = "contact|number|compressor|contactor|line|leg|motor|oil|off|all but|module|strip|fan|rack".split("|")
+"""What a small number is said after: the first word is as much of the answer as the last."""
+LEADS = (
+    "to|at|is|it's|of|off|on|or|and|a|i think|about|down to|up to|was|now|just|down|low|high|suction|discharge|head|"
+    "in|out|for|from|so|um|uh|over|under|it|we've|got|line|oil|the|amps|ohms|plus|like"
+).split("|")
+"""Short words before a number: heard or not, they decide what the answer is."""
+SINGLE = (
+    "back why where stop hold note wait skip quit quiet help repeat resume pause review louder slower correct finish done next "
+    "go say cancel undo continue right okay ok yeah yep nope correction emergency open shut closed full empty wet dry low high "
+    "on off"
+).split()
+"""Said alone by many voices too, and never joined: commands and choices of one or two syllables, which noise takes most from."""
 
 
 def below_hundred(n: int) -> str:
@@ -193,6 +211,47 @@ def talk() -> Iterable[str]:
         yield whole_ones[i % len(whole_ones)]
 
 
+def named() -> Iterable[tuple[str, str]]:
+    """What a site's own names are made of: (words, as they are said). "A" is said as the article and as the letter."""
+    pairs = []
+    for letter in TAGS:
+        for small in [*DIGITS[1:], *TEENS[:3]]:
+            for lead in ("", "", "rack ", "compressor "):
+                pairs.append((lead, letter, small))
+    for lead, letter, small in pairs:
+        for said in (letter, "eh") if letter == "a" else (letter,):
+            for _ in range(3 if letter == "a" else 1):
+                yield f"{lead}{letter} {small}", f"{lead}{said} {small}"
+    for letter in TAGS:
+        for said in (letter, "eh") if letter == "a" else (letter,):
+            for _ in range(6):
+                yield f"rack {letter}", f"rack {said}"
+                yield letter, said
+    for lead in NAMED:
+        for small in [*DIGITS[1:], *TEENS[:3]]:
+            yield f"{lead} {small}", f"{lead} {small}"
+            if lead in NAMED[:3]:
+                yield f"{lead} {small}", f"{lead} {small}"
+    for gas in REFRIGERANTS:
+        words = spelled(gas).lower()
+        for _ in range(4):
+            yield words, words
+            yield words.removeprefix("r "), words.removeprefix("r ")
+    for who in ("technician", "me", "supervisor", "the supervisor", "boss", "day shift", "the day shift", "morning crew"):
+        for _ in range(4):
+            yield who, who
+
+
+def led() -> Iterable[str]:
+    """A number after a short word."""
+    for _ in range(LED):
+        lead = R.choice(LEADS)
+        value = number() if R.random() < 0.3 else whole()
+        if R.random() < 0.08:
+            value = f"zero point {DIGITS[R.randrange(1, 10)]}"
+        yield f"{lead} {value}"
+
+
 def rare() -> Iterable[str]:
     """Words of two or three letters' likeness to what counts, and of many sounds: rivals of single commands."""
     likes = (
@@ -218,11 +277,16 @@ def main() -> None:
         words = number()
         rows.append(("number", words, with_pauses(words) if R.random() < 0.25 else words))
     rows += [("word", word, word) for word in ALONE]
+    rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
     chosen = [name for name, entry in vocabulary().items() if entry.kind not in NUMBER_KINDS]
     listed |= {phrase for name in chosen for phrase in phrases(Question(name))}
+    onward = {word for step in all_steps() for word in step.go_ahead} | {"understood", "okay", "done", "yes", "ready", "continue"}
+    rows += [("onward", phrase, phrase) for phrase in sorted(onward)]
     rows += [("phrase", phrase, phrase) for phrase in sorted(listed - set(commands()))]
+    rows += [("named", words, said) for words, said in named()]
+    rows += [("led", words, words) for words in led()]
     rows += [("walk", words, words) for words in walks()]
     known = sorted({word for _, words, _ in rows for word in words.split()})
     rows += [("talk", words, words) for words in talk()]

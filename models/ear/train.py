@@ -1,19 +1,24 @@
 """Trains the ear.
 
-    python models/ear/train.py SPEECH_FOLDER TEXTS.json ENCODER.npz OUT_FOLDER --steps N [--seed 1] [--device cuda]
+    python models/ear/train.py SPEECH_FOLDER TEXTS.json BEGIN OUT_FOLDER (--steps N | --minutes M) [--seed 1] [--device cuda]
 
-One accelerator, 0.06 s a step. Writes `ear.pt` (running mean of the weights) and `words.json`.
+BEGIN is the published encoder's weights (`encoder.py`), or the folder of an ear that stands, to go on from. One accelerator,
+0.06 s a step; on several of one machine by `torchrun --nproc-per-node K`, each with answers of its own. Writes `ear.pt` (running
+mean of the weights) and `words.json`.
 """
 
 import argparse
 import json
 import math
+import os
 import time
 from pathlib import Path
 
 import numpy as np
 import torch
-from mixing import Mixer, Plans, hours, read, word_list
+import torch.distributed as together
+from earlier import weights
+from mixing import JOINED, Mixer, Plans, hours, read, word_list
 from net import Ear, published
 from torch import nn
 
@@ -37,6 +42,11 @@ class Training:
 
     def __init__(self, said: argparse.Namespace) -> None:
         """Read the speech, make the noises, take the published encoder."""
+        self.number, self.many = int(os.environ.get("RANK", "0")), int(os.environ.get("WORLD_SIZE", "1"))
+        if self.many > 1:
+            said.device = f"cuda:{self.number}"
+            torch.cuda.set_device(self.number)
+            together.init_process_group("nccl")
         torch.manual_seed(said.seed)
         np.random.seed(said.seed)
         torch.backends.cuda.matmul.allow_tf32 = torch.backends.cudnn.allow_tf32 = True
@@ -47,10 +57,15 @@ class Training:
         self.out = Path(said.out)
         self.out.mkdir(parents=True, exist_ok=True)
         (self.out / "words.json").write_text(json.dumps(words))
-        self.plans = Plans(speech, words, said.seed, said.batch_s)
-        self.mixer = Mixer(speech, said.device, said.seed, said.noises, said.snr_low)
+        own = said.seed + 1000 * self.number
+        self.plans = Plans(speech, words, own, said.batch_s, joined=said.joined, fronts=said.fronts)
         self.model = Ear(len(words), said.drop).to(said.device)
-        self.model.enc.load_state_dict(published(said.encoder))
+        if Path(said.begin).is_dir():
+            self.model.load_state_dict(weights(said.begin, words, said.seed))
+        else:
+            self.model.enc.load_state_dict(published(said.begin))
+        torch.manual_seed(own)
+        self.mixer = Mixer(speech, said.device, own, said.noises, said.snr_low, said.narrow)
         self.model.enc.masked_steps = 4
         heads = [p for name, p in self.model.named_parameters() if not name.startswith("enc.")]
         groups = [{"params": self.model.enc.parameters(), "lr": said.rate}, {"params": heads, "lr": said.rate * 4}]
@@ -77,6 +92,7 @@ class Training:
             losses.append(self.ctc(logs.transpose(0, 1), labels.to(self.said.device), lengths, counts) / many)
         self.optimiser.zero_grad(set_to_none=True)
         (losses[0] * 0.5 + losses[1]).backward()
+        self.share()
         size = nn.utils.clip_grad_norm_(self.model.parameters(), 5.0)
         if torch.isfinite(size):
             self.optimiser.step()
@@ -86,28 +102,55 @@ class Training:
                 mean.lerp_(value, 1 - keep)
         return losses[0], losses[1], words, plan["words"]
 
+    def share(self) -> None:
+        """Every accelerator gets the mean of all their slopes."""
+        if self.many > 1:
+            slopes = [p.grad for p in self.model.parameters() if p.grad is not None]
+            flat = torch.cat([slope.reshape(-1) for slope in slopes])
+            together.all_reduce(flat)
+            at = 0
+            for slope in slopes:
+                slope.copy_(flat[at : at + slope.numel()].view_as(slope) / self.many)
+                at += slope.numel()
+
+    def by_minutes(self, number: int, began_s: float) -> None:
+        """So many steps as the minutes leave, by the pace of the first 150; all accelerators take the first one's word."""
+        if self.said.minutes and number in (50, 200):
+            torch.cuda.synchronize()
+            self.paced_s = [*getattr(self, "paced_s", []), time.time()]
+        if self.said.minutes and number == 200:
+            left_s = self.said.minutes * 60 - (time.time() - began_s)
+            steps = torch.tensor([200 + int(left_s / (self.paced_s[1] - self.paced_s[0]) * 150)], device=self.said.device)
+            if self.many > 1:
+                together.broadcast(steps, 0)
+            self.said.steps = int(steps.item())
+            print("steps:", self.said.steps, flush=True)
+
     def run(self) -> None:
         """All steps, then write the weights."""
-        began_s, seen = time.time(), 0
-        for number in range(self.said.steps):
+        began_s, seen, number = time.time(), 0, -1
+        while (number := number + 1) < self.said.steps:
+            self.by_minutes(number, began_s)
             letters, words, logs, wanted = self.step(number)
             seen += len(wanted)
-            if number in (0, 50) or number % 500 == 499:
+            if self.number == 0 and (number in (0, 50) or number % 500 == 499):
                 used = f"{time.time() - began_s:.0f} s, {len(wanted)} answers of {logs.shape[1] * 0.024:.1f} s"
                 losses = f"letters {letters.item():.2f}, words {words.item():.2f}, exact {exactly(logs, wanted):.3f}"
                 print(f"{number + 1}: {used}; {losses}", flush=True)
-            if number % 2000 == 1999:
+            if self.number == 0 and number % 1000 == 999:
                 torch.save(self.mean, self.out / "ear.pt")
-        torch.save(self.mean, self.out / "ear.pt")
-        print("trained", self.said.steps, "steps,", seen, "answers,", round(time.time() - began_s), "s", flush=True)
+        if self.number == 0:
+            torch.save(self.mean, self.out / "ear.pt")
+        print("trained", self.said.steps, "steps,", seen * self.many, "answers,", round(time.time() - began_s), "s", flush=True)
 
 
 def main() -> None:
     """Read the command line and train."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for name in ("speech", "texts", "encoder", "out"):
+    for name in ("speech", "texts", "begin", "out"):
         parser.add_argument(name)
-    parser.add_argument("--steps", type=int, required=True)
+    parser.add_argument("--steps", type=int, default=100_000)
+    parser.add_argument("--minutes", type=float)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--device", default="cuda")
     parser.add_argument("--rate", type=float, default=3e-4)
@@ -115,6 +158,9 @@ def main() -> None:
     parser.add_argument("--drop", type=float, default=0.1)
     parser.add_argument("--noises", type=int, default=12)
     parser.add_argument("--snr-low", type=float, default=-3.0)
+    parser.add_argument("--joined", type=float, default=JOINED, help="share of answers that are joined from single words")
+    parser.add_argument("--fronts", action="store_true", help="words after the first may lack their front")
+    parser.add_argument("--narrow", type=float, default=0.45, help="share that comes through a headset of 8 kHz")
     Training(parser.parse_args()).run()
 
 

@@ -19,6 +19,7 @@ from assistant.language.meaning import Answer, Question
 from assistant.sound.audio_file import Samples, read_audio
 
 AUDIO = Path(__file__).with_name("audio")
+CALLS = Path(__file__).parents[2] / "demo_audio"
 PRESSURE = Question("discharge_pressure")
 
 
@@ -120,6 +121,20 @@ def test_its_own_guess_is_words_as_they_are_said_and_talk_is_other_words(second:
     assert second.likeliest(read_audio(AUDIO / "yes.flac")) == "yes"
     assert second.likeliest(read_audio(AUDIO / "talk.flac")) == ""
     assert second.likeliest(np.zeros(200, np.int16)) == ""
+
+
+@pytest.mark.parametrize(
+    ("file", "said", "rest"),
+    [
+        ("oil_feed_starved/a_two", "a two", "two"),
+        ("coil_failed/b_three", "b three", "three"),
+        ("second_trip/contact_one", "contact one", "one"),
+        ("emergency/off_three", "off three", "three"),
+    ],
+)
+def test_the_first_word_before_a_number_is_not_lost(second: SecondEar, file: str, said: str, rest: str):
+    opinion = second.opinion(read_audio(CALLS / f"{file}.flac"), [said, rest])
+    assert opinion.words[said] > opinion.words[rest] + 2
 
 
 def test_a_quiet_microphone_is_heard_like_a_loud_one(second: SecondEar):
