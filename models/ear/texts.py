@@ -12,8 +12,8 @@ import sys
 from collections.abc import Iterable
 
 from assistant.language.audible import audible
-from assistant.language.grammar import commands, phrases
 from assistant.language.meaning import Question
+from assistant.language.offered import commands, phrases
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
