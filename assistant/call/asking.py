@@ -66,7 +66,9 @@ def _ask_back(call: Conversation) -> None:
     asked_back = call.doing.asked_back
     part, _ = asked_back[0]
     several = len(asked_back) > 1
-    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, several) or "yes" for p, _ in asked_back)
+    of_one_set = len({p.id.split(".")[0] for p, _ in asked_back}) == 1
+    apart = several and not of_one_set
+    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back)
     words = ", ".join(values)
     if len(values) < len(asked_back):
         words = f"all {digits_apart(len(asked_back))} {words}"

@@ -151,11 +151,12 @@ def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -
         taken: id, value and unit of each.
         named: several came in one breath, or one that was not asked for: each is said with its name.
     """
-    said = [(id_, spoken_back(id_, value, unit, named)) for id_, value, unit in taken]
+    alike = len(taken) > 1 and len({id_.split(".")[0] for id_, _, _ in taken}) == 1  # of one set none is a twin of another number
+    said = [(id_, spoken_back(id_, value, unit, named, not alike)) for id_, value, unit in taken]
     spoken = [words for _, words in said if words]
     unit = spoken[-1].rpartition(" ")[2] if spoken else ""
-    alike = len({id_.split(".")[0] for id_, _ in said}) == 1
-    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and all(w.endswith(f" {unit}") for w in spoken):
+    of_one_unit = all(w.endswith(f" {unit}") and w != f"no {unit}" for w in spoken)
+    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and of_one_unit:
         return sentence(", ".join(words.removesuffix(f" {unit}") for words in spoken) + f" {unit}")
     return sentence(", ".join(dict.fromkeys(spoken)))
 

@@ -145,7 +145,7 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
         return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
     if not named or id_ in _UNNAMED or id_ not in vocabulary():
         return words
-    if words.endswith(" amps") and vocabulary()[id_].say.startswith("amps"):
+    if words.endswith(" amps") and number and vocabulary()[id_].say.startswith("amps"):
         words = words.removesuffix(" amps")
     if id_ in _SHORT:
         return f"{_SHORT[id_]} {words}"
