@@ -3,8 +3,8 @@
 import re
 from collections.abc import Collection, Iterator
 
-from assistant.language.grammar import commands
 from assistant.language.numbers import spoken_number
+from assistant.language.offered import commands
 from assistant.language.phrasebook import tagged
 from assistant.language.remarks import is_emergency
 from assistant.site import Rack, Site

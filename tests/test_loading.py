@@ -53,7 +53,7 @@ REFUSED: list[tuple[Label, str]] = [
     (L("fit", "all_good", '{ fit_to_start = "yes" }'), "'fit_to_start' is 'yes'; an acknowledgement is true"),
     (L("wire_back", "go_ahead", '["Done!"]'), "'Done!': spoken words are lower-case letters and spaces"),
     (L("coil", "go_ahead", '["done"]'), "only a step that asks for 'command' has words of its own to go ahead"),
-    (L("head_fan_look", "tells", '{ hot = "motor_hot" }'), "there is no fact 'motor_hot'"),
+    (L("glass_ahead", "tells", '{ full = "motor_hot", bubbles = "", "none there" = "" }'), "there is no fact 'motor_hot'"),
     (L("wire_back", "required", '"yes"'), "'required' is 'yes'; it is true or false"),
     (L("coil", "also", '"valve_click"'), "'also' is 'valve_click'; it is a list of texts"),
     (L("coil", "also", "[3]"), "'also' is [3]; it is a list of texts"),

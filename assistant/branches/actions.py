@@ -4,7 +4,7 @@ from assistant.trade.case import Standing
 
 _ACTIONS: dict[str, tuple[str, str]] = {
     "probe_fouled": (
-        "It reads right now that it is clean: see that it sits tight.",
+        "It reads right, now that it is clean: see that it sits tight.",
         "Clean the sensor and read it again.",
     ),
     "probe_failed": (
@@ -141,7 +141,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Look at oil and crankcase before any start.",
     ),
     "no_fault_found": (
-        "No cause found. One reset only; set a trend and come back at the hour of the trip.",
+        "One reset only; set a trend and come back at the hour of the trip.",
         "No cause found, not settled. Come back within two days at the hour of the trip.",
     ),
     "condenser_fouled": ("Clean the condenser, fans locked out.", "Look at the split with every fan called."),
@@ -183,7 +183,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Find the closed solenoid, valve or regulator of that circuit.",
         "Compare the circuits.",
     ),
-    "low_pressure_normal": ("No fault: it is satisfied.", "See if it is satisfied."),
+    "low_pressure_normal": ("It starts by itself when the suction rises.", "See if it is satisfied."),
     "oil_level_low": ("Find where the oil went before you add any.", "Look at the oil glass."),
     "oil_supply_failed": ("Work on the oil regulator, reservoir or strainer.", "Look at the oil feed."),
     "oil_diluted": (
@@ -191,7 +191,7 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Look for foam; read the crankcase.",
     ),
     "oil_pump_worn": (
-        "Leave it off: oil pump or its pickup.",
+        "Leave it off. Work on the oil pump or its pickup.",
         "Level, foam and crankcase first; then the pump.",
     ),
     "oil_control_faulty": ("Replace the oil control.", "Read the net oil pressure as it opens."),
@@ -228,11 +228,11 @@ _ACTIONS: dict[str, tuple[str, str]] = {
         "Replace the motor protection.",
         "Wait it out, cycle once, read string and windings.",
     ),
-    "overload_still_hot": ("Not faulty: it was hot. Find out why.", "Let it cool."),
+    "overload_still_hot": ("Find out why it was hot.", "Let it cool."),
     "short_cycling": ("Find what cycles it: set points or load.", "Count the starts."),
     "phase_reversed": ("Stop. Two lines are changed: lock out and put them right.", "Look at the rotation."),
     "drive_faulted": ("Read the drive's fault first.", "Look at the drive."),
-    "compressor_seized": ("Leave it off and locked: it is seized.", "Read the windings, try the shaft."),
+    "compressor_seized": ("Leave it off and locked.", "Read the windings, try the shaft."),
 }
 """Cause to (what to do about it, how to prove it)."""
 _BEFORE_IT_IS_CONDEMNED = {

@@ -206,7 +206,8 @@ class _Reader:
         for fact in step.establishes:
             self.one_of("establishes", fact, self.facts, "fact")
         for word in step.other_words.values():
-            self.one_of("other_words", word, step.tells, "word of 'tells'")
+            of = "tells" if step.tells else "go_ahead"
+            self.one_of("other_words", word, step.tells or step.go_ahead, f"word of '{of}'")
         for facts in step.tells.values():
             for fact in str(facts).split():
                 self.one_of("tells", fact, self.facts, "fact")

@@ -3,9 +3,9 @@
 from dataclasses import dataclass, replace
 
 from assistant.call.heard import Heard, Unclear
-from assistant.language.grammar import choices
 from assistant.language.meaning import Question, Value
 from assistant.language.numbers import twin
+from assistant.language.offered import choices
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import digits_apart

@@ -191,7 +191,8 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
         taken += [part] if counts else []
         to = replies if counts else refused
         to += [reply_] if reply_ else []
-    named = len(taken) > 1 or any(_else(call, p) for p in taken)
+    waits = call.state.feed.window  # in the live window it is held back, and comes among others
+    named = len(taken) > 1 or waits or any(_else(call, p) for p in taken)
     if confirmed != "asked back":  # what was asked back was said a moment ago
         call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
     for text in refused:

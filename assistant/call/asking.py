@@ -20,6 +20,7 @@ from assistant.call.replies import OTHERS_LOCK, limits
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.numbers import twin
+from assistant.language.numbers import words as words_of
 from assistant.language.vocabulary import Units, vocabulary
 from assistant.language.wording import digits_apart, sentence, spoken_back
 
@@ -58,14 +59,16 @@ def go_on(call: Conversation) -> list[Effect]:
 
 def _ask_corrected(call: Conversation) -> None:
     call.say("ask", prompts.alone(call.doing.correcting))
-    _listen(call, _question(call, (call.doing.correcting,), None), call.state.step)
+    _listen(call, question_for(call, (call.doing.correcting,), None), call.state.step)
 
 
 def _ask_back(call: Conversation) -> None:
     asked_back = call.doing.asked_back
     part, _ = asked_back[0]
     several = len(asked_back) > 1
-    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, several) or "yes" for p, _ in asked_back)
+    of_one_set = len({p.id.split(".")[0] for p, _ in asked_back}) == 1
+    apart = several and not of_one_set
+    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back)
     words = ", ".join(values)
     if len(values) < len(asked_back):
         words = f"all {digits_apart(len(asked_back))} {words}"
@@ -100,7 +103,14 @@ def _listen(call: Conversation, question: Question, step: str) -> None:
     call.out.append(Listen(question, step, kind, unit, wake, quiet=s.feed.window))
 
 
-def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:
+def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:
+    """What is listened for when these ids are asked, with what else may be said in this call.
+
+    Args:
+        call: as it stands.
+        ids: of the vocabulary, or `command` alone.
+        step: the step that asks; None for a reading that is put right.
+    """
     first = ids[0]
     ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids)
     return Question(
@@ -113,7 +123,9 @@ def _question(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Qu
         recorded=tuple(reversed(call.state.readings)),
         yes_is_all=step is not None and step.ask.endswith("all good?"),
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
-        other_words=tuple(step.other_words) if step else (),
+        other_words=step.other_words if step else {},
+        look=bool(step and step.tells),
+        about=tuple(words_of(normalise(step.ask))) if step else (),
         all_good=step.all_good if step else {},
         limits=limits(call.state, (*ids, *ahead)),
         refused=tuple(call.refused.get(first, ())),
@@ -209,11 +221,17 @@ def _ask_step(call: Conversation, step: Step) -> None:
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
-    _listen(call, _question(call, ids, step), step.id)
+    _listen(call, question_for(call, ids, step), step.id)
 
 
-def go_ahead(call: Conversation, heard: Heard) -> None:
-    """A bare go-ahead: the cautions that were just spoken are acknowledged, or the step is done."""
+def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:
+    """A bare go-ahead: the cautions that were just spoken are acknowledged, or the step is done.
+
+    Args:
+        call: the call.
+        heard: what was said.
+        meant: the step's own word that it means, where it was said in other words.
+    """
     s = call.state
     step = call.course.next_step(s)
     if step is None:
@@ -229,9 +247,9 @@ def go_ahead(call: Conversation, heard: Heard) -> None:
             call.record(CautionAcknowledged(name, heard.words))
         call.fresh |= set(names)
     elif step.asking == "command" and s.step == step.id:
-        if step.tells and (not heard.sure or not step.word(normalise(heard.words))):
+        said = step.word(meant or normalise(heard.words))
+        if step.tells and not (heard.sure and said):
             call.info(f"Say {' or '.join(list(step.tells)[:4])}.")
             return
-        said = step.word(normalise(heard.words))
         call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))
         call.say("readback", prompts.told_back(said))

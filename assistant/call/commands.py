@@ -31,9 +31,8 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
     match command.name:
         case "continue":
             question = call.question
-            said_so = command.about == "said so"
-            if question and question.asking == "command" and (said_so or _means(heard.words, question.go_ahead)):
-                go_ahead(call, heard)
+            if question and question.asking == "command" and (command.about or _means(heard.words, question.go_ahead)):
+                go_ahead(call, heard, "" if command.about == "said so" else command.about)
             else:
                 call.say_again = "/" not in call.asked_at  # what was asked is asked again; a caution is only named
         case "repeat":

@@ -21,9 +21,9 @@ from assistant.call.known import (
 )
 from assistant.call.permits import why_not_reset
 from assistant.call.state import State
-from assistant.language.grammar import choices
 from assistant.language.meaning import Question, Value
-from assistant.language.numbers import spoken_number
+from assistant.language.numbers import DIGITS, ORDINALS, spoken_number
+from assistant.language.offered import choices
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import cautions, sentence, spelled, spoken_back, spoken_cause, spoken_name, spoken_value
@@ -152,11 +152,12 @@ def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -
         taken: id, value and unit of each.
         named: several came in one breath, or one that was not asked for: each is said with its name.
     """
-    said = [(id_, spoken_back(id_, value, unit, named)) for id_, value, unit in taken]
+    alike = len(taken) > 1 and len({id_.split(".")[0] for id_, _, _ in taken}) == 1  # of one set none is a twin of another number
+    said = [(id_, spoken_back(id_, value, unit, named, not alike)) for id_, value, unit in taken]
     spoken = [words for _, words in said if words]
     unit = spoken[-1].rpartition(" ")[2] if spoken else ""
-    alike = len({id_.split(".")[0] for id_, _ in said}) == 1
-    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and all(w.endswith(f" {unit}") for w in spoken):
+    of_one_unit = all(w.endswith(f" {unit}") and w != f"no {unit}" for w in spoken)
+    if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and of_one_unit:
         return sentence(", ".join(words.removesuffix(f" {unit}") for words in spoken) + f" {unit}")
     return sentence(", ".join(dict.fromkeys(spoken)))
 
@@ -176,6 +177,12 @@ def alone(id_: str) -> str:
 
 def _strip(number: int) -> str:
     return spoken_number(float(number), "count")
+
+
+def _ordinal(number: str) -> tuple[str, ...]:
+    """ "The third one", for what is numbered; none for what has a name."""
+    place = dict(zip(DIGITS, ORDINALS, strict=True)).get(number)
+    return (f"the {place} one", f"{place} one") if place else ()
 
 
 def _refrigerant_words(refrigerant: str) -> list[str]:
@@ -206,14 +213,17 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             words[id_] = {w: r.id for r in s.site.racks for w in r.spoken}
         elif id_ in ("compressor", "first_to_trip"):
             names = list(dict.fromkeys(c.id for r in racks for c in r.compressors))
-            words[id_] = {w: n for n in names for w in (n, f"number {n}", f"compressor {n}")}
+            words[id_] = {w: n for n in names for w in (n, f"number {n}", f"compressor {n}", *_ordinal(n))}
             if len(racks) == 1:
                 words[id_] |= dict.fromkeys(("the last one", "the end one"), racks[0].compressors[-1].id)
         elif id_ == "panel_tag":
             words[id_] = {c.tag: c.tag for r in s.site.racks for c in r.compressors}
         elif id_ in ("condenser_fans_called", "condenser_fans_running") and s.rack:
             fans = float(s.rack.condenser_fans)
-            words[id_] = {"all": fans, "all of them": fans, "all but one": max(0.0, fans - 1)}
+            all_of = (f"all {spoken_number(fans)}", "all", "all of them", "every one of them", "every one", "the whole bank")
+            words[id_] = dict.fromkeys(all_of, fans)
+            for n in range(1, min(4, int(fans))):
+                words[id_] |= dict.fromkeys((f"all but {spoken_number(float(n))}", f"{spoken_number(float(n))} out"), fans - n)
         elif id_ == "follow_up_owner":
             words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
         elif id_ == "technician":
@@ -225,7 +235,9 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
                 words[id_] |= {"the same": s.rack.refrigerant, "same": s.rack.refrigerant}
         elif id_ == "chain_dead_check" and s.rack:
             leads = ("contact ", "number ", "")
-            words[id_] = {f"{lead}{_strip(c.strip)}": c.name for c in s.rack.panel.contacts for lead in leads}
+            contacts = s.rack.panel.contacts
+            words[id_] = {f"{lead}{_strip(c.strip)}": c.name for c in contacts for lead in leads}
+            words[id_] |= {w: c.name for c in contacts for w in _ordinal(_strip(c.strip))}
             # Bare "two" is the answer "two are open"; the second contact is said "contact two".
             words[id_].pop("two", None)
     return words

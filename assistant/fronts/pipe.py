@@ -19,7 +19,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock
-from assistant.language.grammar import choices
+from assistant.language.offered import choices
 from assistant.terminal import plain
 
 MOST_CHARACTERS = 65_536

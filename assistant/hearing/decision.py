@@ -9,7 +9,7 @@ from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
 from assistant.language.audible import audible
-from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, commands, trimmed
+from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, trimmed
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -22,6 +22,7 @@ from assistant.language.meaning import (
     Value,
 )
 from assistant.language.numbers import DIGITS
+from assistant.language.offered import commands
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import in_hundreds, limits
 from assistant.language.vocabulary import vocabulary

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.language.audible import audible
 from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
-from assistant.language.meaning import Answer, AskFor, Confirmed, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 
 _FIRST_ALONE = 1.5
@@ -263,6 +263,8 @@ def _key(meaning: Meaning) -> Hashable:
     match meaning:
         case Answer(parts):
             return tuple((part.id, part.value, part.low, part.high) for part in parts)
+        case Command("continue", about):
+            return "continue", "" if about == "said so" else about
         case NotUnderstood():
             return None
     return meaning

@@ -20,8 +20,9 @@ from assistant.hearing.model import check
 from assistant.hearing.second_ear import SecondEar, SecondEarMissing, second_ear_folder
 from assistant.hearing.voice_activity import TrainedDetector
 from assistant.language.audible import Audible, audible
-from assistant.language.grammar import UNKNOWN_WORD, number_words, phrases
+from assistant.language.grammar import UNKNOWN_WORD
 from assistant.language.meaning import Question
+from assistant.language.offered import number_words, phrases
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.sound.audio_file import RATE_HZ, Samples

@@ -1,5 +1,7 @@
 """Words, all of them, as the answer for one reading."""
 
+import re
+
 from assistant.language.breath import SOUND_ALIKE
 from assistant.language.elapsed import minutes_ago
 from assistant.language.meaning import AskFor, Command, Part, Question
@@ -24,6 +26,8 @@ SENTENCES = {
 }  # fmt: skip
 """What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
 
+_WHICH_FIRST = re.compile(r"^(?:the )?(?:first|second|other|next|last)(?: one)?(?:'s| is)(?: the)? ")
+_WHICH_OPEN = re.compile(r"(?:'s| is)(?: the)?(?: first| second| other| last| open)?(?: one)?(?: that's)?(?: open)?$| open$")
 _SPELLING = {
     word: word[0]
     for word in words_of(
@@ -44,7 +48,7 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
     """These words, all of them, as the answer for one id; None when they are none."""
     entry = vocabulary()[id]
     if id == "chain_dead_check":
-        text = text.removesuffix(" is open") or text
+        text = _WHICH_OPEN.sub("", _WHICH_FIRST.sub("", text)) or text
         if text == "two" and "contact two" in question.local.get(id, {}):
             # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
             return AskFor(SENTENCES["contact_two"])

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from functools import cache
 
 from assistant.language.breath import ALIKE_LEADS, ALIKE_TAILS
-from assistant.language.grammar import UNKNOWN_WORD, commands, phrases
+from assistant.language.grammar import UNKNOWN_WORD
 from assistant.language.hedges import hedges
 from assistant.language.meaning import Question
+from assistant.language.offered import commands, phrases
 from assistant.language.phrasebook import Automaton, Net, rules, tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary

@@ -30,6 +30,8 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     Numbers come in the order of the ids, choices in any order; either may be left out. Where the words can be
     cut in several ways, the way whose readings of one set lie close together is taken, else it is asked back.
     """
+    if len(ids) > 1 and all(vocabulary()[id].kind == "pressure" for id in ids[:2]):
+        text = text.replace(" over ", " and ")  # "fourteen over two ten": suction over head
     if match := _ALL.fullmatch(text):
         return _alike(question, ids, match[1] or match[2], one)
     if any(id in question.local for id in ids) and (found := _names(question, ids, text)):

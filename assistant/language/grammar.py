@@ -2,12 +2,13 @@
 
 import re
 from dataclasses import replace
-from functools import cache
 
-from assistant.language.answering import SENTENCES, one, part_of, tables
+from assistant.language.answering import SENTENCES, one, part_of
 from assistant.language.breath import in_one_breath
 from assistant.language.correcting import by_name
-from assistant.language.hedges import bared, put_right, weakened, without_sounds
+from assistant.language.exceptions import all_but
+from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
+from assistant.language.lone_numbers import number_in
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -17,13 +18,17 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
+    Remark,
 )
 from assistant.language.names import nearest, volunteered
 from assistant.language.numbers import words as words_of
-from assistant.language.phrasebook import automaton, tagged
+from assistant.language.offered import choices, phrases
+from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.questions import is_question
 from assistant.language.remarks import is_emergency, remark
-from assistant.language.spotting import asked_in, spotted
+from assistant.language.spotting import asked_in, gone_ahead, loosely, spotted
+from assistant.language.standing_out import stands_out
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
@@ -41,7 +46,7 @@ def normalise(words: str) -> str:
     "no twenty five it's -3.5"
     """
     text = _PUNCTUATION.sub(" ", words.lower().replace("’", "'"))
-    return " ".join(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text).split())
+    return plainly_said(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text))
 
 
 def understand(question: Question, words: str) -> Meaning:
@@ -62,17 +67,34 @@ def understand(question: Question, words: str) -> Meaning:
         return Command("emergency")
     if not tokens or inside:
         return NotUnderstood()
+    if whole and is_question(text) and not _is_known(question, text):
+        return _remark(question, text) or NotUnderstood()  # "is the meter good" says nothing of the meter
+    other_words = whole and question.asking == "command" and isinstance(_understand(question, text), NotUnderstood)
+    if other_words and not _remark(question, text) and (word := gone_ahead(question, tuple(tokens))):
+        return Command("continue", word)
     said = _understood(question, text, tokens, whole)
     if whole and isinstance(said, NotUnderstood):
-        said = remark(text) or _as_people_talk(question, tuple(tokens))
+        said = _remark(question, text) or _as_people_talk(question, tuple(tokens))
     elif whole and isinstance(said, AskFor) and len(tokens) > 1:
         more = _as_people_talk(question, tuple(tokens))  # what was cut off both ends may have been the answer
         said = more if isinstance(more, Answer) else said
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
-        return (remark(text) if whole else None) or said
+        return (_remark(question, text) if whole else None) or said
     return said
+
+
+def _remark(question: Question, text: str) -> Remark | None:
+    """What these words say about safety; that the lock is off is an answer where it was asked for."""
+    said = remark(text)
+    return None if said and said.about == "lock off" and question.asking == "lock_removed" else said
+
+
+def _is_known(question: Question, text: str) -> bool:
+    """Whether these words, as they are, are an answer or a command that sounds like a question."""
+    free = vocabulary().get(question.asking, _NONE).kind == "free"
+    return free or bool(set(trimmed(text)) & set(tagged("commands", "command"))) or text in phrases(question)
 
 
 def _understood(question: Question, text: str, tokens: list[str], whole: bool) -> Meaning:
@@ -93,26 +115,44 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
 # ---- as people talk
 
 
+_PEOPLE = ("technician", "follow_up_owner")
+
+
 def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     """What the words mean once what people hang on them is taken off, or once they are put right, or with a name before."""
     plain = without_sounds(tokens)
     asked: AskFor | None = None
+    people = {word for id in (question.asking, *question.also) if id in _PEOPLE for word in question.local.get(id, ())}
     for form in bared(plain, _is_of_number(question)):
+        if people & (set(plain) - set(form)):
+            continue  # "boss" may be who is meant
         meaning = _understand(question, " ".join(form))
         if isinstance(meaning, AskFor):
             asked = asked or meaning  # an answer in fewer words goes before it
         elif not isinstance(meaning, NotUnderstood):
             return AskFor(SENTENCES["yes_no"]) if _against(question, plain, form, meaning) else meaning
-    if question.all_good and (most := _all_but(question, plain)):
+    if question.all_good and plain[0] in ("no", "nope", "nah") and len(plain) > 1:
+        # "No, the hand valve's shut": the no is about the whole
+        named = _as_people_talk(replace(question, all_good={}), plain[1:])
+        return named if isinstance(named, Answer) else NotUnderstood()
+    if question.all_good and (most := all_but(question, plain)):
         return most
     if by_its_name := _named_first(question, plain) or _said_twice(question, plain):
         return by_its_name
     if not question.also and (part := _spotted(question, plain)):
         return Answer((part,))
+    if (rest := _behind_a_no(question, plain)) is not None:
+        return rest
     if asked := asked or _asked_in(question, plain):
         return asked
-    if parts := volunteered(question, plain, _loosely):
+    if parts := volunteered(question, plain, loosely):
         return Answer(parts)
+    if not question.also and (part := _number_in(question, plain)):
+        return Answer((part,))
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
+    standing = [part for id in ids if (part := stands_out(id, plain))]
+    if len(standing) == 1:
+        return Answer((standing[0],))
     numbers = _is_of_number(question)
     for before, after in put_right(plain, bare_no=numbers):  # "full, no flashing" puts nothing right
         first, instead = _plainly(question, before), _plainly(question, after)
@@ -125,25 +165,6 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     return NotUnderstood()
 
 
-_EXCEPT = (("except", "for"), ("except", "that"), ("except",), ("apart", "from"), ("other", "than"), ("but",))
-
-
-def _all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
-    """ "All good, except the probe's dirty": everything that was asked, and what is different."""
-    for cut in range(1, len(tokens) - 1):
-        word = next((e for e in _EXCEPT if tokens[cut : cut + len(e)] == e), None)
-        good = word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut]))
-        if not word or not good:
-            continue
-        parts = volunteered(question, tokens[cut + len(word) :], _loosely)
-        ids = (question.asking, *question.also)
-        if parts and all(part.id in ids for part in parts):
-            said = {part.id: part for part in parts}
-            rest = {id: value for id, value in question.all_good.items() if id in ids and id not in said}
-            return Answer((*(part_of(question, id, value) for id, value in rest.items()), *parts))
-    return None
-
-
 def _is_of_number(question: Question) -> bool:
     """Whether a number answers it, or may be among what answers it."""
     id = question.of if question.asking == "confirm" else question.asking
@@ -154,18 +175,33 @@ def _spotted(question: Question, tokens: tuple[str, ...]) -> Part | None:
     return spotted(question, question.asking, tokens) if question.asking in vocabulary() else None
 
 
+def _number_in(question: Question, tokens: tuple[str, ...]) -> Part | None:
+    kind = vocabulary().get(question.asking, _NONE).kind
+    return number_in(question, question.asking, tokens) if kind in NUMBER_KINDS else None
+
+
+def _behind_a_no(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
+    """ "No, it's broken": what a no leads to, where no alone would answer nothing."""
+    kind = "command" if question.asking == "command" else vocabulary().get(question.asking, _NONE).kind
+    if tokens[0] not in ("no", "nope", "nah") or len(tokens) < 2 or question.also or kind not in ("choice", "command"):
+        return None
+    if kind == "choice" and isinstance(one(question, question.asking, "no"), Part):
+        return None
+    rest = tokens[1:]
+    if kind == "command":
+        word = gone_ahead(question, rest)
+        return Command("continue", word) if word and "done" not in question.go_ahead else None
+    part = next((p for form in bared(rest) if isinstance(p := one(question, question.asking, " ".join(form)), Part)), None)
+    part = part or spotted(question, question.asking, rest)
+    return Answer((part,)) if part else None
+
+
 def _asked_in(question: Question, tokens: tuple[str, ...]) -> AskFor | None:
     """ "Kinda low" where a number is asked for: understood, and no answer."""
     if question.asking not in vocabulary() or vocabulary()[question.asking].kind not in NUMBER_KINDS:
         return None
     sentence = asked_in(question.asking, tokens)
     return AskFor(SENTENCES[sentence]) if sentence else None
-
-
-def _loosely(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
-    """These words as the answer for one id, or the answer that is in them."""
-    found = one(question, id, text)
-    return found if found is not None else spotted(question, id, tuple(text.split()))
 
 
 def _named_first(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
@@ -234,9 +270,31 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         for id_, piece in zip(ids, pieces, strict=False):
             alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)
             parts += alone.parts if isinstance(alone, Answer) else ()
-        if len(parts) == len(pieces):
+        if len(parts) == len(pieces) and not _twice(question, ids, pieces, parts):
             return Answer(tuple(parts))
-    return understand(question, " ".join(pieces))
+    whole = understand(question, " ".join(pieces))
+    return _of_pieces(question, ids, pieces) or whole if isinstance(whole, NotUnderstood) else whole
+
+
+def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
+    """Answers in any order, each understood by itself: "she's full, and none of them are in defrost"."""
+    split = [part.removeprefix("and ") for piece in pieces for part in piece.split(" and ")]
+    if len(ids) < 2 or len(split) < 2:
+        return None
+    parts: list[Part] = []
+    for piece in split:
+        said = understand(question, piece)
+        if not isinstance(said, Answer) or any(isinstance(part.value, float) for part in said.parts):
+            return None
+        parts += said.parts
+    return Answer(tuple(parts)) if len({part.id for part in parts}) == len(parts) else None
+
+
+def _twice(question: Question, ids: tuple[str, ...], pieces: list[str], parts: list[Part]) -> bool:
+    """Whether a piece says the answer before it once more: "it's empty, nothing in it"."""
+    return any(
+        isinstance(again := one(question, ids[i - 1], pieces[i]), Part) and again == parts[i - 1] for i in range(1, len(pieces))
+    )
 
 
 _NONE = Entry("", "", "", "", "", None, None, (), False, "", "")
@@ -278,9 +336,9 @@ def _understand(question: Question, text: str) -> Meaning:
         return _confirm(question, text)
     if question.asking == "command":
         if text in question.go_ahead:
-            return Command("continue")
+            return Command("continue", text if question.look else "")
         if text in question.other_words:
-            return Command("continue", "said so")
+            return Command("continue", question.other_words[text] if question.look else "said so")
         if (steered := _go_ahead(question, text)) is not None:
             return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
@@ -301,6 +359,9 @@ def _go_ahead(question: Question, text: str) -> Meaning | None:
     """A yes or a no where a go-ahead is waited for."""
     plain = bool({"done", "understood"} & set(question.go_ahead))
     heard_only = "understood" not in question.go_ahead and text in ("understood", "i understand")  # heard is not done
+    for word in ("yes", "no"):
+        if word in question.go_ahead and text in tagged("yes_no", word):
+            return Command("continue", word)
     if plain and text in tagged("commands", "go_ahead") and not heard_only:
         return Command("continue", "said so")
     if text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
@@ -321,7 +382,11 @@ def _note(question: Question, text: str) -> Meaning:
 # ---- answers
 
 
-_NONE_OF_IT = ("none", "nothing", "no", "none of it", "none at all", "neither", "no none", "nothing at all")
+_NONE_OF_IT = (
+    "none", "nothing", "no", "none of it", "none at all", "neither", "no none", "nothing at all", "no nothing", "nope none",
+    "no to both", "nope nothing", "none of that", "none of either", "nothing and nothing", "none and none", "none of those",
+    "zero and none",
+)  # fmt: skip
 
 
 def _answer(question: Question, text: str) -> Meaning | None:
@@ -427,56 +492,3 @@ def _steering(question: Question, text: str) -> Meaning:
         name, _, about = commands[text].partition(" ")
         return Command(name, about)
     return by_name(question, text) or NotUnderstood()
-
-
-# ---- what may be said
-
-
-def choices(question: Question) -> list[str]:
-    """The words that answer this question, the canonical ones first; empty where a number answers it."""
-    if question.asking == "confirm":
-        return ["yes", "no"]
-    if question.asking == "command":
-        return list(question.go_ahead)
-    entry = vocabulary()[question.asking]
-    local = list(question.local.get(entry.id, ()))
-    if entry.kind == "yes_no":
-        return ["yes", "no", *local]
-    own = [p for grammar, rule in tables(entry) for p, tag in tagged(grammar, rule).items() if tag == "done"]
-    if entry.kind == "acknowledge":
-        return list(dict.fromkeys(["done", *own, *local]))
-    return list(dict.fromkeys([*entry.choices, *local])) if entry.kind == "choice" else local
-
-
-def commands() -> list[str]:
-    """Every phrase that steers a call, a command's best first."""
-    return list(tagged("commands", "command"))
-
-
-def phrases(question: Question) -> list[str]:
-    """Every fixed phrase that this question and the commands understand.
-
-    Numbers are not listed; their words are `number_words` of the kind.
-    """
-    if question.asking == "confirm":
-        own = [*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *tagged("yes_no", "neither")]
-        own += _own_phrases(question, question.of) if question.of in vocabulary() else []
-    elif question.asking == "command":
-        own = [*question.go_ahead, *question.other_words, *(p for id in question.also for p in _own_phrases(question, id))]
-    else:
-        own = [p for id in (question.asking, *question.also) for p in _own_phrases(question, id)]
-        own += tagged("choices", "all_good") if question.all_good else {}
-    return list(dict.fromkeys([*own, *commands()]))
-
-
-def _own_phrases(question: Question, id: str) -> list[str]:
-    entry = vocabulary()[id]
-    own = [*entry.choices, *question.local.get(id, {})]
-    own += [phrase for grammar, rule in tables(entry) for phrase in tagged(grammar, rule)]
-    return own + (list(tagged("yes_no", "answer")) if entry.kind == "yes_no" else [])
-
-
-@cache
-def number_words(kind: str) -> frozenset[str]:
-    """Every word of the spoken numbers of a kind."""
-    return frozenset(word for row in automaton("numbers", kind) for word in row if word)

@@ -4,14 +4,29 @@ import tomllib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
+
+
+@cache
+def _table() -> dict[str, dict[str, Any]]:
+    with open(Path(__file__).with_name("hedges.toml"), "rb") as file:
+        return tomllib.load(file)
+
+
+def plainly_said(words: str) -> str:
+    """The words with those of a region put plainly.
+
+    >>> plainly_said("aye she ain't running")
+    "yes she isn't running"
+    """
+    plain = _table()["plain"]
+    return " ".join(plain.get(word, word) for word in words.split())
 
 
 @cache
 def hedges() -> dict[str, tuple[tuple[str, ...], ...]]:
     """The phrases of `hedges.toml` by their kind, as words, the longest first."""
-    with open(Path(__file__).with_name("hedges.toml"), "rb") as file:
-        table = tomllib.load(file)
-    split = {kind: {tuple(phrase.split()) for phrase in phrases} for kind, phrases in table.items()}
+    split = {kind: {tuple(phrase.split()) for phrase in phrases} for kind, phrases in _table()["phrases"].items()}
     return {kind: tuple(sorted(phrases, key=lambda words: (-len(words), words))) for kind, phrases in split.items()}
 
 

@@ -30,8 +30,12 @@ class Question:
     """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people."""
     go_ahead: tuple[str, ...] = ("done", "ready")
     """For `command`: the words that go ahead; each means `Command("continue")`."""
-    other_words: tuple[str, ...] = ()
-    """Further words that go ahead, heard and never read out."""
+    other_words: Mapping[str, str] = field(default_factory=dict)
+    """Further words that go ahead, heard and never read out, each with the word of `go_ahead` that it means."""
+    look: bool = False
+    """Each word of `go_ahead` is an answer of its own; else all of them say the same."""
+    about: tuple[str, ...] = ()
+    """Words of the prompt: said again in an answer they change nothing."""
     all_good: Mapping[str, Value] = field(default_factory=dict)
     """What "all good" answers, id to value, for a question about several things at once."""
     limits: Mapping[str, tuple[float, float]] = field(default_factory=dict)
@@ -80,7 +84,8 @@ class Command:
 
     name: str
     about: str = ""
-    """For `correct`: the id of the reading named. For `skip`: `unknown`, `not_measurable` or empty."""
+    """For `correct`: the id of the reading named. For `skip`: `unknown`, `not_measurable` or empty. For `continue`: of a look
+    the word of `go_ahead` that was meant; else `said so` where it was said in other words."""
 
 
 @dataclass(frozen=True)

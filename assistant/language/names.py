@@ -28,6 +28,8 @@ class _Alone:
 
     id: str
     pattern: re.Pattern[str]
+    asked: bool
+    """Only where it was asked for."""
 
 
 @cache
@@ -59,7 +61,7 @@ def _by_name() -> dict[tuple[str, ...], tuple[str, ...]]:
 def _alone() -> tuple[_Alone, ...]:
     rows = _table()["alone"]
     assert isinstance(rows, list)
-    return tuple(_Alone(row["id"], re.compile(row["pattern"])) for row in rows)
+    return tuple(_Alone(row["id"], re.compile(row["pattern"]), row.get("asked", False)) for row in rows)
 
 
 def called(name: str) -> tuple[str, ...]:
@@ -90,10 +92,16 @@ def volunteered(question: Question, tokens: tuple[str, ...], one: One) -> tuple[
     ways = [way for way in ways if way]
     if not ways:
         return ()
-    fewest = min(len(way) for way in ways)
-    best = [way for way in ways if len(way) == fewest]
-    first = best[0]
-    return first if all({(p.id, p.value) for p in way} == {(p.id, p.value) for p in first} for way in best) else ()
+    asked = (question.asking, *question.also)
+
+    def rank(way: tuple[Part, ...]) -> tuple[int, int]:
+        machine = sum(part.id in asked and vocabulary()[part.id].from_profile for part in way)
+        return -machine, len(way)  # "compressor one down": the compressor that was asked for, before how it runs
+
+    first = min(map(rank, ways))
+    best = [way for way in ways if rank(way) == first]
+    first_way = best[0]
+    return first_way if all({(p.id, p.value) for p in way} == {(p.id, p.value) for p in first_way} for way in best) else ()
 
 
 class _Cut:
@@ -128,9 +136,10 @@ class _Cut:
         for end in range(len(tokens), at, -1):
             text = " ".join(tokens[at:end])
             for alone in _alone():
-                if alone.id in self.allowed and alone.id not in taken and (match := alone.pattern.fullmatch(text)):
-                    if part := self._of(alone.id, match[1]):
-                        yield part, end
+                if alone.id not in (self.asked if alone.asked else self.allowed) or alone.id in taken:
+                    continue
+                if (match := alone.pattern.fullmatch(text)) and (part := self._of(alone.id, match[1])):
+                    yield part, end
             if found := self._named_behind(at, end, taken):
                 yield found
         open_ = [id for id in self.asked if id in self.allowed and id not in taken]
@@ -171,6 +180,8 @@ class _Cut:
         question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
         words = tuple(text.split())
         number = vocabulary()[id].kind in NUMBER_KINDS
+        if number and vocabulary()[id].kind != "count" and words[-2:] in (("the", "one"), ("this", "one"), ("that", "one")):
+            return None  # "just the one" is no reading of one
         for form in bared(words, number) if words[0] not in self.local else (words,):
             part = self.one(question, id, " ".join(form))
             if isinstance(part, Part) and part.id == id:

@@ -12,6 +12,7 @@ def words(text: str) -> tuple[str, ...]:
 
 
 DIGITS = words("one two three four five six seven eight nine")
+ORDINALS = words("first second third fourth fifth sixth seventh eighth ninth")
 TEENS = words("ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen")
 TENS = words("twenty thirty forty fifty sixty seventy eighty ninety")
 _ONES = {word: n for n, word in enumerate(DIGITS, 1)}
@@ -66,7 +67,7 @@ _FRACTIONS = {
 }  # fmt: skip
 _AND_FRACTIONS = {
     ("and", "a", "half"): "0.5", ("and", "half"): "0.5", ("and", "a", "quarter"): "0.25",
-    ("and", "three", "quarters"): "0.75",
+    ("and", "three", "quarters"): "0.75", ("and", "three", "quarter"): "0.75", ("and", "quarter"): "0.25",
 }  # fmt: skip
 
 
@@ -118,11 +119,15 @@ def quantity(text: str) -> Quantity:
 def _signed(words: tuple[str, ...]) -> Quantity | None:
     if words[-1:] == ("ago",):
         words = words[:-1]
-    if words[:3] in (("hour", "and", "a"), ("pound", "and", "a"), ("degree", "and", "a")):
-        words = ("a", *words)
+    if words[:3] in (("hour", "and", "a"), ("pound", "and", "a"), ("degree", "and", "a")) or (
+        len(words) > 1 and words[0] in ("hundred", "thousand")
+    ):
+        words = ("a", *words)  # "hundred and twenty" is said of one hundred
     if words[:1] in (("minus",), ("negative",)):
         said = _measured(words[1:])
         return said and Quantity(-said.value, said.unit, said.odd)
+    if len(words) > 1 and (words[-1:] == ("above",) or words[-2:] == ("above", "zero")):
+        words = words[: -1 - (words[-1] == "zero")]  # "five above": what is said where it may be below
     for tail in (("below",), ("below", "zero")):
         if words[-len(tail) :] == tail:
             said = _measured(words[: -len(tail)])

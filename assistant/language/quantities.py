@@ -17,7 +17,11 @@ SAY_THE_NUMBER = "Say the number."
 _UNSTEADY = re.compile(
     r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving|going)(?: between| from)? (.+)|between (.+)"
 )
-_LEAD = re.compile(r"(?:cut out at|cuts out at|set at|trips at|opened at|pulls (?:down )?to|point of) (.+)")
+_LEAD = re.compile(
+    r"(?:cut out at|cuts out at|set at|trips at|opened at|pulls (?:down )?to|point of"
+    r"|(?:it )?(?:won't|will not|wouldn't|doesn't) (?:go|pull|pull down|get|come|come down) (?:any )?"
+    r"(?:below|under|past|lower than)) (.+)"
+)
 
 # Factor to the reading's unit for each unit that may be said, by kind and system; '' is the bare number.
 _FACTORS: dict[tuple[str, Units], dict[str, float]] = {
@@ -79,7 +83,7 @@ def reading(question: Question, entry: Entry, words: str) -> Part | AskFor | Non
         return steady
     lead = _LEAD.fullmatch(words)
     if entry.kind == "count" and " of " in words:
-        return _some_of(question, entry, words.replace(" out of ", " of "))
+        return _some_of(question, entry, words.replace(" out of ", " of ").replace(" of the ", " of "))
     try:
         said = quantity(lead[1] if lead else words)
     except ValueError:

@@ -42,6 +42,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("lock off", r"(?:no lock on|lock isn't on|lock is not on|not locked any ?more|isn't locked)"),
 )
 _COMPILED = tuple((about, re.compile(rf"\b{pattern}\b")) for about, pattern in _PATTERNS)
+_LOCK_STAYS = re.compile(
+    r"(?:\w+ ){0,2}(?:don't|do not|never|haven't|didn't|not) (?:take|taken|took|pull|pulled|remove|removed|touch|touched)"
+    r" (?:the|my|your|that|his) (?:lock|padlock)(?: off)?(?: yet)?"
+)
+"""Nobody took it off: "don't take the lock off"."""
 _EMERGENCY = re.compile(r"\bemergency\b")
 _NO_EMERGENCY = re.compile(r"\b(?:no|not an|isn't an|not a|never an) emergency\b")
 
@@ -57,7 +62,8 @@ def remark(text: str) -> Remark | None:
     """
     if _NO_EMERGENCY.search(text):
         return Remark("distress")
-    return next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
+    found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
+    return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
 
 
 def is_emergency(text: str) -> bool:

@@ -1,23 +1,53 @@
-"""An answer of words inside a sentence: every word of it is the answer's, or changes nothing."""
+"""An answer inside a sentence: every word of it is the answer's, or changes nothing."""
 
 from functools import cache
 
-from assistant.language.answering import tables
+from assistant.language.answering import one, tables
 from assistant.language.hedges import hedges
-from assistant.language.meaning import Part, Question
+from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.names import names
 from assistant.language.phrasebook import tagged
 from assistant.language.vocabulary import vocabulary
 
 _KINDS = ("choice", "yes_no", "acknowledge")
-_LONGEST = 6
+LONGEST = 6
+Phrases = dict[tuple[str, ...], str]
+
+_TURNS = frozenset({"no", "not", "never", "without", "off", "out", "down", "nothing", "none"})
+"""Words that may turn an answer round: never neutral."""
+_COPULAS = frozenset("is are the it they that my she he a been has have i i'm we her".split())
+"""Words that only hold others together: "the leads are off" is "leads off"."""
+
+
+_NOT = dict.fromkeys(("isn't", "aren't", "ain't"), "not")
+
+
+def _squeezed(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words without those that only hold them together.
+
+    >>> _squeezed(("the", "fan's", "stopped")), _squeezed(("fan", "is", "stopped"))
+    (('fan', 'stopped'), ('fan', 'stopped'))
+    """
+    plain = (_NOT.get(word, word.removesuffix("'s").removesuffix("'re").removesuffix("'ve")) for word in words)
+    return tuple(word for word in plain if word not in _COPULAS)
+
+
+def _with_squeezed(phrases: Phrases) -> Phrases:
+    """The phrases, and each without what only holds it together, where that is still one answer's alone."""
+    more: Phrases = {}
+    torn: set[tuple[str, ...]] = set()
+    for phrase, tag in phrases.items():
+        if (key := _squeezed(phrase)) and not {"can't", "cannot"} & set(phrase):
+            if more.setdefault(key, tag) != tag:
+                torn.add(key)
+    return {**{key: tag for key, tag in more.items() if key not in torn}, **phrases}
 
 
 @cache
-def _phrases(id: str) -> dict[tuple[str, ...], str]:
+def phrases_of(id: str) -> Phrases:
     """The phrases of an id with their tags."""
     entry = vocabulary()[id]
-    found = {tuple(choice.split()): choice for choice in entry.choices}
+    found: Phrases = {tuple(choice.split()): choice for choice in entry.choices}
     for grammar, rule in [*tables(entry), *([("yes_no", "answer")] if entry.kind == "yes_no" else [])]:
         for phrase, tag in tagged(grammar, rule).items():
             plain = not tag.startswith(("ask ", "command ", "other ", "doubt ", "value "))
@@ -26,12 +56,29 @@ def _phrases(id: str) -> dict[tuple[str, ...], str]:
 
 
 @cache
-def _neutral(id: str) -> frozenset[str]:
+def _squeezed_phrases(id: str) -> Phrases:
+    return _with_squeezed(phrases_of(id))
+
+
+@cache
+def general() -> frozenset[str]:
+    return frozenset(word for (word,) in hedges()["neutral"])
+
+
+@cache
+def neutral_of(id: str) -> frozenset[str]:
     """Words that change nothing here: those of `hedges.toml` and of the id's own names, but for what is an answer itself."""
-    words = {word for (word,) in hedges()["neutral"]} | {word for name in names()[id] for word in name.split()}
+    words = set(general()) | {word for name in names()[id] for word in name.split()}
     words |= {f"{word}'s" for name in names()[id] for word in name.split()}
-    alone = {phrase[0] for phrase in _phrases(id) if len(phrase) == 1}
-    return frozenset(words - alone - {"no", "not", "never", "without", "off", "out", "down"})
+    alone = {phrase[0] for phrase in phrases_of(id) if len(phrase) == 1}
+    return frozenset(words - alone - _TURNS)
+
+
+def _of_prompt(question: Question, phrases: Phrases) -> frozenset[str]:
+    """Words of what was asked, which change nothing when they are said again, but for those that say how something stands."""
+    words = {*question.about, *(f"{word}'s" for word in question.about)}
+    alone = {phrase[0] for phrase in phrases if len(phrase) == 1}
+    return frozenset(words - alone - _TURNS - {"on", "in", "open", "closed", "up", "close", "good", "locked", "clear"})
 
 
 def spotted(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
@@ -44,33 +91,60 @@ def spotted(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None
     """
     if vocabulary()[id].kind not in _KINDS or vocabulary()[id].from_profile:
         return None
-    covered = _cover(id, tokens)
-    if covered is None:
-        return None
-    tags = {tag for tag in covered if not tag.startswith("ask ")}
-    if len(tags) != 1:
-        return None
-    tag = tags.pop()
-    if tag in ("none of it", ""):
-        return None
-    return Part(id, True if tag == "done" else tag)
+    neutral = neutral_of(id)
+    if vocabulary()[id].kind == "acknowledge" and id == question.asking:
+        neutral |= _of_prompt(question, phrases_of(id))
+    for words, phrases in ((tokens, phrases_of(id)), (_squeezed(tokens), _squeezed_phrases(id))):
+        tag = _one_tag(_cover(phrases, neutral, words))
+        if tag and tag != "none of it":
+            return Part(id, True if tag == "done" else tag)
+    return None
+
+
+def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
+    """The one of a step's own words that these words say, where it waits for a bare go-ahead; empty where they say none."""
+    own = {**{word: word for word in question.go_ahead}, **question.other_words}
+    phrases: Phrases = {tuple(said.split()): word for said, word in own.items()}
+    done = next((word for word in question.go_ahead if word == "done"), "")
+    if done:
+        back = "back" in question.about  # "it's back on" does not say that a hose is off
+        said_so = {tuple(phrase.split()): done for phrase in tagged("commands", "did_it") if back or "back" not in phrase.split()}
+        phrases = {**said_so, **phrases}
+    neutral = general() - {phrase[0] for phrase in phrases if len(phrase) == 1} - _TURNS | _of_prompt(question, phrases)
+    for words, book in ((tokens, phrases), (_squeezed(tokens), _with_squeezed(phrases))):
+        covered = set(_cover(book, neutral, words) or ())
+        if covered and not question.look:
+            return "said so"
+        if len(covered - {done}) == 1 or covered == {done}:
+            return (covered - {done} or covered).pop()
+    return ""
+
+
+def loosely(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
+    """These words as the answer for one id, or the answer that is in them."""
+    found = one(question, id, text)
+    return found if found is not None else spotted(question, id, tuple(text.split()))
+
+
+def _one_tag(covered: list[str] | None) -> str:
+    tags = {tag for tag in covered or () if not tag.startswith("ask ")}
+    return tags.pop() if len(tags) == 1 else ""
 
 
 def asked_in(id: str, tokens: tuple[str, ...]) -> str:
     """What is asked for, where words that are no number are all that was said; empty where more was."""
-    covered = _cover(id, tokens) or [""]
+    covered = _cover(phrases_of(id), neutral_of(id), tokens) or [""]
     asks = {tag.removeprefix("ask ") for tag in covered if tag.startswith("ask ")}
     return asks.pop() if len(asks) == 1 and all(tag.startswith("ask ") for tag in covered) else ""
 
 
-def _cover(id: str, tokens: tuple[str, ...]) -> list[str] | None:
+def _cover(phrases: Phrases, neutral: frozenset[str], tokens: tuple[str, ...]) -> list[str] | None:
     """Tags of the phrases that take up most of the words, where all others are neutral."""
-    phrases, neutral = _phrases(id), _neutral(id)
     best: list[tuple[int, list[str]] | None] = [None] * (len(tokens) + 1)
     best[len(tokens)] = (0, [])
     for at in range(len(tokens) - 1, -1, -1):
         ways: list[tuple[int, list[str]]] = []
-        for length in range(1, min(_LONGEST, len(tokens) - at) + 1):
+        for length in range(1, min(LONGEST, len(tokens) - at) + 1):
             tag, rest = phrases.get(tokens[at : at + length]), best[at + length]
             if tag is not None and rest is not None:
                 ways.append((rest[0] + 10 * length - 1, [tag, *rest[1]]))

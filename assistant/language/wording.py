@@ -6,6 +6,7 @@ from pathlib import Path
 
 from assistant.language.meaning import Value
 from assistant.language.numbers import DIGITS, spoken_number, twin
+from assistant.language.quantities import PSI_PER_INCH_OF_MERCURY
 from assistant.language.vocabulary import vocabulary
 
 _UNITS = {"psig": "", "psi": "pounds", "V": "volts", "A": "amps", "ohm": "ohms", "F": "degrees", "C": "degrees",
@@ -13,7 +14,7 @@ _UNITS = {"psig": "", "psi": "pounds", "V": "volts", "A": "amps", "ohm": "ohms",
           "barg": "bar", "Mohm": "meg", "qt": "quarts", "l": "liters", "1": ""}  # fmt: skip
 _ONE = {"volts": "volt", "amps": "amp", "ohms": "ohm", "degrees": "degree", "pounds": "pound", "kilos": "kilo",
         "minutes": "minute", "quarts": "quart", "liters": "liter"}  # fmt: skip
-_WORDS = {"over_range": "over range", "below_resolution": "shorted", "none_present": "none",
+_WORDS = {"over_range": "over range", "below_resolution": "shorted",
           "not_fitted": "not fitted", "not_measurable": "not measurable", "someone_else": "someone else's"}  # fmt: skip
 
 
@@ -33,19 +34,33 @@ def spoken_value(id_: str, value: Value, unit: str | None) -> str:
         words = spoken_number(float(value), kind)
         if words.endswith((" k", " meg")):
             return words
+        if kind == "pressure" and unit == "psig" and value < 0:
+            words = spoken_number(round(-2 * value / PSI_PER_INCH_OF_MERCURY) / 2)  # to the half inch that a gauge shows
+            return f"{words} {'inch' if words == 'one' else 'inches'} of vacuum"
         name = _UNITS.get(unit or "", "")
         return f"{words} {_ONE.get(name, name) if abs(value) == 1 else name}".strip()
     if id_ == "refrigerant_label":
         return spelled(value)
     if id_ == "live_or_dead":
         return f"{value} check"  # "dead" alone would sound like a verdict on the panel
+    kind = vocabulary()[id_].kind
+    if value == "none_present":
+        return f"no {kind}"
+    if value == "below_resolution" and kind == "megohms":
+        return "to ground"
     return _WORDS.get(value, value)
 
 
 _COUNTED = {"tripped_count": ("tripped", "tripped"), "running_count": ("running", "running"),
-            "starts_last_hour": ("start an hour", "starts an hour"), "condenser_fans_running": ("fan", "fans"),
-            "condenser_fans_called": ("fan called", "fans called"), "follow_up_in_hours": ("hour", "hours")}  # fmt: skip
-_UNNAMED = frozenset({"site", "rack", "compressor", "tripped_count", "running_count", "alarm_minutes_ago", "first_to_trip"})
+            "starts_last_hour": ("start an hour", "starts an hour"), "condenser_fans_running": ("fan running", "fans running"),
+            "condenser_fans_called": ("fan called", "fans called"), "follow_up_in_hours": ("hour", "hours"),
+            "days_since_last_addition": ("day", "days"), "injection_seconds": ("second", "seconds")}  # fmt: skip
+_NONE_OF = {"tripped_count": "none", "running_count": "none", "starts_last_hour": "no", "condenser_fans_running": "no",
+            "condenser_fans_called": "no"}  # fmt: skip
+"""Before what is counted, where there is none of it."""
+_UNNAMED = frozenset({"site", "rack", "compressor", "tripped_count", "running_count", "alarm_minutes_ago", "first_to_trip",
+                      "starts_last_hour", "condenser_fans_running", "condenser_fans_called", "days_since_last_addition",
+                      "follow_up_owner"})
 """Said together they need no name: the value says what it is."""
 
 
@@ -58,7 +73,36 @@ _SAYS_ITSELF = {
     ("leak_repaired", "yes"): "leak repaired", ("leak_repaired", "no"): "leak not repaired",
     ("probe_cleaned", "yes"): "cleaned", ("probe_cleaned", "no"): "not cleaned",
     ("lock_still_on", "yes"): "lock on", ("lock_still_on", "no"): "lock off",
-    ("part_left_in_use", "none"): "no parts left", ("detector_state", "alarm"): "",
+    ("part_left_in_use", "none"): "no parts left", ("part_left_in_use", "borrowed"): "borrowed part left in",
+    ("part_left_in_use", "substitute"): "substitute left in", ("part_left_in_use", "temporary"): "temporary part left in",
+    ("trip_spread", "hours"): "hours apart", ("trip_spread", "weeks"): "over weeks",
+    ("trip_spread", "together"): "together", ("trip_spread", "unknown"): "how they went is not known",
+    ("defrost_state", "within the hour"): "defrost within the hour", ("defrost_state", "stuck"): "defrost stuck",
+    ("capacity_control", "full"): "fully loaded", ("capacity_control", "unloaded"): "unloaded",
+    ("capacity_control", "modulating"): "modulating", ("capacity_control", "none"): "no unloading",
+    ("drive_fault", "yes"): "drive fault", ("drive_fault", "no"): "no drive fault",
+    ("defrost_disabled", "yes"): "a defrost left off", ("defrost_disabled", "no"): "no defrost left off",
+    ("supervisor_agreed", "yes"): "supervisor agreed", ("supervisor_agreed", "no"): "supervisor did not agree",
+    ("everybody_safe", "yes"): "everybody safe", ("everybody_safe", "no"): "not everybody safe",
+    ("room_safe", "yes"): "room safe", ("room_safe", "no"): "room not safe",
+    ("valve_click", "click"): "valve clicks", ("valve_click", "silent"): "valve silent",
+    ("injection_hand_valve", "none"): "no hand valve", ("control_fuse", "none"): "no control fuse",
+    ("module_output_fuse", "none"): "no output fuse", ("module_enabled", "run signal"): "run signal",
+    ("module_enabled", "no run signal"): "no run signal", ("module_enabled", "no input"): "no input",
+    ("crankcase_heater", "on"): "heater on", ("crankcase_heater", "off"): "heater off", ("crankcase_heater", "none"): "no heater",
+    ("reset_history", "none"): "never reset", ("reset_history", "once"): "reset once", ("reset_history", "often"): "reset often",
+    ("reset_history", "unknown"): "history not known", ("heat_reclaim", "none"): "no heat reclaim",
+    ("heat_reclaim", "on"): "heat reclaim on", ("heat_reclaim", "off"): "heat reclaim off",
+    ("subcooler_state", "none"): "no liquid cooler", ("cascade_state", "none"): "no other stage",
+    ("ladder_kind", "none"): "no ladder", ("load_shed", "none"): "no load shed", ("load_shed", "some"): "some load shed",
+    ("load_shed", "all"): "all load shed", ("probe_response", "quick"): "follows quick",
+    ("probe_response", "slow"): "follows slow",
+    ("mechanical_state", "free"): "shaft free", ("mechanical_state", "tight"): "shaft tight",
+    ("mechanical_state", "seized"): "shaft seized", ("control_reset", "holds"): "it holds",
+    ("control_reset", "will not hold"): "it will not hold", ("control_reset", "automatic"): "automatic reset",
+    ("addition_reason", "leak"): "for a leak", ("addition_reason", "retrofit"): "for a retrofit",
+    ("addition_reason", "new installation"): "for a new installation", ("addition_reason", "other"): "for another reason",
+    ("detector_state", "alarm"): "",
     ("running_now", "running"): "running", ("running_now", "off"): "off", ("running_now", "just tripped"): "just tripped",
     ("protection_shown", "none shown"): "nothing shown", ("chain_dead_check", "none"): "none open",
     ("chain_dead_check", "two"): "more than one open", ("phase_monitor_state", "none"): "no phase monitor",
@@ -70,7 +114,7 @@ _SAYS_ITSELF = {
 _SHORT = {
     "rack_suction_pressure": "suction", "rack_discharge_pressure": "discharge", "watch.suction_pressure": "suction",
     "watch.discharge_temperature": "line", "watch.discharge_pressure": "discharge", "injection_hand_valve": "valve",
-    "probe_condition": "probe", "injection_feed": "line",
+    "probe_condition": "probe", "injection_feed": "line", "isolated_pressure": "gauge", "drive_hertz": "drive",
 }  # fmt: skip
 """Names that are long, where several values are read back together."""
 
@@ -87,18 +131,21 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
     words = spoken_value(id_, value, unit)
     number = isinstance(value, float) and not isinstance(value, bool)
     if number and id_ in _COUNTED:
+        words = _NONE_OF[id_] if value == 0 and id_ in _NONE_OF else words
         words = f"{words} {_COUNTED[id_][0 if value == 1 else 1]}"
     if id_ == "alarm_minutes_ago" and number:
         words = f"{duration(float(value))} ago" if value else "just now"
     elif apart and isinstance(value, float) and value.is_integer() and twin(value) is not None:
         words = f"{words}, {digits_apart(value)}"
+    if id_ == "follow_up_in_hours" and number:
+        return f"within {words}"
     if id_ == "refrigerant_added" and value == 0:
         return "none added"
     if id_ in ("rack", "compressor"):
         return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
     if not named or id_ in _UNNAMED or id_ not in vocabulary():
         return words
-    if words.endswith(" amps") and vocabulary()[id_].say.startswith("amps"):
+    if words.endswith(" amps") and number and vocabulary()[id_].say.startswith("amps"):
         words = words.removesuffix(" amps")
     if id_ in _SHORT:
         return f"{_SHORT[id_]} {words}"

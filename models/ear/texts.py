@@ -13,8 +13,8 @@ from collections.abc import Iterable
 
 from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
-from assistant.language.grammar import commands, phrases
 from assistant.language.meaning import Question
+from assistant.language.offered import commands, phrases
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spelled

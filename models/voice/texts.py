@@ -12,9 +12,9 @@ from pathlib import Path
 
 from assistant.branches.actions import _ACTIONS
 from assistant.call.procedure import own_procedure
-from assistant.language.grammar import choices
 from assistant.language.meaning import Question
 from assistant.language.numbers import DIGITS, spoken_number
+from assistant.language.offered import choices
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import _SAYS_ITSELF, _SHORT, CAUSES, cautions, sentence, spelled, spoken_cause
 from assistant.paths import data_folder

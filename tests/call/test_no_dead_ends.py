@@ -13,7 +13,7 @@ from assistant.call.effects import Ended, Listen, Say, Wait
 from assistant.call.engine import Dialogue
 from assistant.call.modes import Mode, Station
 from assistant.fronts.pipe import ask_message
-from assistant.language.grammar import choices
+from assistant.language.offered import choices
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site, load_profile
 from tests.branch_rack import FAULTS, BranchRack

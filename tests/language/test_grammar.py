@@ -4,7 +4,7 @@ from datetime import datetime
 
 import pytest
 
-from assistant.language.grammar import choices, phrases, understand
+from assistant.language.grammar import understand
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -16,6 +16,7 @@ from assistant.language.meaning import (
     Question,
     Value,
 )
+from assistant.language.offered import choices, phrases
 from assistant.language.vocabulary import vocabulary
 
 NOT = NotUnderstood()

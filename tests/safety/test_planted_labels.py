@@ -34,7 +34,8 @@ LOST: list[tuple[str, Label, Find]] = [
     ("S14", L("clip_leads", "clears", '["start_blocked"]'), call(_NONE)),
     ("S16", L("feed", "act"), call(_NONE, "at feed", "skip this", "yes")),
     ("S17", L("machine_look", "establishes", '["coil_back_on_stem"]'), call("control supply lost").but(coil_seated="loose")),
-    ("S18", L("line_fuses", "tells", '{ "one open" = "line_fuses_good", good = "line_fuses_good" }'),
+    ("S18", L("line_fuses", "tells", '{ "one open" = "line_fuses_good", tripped = "line_fuses_good", good = "line_fuses_good", '
+              '"all good" = "line_fuses_good" }'),
      call("line fuse open", "at windings", "skip this", "yes")),
     ("S19", L("feed_after", "needs"), call(_NONE, "at feed_after", "the lock is off")),
     ("S20", L("which_contact", "opens"), call(_MOTOR)),

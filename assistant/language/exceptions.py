@@ -1,0 +1,35 @@
+"""Everything that was asked but for what is named: "all good, except the probe's dirty"."""
+
+import re
+
+from assistant.language.answering import part_of
+from assistant.language.hedges import bared
+from assistant.language.meaning import Answer, Question
+from assistant.language.names import volunteered
+from assistant.language.phrasebook import tagged
+from assistant.language.spotting import loosely
+
+_WORDS = "except for|except that|except|apart from|other than|but for|but that|but"
+_EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
+_REST = re.compile(
+    r"(.+?) (?:but )?(?:and )?(?:the )?(?:rest of it|rest of them|rest|others|everything else|all else)"
+    r"(?:'s| is| are|'re)?(?: all)? (?:good|fine|okay|normal|looks good|looks fine|checks out|as it should be)"
+)
+
+
+def all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
+    """ "All good, except the probe's dirty", "probe's dirty, the rest is good": all that was asked, and what is different."""
+    if match := _REST.fullmatch(" ".join(tokens)):
+        tokens = ("all", "good", "except", *match[1].split())
+    for cut in range(1, len(tokens) - 1):
+        word = next((e for e in _EXCEPT if tokens[cut : cut + len(e)] == e), None)
+        good = word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut]))
+        if not word or not good:
+            continue
+        parts = volunteered(question, tokens[cut + len(word) :], loosely)
+        ids = (question.asking, *question.also)
+        if parts and all(part.id in ids for part in parts):
+            said = {part.id: part for part in parts}
+            rest = {id: value for id, value in question.all_good.items() if id in ids and id not in said}
+            return Answer((*(part_of(question, id, value) for id, value in rest.items()), *parts))
+    return None

@@ -1,0 +1,48 @@
+"""The one number of a sentence: every word beside it changes nothing."""
+
+import re
+from functools import cache
+
+from assistant.language.answering import one
+from assistant.language.hedges import hedges
+from assistant.language.meaning import Part, Question
+from assistant.language.names import names
+from assistant.language.numbers import DIGITS, TEENS, TENS
+from assistant.language.spotting import general
+
+FIGURES = frozenset((*DIGITS, *TEENS, *TENS, *"hundred thousand point oh zero minus negative half quarter".split()))
+_LIMITS = frozenset("under over below above close almost maybe not no or than more guess all part hair within".split())
+"""Words that make a number the end of a range, or a guess."""
+_HALVED = frozenset({"and", "a", "an", "or"})
+"""Words that a number cannot end with: half of one may be left."""
+_IS_FIGURE = re.compile(r"[-.\d]")
+
+
+@cache
+def _beside_numbers(id: str) -> frozenset[str]:
+    """Words that change nothing beside a number: what people hang on one, the id's own names, and how it feels."""
+    kinds = ("leads", "tails", "number_leads", "number_tails", "beside_numbers")
+    own = {word for name in names()[id] for word in name.split()}
+    words = general() | own | {f"{word}'s" for word in own}
+    words |= {word for kind in kinds for phrase in hedges()[kind] for word in phrase}
+    return frozenset(words - _LIMITS - FIGURES)
+
+
+def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
+    """The one number among these words; None where a word beside it might change it, or another number stands there."""
+    if id.startswith("dead_volts"):
+        return None  # what opens a panel is said plainly
+    beside = _beside_numbers(id)
+    figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]
+    if not figures:
+        return None
+    for start in range(figures[0] + 1):
+        if not all(word in beside for word in tokens[:start]):
+            return None
+        for end in range(len(tokens), figures[-1], -1):
+            if tokens[end - 1] in _HALVED or not all(word in beside for word in tokens[end:]) or tokens[end:] == ("and",):
+                continue
+            part = one(question, id, " ".join(tokens[start:end]))
+            if isinstance(part, Part) and isinstance(part.value, float) and part.id == id:
+                return part
+    return None

@@ -1,0 +1,31 @@
+"""Whether somebody asks instead of answering: "is the meter good?" says nothing of the meter."""
+
+import re
+
+_PEOPLE = r"(?:i|we|you|he|she|they|my|your|anybody|anyone|somebody|someone|everybody|everyone)"
+_WHO = rf"(?:it|the|this|that|these|those|our|there|both|{_PEOPLE})"
+_LEAD = (
+    r"(?:(?:hey(?: [a-z]+)??|so|okay|ok|well|uh|um|wait|hang on|hold on|and|but|sorry|yeah|hmm|oh) ){0,2}"
+)
+_QUESTION = re.compile(
+    rf"{_LEAD}(?:"
+    rf"(?:is|are|was|were|isn't|aren't|wasn't|weren't|am) {_WHO}\b"
+    rf"|(?:did|do|should|could|can|would|will|have|didn't|don't|haven't|shouldn't|couldn't) {_PEOPLE}\b"
+    r"|(?:did|does|has|will|would|should|can|could) (?:it|the|this)\b(?! live| dead|$)"
+    r"|(?:what|which|where|who|whose|when|how|why)(?:'s|'re|'d|'ll)?\b"
+    r"|should\b"
+    r")"
+)
+"""The project's own reading of how people ask. The voice goes up at the end; a recogniser's words do not show it."""
+
+
+def is_question(text: str) -> bool:
+    """Whether these words ask something.
+
+    Args:
+        text: normalised words.
+
+    >>> is_question("is the meter good"), is_question("it is good"), is_question("did it"), is_question("hey which coil")
+    (True, False, False, True)
+    """
+    return bool(_QUESTION.match(text))

@@ -1,0 +1,74 @@
+"""An answer that stands out among a few words that are not known: "bubbling like a coffee pot"."""
+
+from functools import cache
+
+from assistant.language.hedges import hedges
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Part
+from assistant.language.names import names
+from assistant.language.spotting import LONGEST, neutral_of, phrases_of
+from assistant.language.vocabulary import vocabulary
+
+_UNKNOWN_WORDS = 4
+_SAFETY = frozenset({"ventilation_running", "detector_state"})
+"""Beside the group `safety` of the vocabulary."""
+
+_DONE_WITHOUT_DANGER = frozenset({"store_told"})
+"""Of what is acknowledged: what opens no panel and starts no machine."""
+
+
+@cache
+def _words(kind: str) -> frozenset[str]:
+    return frozenset(word for phrase in hedges()[kind] for word in phrase)
+
+
+def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
+    """The one answer of words that stands among a few others that are not known: "bubbling like a coffee pot".
+
+    Never for what is acknowledged, for what somebody's safety hangs on, beside a number, beside the name of another reading, or
+    beside a word that might turn it.
+
+    Args:
+        id: the reading that is looked for.
+        tokens: normalised words.
+    """
+    entry = vocabulary()[id]
+    done = id in _DONE_WITHOUT_DANGER
+    kept_out = entry.from_profile or entry.group == "safety" or id in _SAFETY or entry.kind not in ("choice", "yes_no")
+    if kept_out and not done:
+        return None
+    phrases = phrases_of(id)
+    own = neutral_of(id) | {word for name in names()[id] for word in name.split()}
+    plain = [word.removesuffix("'s") for word in tokens]
+    if any(word in FIGURES for word in tokens):
+        return None
+    found: list[tuple[tuple[str, ...], str]] = []
+    unknown, at = 0, 0
+    while at < len(tokens):
+        lengths = range(min(LONGEST, len(tokens) - at), 0, -1)
+        phrase = next((tokens[at : at + n] for n in lengths if tokens[at : at + n] in phrases), None)
+        if phrase is not None:
+            found.append((phrase, phrases[phrase]))
+        elif plain[at] in _words("turning") or "n't" in tokens[at]:
+            return None
+        elif tokens[at] not in own:
+            unknown += 1
+            if plain[at] in _named_elsewhere(id):
+                return None
+        at += len(phrase) if phrase else 1
+    tags = {tag for _, tag in found}
+    generic = _words("of_anything") - (set(entry.choices) - {"none", "right", "on", "off"})
+    clear = any(len(phrase) > 1 or phrase[0] not in generic for phrase, _ in found)
+    if len(tags) != 1 or not clear or unknown > _UNKNOWN_WORDS:
+        return None
+    tag = tags.pop()
+    if done:
+        return Part(id, True) if tag == "done" else None
+    return Part(id, tag) if tag in (*entry.choices, "yes", "no") else None
+
+
+@cache
+def _named_elsewhere(id: str) -> frozenset[str]:
+    """Words that name another reading, or what it is read on."""
+    own = {word for name in names()[id] for word in name.split()}
+    return frozenset(word for other, called in names().items() if other != id for name in called for word in name.split()) - own
