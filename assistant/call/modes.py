@@ -50,16 +50,18 @@ GO_ON = {ASKING_BACK: "go on asking back", CONFIRMING: "go on confirming", CORRE
 """How a mode is taken up again after a hold or a check-in; any other is asked anew."""
 
 _LOOKS = ("oil", "condenser", "cases")
+_BACK = ("front", "machine")
+"""Where nobody's hands are in anything: what was put right or passed is asked there from wherever he stands."""
 STATION_ROWS = {
     "front": ("machine", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
     "machine": ("front", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
     "panel": ("machine", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
     "live": ("machine", "panel", *_LOOKS, "liquid", "restore", "watch", "close"),
-    "oil": ("panel", "live", "condenser", "cases", "liquid", "restore", "watch", "close"),
-    "condenser": ("panel", "live", "cases", "liquid", "restore", "watch", "close"),
-    "cases": ("panel", "live", "liquid", "restore", "watch", "close"),
-    "liquid": ("front", "panel", "live", "restore", "watch", "close"),
-    "restore": ("panel", "live", *_LOOKS, "liquid", "watch", "close"),
+    "oil": (*_BACK, "panel", "live", "condenser", "cases", "liquid", "restore", "watch", "close"),
+    "condenser": (*_BACK, "panel", "live", "cases", "liquid", "restore", "watch", "close"),
+    "cases": (*_BACK, "panel", "live", "liquid", "restore", "watch", "close"),
+    "liquid": (*_BACK, "panel", "live", "restore", "watch", "close"),
+    "restore": (*_BACK, "panel", "live", *_LOOKS, "liquid", "watch", "close"),
     "watch": ("panel", "restore", "close"),
     "close": ("panel", "live", "liquid", "restore", "watch", "sealed"),
     "sealed": (),

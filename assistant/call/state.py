@@ -218,6 +218,7 @@ class State(Standing):
                 self.answered.pop(step.id, None)  # what was cleared once and is open again is cleared again
         if fact.id == "liquid_in_compressor":
             self.acknowledged.discard("liquid_in_machine")
+            self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
         self.handed_over.pop(fact.id, None)
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:

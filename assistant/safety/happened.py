@@ -290,8 +290,8 @@ def _jumper_removed(t: Turn, value: object) -> None:
     t.w.stimulus = t.w.stimulus and value is not True
 
 
-def _new_state(t: Turn, value: object) -> None:
-    t.w.epoch += 1
+def _charged(t: Turn, value: object) -> None:
+    t.w.epoch += bool(value)  # with nothing added it is as it was
 
 
 def _recovered(t: Turn, value: object) -> None:
@@ -307,7 +307,7 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "crankcase_heater": _heater,
     "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),
     "injection_feed": _feed, "injection_hand_valve": _hand_valve,
-    "coil_seated": _coil, "refrigerant_added": _new_state, "refrigerant_recovered": _recovered,
+    "coil_seated": _coil, "refrigerant_added": _charged, "refrigerant_recovered": _recovered,
 }  # fmt: skip
 
 # ---- other lines
