@@ -22,7 +22,7 @@ from assistant.language.meaning import Question
 from assistant.language.numbers import twin
 from assistant.language.numbers import words as words_of
 from assistant.language.vocabulary import Units, vocabulary
-from assistant.language.wording import digits_apart, sentence, spoken_back
+from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
@@ -66,8 +66,7 @@ def _ask_back(call: Conversation) -> None:
     asked_back = call.doing.asked_back
     part, _ = asked_back[0]
     several = len(asked_back) > 1
-    of_one_set = len({p.id.split(".")[0] for p, _ in asked_back}) == 1
-    apart = several and not of_one_set
+    apart = several and not of_a_set([p.id for p, _ in asked_back])
     values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back)
     words = ", ".join(values)
     if len(values) < len(asked_back):

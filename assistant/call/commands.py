@@ -50,6 +50,13 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "skip" | "back" | "finish":
             call.confirm(command.name)
         case "correct":
+            before = command.about or next((r for r in reversed(s.readings) if r != "close_consent"), "")
+            only_no = normalise(heard.words) == "no" and before in vocabulary()
+            if only_no and vocabulary()[before].kind == "acknowledge":
+                call.info("Answer it, or say go back.")  # what was done is not put right by a no
+                return
+            if only_no and call.question and before != call.question.of:
+                call.info("The one before, then.")  # it is asked again, and who only said no would wonder why
             correct(call, command.about)
         case "hold":
             call.kept = (call.mode.name, call.doing)

@@ -23,10 +23,19 @@ from assistant.call.permits import why_not_reset
 from assistant.call.state import State
 from assistant.language.meaning import Question, Value
 from assistant.language.numbers import DIGITS, ORDINALS, spoken_number
-from assistant.language.offered import choices
+from assistant.language.offered import offered
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
-from assistant.language.wording import cautions, sentence, spelled, spoken_back, spoken_cause, spoken_name, spoken_value
+from assistant.language.wording import (
+    cautions,
+    of_a_set,
+    sentence,
+    spelled,
+    spoken_back,
+    spoken_cause,
+    spoken_name,
+    spoken_value,
+)
 from assistant.profile import DEMO_SITE, REFRIGERANTS, Site
 from assistant.trade.leak import CHRONIC_PERCENT, chronic_percent, dates, leak_rule, over_threshold
 from assistant.trade.units import convert
@@ -42,7 +51,9 @@ HELP = (
 
 def help_with(question: Question | None) -> str:
     """The words that answer what is asked, and those that are always heard."""
-    words = choices(question)[:8] if question else []
+    words = offered(question)[:8] if question else []
+    if question and question.asking in vocabulary() and vocabulary()[question.asking].kind == "acknowledge":
+        words = [*words[:2], "not yet"]
     if question and question.asking in vocabulary() and vocabulary()[question.asking].kind in NUMBER_KINDS:
         return f"A number answers it. {HELP}"
     return f"{sentence(', '.join(words))} {HELP}".strip() if words else HELP
@@ -50,8 +61,9 @@ def help_with(question: Question | None) -> str:
 
 def skipped(step: Step) -> str:
     """What a skip leaves open."""
-    entry = vocabulary().get(step.asking)
-    return f"Skipped: {entry.say}." if entry else "Skipped."
+    names = [vocabulary()[id_].say for id_ in step.ids]
+    named = names if len(names) < 3 else [names[0], "and the rest"]
+    return f"Skipped: {', '.join(named)}." if names else "Skipped."
 
 
 def not_skipped(step: Step) -> str:
@@ -152,7 +164,7 @@ def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -
         taken: id, value and unit of each.
         named: several came in one breath, or one that was not asked for: each is said with its name.
     """
-    alike = len(taken) > 1 and len({id_.split(".")[0] for id_, _, _ in taken}) == 1  # of one set none is a twin of another number
+    alike = len(taken) > 1 and of_a_set([id_ for id_, _, _ in taken])
     said = [(id_, spoken_back(id_, value, unit, named, not alike)) for id_, value, unit in taken]
     spoken = [words for _, words in said if words]
     unit = spoken[-1].rpartition(" ")[2] if spoken else ""

@@ -22,7 +22,7 @@ from assistant.language.meaning import (
 )
 from assistant.language.names import nearest, volunteered
 from assistant.language.numbers import words as words_of
-from assistant.language.offered import choices, phrases
+from assistant.language.offered import offered, phrases
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
@@ -407,6 +407,10 @@ def _answer(question: Question, text: str) -> Meaning | None:
             return Answer(several)
     elif question.all_good and text in tagged("choices", "all_good") and question.asking in question.all_good:
         return Answer((part_of(question, question.asking, question.all_good[question.asking]),))
+    bare = text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")
+    said = bare and any(isinstance(one(question, id, text), Part) for id in ids)
+    if len(ids) > 1 and bare and not said and vocabulary()[ids[0]].kind == "choice":
+        return _not_so(question)  # never by the words of what is asked behind it: "how many?"
     for id in ids:
         meaning = one(question, id, text)
         if isinstance(meaning, Part):
@@ -471,7 +475,7 @@ def _correcting(question: Question, text: str) -> Meaning | None:
 
 def _not_so(question: Question) -> AskFor:
     """What is said to a no, or a yes, that answers nothing here."""
-    words = choices(question)
+    words = offered(question)
     if vocabulary()[question.asking].kind in NUMBER_KINDS:
         return AskFor("Say the number, or correction for the one before.")
     if vocabulary()[question.asking].kind not in ("choice", "yes_no"):

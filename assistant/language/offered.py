@@ -24,6 +24,16 @@ def choices(question: Question) -> list[str]:
     return list(dict.fromkeys([*entry.choices, *local])) if entry.kind == "choice" else local
 
 
+def offered(question: Question) -> list[str]:
+    """Of the words that answer this question the first for each answer: what is read out."""
+    of_site = question.local.get(question.asking, {})
+    said: list[str] = []
+    for word in choices(question):
+        if word not in of_site or of_site[word] not in [of_site.get(other) for other in said]:
+            said.append(word)
+    return said
+
+
 def commands() -> list[str]:
     """Every phrase that steers a call, a command's best first."""
     return list(tagged("commands", "command"))

@@ -1,5 +1,6 @@
 """The grammars of `grammars/`: their phrases with their tags, their rules as automata."""
 
+import re
 import warnings
 from collections.abc import Iterator
 from functools import cache
@@ -24,17 +25,29 @@ Automaton = tuple[dict[str, int], ...]
 """Deterministic: for each state, the next state by word. State 0 starts; the key '' marks a final state."""
 
 
+_RULE = re.compile(r"\s*((?:public\s+)?<(\w+)>\s*=.*)", re.S)
+
+
 @cache
-def _rules(grammar: str) -> dict[str, Expansion]:
-    path = data_folder("grammars") / f"{grammar}.jsgf"
+def _texts(grammar: str) -> dict[str, str]:
+    """Each rule of a grammar as it is written."""
+    whole = (data_folder("grammars") / f"{grammar}.jsgf").read_text(encoding="utf-8")
+    bare = "\n".join(line.partition("//")[0] for line in whole.splitlines())
+    found = (_RULE.fullmatch(text) for text in bare.split(";"))
+    return {rule[2]: rule[1] for rule in found if rule}
+
+
+@cache
+def _rule(grammar: str, name: str) -> Expansion:
+    """One rule, read when it is first asked for: the whole of a grammar takes a second."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", DeprecationWarning)
-        return {rule.name: rule.expansion for rule in jsgf.parse_grammar_file(str(path)).rules}
+        return jsgf.parse_rule_string(f"{_texts(grammar)[name]};").expansion
 
 
 def rules(grammar: str) -> tuple[str, ...]:
     """Names of the rules of this grammar, in the order of its file."""
-    return tuple(_rules(grammar))
+    return tuple(_texts(grammar))
 
 
 @cache
@@ -46,7 +59,7 @@ def tagged(grammar: str, rule: str) -> dict[str, str]:
     >>> tagged("choices", "sight_glass")["flashing"]
     'bubbles'
     """
-    expansion = _rules(grammar).get(rule)
+    expansion = _rule(grammar, rule) if rule in _texts(grammar) else None
     found: dict[str, str] = {}
     for words, tag in _expand(grammar, expansion) if expansion else ():
         found.setdefault(" ".join(words), tag.replace("-", " "))
@@ -64,7 +77,7 @@ def _expand_untagged(grammar: str, node: Expansion) -> Iterator[tuple[tuple[str,
         case Literal():
             yield tuple(node.text.split()), ""
         case NamedRuleRef():
-            yield from _expand(grammar, _rules(grammar)[node.name])
+            yield from _expand(grammar, _rule(grammar, node.name))
         case OptionalGrouping():
             yield (), ""
             yield from _expand(grammar, node.child)
@@ -117,14 +130,14 @@ class Net:
         Raises:
             KeyError: the grammar has no such rule.
         """
-        self._build(grammar, _rules(grammar)[rule], start, end)
+        self._build(grammar, _rule(grammar, rule), start, end)
 
     def _build(self, grammar: str, node: Expansion, start: int, end: int) -> None:
         match node:
             case Literal():
                 self.phrase(node.text, start, end)
             case NamedRuleRef():
-                self._build(grammar, _rules(grammar)[node.name], start, end)
+                self._build(grammar, _rule(grammar, node.name), start, end)
             case OptionalGrouping():
                 self.step(start, end)
                 self._build(grammar, node.child, start, end)

@@ -119,6 +119,12 @@ _SHORT = {
 """Names that are long, where several values are read back together."""
 
 
+def of_a_set(ids: list[str]) -> bool:
+    """Whether these are readings of one set of three, lines or windings: said without names, and no twin of anything."""
+    sets = {id.split(".")[0] for id in ids}
+    return len(sets) == 1 and sets <= {"line_volts", "line_amps", "winding_ohms", "fuse_volts"}
+
+
 def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bool = True) -> str:
     """A value as it is read back at once; with its name where several came together. A ten or a teen is said twice, the
     second time figure by figure."""
@@ -149,8 +155,7 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
         words = words.removesuffix(" amps")
     if id_ in _SHORT:
         return f"{_SHORT[id_]} {words}"
-    alike = id_.split(".")[0] in ("line_volts", "line_amps", "winding_ohms", "fuse_volts")
-    return words if alike else f"{vocabulary()[id_].say} {words}"
+    return words if of_a_set([id_]) else f"{vocabulary()[id_].say} {words}"
 
 
 def duration(minutes: float) -> str:

@@ -88,7 +88,7 @@ def test_nope_answers_the_question_and_not_the_reading_before():
 
 def test_dont_know_says_that_it_skips():
     talk = at("rack_suction").hear("i don't know")
-    assert "Skipped: rack suction." in talk.said
+    assert "Skipped: rack suction, rack discharge." in talk.said
     assert any(isinstance(fact, StepSkipped) for _, fact in talk.facts)
 
 
