@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from assistant.call.heard import Heard, Unclear
-from assistant.hearing.evidence import Candidate, Evidence, is_number, number_of, teen_or_ten, texts, weigh
+from assistant.hearing.evidence import SHORT_AT_WORDS, Candidate, Evidence, is_number, number_of, teen_or_ten, texts, weigh
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
@@ -94,6 +94,9 @@ readings at a probability of 0.94 and more, 7 were twins that both ears mistook,
 _LEAST_WORD = -4.0
 """Log odds to the first ear under which a choice, a yes or a command does not count, whatever the second says: it took the end of
 spelled letters for "yes" at 0.98 where the first gave -9; of what was said and counted nothing had less than -2."""
+_LEAST_SHORT = -1.2
+"""Log probability, by words, that the second ear must give to a command that it alone listens for: letters spelled at 0 dB were
+"hold" at -1.9 and nothing spoke against it; of what was said and counted at 5 dB and over nothing had less than -0.9."""
 _STROKES_DB, _ACCEPT_IN_STROKES = 1.5, 0.99
 """Loudness over the room with its strokes and clanks, under which only what is as sure as this counts."""
 _BARE_HUNDREDS = frozenset(("a hundred", *(f"{digit} hundred" for digit in DIGITS)))
@@ -240,6 +243,8 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False
     if meaning.name == "emergency":
         return True
+    if evidence.both and words in SHORT_AT_WORDS and evidence.word < _LEAST_SHORT:
+        return False
     if words.startswith(_REFUSALS):
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day
     # Spelled letters were "the a why"; of 132 commands from clean to 5 dB none had a word beside it.

@@ -16,7 +16,7 @@ _FIRST, _WORD, _LETTER = 0.557, 0.278, 0.085
 """Where both ears were asked: of the first ear's log posterior, of the second one's log probabilities by words and by letters.
 Fitted with the probability, see `sureness`."""
 _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the others have in their lists
-_SHORT, _SHORT_AT_WORDS = frozenset(("hold", "note", "wait")), frozenset(("hold", "note", "wait", "back"))
+_SHORT, SHORT_AT_WORDS = frozenset(("hold", "note", "wait")), frozenset(("hold", "note", "wait", "back"))
 """Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure. Of
 "back" only where no number is asked for: it heard that in the first digit of "six three seven"."""
 _UNHEARABLE = math.log(0.1), 0.5
@@ -218,7 +218,7 @@ def _meaning(question: Question, offered: frozenset[str], words: str) -> Meaning
 
 
 def _short(question: Question) -> frozenset[str]:
-    return _SHORT if audible(question).strict else _SHORT_AT_WORDS
+    return _SHORT if audible(question).strict else SHORT_AT_WORDS
 
 
 def _summed(question: Question, offered: frozenset[str], scores: Mapping[str, float]) -> Scored:

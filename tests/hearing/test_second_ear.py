@@ -93,6 +93,13 @@ def test_a_number_that_only_the_second_ear_found_may_win():
     assert "ninety five" in [one.words for one in (evidence.best, *evidence.rivals)]
 
 
+@pytest.mark.parametrize(("likely", "status"), [(-0.5, "command"), (-1.9, "unclear")])
+def test_a_command_that_only_the_second_ear_listens_for_does_not_count_half_heard(likely: float, status: str):
+    heard = judge(Question("leak_found"), _utterance([("", 100.0)], 12.0), Says({"hold": likely}))
+    assert heard is not None
+    assert heard.status == status
+
+
 def test_a_refused_value_does_not_come_back_by_the_second_ear():
     question = Question("discharge_pressure", refused=(250.0,))
     scores = {"two fifty": -0.1, "two fifteen": -5.0}
