@@ -15,8 +15,9 @@ from assistant.call.effects import Listen
 from assistant.call.facts import Fact, ReadingTaken
 from assistant.fronts.comparing import value_text
 from assistant.fronts.pipe import ask_message
-from assistant.language.grammar import choices, phrases, understand
+from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Command, Meaning, Question, Value
+from assistant.language.offered import choices, phrases
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from tests.rig.technician import Rig
