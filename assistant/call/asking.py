@@ -220,6 +220,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
+    if ids == ("rack",):  # "a two" names both again, though the machine is known
+        ids = (*ids, *(id_ for id_ in step.also if id_ == "compressor"))
     _listen(call, question_for(call, ids, step), step.id)
 
 

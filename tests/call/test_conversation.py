@@ -140,3 +140,9 @@ def test_a_straight_call_takes_45_answers_and_8_acknowledgements_and_its_caution
     assert answers <= 45
     assert acknowledged <= 8
     assert share < 1 / 6
+
+
+@pytest.mark.parametrize(("said", "compressor"), [("a two", "two"), ("a", "two"), ("rack a three", "three")])
+def test_rack_and_machine_can_be_named_together_again_though_the_machine_was_heard(said: str, compressor: str):
+    talk = Talk().hear("two", "yes", said)
+    assert (talk.readings["rack"], talk.readings["compressor"]) == ("a", compressor)
