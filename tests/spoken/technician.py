@@ -37,7 +37,7 @@ VOLUNTEERED = {"rack_suction_pressure": ("rack_discharge_pressure", "discharge")
 NEVER_SKIPPED = frozenset({"site", "rack", "compressor", "panel_tag"})
 NOTICED = 0.9
 MOST_TRIES = 5
-"""Turns that he takes to put a reading right."""
+"""Turns that he takes to put a reading right; in the last one he types it."""
 SAME_WORDS = 2
 """Times that he says an answer in the same words."""
 MOST_SPOKEN = 6
@@ -132,9 +132,8 @@ class Technician:
             return Utterance("yes" if self._meant_that(q, asked_back) else "no")
         if self._corrects(q, on_record, new):
             named = f"correction {vocabulary()[self.to_correct].say}"
-            by_name = self.tries == 1 and understand(q, named) == Command("correct", self.to_correct)
-            words = named if by_name else "correction"
-            return self._will_mean(Utterance(words), understand(q, words))
+            words = named if understand(q, named) == Command("correct", self.to_correct) else "correction"
+            return self._will_mean(Utterance(words, typed=self.tries >= MOST_TRIES), understand(q, words))
         again = self.open_question == (listen.step, q.asking) and self.plain
         if not again and self._does(self.manners.colleague):
             return Utterance(self.chance.choice(COLLEAGUE), to_colleague=True, for_a_reading=False)
@@ -157,7 +156,7 @@ class Technician:
         """Whether he now says that a reading was wrong. What he is asked instead he answers, then says it again."""
         if q.asking == self.to_correct:
             self.to_correct, self.open_question = "", ("", "")
-        if self.to_correct and self.tries >= MOST_TRIES:
+        if self.to_correct and self.tries > MOST_TRIES:
             self.overlooked.add((self.to_correct, str(on_record.get(self.to_correct))))
             self.to_correct = ""
         noticed = self._noticed(on_record, new)
