@@ -135,7 +135,7 @@ CAUTIONS: Mapping[str, tuple[str, str]] = {
     # caution: key phrases that its short form must have, and those that its full form must have besides; `.*` joins
     "lock_out": (r"read.*the tag.*your own lock", r"your own key.*control power"),
     "live": (r"\blive\..*gloves.*shield.*one hand", r"label.*clothing.*leathers.*no label, water, damage"),
-    "live_place": (r"not from metal.*not wet.*not touching pipe", r"one ear free"),
+    "live_place": (r"not from metal.*not wet.*not touching pipe", r"no metal ladder.*no wet gloves"),
     "restart": (r"(?:can )?start.* by itself", r"without warning"),
     "fans": (r"fans start by themselves", r"arm's length.*locked out"),
     "hot_line": (r"pipe is hot.*gloves", r"(?:200|two hundred|90|ninety).*before you touch"),

@@ -12,7 +12,7 @@ WORDS = {  # the cautions as they are spoken here, in short and in full
     "room": ("Detector lit and quiet? Fan running?", "At least 19.5 percent oxygen. No detector: stay out."),
     "lock_out": ("Read the tag. Your own lock.", "Your own lock, your own key. Control power comes from elsewhere."),
     "live": ("Live. Gloves, shield, one hand.", "Label read, clothing meets it. Leathers. No label, water, damage: stop."),
-    "live_place": ("Not from metal, not wet, not touching pipe.", "One ear free."),
+    "live_place": ("Not from metal, not wet, not touching pipe.", "No metal ladder, no wet gloves, no hand on the line."),
     "restart": ("It can start by itself.", "This machine and the fans can start without warning."),
     "hot_line": ("Pipe is hot. Gloves.", "It stays at 200 degrees. Give me its temperature before you touch it."),
     "probe_in_gas": ("Unplug only. Do not take out.", "Unscrewed, it opens the system."),
