@@ -90,6 +90,14 @@ def _fallen(s: State, before: Concluded) -> bool:
     return any(r.corrected for r in since) or (not s.choice and not only_watched)
 
 
+def _shown_before_a_round(s: State, cause: str, held: str, rests_on: set[str]) -> bool:
+    """It stands on record so, and only a further round of the watch is far from what it rests on: that takes nothing from it."""
+    shown = s.conclusions.get(cause)
+    if shown is None or shown.standing != held or _corrected_since(s, shown):
+        return False
+    return one_round(s, [i for i in rests_on if not i.startswith("watch.")])
+
+
 def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     readings = _readings(s)
     case = replace(case_of(s), readings=in_us(readings))
@@ -114,6 +122,8 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             joined = cause not in BY_TURNS and not one_round(s, rests_on)
             barred = in_doubt if cause == "no_fault_found" else in_doubt & rests_on
             if held in ("proven", "supported") and (joined or barred):
+                if not barred and _shown_before_a_round(s, cause, held, rests_on):
+                    continue
                 yield Concluded(cause, "suspected", tuple(c.evidence), action(cause, "suspected"), c.uncertain)
             else:
                 yield Concluded(cause, held, tuple(c.evidence), c.action, c.uncertain)

@@ -6,10 +6,12 @@ from itertools import combinations
 
 import pytest
 
+from assistant.call.effects import Listen
 from assistant.call.facts import Concluded
 from assistant.call.judge import BY_TURNS, Judge
 from assistant.call.moments import of_a_moment
 from assistant.call.state import State
+from assistant.fronts.pipe import ask_message
 from tests.bench.truth import site_for
 from tests.branch_rack import FAULTS, BranchRack
 from tests.rig.scenes import SCENES
@@ -85,3 +87,15 @@ def test_a_reading_after_the_stop_is_worked_out_with_none_from_before_it():
     call.hear("correction crankcase pressure", "two")
     assert "Net oil one pound" not in " ".join(call.spoken)
     assert call.broken() == ()
+
+
+def test_a_proof_stands_though_the_last_round_of_the_watch_is_far_from_its_readings():
+    scene = next(one for one in SCENES if one.cause == "motor_poorly_cooled")
+    rack = Rig("none", scenes=(scene,))
+    call = Talk(site_for((scene,), "R22")).until(rack, "watch_last")
+    assert call.dialogue.state.conclusions["motor_poorly_cooled"].standing == "proven"
+    last = call.effects[-1]
+    assert isinstance(last, Listen)
+    call.hear(rack.answer(ask_message(last)), after_s=600).hear("yes")
+    assert "watch_last" not in call.asked
+    assert call.dialogue.state.conclusions["motor_poorly_cooled"].standing == "proven"
