@@ -220,9 +220,14 @@ def _ask_step(call: Conversation, step: Step) -> None:
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
-    if ids == ("rack",):  # "a two" names both again, though the machine is known
-        ids = (*ids, *(id_ for id_ in step.also if id_ == "compressor"))
+    if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
+        ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard
     _listen(call, question_for(call, ids, step), step.id)
+
+
+def _is_a_word(id_: str) -> bool:
+    """A word or a name answers it: what is said after it is not taken for more of its number."""
+    return id_ in vocabulary() and vocabulary()[id_].kind == "choice"
 
 
 def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:

@@ -134,7 +134,8 @@ class Technician:
             named = f"correction {vocabulary()[self.to_correct].say}"
             words = named if understand(q, named) == Command("correct", self.to_correct) else "correction"
             return self._will_mean(Utterance(words, typed=self.tries >= MOST_TRIES), understand(q, words))
-        again = self.open_question == (listen.step, q.asking) and self.plain
+        asked = f"{q.asking} {' '.join(q.also)}"
+        again = self.open_question == (listen.step, asked) and self.plain
         if not again and self._does(self.manners.colleague):
             return Utterance(self.chance.choice(COLLEAGUE), to_colleague=True, for_a_reading=False)
         if not again and self._does(self.manners.repeat):
@@ -143,7 +144,7 @@ class Technician:
         self.repeats = self.repeats + 1 if again else 0
         if not again:
             self.plain = self.rig.answer(ask_message(listen))
-            self.open_question = (listen.step, q.asking)
+            self.open_question = (listen.step, asked)
         elif self.repeats == 3 and q.also and q.asking != "command":  # one thing at a time, then
             self.plain = self.rig.answer(ask_message(replace(listen, question=replace(q, also=()))))
         if self.repeats < SAME_WORDS:
