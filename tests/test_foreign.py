@@ -191,7 +191,12 @@ def test_what_would_move_the_cursor_of_a_terminal_is_not_printed(tmp_path: Path)
 @pytest.mark.parametrize("by", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
 def test_whoever_ends_the_program_gets_an_end_and_a_whole_log(tmp_path: Path, by: signal.Signals):
     words = [sys.executable, "-m", "assistant.cli", "pipe", "--calls", str(tmp_path)]
-    with subprocess.Popen(words, stdin=PIPE, stdout=PIPE, stderr=PIPE, text=True, cwd=ROOT) as one:
+    before = signal.signal(by, signal.default_int_handler)  # a shell ignores it in what it starts in the background
+    try:
+        begun = subprocess.Popen(words, stdin=PIPE, stdout=PIPE, stderr=PIPE, text=True, cwd=ROOT)
+    finally:
+        signal.signal(by, before)
+    with begun as one:
         assert one.stdout
         assert one.stdin
         while json.loads(one.stdout.readline())["type"] != "ask":
