@@ -67,6 +67,10 @@ def _only_over(s: State, fact: Any, at: datetime) -> None:
     s.feed = replace(s.feed, over=True)
 
 
+def _off_and_forgotten(s: State, fact: Any, at: datetime) -> None:
+    s.feed, s.lock = s.feed.off(at, s.valve_shut), s.lock.power_off(at)
+
+
 def _skipped_and_forgotten(s: State, fact: Any, at: datetime) -> None:
     s.answered[fact.step] = "skipped"
 
@@ -185,7 +189,9 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S16", "a feed that was seen opens nothing", of(State, "_on_injection_feed", nothing), call(_NONE)),
     ("S16", "a feed that was skipped opens nothing", of(State, "_StepSkipped", _skipped_and_forgotten),
      call(_NONE, "at feed", "skip this", "yes")),
-    ("S16", "a feed that nobody answered opens nothing", of(State, "_PowerOffOrdered", _only_over), call(_NONE, "at feed", 45)),
+    ("S16", "a feed that nobody answered opens nothing",
+     both(of(State, "_PowerOffOrdered", _only_over), of(State, "_on_control_power_off", _off_and_forgotten)),
+     call(_NONE, "at feed", 45)),
     ("S16", "a line that goes on feeding opens nothing", of(State, "_on_injection_after", nothing),
      call(_COIL).but(injection_coil_ohms="four ten", injection_feed="dry", injection_after="feeding")),
     ("S17", "power with the coil off its stem", both(of(course, "may_energise", always), of(permits, "may_energise", always)),
