@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.language.numbers import number, spoken_number
+from assistant.language.numbers import number, spoken_number, twin
 from assistant.language.phrasebook import Automaton, automaton, rules
 from assistant.language.quantities import NUMBER_KINDS
 
@@ -24,7 +24,8 @@ SAID = [
     ("fifteen thousand two hundred", 15_200.0), ("two thousand five", 2005.0), ("-3.5", -3.5),
     ("10.5k", 10_500.0),
     ("two eighty seven p s i", 287.0), ("three quarters of a pound", 0.75),
-    ("one two three four five", 12_345.0),
+    ("one two three four five", 12_345.0), ("five above", 5.0), ("five above zero", 5.0),
+    ("ten pounds and four ounces", 10.25), ("three pounds and ten ounces", 3.625),
 ]  # fmt: skip
 NO_NUMBER = [
     "", "oh", "a", "and", "point", "hundred", "thousand", "two hundred and", "two hundred point", "minus",
@@ -38,6 +39,14 @@ NO_NUMBER = [
 @pytest.mark.parametrize(("words", "value"), SAID)
 def test_a_number_is_what_the_trade_means_by_it(words: str, value: float) -> None:
     assert number(words) == value
+
+
+@pytest.mark.parametrize(
+    ("value", "other"),
+    [(213, 230), (219, 290), (30, 13), (60, 16), (90, 19), (-50, -15), (20, None), (12, None), (95, None), (200, None)],
+)
+def test_a_teen_and_its_ten_are_heard_for_each_other(value: float, other: float | None) -> None:
+    assert twin(value) == other
 
 
 @pytest.mark.parametrize("words", NO_NUMBER)

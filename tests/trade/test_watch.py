@@ -93,6 +93,7 @@ def test_a_line_that_levels_off_by_half_every_ten_minutes_holds_when_it_moves_a_
     assert now_per_minute * 2.0 ** (-left / 10.0) == pytest.approx(0.3, abs=0.01)
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 201))) is None
     assert minutes_to_settle(_line((10, 190), (20, 195), (20, 196))) is None
+    assert minutes_to_settle(_line((10, 190), (10, 195), (20, 196))) == 0.0
     assert minutes_to_settle(_line((10, 190), (20, 195), (30, 196))) == 0.0
 
 
