@@ -140,7 +140,7 @@ CAUTIONS: Mapping[str, tuple[str, str]] = {
     "fans": (r"fans start by themselves", r"arm's length.*locked out"),
     "hot_line": (r"pipe is hot.*gloves", r"(?:200|two hundred|90|ninety).*before you touch"),
     "probe_in_gas": (r"unplug only.*do not take out", r"opens the system"),
-    "jumper": (r"start blocked first.*test only", r"every second feeds liquid"),
+    "jumper": (r"start blocked first.*test only", r"block the starter.*every second feeds liquid"),
     "liquid_in_machine": (r"liquid inside.*do not start", r"waiting alone"),
     "liquid_and_cold": (r"liquid burns cold.*gloves.*glasses", r"takes the air.*licence"),
     "room": (r"detector.*fan", r"oxygen.*stay out"),
