@@ -203,6 +203,16 @@ def _reset_agreed(s: State) -> bool:
     return not history.is_third(s) or none_open(case_of(s)) or s.value("supervisor_agreed") == "yes"
 
 
+def lock_found_off(s: State) -> bool:
+    """Its own lock was found off, by no step that made the machine ready, and it does not run: it can start by itself, with
+    its fault, on whoever comes next."""
+    off = s.taken_at.get("lock_still_on")
+    if off is None or s.value("lock_still_on") != "no" or s.lock.locked or s.lock.others or s.alarm:
+        return False
+    later = ("locked_out", "lock_removed", *(("running_now",) if s.value("running_now") == "running" else ()))
+    return not runs(s) and all(s.taken_at.get(id_, off) <= off for id_ in later)
+
+
 def locked_long(s: State) -> bool:
     """It was locked out so long that its crankcase has cooled (S23)."""
     since, now = s.lock.locked_at, s.at
@@ -389,6 +399,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "stood_an_hour": _stood_an_hour,
     "label_agrees": lambda s: s.rack is not None and s.value("refrigerant_label") == s.rack.refrigerant,
     "locked": lambda s: s.lock.locked,
+    "stays_locked": lambda s: "locked_out" in s.open or lock_found_off(s),
     "not_left": lambda s: not s.finishing and s.choice != "left",
     "not_finishing": lambda s: not s.finishing,
     "restore_allowed": _restore_allowed,

@@ -383,8 +383,16 @@ class State(Standing):
         if fact.value == "no":
             self.lock = self.lock.off()
             self.acknowledged.discard("restart")  # without its lock it can start by itself again
-            if "locked_out" in self.open:
+            if "locked_out" in self.handed_over:
+                self.will_open("locked_out", fact.step, "found off after it was handed over")
+                self._ask_again("locked")
+            elif "locked_out" in self.open:
                 self.to_clear.append(("locked_out", fact.step))
+
+    def _ask_again(self, handed_over_as: str) -> None:
+        for step in self.steps.values():
+            if handed_over_as in step.hands_over:
+                self.answered.pop(step.id, None)
 
     def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = replace(self.lock, others=False)

@@ -75,7 +75,7 @@ def _another_machine(t: Turn) -> None:
     w = t.w
     w.values = {i: r for i, r in w.values.items() if i in OUTSIDE}
     w.told = w.contacts = w.resets = w.skipped = w.repaired = w.ready = NONE
-    w.causes, w.heater_on_at, w.running, w.coil_off = {}, None, False, False
+    w.causes, w.heater_on_at, w.running, w.coil_off, w.found_off = {}, None, False, False, False
 
 
 def step_done(t: Turn, line: Line) -> None:
@@ -117,7 +117,7 @@ def _answered(t: Turn, said: str, resets: frozenset[str], id_: str) -> None:
 
 def _started(t: Turn) -> None:
     w = t.w
-    w.running, w.started, w.stopped, w.epoch = True, True, False, w.epoch + 1
+    w.running, w.started, w.stopped, w.found_off, w.epoch = True, True, False, False, w.epoch + 1
     w.started_at, w.locked_long = t.now, False
     w.told = w.told - {"started"}
 
@@ -189,6 +189,7 @@ def _power_off(t: Turn, value: object) -> None:
 
 def _lock_removed(t: Turn, value: object) -> None:
     t.w.lock_off()
+    t.w.found_off = False
     t.w.power = "as found"
     t.w.acknowledged = t.w.acknowledged - {"restart"}
     t.w.end_proof("S4 a lock was removed")
@@ -198,12 +199,13 @@ def _lock_still_on(t: Turn, value: object) -> None:
     w = t.w
     asked_anew, w.anew = "lock" in w.anew, w.anew - {"lock"}
     if value in ("yes", True):
-        w.locked, w.locked_at = True, w.locked_at or t.now
+        w.locked, w.locked_at, w.found_off = True, w.locked_at or t.now, False
         w.tagged = w.tagged or (bool(t.tag) and w.value("panel_tag") == t.tag)
         if asked_anew and w.locked and w.tagged and w.power != "on":
             w.end_proof("S1 the panel is not proved dead since the interruption", PROOF[:2], t.now)
     else:
         w.lock_off()
+        w.found_off = not w.running
         w.end_proof("S4 the lock was off")
 
 
@@ -242,6 +244,7 @@ def _running_now(t: Turn, value: object) -> None:
     w = t.w
     w.second_trip = w.second_trip or (w.started and value in ("just tripped", "off"))
     w.running = value == "running"
+    w.found_off = w.found_off and not w.running
 
 
 def _tripped(t: Turn, value: object) -> None:

@@ -56,6 +56,8 @@ class Seen:
     """Once locked out for an hour or more, until it was started."""
     panel_at: datetime | None = None
     others_lock: bool = False
+    found_off: bool = False
+    """Its own lock was found off, and nobody locked it or made it ready since."""
     # what is asked anew after an interruption
     anew: frozenset[str] = NONE
     """Of `lock`, `hooked up`, `clear`."""
@@ -165,7 +167,7 @@ class Seen:
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
-            self.interrupted, self.second_source, self.liquid_due, frozenset(self.causes.items()), self.repaired,
+            self.interrupted, self.second_source, self.liquid_due, self.found_off, frozenset(self.causes.items()), self.repaired,
         )  # fmt: skip
 
 

@@ -32,6 +32,10 @@ ORDERS: dict[str, tuple[str, tuple[Move, ...]]] = {
     "the lock off while the hose is on": (
         "refrigerant_low", ("at hose_off", "the lock is off", "emergency", "continue", "yes", "no"),
     ),
+    "the lock found off after it was handed over": (
+        "low cutout will not hold",
+        ("at repair_or_leave", "leave it locked", "at to_order", "emergency", "continue", "yes", "yes", "the lock is off"),
+    ),
     "a click with no volts in the live window": ("none", ("at feed", "feeding, zero, click")),
     "a number of fans that cannot be, an hour late": ("condenser fan", ("at high_fans", "forty | after 3600")),
     "a wire lifted, an alarm, quiet again": (

@@ -148,6 +148,10 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S10", "power on does not end it", both(of(Lock, "power_on", itself), permit("powered", never)), call(_NONE)),
     # ---- interruptions, people, the room
     ("S5", "after a resume nothing is asked anew", of(Course, "_returning", nothing), call(_MOTOR, "at windings", KILL)),
+    ("S37", "a lock found off at the end is not asked for again",
+     both(of(permits, "lock_found_off", never), of(course, "lock_found_off", never)),
+     call("low cutout will not hold", "at repair_or_leave", "leave it locked", "emergency", "continue", "yes", "yes",
+          "the lock is off")),
     ("S36", "cautions outlive an hour's hold", of(Dialogue, "_paused", nothing),
      call(_MOTOR, "at windings", "hold on", "continue | after 3700")),
     ("S6", "the store is not told before the rack's lock", of(Course, "_to_the_lock", lambda c, step, s: step),
