@@ -28,7 +28,9 @@ from tests.test_faults import FAULTS as INJECTION
 STEERING = ("skip this", "skip this", "i don't know", "go back", "say again", "hold on", "continue", "finish job", "never mind")
 SAID_AT_ANY_TIME = (
     "the gas alarm is going", "the lock is off", "somebody else's lock is on it", "somebody is hurt", "emergency", "it tripped",
-    "read back", "where am i", "why", "make a note",
+    "read back", "where am i", "why", "make a note", "the cover's still off", "i left the jumper in", "i'm dizzy",
+    "the discharge valve is shut", "somebody's in the panel", "the power's back on", "my leads are still on",
+    "somebody bypassed the oil control",
 )  # fmt: skip
 NUMBERS = ("zero", "one", "two", "five", "twelve", "twenty two", "sixty", "ninety five", "one forty", "two ten", "three eighty")
 PEOPLE = (Person("ada", ("ada",), "Ada"), Person("kim", ("kim",), "Kim"))

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from assistant.call import modes, prompts
+from assistant.call import modes, prompts, unready
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
@@ -21,6 +21,7 @@ from assistant.call.heard import Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
 from assistant.language.grammar import understand_in_pieces
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
+from assistant.language.unready import UNREADY
 from assistant.language.wording import spoken_value
 
 DISTRESS = "If it is an emergency, say emergency."
@@ -58,11 +59,11 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "alarm":
             _volunteered(call, "detector_state", "alarm", heard.words)
             call.say("caution", STAY_OUT, urgent=True)
-            _leave_the_question(call)
+            unready.leave_the_question(call)
         case "lock off" if call.state.lock.locked:
             _volunteered(call, "lock_still_on", "no", heard.words)
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
-            _leave_the_question(call)
+            unready.leave_the_question(call)
         case "lock off":
             if call.state.lock.proof:
                 call.record(ProofEnded("the lock was said to be off"))
@@ -70,15 +71,12 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "another's lock":
             call.record(OthersLockFound(heard.words))
             call.say("caution", OTHERS_LOCK, urgent=True)
-            _leave_the_question(call)
+            unready.leave_the_question(call)
+        case about if about in UNREADY:
+            if not unready.take(call, about, heard.words):
+                _answer(call, NotUnderstood(), heard)
         case _:
             call.say("caution", DISTRESS, urgent=True)
-
-
-def _leave_the_question(call: Conversation) -> None:
-    """What was asked back or corrected waits for nothing more: the lock comes first."""
-    if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
-        call.go("ask")
 
 
 def _volunteered(call: Conversation, id_: str, value: Value, words: str) -> None:

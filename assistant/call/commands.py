@@ -1,7 +1,7 @@
 """What each command does in a call."""
 
 from assistant.branches.steps import Step
-from assistant.call import cautions, modes, prompts
+from assistant.call import cautions, modes, prompts, unready
 from assistant.call.asking import go_ahead
 from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
@@ -13,6 +13,11 @@ from assistant.language.vocabulary import vocabulary
 
 _LEADS_AWAY = ("skip", "back", "finish", "correct", "hold", "note")
 """Commands that wait while people, the room, another person's lock, or power off, or a machine that must stop come first."""
+_UNREADY = {
+    "covers_on": "panel_cover", "others_clear": "others_clear", "service_valves_open": "service_valves_open",
+    "jumper_removed": "jumper_fitted",
+}  # fmt: skip
+"""What was acknowledged and is taken back by a correction, by what is said then."""
 MACHINE = ("site", "rack", "compressor")
 """Readings that name the machine."""
 
@@ -94,6 +99,8 @@ def correct(call: Conversation, id_: str) -> None:
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif s.feed.window and s.steps[s.readings[id_].step].act not in ("live", "power_on"):
         call.info("After power off.")
+    elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
+        pass
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:

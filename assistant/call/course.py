@@ -164,7 +164,8 @@ class Course:
         for id_, rule in s.procedure.obligations.items():
             if id_ not in s.open:
                 continue
-            step = next((c for c in self.run if id_ in c.clears), None)
+            clears = [c for c in self.run if id_ in c.clears]
+            step = next((c for c in clears if self.applies(c, s)), clears[0] if clears else None)
             by_hand = step is not None and (rule.hand_over != "owner" or self.applies(step, s))  # else somebody takes it over
             if step and by_hand and not (rule.hand_over == "locked" and s.lock.locked):
                 return step

@@ -206,11 +206,12 @@ def _reset_agreed(s: State) -> bool:
 def lock_found_off(s: State) -> bool:
     """Its own lock was found off, by no step that made the machine ready, and it does not run: it can start by itself, with
     its fault, on whoever comes next."""
-    off = s.taken_at.get("lock_still_on")
-    if off is None or s.value("lock_still_on") != "no" or s.lock.locked or s.lock.others or s.alarm:
+    off, on, removed = (s.taken_at.get(id_) for id_ in ("lock_still_on", "locked_out", "lock_removed"))
+    if s.value("lock_still_on") != "no" or not (off and on and on < off) or (removed and removed > on):
         return False
-    later = ("locked_out", "lock_removed", *(("running_now",) if s.value("running_now") == "running" else ()))
-    return not runs(s) and all(s.taken_at.get(id_, off) <= off for id_ in later)
+    running_at = s.taken_at.get("running_now") if s.value("running_now") == "running" else None
+    theirs = s.lock.locked or s.lock.others or s.alarm or bool(running_at and running_at > off)
+    return not (theirs or runs(s))
 
 
 def locked_long(s: State) -> bool:
@@ -273,12 +274,24 @@ def must_stop(s: State) -> bool:
     case = case_of(s)
     return (
         over_trip(s)
+        or _runs_on_it(s)
         or net_oil_low(case)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
         or _pump_down_over(s)
         or any(standing(case, c) and s.concluded_running(c) for c in MUST_NOT_RUN)
     )
+
+
+def _runs_on_it(s: State) -> bool:
+    """It was said of the running machine that something is still in its panel, or that a valve is shut."""
+    shut_at = s.taken_at.get("service_valves_open")
+    shut = s.value("service_valves_open") is False and shut_at is not None and s.started_at is not None and shut_at > s.started_at
+    return shut or bool(IN_THE_PANEL & set(s.open))
+
+
+IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on"})
+"""Obligations with which no machine runs on: a protection may not protect, and hands must go in to clear them."""
 
 
 def _pump_down_over(s: State) -> bool:

@@ -1,5 +1,6 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -147,7 +148,7 @@ class State(Standing):
             self._round(fact, at)
         if fact.id in ("rack", "compressor") and before is not None and before.value != fact.value:
             self._another_machine()
-        still = fact.value == "no" and fact.id in OUTSIDE_DUE
+        still = (fact.value == "no" and fact.id in OUTSIDE_DUE) or (fact.value is False and fact.id == "others_clear")
         self.due = tuple(d for d in self.due if d != fact.id or still)
         if fact.step == self.step:
             self.given_ids.add(fact.id)
@@ -377,25 +378,32 @@ class State(Standing):
     def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "yes" and not self.lock.locked:  # its tag is read before it counts
             self.will_open("locked_out", fact.step, "said to be on after an interruption")
-            for step in self.steps.values():
-                if step.act == "unlock":
-                    self.answered.pop(step.id, None)
+            self._unanswered(lambda step: step.act == "unlock")
         if fact.value == "no":
             self.lock = self.lock.off()
             self.acknowledged.discard("restart")  # without its lock it can start by itself again
             if "locked_out" in self.handed_over:
                 self.will_open("locked_out", fact.step, "found off after it was handed over")
-                self._ask_again("locked")
+                self._unanswered(lambda step: "locked" in step.hands_over)
             elif "locked_out" in self.open:
                 self.to_clear.append(("locked_out", fact.step))
 
-    def _ask_again(self, handed_over_as: str) -> None:
-        for step in self.steps.values():
-            if handed_over_as in step.hands_over:
-                self.answered.pop(step.id, None)
+    def _unanswered(self, those: Callable[[Step], bool]) -> None:
+        """What these steps told no longer holds: they are asked again."""
+        for step in filter(those, self.steps.values()):
+            self.answered.pop(step.id, None)
+            self.told.pop(step.id, None)
 
     def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = replace(self.lock, others=False)
+
+    def _on_others_clear(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value is False and (self.feed.window or not any(self.steps[i].asking == fact.id for i in self.answered)):
+            self._ask_anew("others_clear")  # power off first; before anything that can start it
+
+    def _on_coil_seated(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "loose":  # it was put back before, and is off again
+            self._unanswered(lambda step: "coil_back_on_stem" in step.establishes)
 
     def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "running" and self.lock.locked and self.started_at is None:
@@ -480,7 +488,8 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        on = ("lock_still_on",) if "locked_out" in self.readings else ()
+        runs = self.started_at is not None and not self.stopped
+        on = ("lock_still_on",) if "locked_out" in self.readings and not runs else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
     def _another_machine(self) -> None:

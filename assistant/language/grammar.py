@@ -29,6 +29,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.spotting import asked_in, gone_ahead, loosely, spotted
 from assistant.language.standing_out import stands_out
+from assistant.language.unready import unready
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
@@ -81,8 +82,15 @@ def understand(question: Question, words: str) -> Meaning:
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
-        return (_remark(question, text) if whole else None) or said
+        by_the_way = isinstance(said, NotUnderstood) or question.asking == "second_source"
+        return (_remark(question, text) if whole else None) or (_by_the_way(said, text) if whole and by_the_way else said)
     return said
+
+
+def _by_the_way(said: Meaning, text: str) -> Meaning:
+    """What was no answer may speak against a start."""
+    about = unready(text)
+    return Remark(about) if about else said
 
 
 def _remark(question: Question, text: str) -> Remark | None:

@@ -116,7 +116,7 @@ class Remark:
     """Something said that concerns safety, whatever was asked."""
 
     about: str
-    """`lock off`, `another's lock`, `alarm`, or `distress`."""
+    """`lock off`, `another's lock`, `alarm`, `distress`, or one of `language.unready.UNREADY`."""
 
 
 Meaning = Answer | Command | Confirmed | AskFor | Remark | NotUnderstood

@@ -22,6 +22,8 @@ def words_heard(t: Turn, line: Line) -> None:
         w.spoken, w.pending = waiting, frozenset(name for name, _ in waiting)  # these words are just being answered
     w.heard_at = t.now
     w.correcting = w.correcting or t.meaning.startswith("command: correct")
+    if not w.running and not {"note", "part_to_order", "leak_place", "part_used"} & set(w.ids):
+        w.unready = w.unready | {thing for thing, pattern in words.UNREADY.items() if pattern.search(t.heard)}
     _locks_named(t)
 
 
@@ -213,6 +215,8 @@ def _ready(id_: str) -> Callable[[Turn, object], None]:
     def ready(t: Turn, value: object) -> None:
         w = t.w
         w.ready = w.ready | {id_} if value is True else w.ready - {id_}
+        if value is True:
+            w.unready = w.unready - {id_}
         if id_ == "others_clear" and value is True:
             w.anew = w.anew - {"clear"}
         if id_ == "covers_on" and value is True:
@@ -343,7 +347,7 @@ def obligation_opened(t: Turn, line: Line) -> None:
 
 def obligation_cleared(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
-    w.open = w.open - {id_}
+    w.open, w.unready = w.open - {id_}, w.unready - {id_}
     if id_ == "start_blocked":
         w.prevented = False
     elif id_ == "valve_closed.injection" and w.on_at:  # and go on

@@ -134,8 +134,8 @@ def start_freed(t: Turn, line: Line) -> None:
 
 
 def stimulus_opened(t: Turn, line: Line) -> None:
-    rack = t.rack
-    if line["id"] == "jumper_fitted" and rack:
+    rack, fitted = t.rack, any(reading["id"] == "jumper_fitted" for reading in t.readings)
+    if line["id"] == "jumper_fitted" and rack and fitted:  # one that was only found suits nothing
         t.keeps("S13", (rack.probe.kind, rack.probe.test_plug) in SUITS, "the stimulus does not suit the probe")
 
 

@@ -11,6 +11,8 @@ def nothing_hooked_up(t: Turn) -> None:
     way = {"locked_out"} if t.unlock else {"valve_closed.suction"}
     blocking = sorted(o for o in t.w.open if o in OBLIGATIONS and OBLIGATIONS[o].blocks and o not in way)
     t.keeps("S20", not blocking, f"'{t.step}' is asked with {', '.join(blocking)} open")
+    said = ", ".join(sorted(t.w.unready))
+    t.keeps("S20", not said, f"'{t.step}' is asked, and it was said against it: {said}")
     left = sorted(o for o in t.w.handed_over if o in OBLIGATIONS and OBLIGATIONS[o].blocks)
     t.keeps("S20", not left, f"'{t.step}' is asked with {', '.join(left)} left to somebody")
 

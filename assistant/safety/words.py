@@ -94,6 +94,18 @@ LOCK_GONE = re.compile(
     r"\b(?:gone|took (?:it|his|hers|theirs) off|taken (?:it|his|hers|theirs)? ?off|(?:his|her|their|other) lock(?:'s| is)? off)\b"
 )
 LOCK_IS_OFF = re.compile(r"\b(?:the|my) lock(?:'s| is| came| has come)? off\b|\block's off\b|\btook (?:the|my) lock off\b")
+UNREADY = {
+    "jumper_fitted": re.compile(
+        r"\bjumper(?:'s| is)?(?: \w+)? still (?:in|on|there)\b|\b(?:forgot|left) (?:the|my|that) jumper\b"
+    ),
+    "leads_on": re.compile(r"\bleads(?: are)? still on\b"),
+    "panel_cover": re.compile(r"\bcovers?(?:'s| is| are)?(?: still)? (?:off|not on)\b|\bpanel(?:'s| is)(?: still)? open\b"),
+    "service_valves_open": re.compile(r"\b(?:suction|discharge|service) valves?(?:'s| is| are)?(?: still)? (?:closed|shut)\b"),
+    "others_clear": re.compile(
+        r"\b(?:somebody|someone|he|helper|partner|a guy)(?:'s| is)(?: still)? (?:in|at) the (?:panel|machine)\b"
+    ),
+}
+"""What is said against a start, by the obligation, or the acknowledgement, that it speaks against."""
 DISTRESS = re.compile(
     r"\b(?:i(?:'m| am)|he's|she's|got|been|is|was) (?:hurt|shocked|burned|bleeding)\b|\bfire\b(?! watch)|\bhelp me\b"
     r"|\bambulance\b"

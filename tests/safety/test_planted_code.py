@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from assistant.branches import conditions
-from assistant.call import answers, asking, cautions, course, due, engine, judge, known, permits, prompts, replies, state
+from assistant.call import answers, asking, cautions, course, due, engine, judge, known, permits, prompts, replies, state, unready
 from assistant.call.asking import go_ahead
 from assistant.call.course import Course
 from assistant.call.effects import Listen
@@ -152,6 +152,8 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      both(of(permits, "lock_found_off", never), of(course, "lock_found_off", never)),
      call("low cutout will not hold", "at repair_or_leave", "leave it locked", "emergency", "continue", "yes", "yes",
           "the lock is off")),
+    *(("S20", f"'{said}' is not heeded", of(unready, "take", never), call(_MODULE, "at start", said))
+      for said in ("the cover's still off", "the jumper is still in", "the discharge valve is shut", "somebody's in the panel")),
     ("S36", "cautions outlive an hour's hold", of(Dialogue, "_paused", nothing),
      call(_MOTOR, "at windings", "hold on", "continue | after 3700")),
     ("S6", "the store is not told before the rack's lock", of(Course, "_to_the_lock", lambda c, step, s: step),

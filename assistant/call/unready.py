@@ -1,0 +1,100 @@
+"""What follows when it is said by the way that something is still in, open or shut, that somebody is at the machine, that the
+power is on or a protection bypassed: nothing is started on it, and no hand goes in.
+"""
+
+from assistant.call import modes
+from assistant.call.conversation import Conversation
+from assistant.call.facts import ObligationOpened, ProofEnded, ReadingTaken, StepReopened
+from assistant.call.permits import IN_THE_PANEL
+from assistant.call.state import ASKED_ANEW, State
+
+AIR = "Out, into fresh air. If it is an emergency, say emergency."
+LIVE = "Then it is live. Hands out."
+_TAKEN_BACK = {"others_clear": "Then no start. Everybody clear first.", "service_valves_open": "Then no start. The valves first."}
+_FIRST = {
+    "jumper_fitted": "the jumper out", "bypassed": "the bypass out", "leads_on": "the meter leads off",
+    "wire_lifted": "the wire back on", "start_blocked": "the start block off", "hose_on": "the hose off",
+    "clamp_left_on": "the clamp off", "panel_cover": "the covers on",
+}  # fmt: skip
+_OUT = "Everybody out. Power off first."
+_KEEP_AWAY = "It runs. Everybody away from it."
+_STOPS = "Then it stops."
+
+
+def take(call: Conversation, about: str, words: str) -> bool:
+    """Take it as said.
+
+    Args:
+        about: one of `language.unready.UNREADY`.
+        words: as said.
+
+    Returns:
+        Whether it was to the point: what was never said to be ready, or dead, is asked for anyway.
+    """
+    s = call.state
+    match about:
+        case "air":
+            call.say("caution", AIR, urgent=True)
+        case "live":
+            if s.feed.window or not (s.lock.dead or s.lock.proof):
+                return False
+            call.record(ProofEnded("the power was said to be on"))
+            call.say("caution", LIVE, urgent=True)
+        case "others_clear" | "service_valves_open":
+            if s.value(about) is not True and about != "others_clear":
+                return False
+            _taken_back(call, about, words)
+        case _:
+            _still_there(call, about, words)
+    leave_the_question(call)
+    return True
+
+
+def runs(s: State) -> bool:
+    """Started on this call, and not stopped since, whether it must be or not."""
+    return s.started_at is not None and not s.stopped
+
+
+def leave_the_question(call: Conversation) -> None:
+    """What was asked back or corrected waits for nothing more: what was said comes first."""
+    if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
+        call.go("ask")
+
+
+def _taken_back(call: Conversation, id_: str, words: str) -> None:
+    s = call.state
+    if runs(s) and id_ == "others_clear":
+        call.say("caution", _KEEP_AWAY, urgent=True)
+        return
+    window = s.feed.window
+    call.record(ReadingTaken(id_, False, None, s.step, words, "volunteered"))
+    _not_ready(call, "" if runs(s) or window else id_)
+    call.say("caution", _STOPS if runs(s) else _OUT if window else _TAKEN_BACK[id_], urgent=True)
+
+
+def _still_there(call: Conversation, about: str, words: str) -> None:
+    s = call.state
+    id_ = "jumper_fitted" if about == "bypassed" else about
+    say = s.procedure.obligations[id_].say
+    if id_ in s.open:
+        call.info(f"On record: {say}.")
+        return
+    if s.machine is None or "technician" not in s.readings:
+        call.info("The machine first. Then say that again.")
+        return
+    call.record(ObligationOpened(id_, s.step, words, s.technician))
+    _not_ready(call, "" if runs(s) else id_)
+    call.say("caution", _STOPS if runs(s) and id_ in IN_THE_PANEL else f"Then no start. First {_FIRST[about]}.", urgent=True)
+    leave_the_question(call)
+
+
+def _not_ready(call: Conversation, id_: str) -> None:
+    """Ask anew what was said to be ready, and before it what clears the thing; the earliest stands last, and is asked next."""
+    if not id_:
+        return  # it runs: it is stopped first, and what is open comes after
+    s, run = call.state, call.course.run
+    anew = {step.id for step in run if step.asking in (*ASKED_ANEW, id_) and step.id in s.answered}
+    clears = [step.id for step in run if id_ in step.clears]
+    for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
+        if step.id in anew or step.id in clears[-1:]:
+            call.record(StepReopened(step.id))

@@ -1,0 +1,67 @@
+"""What is said by the way against a start, or against hands in the panel: something left in, open or shut, somebody at the
+machine, power back on, a protection bypassed, bad air.
+
+It is looked for only in words that mean nothing to the question, all of them understood as words. The patterns are the
+project's own reading of how people say such things.
+"""
+
+import re
+
+_IS = r"(?:'s|'re| is| are| was| were)?(?: (?!not\b)\w+)?"
+_STILL = rf"{_IS} still(?: \w+)?"
+_LEFT = r"(?:forgot|left|never took|didn't take|haven't taken|did not take|have not taken)(?: (?!lock\b)\w+){0,3}"
+_NOT_BACK = r"(?:forgot|left|never put|didn't put|haven't put|did not put|have not put)(?: \w+){0,3}"
+_KIN = r"(?:my|the) (?:helper|partner|buddy|apprentice|boss|mate|wife|son|electrician|customer|manager)"
+_WHO = rf"\b(?:somebody|someone|(?:there's )?(?:a guy|a man|people)|the guy|he|she|they|the kid|{_KIN})"
+_AT = r"(?:in|inside|at|near|behind|beside|next to|under|working on|leaning on|on)"
+_MACHINE = r"(?:panel|machine|compressor|unit|rack|condenser|fan|fans|way|there)"
+_GUARD = (
+    r"(?:safety|safeties|module|oil control|oil switch|oil|cutout|cut out|pressure switch|switch|overload|control|contact|float"
+    r"|limit)"
+)
+_BYPASS = r"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted)"
+_PATTERNS: tuple[tuple[str, str], ...] = (
+    ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
+    ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
+    ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} {_GUARD}\b"),
+    ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
+    ("jumper_fitted", r"\bstill(?: \w+){0,2} (?:a|the|that) (?:jumper|resistor)\b"),
+    ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
+    ("leads_on", rf"\bleads{_STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
+    ("wire_lifted", rf"\bwire{_STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
+    ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
+    ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
+    ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
+    ("clamp_left_on", rf"\b(?:clamp|thermocouple){_STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
+    ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
+    ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
+    ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
+    ("service_valves_open", rf"\bvalves?{_IS}(?: still)? (?:closed|shut|front ?seated|not open|half open|cracked)\b"),
+    ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
+    ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
+    ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
+    ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: \w+)? (?:on|back|live)\b"),
+    ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
+    ("live", r"\b(?:turned|switched)(?: it)? back on\b|\b(?:it|that|this|the panel)(?:'s| is)(?: \w+)? (?:live|hot|energized)\b"),
+    ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
+    ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint)\b"),
+    ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
+)
+_COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
+UNREADY = tuple(dict.fromkeys(about for about, _ in _PATTERNS))
+"""What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `air`."""
+_NOBODY = re.compile(r"\b(?:nobody|no one|none|nothing)\b")
+
+
+def unready(text: str) -> str:
+    """What these words say against a start or against hands in; one of `UNREADY`, empty for nothing.
+
+    Args:
+        text: normalised words, none of them an answer to what was asked.
+
+    >>> unready("the cover's still off"), unready("somebody jumped out the oil control"), unready("nobody's in the panel")
+    ('panel_cover', 'bypassed', '')
+    """
+    if _NOBODY.search(text):
+        return ""
+    return next((about for about, pattern in _COMPILED if pattern.search(text)), "")

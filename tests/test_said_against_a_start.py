@@ -1,0 +1,106 @@
+"""What is said by the way against a start or against hands in is heard at whatever question, and nothing goes on over it."""
+
+import pytest
+
+from assistant.language.grammar import understand
+from assistant.language.meaning import Question, Remark
+from tests.branch_rack import BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+from tests.test_branches import site_of
+
+START = Question("command", go_ahead=("started", "done"))
+
+SAID = [
+    ("the cover's still off", "panel_cover"), ("i left the cover off", "panel_cover"), ("the panel's open", "panel_cover"),
+    ("the jumper is still in there", "jumper_fitted"), ("i forgot the jumper", "jumper_fitted"),
+    ("my leads are still on", "leads_on"), ("didn't put the wire back", "wire_lifted"),
+    ("the starter is still blocked", "start_blocked"), ("gauges are still hooked up", "hose_on"),
+    ("hang on the suction valve's shut", "service_valves_open"), ("the discharge valve isn't open", "service_valves_open"),
+    ("my helper's in the panel", "others_clear"), ("there's a guy at the condenser", "others_clear"),
+    ("i think the power's on", "live"), ("somebody turned the power back on", "live"), ("i got a spark", "live"),
+    ("i jumped out the oil control", "bypassed"), ("somebody put a jumper on the module", "bypassed"),
+    ("the overload is bypassed", "bypassed"), ("i feel light headed", "air"),
+]  # fmt: skip
+SAYS_NOTHING_AGAINST_IT = [
+    "nobody's in the panel", "the cover's back on", "the jumper's out", "the panel is closed", "he's on lunch",
+    "i left the wrench in the truck", "is the jumper still in",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("said", "about"), SAID)
+def test_what_speaks_against_a_start_is_known_in_many_words(said: str, about: str):
+    assert understand(START, said) == Remark(about)
+
+
+@pytest.mark.parametrize("said", SAYS_NOTHING_AGAINST_IT)
+def test_what_only_sounds_like_it_is_not(said: str):
+    assert not isinstance(understand(START, said), Remark)
+
+
+def test_an_answer_to_the_question_stays_an_answer():
+    assert not isinstance(understand(Question("injection_hand_valve"), "the valve is closed"), Remark)
+
+
+@pytest.mark.parametrize(("said", "asked", "thing"), [
+    ("jumper's still in", "tag:panel_tag", "jumper_fitted"),
+    ("the cover's still off", "valves:service_valves_open", "panel_cover"),
+    ("correction covers", "valves:service_valves_open", "panel_cover"),
+    ("the discharge valve is shut", "valves:service_valves_open", ""),
+    ("my helper's in the panel", "valves:service_valves_open", ""),
+])  # fmt: skip
+def test_at_the_start_it_is_cleared_first_and_the_rest_made_ready_anew(said: str, asked: str, thing: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "start").hear(said)
+    assert talk.asked == asked
+    assert "Then no start." in talk.said
+    assert not thing or thing in talk.open
+    talk.until(rack, "clear").until(rack, "start").to_the_seal(rack)
+    assert talk.open == set()
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("said", ["the discharge valve is shut", "i left the jumper in", "somebody bypassed the oil control"])
+def test_a_machine_that_runs_on_it_is_stopped_and_left_locked(said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear(said)
+    assert talk.asked == "stop_now:command"
+    talk.to_the_seal(rack)
+    assert "Stopped, locked and left off." in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
+def test_a_bypass_named_at_the_front_comes_out_under_a_proof_before_anything_starts():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "rack_suction").hear("somebody put a jumper on the oil control")
+    assert talk.asked == "rack_suction:rack_suction_pressure"
+    talk.until(rack, "bypass_out")
+    assert talk.dialogue.state.lock.dead
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_somebody_in_the_panel_ends_the_live_window():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed").hear("my helper's in the panel")
+    assert talk.asked == "power_off:control_power_off"
+    assert talk.said.startswith("Everybody out. Power off first.")
+
+
+def test_power_that_is_back_ends_the_proof():
+    rack = BranchRack("none at the motor")
+    talk = Talk(site_of(rack.fault)).until(rack, "windings").hear("somebody turned the power on")
+    assert talk.asked == "tag:panel_tag"
+    assert talk.said.startswith("Then it is live. Hands out.")
+
+
+def test_a_coil_that_is_loose_again_gets_no_start():
+    rack = Rack("injection_coil_loose")
+    talk = Talk().until(rack, "start").hear("correction injection coil", "loose").to_the_seal(rack)
+    assert "started" not in talk.readings
+    assert talk.dialogue.state.started_at is None
+    assert talk.broken() == ()
+
+
+def test_dizzy_is_told_to_get_out():
+    rack = Rack("injection_coil_failed")
+    assert Talk().until(rack, "rack_suction").hear("i'm dizzy").said.startswith("Out, into fresh air.")
