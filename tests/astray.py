@@ -30,7 +30,7 @@ SAID_AT_ANY_TIME = (
     "the gas alarm is going", "the lock is off", "somebody else's lock is on it", "somebody is hurt", "emergency", "it tripped",
     "read back", "where am i", "why", "make a note", "the cover's still off", "i left the jumper in", "i'm dizzy",
     "the discharge valve is shut", "somebody's in the panel", "the power's back on", "my leads are still on",
-    "somebody bypassed the oil control",
+    "somebody bypassed the oil control", "it won't start", "it won't reset", "kill it",
 )  # fmt: skip
 NUMBERS = ("zero", "one", "two", "five", "twelve", "twenty two", "sixty", "ninety five", "one forty", "two ten", "three eighty")
 PEOPLE = (Person("ada", ("ada",), "Ada"), Person("kim", ("kim",), "Kim"))

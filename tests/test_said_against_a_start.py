@@ -101,6 +101,35 @@ def test_a_coil_that_is_loose_again_gets_no_start():
     assert talk.broken() == ()
 
 
+@pytest.mark.parametrize("said", ["power's off", "get me out of here", "kill it", "i'm on a metal ladder", "my gloves are wet"])
+def test_the_live_window_ends_as_soon_as_it_is_wanted(said: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed").hear(said)
+    assert talk.asked == "power_off:control_power_off"
+    assert talk.said.startswith("Power off.")
+    assert "liquid_in_compressor" in talk.open  # nobody looked at the feed
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["it won't start", "nothing happens", "it just hums", "it started and tripped right away"])
+def test_a_start_that_does_not_hold_is_locked_and_left_off(said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "start").hear(said)
+    assert talk.said.startswith("Switch it off. No second try: lock it and leave it off.")
+    talk.until(rack, "tag").to_the_seal(rack)
+    assert "It did not stay on, locked and left off." in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("said", ["it won't reset", "the button won't stay in"])
+def test_a_reset_that_does_not_hold_starts_nothing(said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "reset").hear(said).until(rack, "tag").to_the_seal(rack)
+    assert talk.dialogue.state.started_at is None
+    assert "Left locked off." in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
 def test_dizzy_is_told_to_get_out():
     rack = Rack("injection_coil_failed")
     assert Talk().until(rack, "rack_suction").hear("i'm dizzy").said.startswith("Out, into fresh air.")

@@ -12,7 +12,7 @@ from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
 from assistant.call.conditions import holds, judged
 from assistant.call.known import after_trip, case_of
-from assistant.call.permits import RESET_NEEDS, live_refused, lock_found_off, may_energise, must_stop, read_before_reset, repair
+from assistant.call.permits import RESET_NEEDS, live_refused, may_energise, must_stop, read_before_reset, repair, to_lock_again
 from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip
@@ -149,7 +149,7 @@ class Course:
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
         step = self._among(step, s) if step and step.among and self.chosen else step
         if step is None or step is self.consent:
-            left = self.leave_locked if lock_found_off(s) else self._still_to_clear(s)
+            left = self.leave_locked if to_lock_again(s) else self._still_to_clear(s)
             if left:
                 return left
         return step or self.consent

@@ -203,6 +203,12 @@ def _reset_agreed(s: State) -> bool:
     return not history.is_third(s) or none_open(case_of(s)) or s.value("supervisor_agreed") == "yes"
 
 
+def to_lock_again(s: State) -> bool:
+    """It stays off, and no lock is on it: found off, or taken off for a reset that did not hold."""
+    failed = s.has("reset_failed") and not (s.lock.locked or s.lock.others or s.alarm)
+    return lock_found_off(s) or failed
+
+
 def lock_found_off(s: State) -> bool:
     """Its own lock was found off, by no step that made the machine ready, and it does not run: it can start by itself, with
     its fault, on whoever comes next."""
@@ -245,6 +251,7 @@ def _restore_allowed(s: State) -> bool:
     """Nothing open forbids a start (S20), nobody chose to leave it off, it was not started yet, and what its
     protection asks for was read (S18, S22)."""
     in_charge = not s.finishing and s.choice != "left" and s.started_at is None and not s.lock.others
+    in_charge = in_charge and not s.has("reset_failed")
     return in_charge and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
 
 
@@ -412,7 +419,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "stood_an_hour": _stood_an_hour,
     "label_agrees": lambda s: s.rack is not None and s.value("refrigerant_label") == s.rack.refrigerant,
     "locked": lambda s: s.lock.locked,
-    "stays_locked": lambda s: "locked_out" in s.open or lock_found_off(s),
+    "stays_locked": lambda s: "locked_out" in s.open or to_lock_again(s),
     "not_left": lambda s: not s.finishing and s.choice != "left",
     "not_finishing": lambda s: not s.finishing,
     "restore_allowed": _restore_allowed,

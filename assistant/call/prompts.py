@@ -408,7 +408,8 @@ def summary(s: State) -> str:
     runs_locked = s.value("running_now") == "running" and bool(locked_at and running_at and running_at > locked_at)
     off = (s.lock.locked or "locked_out" in s.handed_over) and not (runs_locked and s.started_at is None)
     if s.stopped:
-        again = "it tripped again" if s.tripped_again else "stopped"
+        stayed_off = s.value("running_now") == "off" and not s.rounds
+        again = "stopped" if not s.tripped_again else "it did not stay on" if stayed_off else "it tripped again"
         lines.append(f"{again}, locked and left off" if off else f"{again}, not locked")
     elif s.started_at and not off:
         why = why_not_settled(s)

@@ -4,7 +4,7 @@ power is on or a protection bypassed: nothing is started on it, and no hand goes
 
 from assistant.call import modes
 from assistant.call.conversation import Conversation
-from assistant.call.facts import ObligationOpened, ProofEnded, ReadingTaken, StepReopened
+from assistant.call.facts import ObligationOpened, ProofEnded, ReadingTaken, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.state import ASKED_ANEW, State
 
@@ -35,6 +35,14 @@ def take(call: Conversation, about: str, words: str) -> bool:
     match about:
         case "air":
             call.say("caution", AIR, urgent=True)
+        case "window":
+            if not s.feed.window:
+                return False
+            _end_the_window(call, words)
+            call.say("caution", "Power off.", urgent=True)
+        case "won't reset" | "won't start":
+            if not _tried(call, about, words):
+                return False
         case "live":
             if s.feed.window or not (s.lock.dead or s.lock.proof):
                 return False
@@ -59,6 +67,30 @@ def leave_the_question(call: Conversation) -> None:
     """What was asked back or corrected waits for nothing more: what was said comes first."""
     if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
         call.go("ask")
+
+
+def _tried(call: Conversation, about: str, words: str) -> bool:
+    """The one reset, or the start, that was just asked for was tried and did not hold: it is locked, and left off."""
+    s = call.state
+    step = s.steps.get(s.step)
+    if step is None or step.act != "start" or step.id in s.answered or call.asked_at != step.id:
+        return False
+    if about == "won't reset" or step.resets:
+        call.record(StepDone(step.id, words, ("reset_failed",), step.resets))
+    else:
+        call.record(StepDone(step.id, words, step.establishes))
+        call.record(ReadingTaken("running_now", "off", None, step.id, words, "volunteered"))
+    call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
+    return True
+
+
+def _end_the_window(call: Conversation, words: str) -> None:
+    """What was still to be seen in it is passed over: next is the power."""
+    s = call.state
+    ahead = call.course.run[max(s.position, 0) :]
+    for step in ahead[: next(i for i, step in enumerate(ahead) if step.act == "power_off")]:
+        if step.act == "live" and step.id not in s.answered:
+            call.record(StepSkipped(step.id, words))
 
 
 def _taken_back(call: Conversation, id_: str, words: str) -> None:

@@ -13,6 +13,13 @@ from assistant.language.spotting import general
 FIGURES = frozenset((*DIGITS, *TEENS, *TENS, *"hundred thousand point oh zero minus negative half quarter".split()))
 _LIMITS = frozenset("under over below above close almost maybe not no or than more guess all part hair within".split())
 """Words that make a number the end of a range, or a guess."""
+_COUNTED = frozenset("guys folks people everyone everybody somebody hours times number".split())
+"""What a number may count, or name, that is no reading: "two guys", "number three"."""
+_THINGS = frozenset(
+    "suction discharge injection liquid line panel disconnect tag refrigerant circuit control coil head case cases oil drier"
+    " receiver compressor machine rack cutout heater crankcase".split()
+)
+"""What another number may be of: beside its name a bare number is not this reading's."""
 _HALVED = frozenset({"and", "a", "an", "or"})
 """Words that a number cannot end with: half of one may be left."""
 _IS_FIGURE = re.compile(r"[-.\d]")
@@ -25,7 +32,8 @@ def _beside_numbers(id: str) -> frozenset[str]:
     own = {word for name in names()[id] for word in name.split()}
     words = general() | own | {f"{word}'s" for word in own}
     words |= {word for kind in kinds for phrase in hedges()[kind] for word in phrase}
-    return frozenset(words - _LIMITS - FIGURES)
+    elsewhere = _COUNTED | (_THINGS - own)
+    return frozenset(words - _LIMITS - FIGURES - elsewhere - {f"{word}'s" for word in elsewhere})
 
 
 def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:

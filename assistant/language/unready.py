@@ -1,5 +1,5 @@
 """What is said by the way against a start, or against hands in the panel: something left in, open or shut, somebody at the
-machine, power back on, a protection bypassed, bad air.
+machine, power back on, a protection bypassed, bad air; in the live window, that it is to end.
 
 It is looked for only in words that mean nothing to the question, all of them understood as words. The patterns are the
 project's own reading of how people say such things.
@@ -20,6 +20,9 @@ _GUARD = (
     r"|limit)"
 )
 _BYPASS = r"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted)"
+_POWER = r"(?:the )?(?:control )?power"
+_OFF = r"(?: (?:off|down|out))"
+_NOT = r"(?:won't|will not|wouldn't|doesn't|does not|didn't|did not|can't get it to)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
@@ -40,17 +43,35 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
-    ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: \w+)? (?:on|back|live)\b"),
+    ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
-    ("live", r"\b(?:turned|switched)(?: it)? back on\b|\b(?:it|that|this|the panel)(?:'s| is)(?: \w+)? (?:live|hot|energized)\b"),
+    ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
+    ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)? (?:live|hot|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
+    ("window", rf"^(?:please )?(?:stop|kill|cut|shut|turn|switch)(?: (?:it|that|everything|{_POWER}))?{_OFF}?(?: now)?$"),
+    ("window", r"\bget me out\b|\b(?:it|power)(?:'s| is)(?: already)? off\b"),
+    ("window", rf"\bi (?:turned|switched|shut|killed|cut) (?:it|{_POWER})"),
+    ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
+    ("window", r"\bin water\b|\bwater (?:in|on) the panel\b"),
+    ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
+    ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
+    ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
+    ("won't start", r"\b(?:hums|humming|buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
+    ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
+    ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
+    ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = tuple(dict.fromkeys(about for about, _ in _PATTERNS))
-"""What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `air`."""
-_NOBODY = re.compile(r"\b(?:nobody|no one|none|nothing)\b")
+"""What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
+`won't start`, `air`."""
+_AGAINST = re.compile(
+    r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
+    r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
+    r"|\byet\b|\bi (?:didn't|did not|haven't|have not) (?:reset|start)"
+)
 
 
 def unready(text: str) -> str:
@@ -62,6 +83,6 @@ def unready(text: str) -> str:
     >>> unready("the cover's still off"), unready("somebody jumped out the oil control"), unready("nobody's in the panel")
     ('panel_cover', 'bypassed', '')
     """
-    if _NOBODY.search(text):
+    if _AGAINST.search(text):
         return ""
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")

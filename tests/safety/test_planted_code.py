@@ -149,7 +149,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     # ---- interruptions, people, the room
     ("S5", "after a resume nothing is asked anew", of(Course, "_returning", nothing), call(_MOTOR, "at windings", KILL)),
     ("S37", "a lock found off at the end is not asked for again",
-     both(of(permits, "lock_found_off", never), of(course, "lock_found_off", never)),
+     both(of(permits, "to_lock_again", never), of(course, "to_lock_again", never)),
      call("low cutout will not hold", "at repair_or_leave", "leave it locked", "emergency", "continue", "yes", "yes",
           "the lock is off")),
     *(("S20", f"'{said}' is not heeded", of(unready, "take", never), call(_MODULE, "at start", said))
