@@ -356,8 +356,10 @@ def repair_prepared(s: State) -> bool:
 def liquid_is_out(s: State) -> bool:
     """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
     dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
+    looked_at = s.taken_at.get("crankcase_and_heads")
     return (
         _feed_is_off(s)
+        and not (looked_at and s.liquid_since and looked_at <= s.liquid_since)
         and s.value("crankcase_heater") == "on"
         and s.has("heater_waited_for_liquid")
         and s.value("oil_level") in ("low", "normal")

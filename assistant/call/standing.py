@@ -86,6 +86,8 @@ class Standing:
     machine: MachineNamed | None = None
     opened: CallOpened | None = None
     started_at: datetime | None = None
+    liquid_since: datetime | None = None
+    """When liquid was last found in the machine: what was read before tells nothing of it."""
     stopped_at: datetime | None = None
     """When it tripped a second time or was stopped."""
     tripped_again: bool = False

@@ -220,6 +220,8 @@ class State(Standing):
         if fact.id == "liquid_in_compressor":
             self.acknowledged.discard("liquid_in_machine")
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
+            self.liquid_since = at
+            self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
         self.handed_over.pop(fact.id, None)
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:

@@ -25,7 +25,7 @@ class TrainedDetector:
 
     Measured against the power over the room's floor that stood here before: in four recorded rooms an answer's
     end is seen 200 ms sooner at the median at 20 dB, and its beginning is not missed down to 5 dB. A compressor
-    or a fan that starts is no speech to it. It takes 3 % of a core.
+    or a fan that starts is no speech to it. It takes 1 % of a core.
     """
 
     def __init__(self) -> None:
