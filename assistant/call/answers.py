@@ -19,8 +19,8 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
-from assistant.language.grammar import understand_in_pieces
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
+from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY
 from assistant.language.wording import spoken_value
 

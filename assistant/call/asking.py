@@ -124,6 +124,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
         other_words=step.other_words if step else {},
         look=bool(step and step.tells),
+        loose=bool(step and step.tells and not step.act),
         about=tuple(words_of(normalise(step.ask))) if step else (),
         all_good=step.all_good if step else {},
         limits=limits(call.state, (*ids, *ahead)),

@@ -199,7 +199,8 @@ def _ordinal(number: str) -> tuple[str, ...]:
 
 def _refrigerant_words(refrigerant: str) -> list[str]:
     words = spelled(refrigerant).lower()
-    return [words, words.removeprefix("r ")]
+    figures = [" ".join(DIGITS[int(c) - 1] if c in "123456789" else "oh" if c == "0" else c for c in refrigerant.lower())]
+    return [form for word in (words, *figures) for form in (word, word.removeprefix("r "))]
 
 
 def _store_words(s: State) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.language.meaning import AskFor, Command, Part, Question
-from assistant.language.numbers import words
+from assistant.language.numbers import DIGITS, ORDINALS, TEENS, TENS, words
 from assistant.language.quantities import NUMBER_KINDS, asked_back, limits
 from assistant.language.vocabulary import vocabulary
 
@@ -17,10 +17,27 @@ ALIKE_LEADS = (
 )  # fmt: skip
 ALIKE_TAILS = ("same on all three", "on all three", "all three")
 """What makes one value that of all three of a set, before it and behind it."""
-_ALL = re.compile(rf"(?:{'|'.join(ALIKE_LEADS)}|all three the same) (.+)|(.+?) (?:{'|'.join(ALIKE_TAILS)})")
+_ALIKE = (
+    "across the board", "all around", "all round", "all the way across", "each", "apiece", "on each", "on each one",
+    "on each leg", "on every one", "on every leg", "on all of them", "for all three", "for all of them",
+    "on all three legs", "all three legs", "all three of them", "every one",
+)  # fmt: skip
+"""The same, typed: in noise they would be numbers."""
+_ALL = re.compile(
+    r"(?:(?:all|each)(?: three| of them)?(?: are| is)?(?: at| reading| read| sitting at)|they're all|all three the same"
+    rf"|{'|'.join(ALIKE_LEADS)}) (.+)"
+    rf"|(.+?) (?:{'|'.join((*ALIKE_TAILS, *_ALIKE))})"
+)
+_PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumerate(row[:3])} | {"last": 2}
+_ON_PLACE = re.compile(
+    rf" (?:on|for|at|across)(?: the)?(?: number| line| leg| phase| fuse)? ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
+)
 _BETWEEN = words("and then with rack number compressor machine the store at on")
 SOUND_ALIKE = "bcdegptvz"
 """Letters that nobody tells apart in noise."""
+_DENY = frozenset(("nothing", "no", "not", "none", "never"))
+_APART = frozenset((*_DENY, *DIGITS, *TEENS, *TENS, "zero", "a", "an", "and", "with", "about", "around"))
+"""What begins another answer behind one of them."""
 _EVEN = 1.6  # readings of one set (three lines, three windings) seldom lie further apart; common practice
 
 
@@ -34,6 +51,8 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
         text = text.replace(" over ", " and ")  # "fourteen over two ten": suction over head
     if match := _ALL.fullmatch(text):
         return _alike(question, ids, match[1] or match[2], one)
+    if _is_set(ids) and _ON_PLACE.search(f" {text}"):
+        return _by_place(question, ids, text, one)
     if any(id in question.local for id in ids) and (found := _names(question, ids, text)):
         return found
     ways = _ways(question, list(ids), text.split(), one)
@@ -56,6 +75,29 @@ def _doubted(question: Question, part: Part) -> Part:
     if part.doubt or not isinstance(part.value, float):
         return part
     return replace(part, doubt=asked_back(vocabulary()[part.id], question.units, part.value))
+
+
+def _is_set(ids: tuple[str, ...]) -> bool:
+    return len(ids) == 3 and len({id.split(".")[0] for id in ids}) == 1
+
+
+def _by_place(question: Question, ids: tuple[str, ...], text: str, one: One) -> tuple[Part, ...]:
+    """ "Zero, zero and four eighty on three": values with the line, fuse or winding that each belongs to."""
+    found = list(_ON_PLACE.finditer(text))
+    starts = [0, *(match.end() for match in found[:-1])]
+    if not found or text[found[-1].end() :].strip():
+        return ()
+    if len(found) == 1 and _PLACES[found[0][1]] == 2:
+        return in_one_breath(question, ids, text[: found[0].start()].replace(" and ", " "), one)
+    parts = [one(question, ids[_PLACES[m[1]]], text[start : m.start()].strip()) for start, m in zip(starts, found, strict=True)]
+    said = tuple(part for part in parts if isinstance(part, Part))
+    return said if len({part.id for part in said}) == len(parts) else ()
+
+
+def at_its_place(ids: tuple[str, ...], id: str, words: str) -> str:
+    """One value of a set without the line, fuse or winding that it is said of, where that is the one meant."""
+    match = _ON_PLACE.search(words) if _is_set(ids) else None
+    return words[: match.start()] if match and match.end() == len(words) and ids[_PLACES[match[1]]] == id else words
 
 
 def _alike(question: Question, ids: tuple[str, ...], text: str, one: One) -> tuple[Part, ...]:
@@ -89,7 +131,9 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
 
 
 def _tears(tokens: list[str], cut: int) -> bool:
-    """Whether a cut tears one number apart: "four | point one", "twelve | and a half"."""
+    """Whether a cut tears one number apart: "four | point one"; or a no off what it denies: "nothing | borrowed"."""
+    if tokens[0] in _DENY and cut == 1 < len(tokens) and tokens[1] not in _APART:
+        return True
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])

@@ -27,8 +27,8 @@ from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.remarks import is_emergency, remark
-from assistant.language.spotting import asked_in, gone_ahead, loosely, spotted
-from assistant.language.standing_out import stands_out
+from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted
+from assistant.language.standing_out import look_stands_out, stands_out
 from assistant.language.unready import unready
 from assistant.language.vocabulary import Entry, vocabulary
 
@@ -71,8 +71,9 @@ def understand(question: Question, words: str) -> Meaning:
     if whole and is_question(text) and not _is_known(question, text):
         return _remark(question, text) or NotUnderstood()  # "is the meter good" says nothing of the meter
     other_words = whole and question.asking == "command" and isinstance(_understand(question, text), NotUnderstood)
-    if other_words and not _remark(question, text) and (word := gone_ahead(question, tuple(tokens))):
-        return Command("continue", word)
+    for form in bared(tuple(tokens)) if other_words and not _remark(question, text) else ():
+        if word := gone_ahead(question, form):
+            return Command("continue", word)
     said = _understood(question, text, tokens, whole)
     if whole and isinstance(said, NotUnderstood):
         said = _remark(question, text) or _as_people_talk(question, tuple(tokens))
@@ -154,9 +155,15 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     if asked := asked or _asked_in(question, plain):
         return asked
     if parts := volunteered(question, plain, loosely):
-        return Answer(parts)
+        asked_for = {part.id for part in parts} & {question.asking, *question.also}
+        nearer = None if asked_for or question.asking not in vocabulary() else stands_out(question.asking, plain)
+        return Answer((nearer,) if nearer else parts)  # "an overcurrent fault", where the drive's fault was asked for
     if not question.also and (part := _number_in(question, plain)):
         return Answer((part,))
+    if question.asking == "follow_up_owner" and (person := person_meant(question, question.asking, plain)):
+        return Answer((person,))
+    if word := look_stands_out(question, plain):
+        return Command("continue", word)
     ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
     standing = [part for id in ids if (part := stands_out(id, plain))]
     if len(standing) == 1:
@@ -197,7 +204,7 @@ def _behind_a_no(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
         return None
     rest = tokens[1:]
     if kind == "command":
-        word = gone_ahead(question, rest)
+        word = next((word for form in bared(rest) if (word := gone_ahead(question, form))), "")
         return Command("continue", word) if word and "done" not in question.go_ahead else None
     part = next((p for form in bared(rest) if isinstance(p := one(question, question.asking, " ".join(form)), Part)), None)
     part = part or spotted(question, question.asking, rest)
@@ -266,43 +273,6 @@ def _against(question: Question, said: tuple[str, ...], form: tuple[str, ...], m
         return not meaning.yes
     kinds = {vocabulary()[p.id].kind for p in meaning.parts} if isinstance(meaning, Answer) else set()
     return isinstance(meaning, Answer) and kinds == {"yes_no"} and any(p.value == "no" for p in meaning.parts)
-
-
-def understand_in_pieces(question: Question, words: str) -> Meaning:
-    """What typed words mean; commas part the readings of one breath."""
-    pieces = [p.strip() for p in words.split(",") if p.strip()]
-    ids = (question.asking, *question.also)
-    whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
-    if 1 < len(pieces) <= len(ids) and not whole_refused:
-        parts: list[Part] = []
-        for id_, piece in zip(ids, pieces, strict=False):
-            alone = understand(replace(question, asking=id_, also=(), all_good={}), piece)
-            parts += alone.parts if isinstance(alone, Answer) else ()
-        if len(parts) == len(pieces) and not _twice(question, ids, pieces, parts):
-            return Answer(tuple(parts))
-    whole = understand(question, " ".join(pieces))
-    return _of_pieces(question, ids, pieces) or whole if isinstance(whole, NotUnderstood) else whole
-
-
-def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
-    """Answers in any order, each understood by itself: "she's full, and none of them are in defrost"."""
-    split = [part.removeprefix("and ") for piece in pieces for part in piece.split(" and ")]
-    if len(ids) < 2 or len(split) < 2:
-        return None
-    parts: list[Part] = []
-    for piece in split:
-        said = understand(question, piece)
-        if not isinstance(said, Answer) or any(isinstance(part.value, float) for part in said.parts):
-            return None
-        parts += said.parts
-    return Answer(tuple(parts)) if len({part.id for part in parts}) == len(parts) else None
-
-
-def _twice(question: Question, ids: tuple[str, ...], pieces: list[str], parts: list[Part]) -> bool:
-    """Whether a piece says the answer before it once more: "it's empty, nothing in it"."""
-    return any(
-        isinstance(again := one(question, ids[i - 1], pieces[i]), Part) and again == parts[i - 1] for i in range(1, len(pieces))
-    )
 
 
 _NONE = Entry("", "", "", "", "", None, None, (), False, "", "")
@@ -419,13 +389,11 @@ def _answer(question: Question, text: str) -> Meaning | None:
     said = bare and any(isinstance(one(question, id, text), Part) for id in ids)
     if len(ids) > 1 and bare and not said and vocabulary()[ids[0]].kind == "choice":
         return _not_so(question)  # never by the words of what is asked behind it: "how many?"
-    for id in ids:
-        meaning = one(question, id, text)
-        if isinstance(meaning, Part):
-            return Answer((meaning,))
-        if meaning is not None:
-            return meaning
-    return None
+    found = [meaning for id in ids if (meaning := one(question, id, text)) is not None]
+    part = next((meaning for meaning in found if isinstance(meaning, Part)), None)
+    if part:  # an answer to one of them goes before what would be asked about another
+        return Answer((part,))
+    return next((meaning for meaning in found if not isinstance(meaning, Part)), None)
 
 
 # ---- values asked back

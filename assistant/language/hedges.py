@@ -1,10 +1,13 @@
 """What people hang on an answer, and how they put themselves right in the middle of one."""
 
+import re
 import tomllib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+from assistant.language.phrasebook import endings_in_ing
 
 
 @cache
@@ -16,11 +19,62 @@ def _table() -> dict[str, dict[str, Any]]:
 def plainly_said(words: str) -> str:
     """The words with those of a region put plainly.
 
-    >>> plainly_said("aye she ain't running")
+    >>> plainly_said("aye she ain't runnin")
     "yes she isn't running"
     """
     plain = _table()["plain"]
-    return " ".join(plain.get(word, word) for word in words.split())
+    return " ".join(plain.get(word, word) for word in map(_whole, words.split()))
+
+
+def otherwise_said(words: str) -> str:
+    """The words with others that mean the same: what is looked at where they were not understood as they are.
+
+    >>> otherwise_said("the fan's no running"), otherwise_said("the bottle's half shut")
+    ("the fan's not running", "the cylinder's part closed")
+    """
+    alike = _table()["alike"]
+    said = " ".join(alike.get(word, word) for word in words.split())
+    for pattern, instead in _put_plainly():
+        said = pattern.sub(instead, said)
+    return said
+
+
+def _whole(word: str) -> str:
+    """ "Sitting" for "sittin": where the grammars know the longer word."""
+    bare = word.removesuffix("'")
+    return f"{bare}g" if len(bare) > 4 and bare.endswith("in") and f"{bare}g" in endings_in_ing() else word
+
+
+def unstressed(words: str) -> str:
+    """The words without what only stresses them.
+
+    >>> unstressed("one of them's a whole lot hot")
+    "one of them's hot"
+    """
+    tokens = tuple(words.split())
+    kept: list[str] = []
+    at = 0
+    while at < len(tokens):
+        stress = next((s for s in hedges()["stress"] if tokens[at : at + len(s)] == s), None)
+        kept += [] if stress else [tokens[at]]
+        at += len(stress) if stress else 1
+    return " ".join(kept) or words
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    rows: Any = _table()[name]
+    return list(rows)
+
+
+@cache
+def _put_plainly() -> tuple[tuple[re.Pattern[str], str], ...]:
+    return tuple((re.compile(row["pattern"]), row["plainly"]) for row in _rows("put_plainly"))
+
+
+@cache
+def steering() -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Sentences that steer a call, each with its command; `what` is what they are about."""
+    return tuple((re.compile(row["pattern"]), row["command"]) for row in _rows("steering"))
 
 
 @cache
@@ -59,6 +113,11 @@ def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
         else:
             at += len(sound)
     return tuple(kept) or words
+
+
+def is_sound(words: str) -> bool:
+    """Whether these words are only breath: "um"."""
+    return tuple(words.split()) in hedges()["sounds"]
 
 
 def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, ...]]:

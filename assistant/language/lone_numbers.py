@@ -11,7 +11,10 @@ from assistant.language.numbers import DIGITS, TEENS, TENS
 from assistant.language.spotting import general
 
 FIGURES = frozenset((*DIGITS, *TEENS, *TENS, *"hundred thousand point oh zero minus negative half quarter".split()))
-_LIMITS = frozenset("under over below above close almost maybe not no or than more guess all part hair within".split())
+_LIMITS = frozenset(
+    "under over below above close almost maybe not no or than more less most least max maximum minimum guess all part hair within"
+    .split()
+)
 """Words that make a number the end of a range, or a guess."""
 _COUNTED = frozenset("guys folks people everyone everybody somebody hours times number".split())
 """What a number may count, or name, that is no reading: "two guys", "number three"."""
@@ -40,7 +43,7 @@ def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | No
     """The one number among these words; None where a word beside it might change it, or another number stands there."""
     if id.startswith("dead_volts"):
         return None  # what opens a panel is said plainly
-    beside = _beside_numbers(id)
+    beside = _beside_numbers(id) | ({word for about in question.about for word in (about, f"{about}'s")} - _LIMITS - FIGURES)
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]
     if not figures:
         return None

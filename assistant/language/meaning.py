@@ -34,6 +34,8 @@ class Question:
     """Further words that go ahead, heard and never read out, each with the word of `go_ahead` that it means."""
     look: bool = False
     """Each word of `go_ahead` is an answer of its own; else all of them say the same."""
+    loose: bool = False
+    """A look that no hand goes in for: an answer of it may stand among words that are not known."""
     about: tuple[str, ...] = ()
     """Words of the prompt: said again in an answer they change nothing."""
     all_good: Mapping[str, Value] = field(default_factory=dict)

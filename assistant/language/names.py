@@ -48,6 +48,13 @@ def names() -> dict[str, tuple[str, ...]]:
 
 
 @cache
+def named_elsewhere(id: str) -> frozenset[str]:
+    """Words that name another reading, or what it is read on."""
+    own = {word for name in names()[id] for word in name.split()}
+    return frozenset(word for other, called in names().items() if other != id for name in called for word in name.split()) - own
+
+
+@cache
 def _by_name() -> dict[tuple[str, ...], tuple[str, ...]]:
     found: dict[tuple[str, ...], tuple[str, ...]] = {}
     for id, called in names().items():

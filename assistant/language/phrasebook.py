@@ -38,6 +38,13 @@ def _texts(grammar: str) -> dict[str, str]:
 
 
 @cache
+def endings_in_ing() -> frozenset[str]:
+    """Every word of the grammars that ends so."""
+    texts = (text for grammar in ("choices", "yes_no", "commands") for text in _texts(grammar).values())
+    return frozenset(word for text in texts for word in re.findall(r"\b[a-z]+ing\b", text))
+
+
+@cache
 def _rule(grammar: str, name: str) -> Expansion:
     """One rule, read when it is first asked for: the whole of a grammar takes a second."""
     with warnings.catch_warnings():

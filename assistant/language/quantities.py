@@ -167,7 +167,7 @@ def _bare_probe_ohms(question: Question, entry: Entry, value: float, words: str)
 def _unsteady(question: Question, entry: Entry, words: str) -> Part | AskFor | None:
     """ "Swinging between two hundred and two twenty": the mean, with both ends."""
     match = _UNSTEADY.fullmatch(words)
-    if not match or entry.kind in ("count", "minutes", "mass", "volume"):
+    if not match or entry.kind in ("count", "minutes", "mass", "volume", "percent", "hertz"):
         return None
     tokens = (match[1] or match[2]).split()
     found: list[tuple[float, float]] = []

@@ -101,10 +101,17 @@ def spotted(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None
     return None
 
 
+def looks(question: Question) -> Phrases:
+    """The words of a look, each with the one of them that is offered."""
+    own = {**{word: word for word in question.go_ahead}, **question.other_words}
+    return {tuple(said.split()): word for said, word in own.items()}
+
+
 def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
     """The one of a step's own words that these words say, where it waits for a bare go-ahead; empty where they say none."""
-    own = {**{word: word for word in question.go_ahead}, **question.other_words}
-    phrases: Phrases = {tuple(said.split()): word for said, word in own.items()}
+    phrases = looks(question)
+    intent = next((lead for lead in hedges()["intends"] if tokens[: len(lead)] == lead), ()) if question.look else ()
+    tokens = tokens[len(intent) :]
     done = next((word for word in question.go_ahead if word == "done"), "")
     if done:
         back = "back" in question.about  # "it's back on" does not say that a hose is off
@@ -117,7 +124,16 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
             return "said so"
         if len(covered - {done}) == 1 or covered == {done}:
             return (covered - {done} or covered).pop()
-    return ""
+    return "said so" if done and not question.look and _did(question, tokens) else ""
+
+
+def _did(question: Question, tokens: tuple[str, ...]) -> bool:
+    """ "Flipped it back to auto": what was done, in the prompt's words, and how it stands now, in the step's own."""
+    state = {word for phrase in question.go_ahead for word in phrase.split()} - _COPULAS - {"done", "they're", "it's"}
+    first = next((word for word in tokens if word not in ("i", "i've", "we", "we've", "just", "okay", "yes", "yeah", "and")), "")
+    known = general() | frozenset(question.about) | state
+    did = frozenset(word for phrase in hedges()["did"] for word in phrase)
+    return first in did and bool(state & set(tokens)) and all(word in known or word == first for word in tokens)
 
 
 def loosely(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
@@ -129,6 +145,17 @@ def loosely(question: Question, id: str, text: str) -> Part | AskFor | Command |
 def _one_tag(covered: list[str] | None) -> str:
     tags = {tag for tag in covered or () if not tag.startswith("ask ")}
     return tags.pop() if len(tags) == 1 else ""
+
+
+def person_meant(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
+    """The one person of the site's list who is named among words that change nothing: "give it to the day shift guys"."""
+    local = question.local.get(id, {})
+    spans = {tokens[at : at + n] for at in range(len(tokens)) for n in range(1, LONGEST)}
+    named = {name: value for name, value in local.items() if tuple(name.split()) in spans}
+    covered = {word for name in named for word in name.split()}
+    own = general() | frozenset(word for phrase in hedges()["beside_people"] for word in phrase)
+    whole = all(word in own or word in covered for word in tokens)
+    return Part(id, next(iter(named.values()))) if whole and len(set(named.values())) == 1 else None
 
 
 def asked_in(id: str, tokens: tuple[str, ...]) -> str:

@@ -4,9 +4,9 @@ from functools import cache
 
 from assistant.language.hedges import hedges
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Part
-from assistant.language.names import names
-from assistant.language.spotting import LONGEST, neutral_of, phrases_of
+from assistant.language.meaning import Part, Question
+from assistant.language.names import named_elsewhere, names
+from assistant.language.spotting import LONGEST, Phrases, general, looks, neutral_of, phrases_of
 from assistant.language.vocabulary import vocabulary
 
 _UNKNOWN_WORDS = 4
@@ -37,11 +37,34 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
     kept_out = entry.from_profile or entry.group == "safety" or id in _SAFETY or entry.kind not in ("choice", "yes_no")
     if kept_out and not done:
         return None
-    phrases = phrases_of(id)
     own = neutral_of(id) | {word for name in names()[id] for word in name.split()}
+    tag = _one_among(tokens, phrases_of(id), own, frozenset(entry.choices), named_elsewhere(id))
+    if done:
+        return Part(id, True) if tag == "done" else None
+    return Part(id, tag) if tag in (*entry.choices, "yes", "no") else None
+
+
+def look_stands_out(question: Question, tokens: tuple[str, ...]) -> str:
+    """The same for a look that no hand goes in for: the word offered for it; empty where none stands out."""
+    if not question.loose:
+        return ""
+    own = general() | frozenset(question.about)
+    return _one_among(tokens, looks(question), own, frozenset(question.go_ahead) - {"done", "yes", "no"}, frozenset())
+
+
+def _one_among(
+    tokens: tuple[str, ...], phrases: Phrases, own: frozenset[str], offered: frozenset[str], elsewhere: frozenset[str]
+) -> str:
+    """The one tag of the phrases that stand among these words; empty where there is none, or too much beside it.
+
+    Args:
+        tokens: normalised words.
+        phrases: what is looked for.
+        own: words that change nothing.
+        offered: words that are an answer alone, though they might belong to anything.
+        elsewhere: words that name something else.
+    """
     plain = [word.removesuffix("'s") for word in tokens]
-    if any(word in FIGURES for word in tokens):
-        return None
     found: list[tuple[tuple[str, ...], str]] = []
     unknown, at = 0, 0
     while at < len(tokens):
@@ -49,26 +72,14 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
         phrase = next((tokens[at : at + n] for n in lengths if tokens[at : at + n] in phrases), None)
         if phrase is not None:
             found.append((phrase, phrases[phrase]))
-        elif plain[at] in _words("turning") or "n't" in tokens[at]:
-            return None
+        elif plain[at] in _words("turning") or tokens[at] in FIGURES or "n't" in tokens[at]:
+            return ""
         elif tokens[at] not in own:
             unknown += 1
-            if plain[at] in _named_elsewhere(id):
-                return None
+            if plain[at] in elsewhere:
+                return ""
         at += len(phrase) if phrase else 1
     tags = {tag for _, tag in found}
-    generic = _words("of_anything") - (set(entry.choices) - {"none", "right", "on", "off"})
+    generic = _words("of_anything") - (offered - {"none", "right", "on", "off"})
     clear = any(len(phrase) > 1 or phrase[0] not in generic for phrase, _ in found)
-    if len(tags) != 1 or not clear or unknown > _UNKNOWN_WORDS:
-        return None
-    tag = tags.pop()
-    if done:
-        return Part(id, True) if tag == "done" else None
-    return Part(id, tag) if tag in (*entry.choices, "yes", "no") else None
-
-
-@cache
-def _named_elsewhere(id: str) -> frozenset[str]:
-    """Words that name another reading, or what it is read on."""
-    own = {word for name in names()[id] for word in name.split()}
-    return frozenset(word for other, called in names().items() if other != id for name in called for word in name.split()) - own
+    return tags.pop() if len(tags) == 1 and clear and unknown <= _UNKNOWN_WORDS else ""

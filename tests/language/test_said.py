@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from assistant.call.effects import Listen
-from assistant.language.grammar import understand_in_pieces
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
+from assistant.language.pieces import understand_in_pieces
 from assistant.language.vocabulary import vocabulary
 from tests.simulated import Rack
 from tests.talk import Talk

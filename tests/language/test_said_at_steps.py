@@ -8,8 +8,9 @@ import pytest
 
 from assistant.call.asking import question_for
 from assistant.call.procedure import own_procedure
-from assistant.language.grammar import normalise, understand_in_pieces
+from assistant.language.grammar import normalise
 from assistant.language.meaning import AskFor, Command, Question, Remark
+from assistant.language.pieces import understand_in_pieces
 from tests.language.test_said import said
 from tests.simulated import Rack
 from tests.talk import Talk

@@ -20,8 +20,8 @@ from assistant.call.heard import Heard
 from assistant.call.lock import DRIVE, PROOF, Lock
 from assistant.call.permits import PERMITS
 from assistant.call.state import State
-from assistant.language.grammar import understand_in_pieces
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
+from assistant.language.pieces import understand_in_pieces
 from tests.planted import deaf_to_corrections
 from tests.safety.planting import KILL, NOISE, Find, Plant, both, call, entry, of, planted, rules
 

@@ -8,8 +8,8 @@ from assistant.call import answers, cautions, conversation, prompts, replies
 from assistant.call.replies import Reply
 from assistant.call.state import State
 from assistant.language import wording
-from assistant.language.grammar import understand_in_pieces
 from assistant.language.meaning import Answer, Meaning, Part, Question
+from assistant.language.pieces import understand_in_pieces
 from assistant.profile import Site
 from tests.safety.planting import KILL, Find, Label, Plant, both, call, caution, entry, of, planted, rules
 

@@ -1,0 +1,163 @@
+"""What somebody says beside an answer: whether it changes nothing."""
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+from assistant.language.hedges import hedges, is_sound, steering, without_sounds
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Answer, Command, Meaning, Part, Question
+from assistant.language.names import names
+from assistant.language.questions import is_question
+from assistant.language.spotting import LONGEST, general, looks, phrases_of
+from assistant.language.vocabulary import vocabulary
+
+_JOINS = re.compile(
+    r" (?:and then|and|so|then) | (?:but|though) (?=(?:it|she|he|they|i|we|there|that)(?:'\w+)?\b)| (?=(?:because|since) )"
+)
+_REASONS = ("because", "since")
+_ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
+_LONGEST_ASIDE = 8
+_YES = ("yes sir", "yes ma'am", "okay yes", "oh yes", "oh yeah", "yes", "yeah", "yep", "yup", "sure", "done", "okay")
+
+
+@cache
+def _words(kind: str) -> frozenset[str]:
+    return frozenset(word for phrase in hedges()[kind] for word in phrase)
+
+
+def clauses(pieces: list[str]) -> Iterator[list[str]]:
+    """The ways to cut an utterance into clauses: at its commas, then at what joins two of them too."""
+    if len(pieces) > 1:
+        yield pieces
+    finer = [part for piece in pieces for part in _JOINS.split(f" {piece} ".replace("  ", " ").strip()) if part.strip()]
+    if len(finer) > len(pieces):
+        yield finer
+
+
+def _strictly(question: Question) -> bool:
+    """Whether somebody's safety hangs on the answer: then every word beside it must be known to change nothing."""
+    if question.asking == "command":
+        return not question.loose
+    entries = [vocabulary()[id] for id in (question.asking, *question.also) if id in vocabulary()]
+    return any(entry.kind == "acknowledge" or entry.group == "safety" for entry in entries)
+
+
+def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
+    """Whether a clause beside an answer changes nothing of it.
+
+    Args:
+        question: what was asked.
+        clause: normalised words that answer nothing by themselves.
+        said: what the other clauses mean.
+    """
+    tokens = without_sounds(tuple(clause.split()))
+    if tokens[0] in _REASONS and not _strictly(question) and not any(word in FIGURES for word in tokens):
+        return True
+    figures = FIGURES - set(question.about)
+    if is_question(clause) or any(word in figures or word[0].isdigit() for word in tokens) or len(tokens) > _LONGEST_ASIDE:
+        return False
+    if is_sound(clause):
+        return True
+    if any(word.removesuffix("'s") in _unsettling() or "n't" in word for word in tokens):
+        return False
+    if _strictly(question):
+        known = _plain(question)
+        return all(word in known and (not word.endswith("ing") or word in question.about) for word in tokens)
+    if set(tokens) & _elsewhere(question):
+        return False
+    return not _another(question, tokens, said)
+
+
+@cache
+def _unsettling() -> frozenset[str]:
+    return _words("turning") - _words("mild_beside")
+
+
+def _plain(question: Question) -> frozenset[str]:
+    """Words that are known to change nothing of an answer on which safety hangs: the prompt's and plain ones."""
+    own = {
+        word for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for word in name.split()
+    }
+    own |= set(question.about) | {word for word in (*question.go_ahead, *question.other_words) for word in word.split()}
+    own |= {
+        f"{word}{end}" for word in question.about for end in ("ed", "d", "s", f"{word[-1]}ed")
+    }  # "switched" where it says switch
+    own |= {word.removesuffix("ed") for word in question.about}
+    own |= {"shut", "closed"} if {"shut", "closed", "close"} & own else set()
+    words = general() | _words("settled") | own
+    return frozenset(words | {f"{word}'s" for word in words})
+
+
+def _elsewhere(question: Question) -> set[str]:
+    """Words that name another reading which may be said here: it would be lost."""
+    ids = {question.asking, *question.also}
+    own = {word for id in ids if id in vocabulary() for name in names()[id] for word in name.split()} | set(question.about)
+    return {word for id in question.volunteer for name in names()[id] for word in name.split()} - own - general()
+
+
+def _another(question: Question, tokens: tuple[str, ...], said: list[Meaning]) -> bool:
+    """Whether a word of another answer stands in these words."""
+    values = {part.value for meaning in said if isinstance(meaning, Answer) for part in meaning.parts if isinstance(part, Part)}
+    books = [phrases_of(id) for id in (question.asking, *question.also) if id in vocabulary()]
+    if question.asking == "command":
+        books = [looks(question)]
+        values = {meaning.about for meaning in said if isinstance(meaning, Command)}
+    kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
+    generic = _words("of_anything")
+    for book in books:
+        for start in range(len(tokens)):
+            for n in range(1, min(LONGEST, len(tokens) - start) + 1):
+                phrase = tokens[start : start + n]
+                tag = book.get(phrase)
+                other = tag is not None and tag not in values and not tag.startswith("ask ")
+                if other and kinds <= {"choice", "yes_no"} and (n > 1 or phrase[0] not in generic):
+                    return True
+    return False
+
+
+def elaborated(question: Question, text: str) -> Meaning | None:
+    """ "Yeah, he came and took it off": a yes, and what is said with it is of the same matter and turns nothing."""
+    entry = vocabulary().get(question.asking)
+    look = question.loose and "yes" in question.go_ahead
+    lead = next((yes for yes in _YES if text.startswith(f"{yes} ")), "")
+    rest = tuple(text.removeprefix(lead).split())
+    if look and lead not in ("", "done", "okay"):
+        agreed = set(rest) & set(question.about) and harmless(question, " ".join(rest), [])
+        return Command("continue", "yes") if agreed else None
+    if not lead or entry is None or question.also or entry.kind not in ("yes_no", "acknowledge"):
+        return None
+    if lead in ("done", "okay") and entry.kind == "yes_no":
+        return None
+    value = True if entry.kind == "acknowledge" else "yes"
+    of_matter = {word.removesuffix("'s") for word in rest} & (set(question.about) - general())
+    if not of_matter and not _has_phrase(question.asking, rest, {"yes", "done"}):
+        return None
+    said: list[Meaning] = [Answer((Part(question.asking, value),))]
+    turned = _has_phrase(question.asking, rest, {"no"})
+    return said[0] if not turned and harmless(question, " ".join(rest), said) else None
+
+
+def _has_phrase(id: str, tokens: tuple[str, ...], tags: set[str]) -> bool:
+    book = phrases_of(id)
+    spans = (tokens[at : at + n] for at in range(len(tokens)) for n in range(1, LONGEST + 1))
+    return any(book.get(span) in tags for span in spans)
+
+
+def steered(question: Question, text: str) -> Meaning | None:
+    """A command inside a sentence that can be nothing else: "hold on, I dropped something"."""
+    figures = FIGURES - {"one"} if _ONE_MOMENT.search(text) else FIGURES
+    if any(word in figures or word[0].isdigit() for word in text.split()):
+        return None
+    skips = question.asking != "command" and not _strictly(question)
+    for pattern, command in steering():
+        if (match := pattern.fullmatch(text)) and (skips or not command.startswith("skip")):
+            own = set(question.about) | general() | _words("settled")
+            own |= {
+                w for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for w in name.split()
+            }
+            named = match.groupdict().get("what")
+            if named is None or all(word in own for word in named.split()):
+                name, _, about = command.partition(" ")
+                return Command(name, about)
+    return None

@@ -1,0 +1,213 @@
+"""What typed words mean: commas part the readings of one breath, and what is said beside an answer."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from assistant.language.answering import one
+from assistant.language.asides import clauses, elaborated, harmless, steered
+from assistant.language.breath import at_its_place
+from assistant.language.grammar import normalise, understand
+from assistant.language.hedges import is_sound, otherwise_said, put_right, unstressed
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.names import names
+from assistant.language.numbers import DIGITS
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.questions import is_question
+from assistant.language.spotting import general
+from assistant.language.vocabulary import vocabulary
+
+
+def understand_in_pieces(question: Question, words: str) -> Meaning:
+    """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    if (entry := vocabulary().get(question.asking)) is None or entry.kind != "free":
+        if _asks(question, words):
+            text = " ".join(words.replace(",", " ").split())
+            return steered(question, normalise(text)) or _asked_back(understand(question, text))
+    meaning = _in_pieces(question, words)
+    free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
+    for otherwise in () if free else _otherwise(question, words):
+        if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
+            break
+        meaning = _fuller(meaning, _in_pieces(question, otherwise))
+    return _shared(question, meaning, words) if question.all_good and isinstance(meaning, Answer) else meaning
+
+
+def _asks(question: Question, words: str) -> bool:
+    """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
+    later = [normalise(piece) for piece in words.split(",")][1:]
+    return words.rstrip().endswith("?") or any(is_question(piece) for piece in later)
+
+
+def _asked_back(meaning: Meaning) -> Meaning:
+    """What is asked is no answer: one that it names is asked back."""
+    if not isinstance(meaning, Answer):
+        return meaning
+    one_only = meaning.parts[0] if len(meaning.parts) == 1 else None
+    return Answer((replace(one_only, doubt=one_only.doubt or "."),)) if one_only else NotUnderstood()
+
+
+def _in_part(question: Question, meaning: Meaning) -> bool:
+    return isinstance(meaning, Answer) and not {part.id for part in meaning.parts} >= {question.asking, *question.also}
+
+
+def _fuller(meaning: Meaning, other: Meaning) -> Meaning:
+    """The one that says more: of two answers the one that has the other's parts and further ones."""
+    if isinstance(meaning, Answer):
+        return other if isinstance(other, Answer) and set(other.parts) > set(meaning.parts) else meaning
+    return other
+
+
+def _otherwise(question: Question, words: str) -> Iterator[str]:
+    """The same in other words: alike ones, without what only stresses, without the place that was asked about."""
+    pieces = [normalise(piece) for piece in words.split(",")]
+    said = [pieces]
+    for change in (otherwise_said, unstressed, lambda piece: _without_place(question, piece)):
+        changed = [change(piece) for piece in said[-1]]
+        if changed != said[-1]:
+            said.append(changed)
+            yield ", ".join(changed)
+
+
+_PLACE = re.compile(
+    r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over)(?: (?:the|this|that|my|it's|its))? ((?:\S+ ?){1,3})"
+)
+
+
+def _without_place(question: Question, piece: str) -> str:
+    """ "Nothing on the coil", where the coil was asked about: "nothing"."""
+    own = {
+        word for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for word in name.split()
+    }
+    match = _PLACE.fullmatch(piece)
+    place = match[2].split() if match else []
+    return match[1] if match and all(word in own or word in question.about for word in place) else piece
+
+
+def _shared(question: Question, answer: Answer, words: str) -> Answer:
+    """ "It's all in auto", where switch and controller were asked together: both, unless one of them was named."""
+    said = {part.id: part for part in answer.parts}
+    tokens = set(normalise(words).split())
+    more = []
+    for id in (question.asking, *question.also):
+        for part in answer.parts:
+            alike = id not in said and question.all_good.get(id) == part.value != "yes" and isinstance(part.value, str)
+            named = ({word for name in names()[part.id] for word in name.split()} - general()) & tokens - set(
+                str(part.value).split()
+            )
+            if alike and not named:
+                more.append(replace(part, id=id))
+    return Answer((*answer.parts, *more))
+
+
+def _in_pieces(question: Question, words: str) -> Meaning:
+    pieces = [p.strip() for p in words.split(",") if p.strip()]
+    pieces = [piece for piece in pieces if not is_sound(normalise(piece))] or pieces
+    ids = (question.asking, *question.also)
+    if len(pieces) > 1 and question.all_good and (everything := _all_in_one_piece(question, ids, pieces)):
+        return everything
+    whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
+    if 1 < len(pieces) <= len(ids) and not whole_refused:
+        parts: list[Part] = []
+        for id_, piece in zip(ids, pieces, strict=False):
+            alone = understand(replace(question, asking=id_, also=(), all_good={}), at_its_place(ids, id_, piece))
+            parts += alone.parts if isinstance(alone, Answer) else ()
+        if len(parts) == len(pieces) and not _twice(question, ids, pieces, parts):
+            return Answer(tuple(parts))
+    if len(pieces) > 1 and (said := _numbers_apart(question, pieces)):
+        return said
+    whole = understand(question, " ".join(pieces))
+    if not isinstance(whole, NotUnderstood):
+        return whole
+    return (
+        _of_pieces(question, ids, pieces)
+        or _among_asides(question, pieces)
+        or steered(question, normalise(" ".join(pieces)))
+        or whole
+    )
+
+
+def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
+    """ "No bother, all good here": one clause answers everything, the others add nothing."""
+    meanings = [understand(question, piece) for piece in pieces]
+    whole = [m for m in meanings if isinstance(m, Answer) and {part.id for part in m.parts} >= set(ids)]
+    others = [normalise(piece) for piece, meaning in zip(pieces, meanings, strict=True) if meaning not in whole]
+    agreed = whole[1:] == whole[:-1] and bool(whole) and all(harmless(question, other, [*whole]) for other in others)
+    return whole[0] if agreed else None
+
+
+def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
+    """Answers in any order, each understood by itself: "she's full, and none of them are in defrost"."""
+    split = [part.removeprefix("and ") for piece in pieces for part in piece.split(" and ")]
+    if len(ids) < 2 or len(split) < 2:
+        return None
+    parts: list[Part] = []
+    for piece in split:
+        said = understand(question, piece)
+        if not isinstance(said, Answer) or any(isinstance(part.value, float) for part in said.parts):
+            return None
+        parts += said.parts
+    return Answer(tuple(parts)) if len({part.id for part in parts}) == len(parts) else None
+
+
+def _twice(question: Question, ids: tuple[str, ...], pieces: list[str], parts: list[Part]) -> bool:
+    """Whether a piece says the answer before it once more: "it's empty, nothing in it"."""
+    return any(
+        isinstance(again := one(question, ids[i - 1], pieces[i]), Part) and again == parts[i - 1] for i in range(1, len(pieces))
+    )
+
+
+def _numbers_apart(question: Question, pieces: list[str]) -> Meaning | None:
+    """ "Twelve, twelve starts": one number said again, never the figures of a longer one; None where it is no such thing."""
+    entry = vocabulary().get(question.asking)
+    if entry is None or question.also or entry.kind not in NUMBER_KINDS or question.pending:
+        return None
+    if all(piece in (*DIGITS, "oh", "zero", "hundred", "thousand") or piece[0].isdigit() for piece in pieces):
+        return None  # one number, a figure at a time
+    said = [understand(question, piece) for piece in pieces if FIGURES & set(normalise(piece).split())]
+    if len(said) < 2 or not all(isinstance(m, Answer) and [p.id for p in m.parts] == [question.asking] for m in said):
+        return None
+    return said[0] if all(meaning == said[0] for meaning in said) else _put_right(question, pieces)
+
+
+def _put_right(question: Question, pieces: list[str]) -> Meaning:
+    """ "Two ten, no, two twelve"; two numbers with nothing between them that says which is meant are none."""
+    tokens = tuple(normalise(" ".join(pieces)).split())
+    return understand(question, " ".join(pieces)) if next(iter(put_right(tokens)), None) else NotUnderstood()
+
+
+def _among_asides(question: Question, pieces: list[str]) -> Meaning | None:
+    """The answer of an utterance whose other clauses change nothing: "forty two, coming down slow"."""
+    for split in clauses(pieces):
+        meanings = [understand(question, clause) for clause in split]
+        said = [meaning for meaning in meanings if _is_answer(meaning)]
+        others = [clause for clause, meaning in zip(split, meanings, strict=True) if not _is_answer(meaning)]
+        asked = any(_of_the_question(question, meaning) for meaning in said)
+        if asked and all(harmless(question, normalise(clause), said) for clause in others):
+            if together := _together(said):
+                return together
+    return elaborated(question, normalise(" ".join(pieces)))
+
+
+def _is_answer(meaning: Meaning) -> bool:
+    return isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
+
+
+def _of_the_question(question: Question, meaning: Meaning) -> bool:
+    """Whether it is an answer to what was asked, and not only to what may be said beside it."""
+    ids = {part.id for part in meaning.parts} if isinstance(meaning, Answer) else {question.asking}
+    return question.asking in ids or bool(ids & set(question.also))
+
+
+def _together(said: list[Meaning]) -> Meaning | None:
+    """What several clauses say; None where two of them say two things of one reading."""
+    if not all(isinstance(meaning, Answer) for meaning in said):
+        return said[0] if all(meaning == said[0] for meaning in said) else None
+    parts: dict[str, Part] = {}
+    for meaning in said:
+        assert isinstance(meaning, Answer)
+        for part in meaning.parts:
+            if parts.setdefault(part.id, part) != part:
+                return None
+    return Answer(tuple(parts.values()))
