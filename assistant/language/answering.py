@@ -26,9 +26,10 @@ SENTENCES = {
 }  # fmt: skip
 """What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
 
-_WHICH_FIRST = re.compile(r"^(?:the )?(?:first|second|other|next|last)(?: one)?(?:'s| is)(?: the)? ")
+_WHICH_FIRST = re.compile(r"^(?:the )?(?:first|second|other|next|last|open)(?: one| contact)?(?:'s| is)(?: the)? ")
 _WHICH_OPEN = re.compile(
-    r"(?:'s| is| that's| that is)(?: the)?(?: first| second| other| last| open)?(?: one)?(?: that's)?(?: open)?$| open$"
+    r"(?: contact)?(?:'s| is| that's| that is)(?: the)?(?: first| second| other| last| open)?(?: one)?"
+    r"(?: that's)?(?: open)?$| open$"
 )
 _SPELLING = {
     word: word[0]

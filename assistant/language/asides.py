@@ -85,7 +85,7 @@ def _plain(question: Question) -> frozenset[str]:
     }  # "switched" where it says switch
     own |= {word.removesuffix("ed") for word in question.about}
     own |= {"shut", "closed"} if {"shut", "closed", "close"} & own else set()
-    words = general() | _words("settled") | own
+    words = general() | _words("settled") | _words("did") | own
     return frozenset(words | {f"{word}'s" for word in words})
 
 

@@ -32,7 +32,7 @@ _PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumera
 _ON_PLACE = re.compile(
     rf" (?:on|for|at|across)(?: the)?(?: number| line| leg| phase| fuse)? ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
 )
-_BETWEEN = words("and then with rack number compressor machine the store at on")
+_BETWEEN = words("and then with rack number compressor machine the store at on of in")
 SOUND_ALIKE = "bcdegptvz"
 """Letters that nobody tells apart in noise."""
 _DENY = frozenset(("nothing", "no", "not", "none", "never"))

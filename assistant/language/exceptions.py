@@ -11,6 +11,7 @@ from assistant.language.spotting import loosely
 
 _WORDS = "except for|except that|except|apart from|other than|but for|but that|but"
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
+_FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _REST = re.compile(
     r"(.+?) (?:but )?(?:and )?(?:the )?(?:rest of it|rest of them|rest|others|everything else|all else)"
     r"(?:'s| is| are|'re)?(?: all)? (?:good|fine|okay|normal|looks good|looks fine|checks out|as it should be)"
@@ -23,7 +24,8 @@ def all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
         tokens = ("all", "good", "except", *match[1].split())
     for cut in range(1, len(tokens) - 1):
         word = next((e for e in _EXCEPT if tokens[cut : cut + len(e)] == e), None)
-        good = word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut]))
+        fine = word and word[0] != "but" and tokens[:cut] in _FINE
+        good = fine or (word and any(" ".join(form) in tagged("choices", "all_good") for form in bared(tokens[:cut])))
         if not word or not good:
             continue
         parts = volunteered(question, tokens[cut + len(word) :], loosely)

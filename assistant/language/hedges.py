@@ -115,6 +115,12 @@ def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(kept) or words
 
 
+@cache
+def turning() -> frozenset[str]:
+    """Words that may turn what they stand beside, date it or make it somebody else's."""
+    return frozenset(word for phrase in hedges()["turning"] for word in phrase)
+
+
 def is_sound(words: str) -> bool:
     """Whether these words are only breath: "um"."""
     return tuple(words.split()) in hedges()["sounds"]

@@ -17,7 +17,7 @@ One = Callable[[Question, str, str], Part | AskFor | Command | None]
 _JOINS = frozenset(words_of(
     "and then with also plus the a oh so well okay now uh um but we it's is are i've got there's there we've have"
 ))  # fmt: skip
-_ON = (("on", "the"), ("on",), ("for", "the"), ("for",), ("of",), ("at", "the"), ("across", "the"), ("across",))
+_ON = (("on", "the"), ("on",), ("for", "the"), ("for",), ("of",), ("at", "the"), ("across", "the"), ("across",), ())
 _LONGEST_VALUE = 8
 _WAYS = 64
 
@@ -162,10 +162,14 @@ class _Cut:
         for on in _ON:
             if self.tokens[end : end + len(on)] != on:
                 continue
+            bare = not on  # "thirteen suction and two twenty discharge"
             name_at = end + len(on)
             for length in range(min(4, len(self.tokens) - name_at), 0, -1):
+                behind = self.tokens[name_at + length :]
+                if bare and behind and behind[0] != "and":
+                    continue
                 for id in self._ids(self.tokens[name_at : name_at + length], taken):
-                    if part := self._value(id, at, end):
+                    if (part := self._value(id, at, end)) and (not bare or isinstance(part.value, float)):
                         return part, name_at + length
         return None
 

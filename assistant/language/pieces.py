@@ -8,10 +8,10 @@ from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
 from assistant.language.grammar import normalise, understand
-from assistant.language.hedges import is_sound, otherwise_said, put_right, unstressed
+from assistant.language.hedges import is_sound, otherwise_said, put_right, turning, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
-from assistant.language.names import names
+from assistant.language.names import named_elsewhere, names
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
@@ -82,6 +82,10 @@ def _without_place(question: Question, piece: str) -> str:
     }
     match = _PLACE.fullmatch(piece)
     place = match[2].split() if match else []
+    entry = vocabulary().get(question.asking)
+    if match and len(place) == 1 and entry and entry.kind in NUMBER_KINDS and not entry.id.startswith("dead_volts"):
+        plain = not set(place) & (named_elsewhere(entry.id) | FIGURES | turning())
+        return match[1] if plain else piece  # "one nineteen at that point"
     return match[1] if match and all(word in own or word in question.about for word in place) else piece
 
 
@@ -118,6 +122,8 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     if len(pieces) > 1 and (said := _numbers_apart(question, pieces)):
         return said
     whole = understand(question, " ".join(pieces))
+    if isinstance(whole, Answer) and len(pieces) > 1 and not _of_the_question(question, whole):
+        return _among_asides(question, pieces) or whole  # an answer to what was asked goes before what is told beside it
     if not isinstance(whole, NotUnderstood):
         return whole
     return (
