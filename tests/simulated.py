@@ -82,6 +82,8 @@ class Rack:
             return self.words.get("repaired", "repaired")
         if step == "one_reset_discharge":
             return self.words.get(step, "closed")
+        if step in ("set_point_left", "loading_left"):
+            return self.words.get(step, "no")
         return str(ask["choices"][0])
 
     def _act(self, id_: str) -> None:

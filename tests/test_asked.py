@@ -55,6 +55,12 @@ def test_a_defrost_that_is_left_off_is_handed_over_by_name(said: str, left: bool
     assert "defrost_disabled" not in _read("suction filter")[1]
 
 
+@pytest.mark.parametrize(("said", "left"), [("yes", True), ("no", False)])
+def test_loading_that_is_left_forced_is_handed_over_by_name(said: str, left: bool):
+    talk, _ = _read("none", {"capacity_control": "unloaded", "loading_left": said})
+    assert ("capacity_forced" in talk.dialogue.state.handed_over) == left
+
+
 def test_food_that_was_lost_is_weighed_for_the_claim_and_food_that_holds_is_not():
     _, read = _read("injection_hand_valve_closed", {"product_state": "lost", "product_lost": "forty pounds"})
     assert read["product_lost"] == 40.0

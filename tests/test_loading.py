@@ -176,7 +176,7 @@ def test_what_is_opened_and_never_cleared_is_refused_at_the_step_that_opens_it(t
 
 
 def test_a_procedure_without_the_gates_of_live_work_is_refused(tmp_path: Path):
-    folder = changed(tmp_path, L("clothing", "part", '"front"'), L("ladder", "part", '"front"'))
+    folder = changed(tmp_path, L("clothing", "part", '"front"'))
     assert refused(folder) == ["there is no step of the part 'live gate'"]
 
 

@@ -77,7 +77,7 @@ def _needed(question: Question, number: bool) -> str:
     if number:
         return "Say again, I need a number."
     kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
-    needed = {"yes_no": "a yes or a no", "acknowledge": "a done, or a not yet", "choice": "one of its words", "free": "words"}
+    needed = {"yes_no": "a yes or a no", "acknowledge": "done, or not yet", "choice": "one of its words", "free": "words"}
     if question.asking == "confirm":
         return "Say again, I need a yes or a no."
     return f"Say again, I need {needed[kind]}." if kind else "Say again."

@@ -213,7 +213,9 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if s.step != step.id or step.id in s.answered:
         call.record(StepEntered(step.id, s.station if step.part in _WHEREVER_HE_IS else step.station))
         call.settle_facts()
-        for name in cautions.to_remind(step, s, call.fresh, call.now):
+        # A pause longer than a proof is over: all of them are said anew, in full, at the next word.
+        pause_over = call.now - call.heard_at >= timedelta(minutes=s.site.dead_minutes)
+        for name in () if pause_over else cautions.to_remind(step, s, call.fresh, call.now):
             _caution_words(call, name)
         call.fresh.clear()
     ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))

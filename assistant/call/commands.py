@@ -79,7 +79,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "where":
             call.info(prompts.where(s))
         case "why":
-            call.info(prompts.why(s))
+            call.info(prompts.why(s, call.cautioned if call.at_a_caution else ()))
 
 
 def _means(words: str, go_ahead: tuple[str, ...]) -> bool:

@@ -90,6 +90,11 @@ class Conversation:
         """Sealed, or ended open."""
         return self.mode.name in (modes.SEALED, modes.ENDED)
 
+    @property
+    def at_a_caution(self) -> bool:
+        """A caution was spoken and waits to be acknowledged."""
+        return bool(self.cautioned) and self.asked_at.endswith(f"/{'+'.join(self.cautioned)}")
+
     def go(self, trigger: str, doing: Doing = NOTHING) -> None:
         """Change the mode by a row of its table; what the mode needs goes with it."""
         self.mode.go(trigger, nothing_open=not self.state.open)

@@ -19,7 +19,7 @@ from assistant.call.known import (
     why_left_running,
     why_not_settled,
 )
-from assistant.call.permits import why_not_reset
+from assistant.call.permits import must_stop, why_not_reset
 from assistant.call.state import State
 from assistant.language.meaning import Question, Value
 from assistant.language.numbers import DIGITS, ORDINALS, spoken_number
@@ -281,7 +281,8 @@ def contradicted(ids: tuple[str, ...], s: State) -> str:
     said = [f"{spoken_name(i)} {spoken_value(i, r.value, r.unit)}" for i in ids if (r := s.readings.get(i))]
     if len(ids) == 1:
         return sentence(f"{said[0]} cannot be") + " Again."
-    return sentence(f"{' and '.join(said)} cannot both be true") + (" Both again." if set(ids) & set(s.ask_again) else "")
+    again = set(ids) & set(s.ask_again) and not (must_stop(s) and not s.stopped)  # what must be stopped is stopped first
+    return sentence(f"{' and '.join(said)} cannot both be true") + (" Both again." if again else "")
 
 
 def derived(fact: ValueDerived, s: State) -> str:
@@ -380,18 +381,26 @@ def review(s: State) -> str:
     return sentence(", ".join(said)) if said else "Nothing measured yet."
 
 
-def why(s: State) -> str:
+def why(s: State, warned: tuple[str, ...] = ()) -> str:
+    """Why this is asked; while a caution waits for its acknowledgement, why that one is given."""
+    if warned:
+        return " ".join(caution_why(name, s.site.units) for name in warned)
     step = s.steps.get(s.step)
     if step is None:
         return GUIDANCE
     told = " ".join(caution_why(c.rstrip("?"), s.site.units) for c in step.cautions if not c.endswith("?"))
-    entry = vocabulary().get(step.asking)
-    meaning = step.why or (sentence(entry.meaning) if entry else "")
     names = [spoken_cause(cause) for cause in sought(step, case_of(s))]
+    entry = vocabulary().get(step.asking)
+    done = entry.kind == "acknowledge" if entry else not step.tells
+    reason = ("" if step.clears else _ONLY_THEN) if done else _RESTS_ON_IT
+    meaning = step.why or ("" if names else reason)
     open_ = f"Still open here: {', '.join(names[:_NAMED])}{' and others' if len(names) > _NAMED else ''}." if names else ""
     return f"{meaning} {open_} {told}".replace("  ", " ").strip() or "It makes the machine safe."
 
 
+_ONLY_THEN = "Only when it is so, what comes next is safe."
+_RESTS_ON_IT = "What is asked next, and what is concluded, rests on it."
+"""Where a step gives no reason of its own and no cause hangs on it."""
 _NAMED = 3
 """Causes that "why" names: more are not kept in mind."""
 

@@ -346,7 +346,8 @@ def _go_ahead(question: Question, text: str) -> Meaning | None:
         return None
     if text in tagged("commands", "not_ahead") and plain and "understood" not in question.go_ahead:
         return Command("hold")
-    return AskFor(f"Say {' or '.join(question.go_ahead[:4])}, or hold on.")
+    words = question.go_ahead[:1] if "understood" in question.go_ahead else question.go_ahead[:4]
+    return AskFor(f"Say {' or '.join(words)}, or hold on.")
 
 
 def _note(question: Question, text: str) -> Meaning:

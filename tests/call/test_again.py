@@ -7,6 +7,7 @@ from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard, Unclear
 from assistant.language.meaning import Question
 from tests.call.test_call import at
+from tests.simulated import Rack
 from tests.talk import Talk
 
 
@@ -147,3 +148,13 @@ def test_a_room_that_falls_quiet_is_believed_again():
     talk = _loud(_loud(at("rack_suction"), "repeat"), "repeat")
     talk.hear("repeat", "repeat", "twelve")
     assert talk.readings["rack_suction_pressure"] == 12
+
+
+def test_why_at_a_caution_says_why_that_caution_is_given():
+    talk = Talk().until(Rack("none"), "machine_look/restart+hot_line").hear("why")
+    assert "It stays at 200 to 300 degrees for 20 to 40 minutes after a trip." in talk.said
+    assert "Bubbles" not in talk.said
+
+
+def test_a_no_to_a_caution_is_asked_for_the_one_word():
+    assert Talk().until(Rack("none"), "machine_look/restart+hot_line").hear("no").said == "Say understood, or hold on."

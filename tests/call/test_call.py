@@ -276,6 +276,13 @@ def test_what_ifs_are_said_only_after_calculation_only() -> None:
     assert "calculation" in talk.dialogue.state.acknowledged
 
 
+@pytest.mark.parametrize(("said", "left"), [("yes", True), ("no", False)])
+def test_a_set_point_that_is_left_changed_after_the_levers_is_handed_over_by_name(said: str, left: bool) -> None:
+    hot = ("ten, two forty",) * 3
+    talk = watched("ten, two thirty", "ten, two forty", "ten, two forty, two ten, twenty", *hot, set_point_left=said)
+    assert ("set_point_changed" in talk.dialogue.state.handed_over) == left
+
+
 def test_refrigerant_added_says_the_leak_rate_and_the_rule_that_applies() -> None:
     rounds = ("ten, two oh eight",) * 2 + ("ten, two oh eight, two hundred, twenty",)
     spoken = " ".join(watched(*rounds).spoken)
