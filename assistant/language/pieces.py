@@ -10,7 +10,7 @@ from assistant.language.breath import at_its_place
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import is_sound, otherwise_said, put_right, turning, unstressed
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import named_elsewhere, names
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
@@ -109,6 +109,9 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     pieces = [p.strip() for p in words.split(",") if p.strip()]
     pieces = [piece for piece in pieces if not is_sound(normalise(piece))] or pieces
     ids = (question.asking, *question.also)
+    told = (meaning for piece in pieces[1:] + pieces[:1] if isinstance(meaning := understand(question, piece), Remark))
+    if len(pieces) > 1 and (remark := next(told, None)):
+        return remark  # nothing that speaks against a start is passed over for the answer beside it
     if len(pieces) > 1 and question.all_good and (everything := _all_in_one_piece(question, ids, pieces)):
         return everything
     whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
@@ -124,7 +127,8 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     whole = understand(question, " ".join(pieces))
     if isinstance(whole, Answer) and len(pieces) > 1 and not _of_the_question(question, whole):
         return _among_asides(question, pieces) or whole  # an answer to what was asked goes before what is told beside it
-    if not isinstance(whole, NotUnderstood):
+    by_the_way = isinstance(whole, Remark) and _by_no_clause(question, pieces)
+    if not isinstance(whole, NotUnderstood) and not by_the_way:
         return whole
     return (
         _of_pieces(question, ids, pieces)
@@ -132,6 +136,11 @@ def _in_pieces(question: Question, words: str) -> Meaning:
         or steered(question, normalise(" ".join(pieces)))
         or whole
     )
+
+
+def _by_no_clause(question: Question, pieces: list[str]) -> bool:
+    """Whether a remark is in no clause of its own: "hands are out, power's on", where the power was to come on."""
+    return any(not any(isinstance(understand(question, part), Remark) for part in split) for split in clauses(pieces))
 
 
 def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:

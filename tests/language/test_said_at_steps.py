@@ -52,7 +52,7 @@ def meant(step: str, words: str) -> str:
 def test_what_is_said_at_a_step_means_what_the_table_has(step: str, meaning: str, words: str):
     got = sorted(meant(step, words).split("; "))
     if meaning in NOT_TAKEN:
-        assert got[0] in NOT_TAKEN
+        assert got[0] in (*NOT_TAKEN, "remark")
     elif meaning.startswith("tell="):
         tells = STEPS[step].tells
         assert got[0].startswith("tell=")
