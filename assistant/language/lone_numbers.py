@@ -35,15 +35,22 @@ def _beside_numbers(id: str) -> frozenset[str]:
     own = {word for name in names()[id] for word in name.split()}
     words = general() | own | {f"{word}'s" for word in own}
     words |= {word for kind in kinds for phrase in hedges()[kind] for word in phrase}
-    elsewhere = _COUNTED | (_THINGS - own)
-    return frozenset(words - _LIMITS - FIGURES - elsewhere - {f"{word}'s" for word in elsewhere})
+    return frozenset(words - _LIMITS - FIGURES - _elsewhere(id))
+
+
+@cache
+def _elsewhere(id: str) -> frozenset[str]:
+    """Words that say of what else the number is."""
+    words = _COUNTED | (_THINGS - {word for name in names()[id] for word in name.split()})
+    return frozenset(words | {f"{word}'s" for word in words})
 
 
 def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     """The one number among these words; None where a word beside it might change it, or another number stands there."""
     if id.startswith("dead_volts"):
         return None  # what opens a panel is said plainly
-    beside = _beside_numbers(id) | ({word for about in question.about for word in (about, f"{about}'s")} - _LIMITS - FIGURES)
+    asked = {word for about in question.about for word in (about, f"{about}'s")}
+    beside = _beside_numbers(id) | (asked - _LIMITS - FIGURES - _elsewhere(id))
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]
     if not figures:
         return None
