@@ -7,6 +7,7 @@ from assistant.language.answering import SENTENCES, one, part_of
 from assistant.language.breath import in_one_breath
 from assistant.language.correcting import by_name
 from assistant.language.exceptions import all_but
+from assistant.language.given_word import given_word
 from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
 from assistant.language.lone_numbers import number_in
 from assistant.language.meaning import (
@@ -85,7 +86,7 @@ def understand(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
         by_the_way = isinstance(said, NotUnderstood) or question.asking == "second_source"
         return (_remark(question, text) if whole else None) or (_by_the_way(said, text) if whole and by_the_way else said)
-    return said
+    return given_word(text, said)
 
 
 def _by_the_way(said: Meaning, text: str) -> Meaning:
