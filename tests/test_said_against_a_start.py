@@ -133,3 +133,13 @@ def test_a_reset_that_does_not_hold_starts_nothing(said: str):
 def test_dizzy_is_told_to_get_out():
     rack = Rack("injection_coil_failed")
     assert Talk().until(rack, "rack_suction").hear("i'm dizzy").said.startswith("Out, into fresh air.")
+
+
+def test_leads_that_are_on_unknown_to_the_call_end_a_window_without_a_stimulus():
+    rack = BranchRack("control supply lost")
+    talk = Talk(site_of(rack.fault)).until(rack, "window_control").hear("my leads are still on")
+    assert talk.asked == "window_off:control_power_off"
+    assert talk.open >= {"leads_on"}
+    talk.to_the_seal(rack)
+    assert talk.open == set()
+    assert talk.broken() == ()

@@ -115,6 +115,10 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
         call.info("The machine first. Then say that again.")
         return
     call.record(ObligationOpened(id_, s.step, words, s.technician))
+    if s.feed.window:
+        _end_the_window(call, words)
+        call.say("caution", _OUT, urgent=True)
+        return
     _not_ready(call, "" if runs(s) else id_)
     call.say("caution", _STOPS if runs(s) and id_ in IN_THE_PANEL else f"Then no start. First {_FIRST[about]}.", urgent=True)
     leave_the_question(call)
