@@ -22,7 +22,8 @@ def words_heard(t: Turn, line: Line) -> None:
         w.spoken, w.pending = waiting, frozenset(name for name, _ in waiting)  # these words are just being answered
     w.heard_at = t.now
     w.correcting = w.correcting or t.meaning.startswith("command: correct")
-    if not w.running and not {"note", "part_to_order", "leak_place", "part_used"} & set(w.ids):
+    named = {"compressor", "technician"} <= set(w.values)  # before, it is asked to be said again
+    if named and not w.running and not {"note", "part_to_order", "leak_place", "part_used"} & set(w.ids):
         w.unready = w.unready | {thing for thing, pattern in words.UNREADY.items() if pattern.search(t.heard)}
     _locks_named(t)
 
