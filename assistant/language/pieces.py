@@ -7,6 +7,7 @@ from dataclasses import replace
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
+from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import is_sound, otherwise_said, put_right, turning, unstressed
 from assistant.language.lone_numbers import FIGURES
@@ -31,7 +32,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
             break
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
-    return _shared(question, meaning, words) if question.all_good and isinstance(meaning, Answer) else meaning
+    if question.all_good and isinstance(meaning, Answer):
+        meaning = _shared(question, meaning, words)
+    return given_word(normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
 
 
 def _asks(question: Question, words: str) -> bool:
@@ -42,6 +45,8 @@ def _asks(question: Question, words: str) -> bool:
 
 def _asked_back(meaning: Meaning) -> Meaning:
     """What is asked is no answer: one that it names is asked back."""
+    if _is_answer(meaning) and not isinstance(meaning, Answer):
+        return NotUnderstood()  # "done?"
     if not isinstance(meaning, Answer):
         return meaning
     one_only = meaning.parts[0] if len(meaning.parts) == 1 else None
