@@ -4,7 +4,17 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from assistant.call.heard import Heard, Unclear
-from assistant.hearing.evidence import SHORT_AT_WORDS, Candidate, Evidence, is_number, number_of, teen_or_ten, texts, weigh
+from assistant.hearing.evidence import (
+    SHORT_AT_WORDS,
+    Candidate,
+    Evidence,
+    for_the_second,
+    is_number,
+    number_of,
+    teen_or_ten,
+    texts,
+    weigh,
+)
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
@@ -243,7 +253,8 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False
     if meaning.name == "emergency":
         return True
-    if evidence.both and words in SHORT_AT_WORDS and evidence.word < _LEAST_SHORT:
+    seconds_alone = words in SHORT_AT_WORDS or for_the_second(question, words)
+    if evidence.both and seconds_alone and evidence.word < _LEAST_SHORT:
         return False
     if words.startswith(_REFUSALS):
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day

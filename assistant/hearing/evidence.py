@@ -19,6 +19,8 @@ _UNHEARD = math.log(1e-3)  # what a hearing leaves for a value that only the oth
 _SHORT, SHORT_AT_WORDS = frozenset(("hold", "note", "wait")), frozenset(("hold", "note", "wait", "back"))
 """Commands that the first ear does not listen for, because noise makes it take other answers for them; the second is sure. Of
 "back" only where no number is asked for: it heard that in the first digit of "six three seven"."""
+_BY_NAME = "correction "
+"""Before a reading's name it is such a command too: the first ear knows no names of readings where words are asked for."""
 _UNHEARABLE = math.log(0.1), 0.5
 """What the first ear is taken to give to them, and the share in its least hearing: it has no say."""
 _UNSCORED = -60.0  # to the second ear, what was not put to it, and at worst what was
@@ -133,10 +135,10 @@ def consider(question: Question, hearings: Iterable[Iterable[Guess]], opinion: O
         found[key] = (meaning, words)  # of the ways of saying it, the likeliest to the second ear: it hears stray sounds as such
     if len(found) > 1 and opinion is not None:
         found.pop(None, None)
-    asked, short = opinion is not None, _short(question)
+    asked = opinion is not None
 
     def first(key: Hashable, words: str) -> tuple[float, float]:
-        if words in short and not any(key in one for one in heard):
+        if for_the_second(question, words) and not any(key in one for one in heard):
             return _UNHEARABLE
         least = min(math.exp(one[key][2]) if key in one else 0.0 for one in heard)
         return sum(one[key][2] if key in one else _UNHEARD for one in heard) / len(heard), least
@@ -217,17 +219,20 @@ def _meaning(question: Question, offered: frozenset[str], words: str) -> Meaning
     return meaning if not offered or offered & set(trimmed(words)) else None
 
 
-def _short(question: Question) -> frozenset[str]:
-    return _SHORT if audible(question).strict else SHORT_AT_WORDS
+def for_the_second(question: Question, words: str) -> bool:
+    """Whether these words are a command that the second ear alone listens for."""
+    if words.startswith(_BY_NAME):
+        meaning = understand(question, words)
+        return isinstance(meaning, Command) and bool(meaning.about)
+    return words in (_SHORT if audible(question).strict else SHORT_AT_WORDS)
 
 
 def _summed(question: Question, offered: frozenset[str], scores: Mapping[str, float]) -> Scored:
     """Each meaning with its likeliest words and the probability of all its ways of being said."""
     found: Scored = {}
     best: dict[Hashable, float] = {}
-    short = _short(question)
     for words, score in scores.items():
-        meaning = _meaning(question, frozenset() if words in short else offered, words)
+        meaning = _meaning(question, frozenset() if for_the_second(question, words) else offered, words)
         if meaning is None:
             continue
         key = _key(meaning)

@@ -12,7 +12,7 @@ from assistant.hearing.evidence import teen_or_ten, weigh
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Utterance
 from assistant.language.grammar import understand
-from assistant.language.meaning import Question
+from assistant.language.meaning import Command, Question
 from assistant.sound.audio_file import Samples
 
 NOON = datetime(2026, 3, 7, 12, tzinfo=UTC)
@@ -217,6 +217,14 @@ def test_a_command_that_the_first_ear_does_not_listen_for_counts_when_the_second
     heard = _both(PRESSURE, [[("[unk]", 100.0)]], {words: -0.01})
     assert heard.status == "command"
     assert _both(PRESSURE, [[("eight", 100.0)]], {words: -3.0, "eight": -0.2}).status != "command"
+
+
+@pytest.mark.parametrize("question", [Question("command"), Question("leak_found"), PRESSURE])
+def test_a_reading_is_put_right_by_its_name_where_the_second_ear_alone_hears_the_name(question: Question) -> None:
+    heard = _both(question, [[("[unk]", 100.0)]], {"correction": -9.0, "correction rack discharge": -0.1})
+    assert heard.meaning == Command("correct", "rack_discharge_pressure")
+    half_heard = _both(question, [[("[unk]", 100.0)]], {"correction rack discharge": -1.9})
+    assert half_heard.status == "unclear"
 
 
 def test_the_name_of_a_rack_is_left_to_the_ear_that_knows_every_word() -> None:
