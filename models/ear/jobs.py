@@ -1,6 +1,6 @@
 """Who says what: the texts given to voices, speeds and accents.
 
-    python models/ear/jobs.py TEXTS.json VOICES_FOLDER OUT_FOLDER
+    python models/ear/jobs.py TEXTS.json VOICES_FOLDER OUT_FOLDER EARLIER_WORDS.json
 
 Run it where `kokoro-onnx` is installed (its phonemes are the voice model's own). Writes `kokoro.json`, `espeak.json`,
 `flite.json`, `voices.npz`. Voices that are kept for judging say nothing here.
@@ -23,10 +23,16 @@ JUDGES = frozenset(
 )
 """Never heard in training, so that what is measured on them is measured on strangers."""
 ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
-SPEAKERS, SINGLES = 300, 90
-COMMANDS, PHRASES, NUMBERS, ONWARD, NAMED = 8, 3, 15_000, 14, 3
+SPEAKERS = 110
+SAID = {
+    "single": 40, "offered": 32, "command": 5, "onward": 14, "named": 2, "breath": 1, "correction": 2, "led": 1, "walk": 1,
+    "talk": 1, "rare": 1, "letters": 1,
+}  # fmt: skip
+"""How many voices say each text of a kind."""
+ALONE, NEW_WORDS, NUMBERS = 8, 3, 9000
+"""Voices for a phrase of one word, and for one of words that the ear before did not know; the others have one. Numbers."""
 LONGEST_TOKENS = 120
-ESPEAK_BASES = ("en-us", "en-gb", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
+ESPEAK_BASES = ("en-us", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
 ESPEAK_VARIANTS = (
     "m1 m2 m4 m5 m6 m8 f1 f2 f4 f5 klatt klatt2 klatt3 klatt4 Alex Andy Gene Mario Michael steph Annie linda "
     "anikaRobot john victor"
@@ -76,7 +82,7 @@ def speed() -> float:
     return round(R.uniform(0.55, 0.8) if R.random() < 0.2 else R.uniform(0.75, 1.4), 2)
 
 
-def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
+def kokoro(by: dict[str, list[Row]], voices: Voices, known_before: frozenset[str]) -> list[list[object]]:
     """Rows [kind, words, voice, other voice, share, whose manner, speed, phoneme numbers, number of pauses]."""
     tokens = Tokenizer()
     known: dict[tuple[str, str], list[int]] = {}
@@ -94,18 +100,18 @@ def kokoro(by: dict[str, list[Row]], voices: Voices) -> list[list[object]]:
     for row in by["word"]:
         for who in voices.speakers:
             add(row, who)
-    for row in by["single"]:
-        for _ in range(SINGLES):
-            add(row, voices.anybody())
-    many = {"command": COMMANDS, "phrase": PHRASES, "onward": ONWARD, "named": NAMED}
-    many |= dict.fromkeys(("led", "walk", "talk", "rare", "letters"), 1)
-    for kind, times in many.items():
+    for kind, times in SAID.items():
         for row in by[kind]:
             for _ in range(times):
                 add(row, voices.anybody())
+    for row in by["phrase"]:
+        words = row[1].split()
+        for _ in range(ALONE if len(words) == 1 else 1 if known_before.issuperset(words) else NEW_WORDS):
+            add(row, voices.anybody())
     for row in by["number"][:NUMBERS]:
         add(row, voices.anybody())
     R.shuffle(rows)
+    rows.sort(key=lambda row: row[0] != "word")  # first, so that each voice has all of them where time runs out
     return rows
 
 
@@ -118,27 +124,27 @@ def some(by: dict[str, list[Row]], counts: dict[str, int]) -> list[Row]:
 
 def main() -> None:
     """Write the four files."""
-    texts, folder, out = (Path(argument) for argument in sys.argv[1:4])
+    texts, folder, out, earlier = (Path(argument) for argument in sys.argv[1:5])
     by: dict[str, list[Row]] = defaultdict(list)
     for row in json.loads(texts.read_text())["texts"]:
         by[row[0]].append(row)
     for rows in by.values():
         R.shuffle(rows)
     voices = Voices(folder)
-    spoken = kokoro(by, voices)
+    spoken = kokoro(by, voices, frozenset(json.loads(earlier.read_text())))
     (out / "kokoro.json").write_text(json.dumps(spoken))
     np.savez_compressed(out / "voices.npz", **voices.styles)
     robots = [f"{b}+{v}" for b in ESPEAK_BASES for v in ESPEAK_VARIANTS if f"{b}+{v}" not in ESPEAK_JUDGES]
     many = {
-        "number": 9000, "word": 5000, "single": 1200, "command": 1500, "phrase": 2600, "onward": 500, "named": 1200, "led": 1000,
-        "walk": 1000, "talk": 500, "letters": 100, "rare": 300,
+        "number": 7000, "word": 6000, "single": 900, "offered": 3000, "command": 1500, "phrase": 4500, "onward": 400,
+        "named": 900, "breath": 4500, "correction": 1200, "led": 700, "walk": 800, "talk": 500, "letters": 100, "rare": 300,
     }  # fmt: skip
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
     many = {
-        "number": 2200, "word": 1600, "single": 250, "command": 400, "phrase": 600, "onward": 150, "named": 300, "led": 250,
-        "walk": 200, "talk": 150,
+        "number": 1800, "word": 1800, "single": 250, "offered": 800, "command": 400, "phrase": 1500, "onward": 120, "named": 250,
+        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "talk": 150,
     }  # fmt: skip
     picked = some(by, many)
     flite = [

@@ -21,7 +21,8 @@ SHARES = {"kokoro": 0.68, "espeak": 0.20, "flite": 0.12}
 JOINED, DIGITS_ONLY = 0.35, 0.3  # share of answers that are joined from words of one voice, and of those, digits one by one
 LEAD_S = 0.1, 0.4  # of room before the first sound: a word that begins with the recording is half lost
 CALLED = ("number", "named", "led")  # kinds of texts that words are joined to
-PIECES = 10  # at most in one answer, breaths too
+BREATHS = 0.35  # share of joined answers that are several answers in one breath
+PIECES, LONGEST = 10, 7  # at most in one answer, breaths too; words joined
 LONGEST_S = 9.0
 SPOKEN_DIGITS = "zero one two three four five six seven eight nine oh".split()
 READY = 6000  # items to choose a batch of one length from
@@ -102,6 +103,11 @@ class Planner:
             kept = {voice: dict(said) for voice, said in self.alone[family].items() if sum(map(len, said.values())) >= 6}
             self.alone[family] = kept  # type: ignore[assignment]
         self.numbers = [text for kind, text in zip(speech.kind, speech.text, strict=True) if kind in CALLED]
+        alone = {text for kind, text in zip(speech.kind, speech.text, strict=True) if kind == "word"}
+        self.breaths = [
+            text for kind, text in zip(speech.kind, speech.text, strict=True)
+            if kind == "breath" and len(text.split()) <= LONGEST and alone.issuperset(text.split())
+        ]  # fmt: skip
         self.families = [family for family in FAMILIES if self.of[family]]
         self.weights = [SHARES[family] for family in self.families]
         self.waiting: list[tuple[float, list[Any], float, str]] = []
@@ -137,10 +143,10 @@ class Planner:
             words = [r.choice(sorted(said)) for _ in range(r.choice((1, 2, 2, 3, 3, 3, 4)))]
             kind = r.random()
             if kind > DIGITS_ONLY:
-                wanted = r.choice(self.numbers).split()
+                wanted = r.choice(self.breaths if self.breaths and r.random() < BREATHS else self.numbers).split()
             else:
                 wanted = r.choices(SPOKEN_DIGITS, k=r.choice((1, 2, 2, 3, 3, 3, 4)))
-            if kind < 0.8 and len(wanted) <= 6 and all(word in said for word in wanted):
+            if kind < 0.8 and len(wanted) <= LONGEST and all(word in said for word in wanted):
                 words = wanted
             rows = [r.choice(said[word]) for word in words]
             return [(*self.cut(i, not n), self.gap_s() if n else 0.0) for n, i in enumerate(rows)], " ".join(words)

@@ -3,13 +3,16 @@
     python models/ear/texts.py OUT.json
 
 Run it with the product's Python. Writes rows [kind, words, said], where `said` has a comma at each pause, and the words that
-get a place of their own in the ear. No recording is looked at.
+get a place of their own in the ear. `likely.txt` names phrases that the grammars may take next. No recording is looked at.
 """
 
 import json
 import random
 import sys
 from collections.abc import Iterable
+from pathlib import Path
+
+from breaths import SHORT, breaths, corrections, offered
 
 from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
@@ -171,8 +174,7 @@ def walks() -> Iterable[str]:
 def talk() -> Iterable[str]:
     """What colleagues say beside a microphone."""
     who = (
-        "he|she|they|we|you|somebody|the driver|the manager|that guy|my boss|the customer|the other crew|nobody|"
-        "everybody"
+        "he|she|they|we|you|somebody|the driver|the manager|that guy|my boss|the customer|the other crew|nobody|everybody"
     ).split("|")
     does = (
         "wants needs called about found dropped left moved took bought sold broke fixed opened closed pushed loaded "
@@ -276,12 +278,17 @@ def main() -> None:
     for _ in range(NUMBERS):
         words = number()
         rows.append(("number", words, with_pauses(words) if R.random() < 0.25 else words))
-    rows += [("word", word, word) for word in ALONE]
+    rows += [("word", word, word) for word in dict.fromkeys([*ALONE, *SHORT])]
+    rows += [("offered", word, word) for word in offered()]
+    for words in breaths(R, whole):
+        rows.append(("breath", words, with_pauses(words) if R.random() < 0.2 else words))
+    rows += [("correction", words, words) for words in corrections(R, whole)]
     rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
     chosen = [name for name, entry in vocabulary().items() if entry.kind not in NUMBER_KINDS]
     listed |= {phrase for name in chosen for phrase in phrases(Question(name))}
+    listed |= set(Path(__file__).with_name("likely.txt").read_text(encoding="utf-8").split("\n")) - {""}
     onward = {word for step in all_steps() for word in step.go_ahead} | {"understood", "okay", "done", "yes", "ready", "continue"}
     rows += [("onward", phrase, phrase) for phrase in sorted(onward)]
     rows += [("phrase", phrase, phrase) for phrase in sorted(listed - set(commands()))]
