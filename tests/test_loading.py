@@ -170,9 +170,9 @@ def test_what_is_not_known_of_an_obligation_or_a_repair_is_refused(tmp_path: Pat
 
 
 def test_what_is_opened_and_never_cleared_is_refused_at_the_step_that_opens_it(tmp_path: Path):
-    folder = changed(tmp_path, L("jumper_out", "clears"))
-    file, line = line_of(folder, 'id = "fit_jumper"')
-    assert refused(folder) == [f"{file}, line {line}, step 'fit_jumper': it opens 'jumper_fitted', and no step clears that"]
+    folder = changed(tmp_path, L("unblock_start", "clears"))
+    file, line = line_of(folder, 'id = "block_start"')
+    assert refused(folder) == [f"{file}, line {line}, step 'block_start': it opens 'start_blocked', and no step clears that"]
 
 
 def test_a_procedure_without_the_gates_of_live_work_is_refused(tmp_path: Path):
