@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "f10c83aea7c3c4dade1eed856a90018bf2a541822fc8e2a9289be8fc7e9df727"
+SHA256 = "9b724a02a291844d3d95d96c368d52cc5b6a04b6ffd08bf559c9179a6a2ee0c2"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"
