@@ -311,7 +311,7 @@ def _pump_down_over(s: State) -> bool:
 
 def runs(s: State) -> bool:
     """Started on this call and not stopped since."""
-    return s.started_at is not None and not s.stopped and not must_stop(s)
+    return s.running and not must_stop(s)
 
 
 # ---- repair

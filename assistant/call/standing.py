@@ -187,6 +187,11 @@ class Standing:
         by_looks = (f for done in self.told.values() for f in done.establishes)
         return {*self.ever_established, *by_readings, *by_looks}
 
+    @property
+    def running(self) -> bool:
+        """Started on this call, and not stopped since, whether it must be or not."""
+        return self.started_at is not None and not self.stopped
+
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""
         return fact in self.established()

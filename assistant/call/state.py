@@ -490,8 +490,7 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        runs = self.started_at is not None and not self.stopped
-        on = ("lock_still_on",) if "locked_out" in self.readings and not runs else ()
+        on = ("lock_still_on",) if "locked_out" in self.readings and not self.running else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
     def _another_machine(self) -> None:

@@ -2,11 +2,13 @@
 power is on or a protection bypassed: nothing is started on it, and no hand goes in.
 """
 
+from itertools import takewhile
+
 from assistant.call import modes
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ObligationOpened, ProofEnded, ReadingTaken, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
-from assistant.call.state import ASKED_ANEW, State
+from assistant.call.state import ASKED_ANEW
 
 AIR = "Out, into fresh air. If it is an emergency, say emergency."
 LIVE = "Then it is live. Hands out."
@@ -58,11 +60,6 @@ def take(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
-def runs(s: State) -> bool:
-    """Started on this call, and not stopped since, whether it must be or not."""
-    return s.started_at is not None and not s.stopped
-
-
 def leave_the_question(call: Conversation) -> None:
     """What was asked back or corrected waits for nothing more: what was said comes first."""
     if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
@@ -88,20 +85,20 @@ def _end_the_window(call: Conversation, words: str) -> None:
     """What was still to be seen in it is passed over: next is the power."""
     s = call.state
     ahead = call.course.run[max(s.position, 0) :]
-    for step in ahead[: next(i for i, step in enumerate(ahead) if step.act == "power_off")]:
+    for step in takewhile(lambda step: step.act != "power_off", ahead):
         if step.act == "live" and step.id not in s.answered:
             call.record(StepSkipped(step.id, words))
 
 
 def _taken_back(call: Conversation, id_: str, words: str) -> None:
     s = call.state
-    if runs(s) and id_ == "others_clear":
+    if s.running and id_ == "others_clear":
         call.say("caution", _KEEP_AWAY, urgent=True)
         return
     window = s.feed.window
     call.record(ReadingTaken(id_, False, None, s.step, words, "volunteered"))
-    _not_ready(call, "" if runs(s) or window else id_)
-    call.say("caution", _STOPS if runs(s) else _OUT if window else _TAKEN_BACK[id_], urgent=True)
+    _not_ready(call, "" if s.running or window else id_)
+    call.say("caution", _STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
 
 
 def _still_there(call: Conversation, about: str, words: str) -> None:
@@ -119,9 +116,8 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
         _end_the_window(call, words)
         call.say("caution", _OUT, urgent=True)
         return
-    _not_ready(call, "" if runs(s) else id_)
-    call.say("caution", _STOPS if runs(s) and id_ in IN_THE_PANEL else f"Then no start. First {_FIRST[about]}.", urgent=True)
-    leave_the_question(call)
+    _not_ready(call, "" if s.running else id_)
+    call.say("caution", _STOPS if s.running and id_ in IN_THE_PANEL else f"Then no start. First {_FIRST[about]}.", urgent=True)
 
 
 def _not_ready(call: Conversation, id_: str) -> None:
