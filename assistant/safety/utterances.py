@@ -41,7 +41,7 @@ _TELLING = frozenset({
 """More of them: every choice, or the values of their kind. The others work only through judged conditions, which come out
 either way: one value stands for all."""
 REMARKS = {"alarm": "the gas alarm is going", "lock off": "the lock is off", "another's lock": "somebody else's lock is on it",
-           "distress": "help me"}  # fmt: skip
+           "distress": "help me", "bypassed": "somebody bypassed the oil control"}  # fmt: skip
 """What is said about safety at any question, and in which words."""
 
 

@@ -88,6 +88,8 @@ class Chance:
         """Share of answers that are the first of their kind, which mostly leads on."""
         self._holding = self._random.choice((0.3, 0.5, 0.7, 0.9) if towards is None else (0.9, 0.98, 0.98))
         """Share of judged conditions that hold."""
+        self._led = ""
+        """What was last said because it leads towards the step."""
 
     def opened(self, site: Site) -> CallOpened:
         """What the call knows as it opens: mostly who it is, now and then that this is the third trip of any machine here."""
@@ -108,9 +110,11 @@ class Chance:
         if not plain or self._random.random() < self._disturbed:
             late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
             return self._random.choice(late if late and self._random.random() < 0.5 else all_)
-        led = [u for u in plain if self._leads(u)]
+        led = [u for u in plain if self._leads(u) and u.name != self._led]  # said once more it leads no further
         if led:
-            return self._random.choice(led)
+            utterance = self._random.choice(led)
+            self._led = utterance.name
+            return utterance
         return plain[0] if self._random.random() < self._straight else self._random.choice(plain)
 
     def _leads(self, utterance: Utterance) -> bool:
