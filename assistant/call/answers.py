@@ -19,7 +19,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY
 from assistant.language.wording import spoken_value
@@ -57,13 +57,13 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         call.record(NoteTaken(heard.words, heard.audio))
     match remark.about:
         case "alarm":
-            _volunteered(call, "detector_state", "alarm", heard.words)
+            call.volunteered("detector_state", "alarm", heard.words)
             call.say("caution", STAY_OUT, urgent=True)
-            unready.leave_the_question(call)
+            call.leave_the_question()
         case "lock off" if call.state.lock.locked:
-            _volunteered(call, "lock_still_on", "no", heard.words)
+            call.volunteered("lock_still_on", "no", heard.words)
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
-            unready.leave_the_question(call)
+            call.leave_the_question()
         case "lock off":
             if call.state.lock.proof:
                 call.record(ProofEnded("the lock was said to be off"))
@@ -71,16 +71,12 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "another's lock":
             call.record(OthersLockFound(heard.words))
             call.say("caution", OTHERS_LOCK, urgent=True)
-            unready.leave_the_question(call)
+            call.leave_the_question()
         case about if about in UNREADY:
             if not unready.take(call, about, heard.words):
                 _answer(call, NotUnderstood(), heard)
         case _:
             call.say("caution", DISTRESS, urgent=True)
-
-
-def _volunteered(call: Conversation, id_: str, value: Value, words: str) -> None:
-    call.record(ReadingTaken(id_, value, None, call.state.step, words, "volunteered"))
 
 
 def _well(call: Conversation, meaning: Meaning, heard: Heard) -> None:

@@ -104,6 +104,11 @@ class Conversation:
         """Ask back whether a command that leaves the step was meant."""
         self.go("have it confirmed", Doing(command=command))
 
+    def leave_the_question(self) -> None:
+        """What was asked back or corrected waits for nothing more: what was just said comes first."""
+        if self.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
+            self.go("ask")
+
     def correct(self, id_: str) -> None:
         """Ask a reading that is on record again."""
         self.go("correct", Doing(correcting=id_))
@@ -139,6 +144,10 @@ class Conversation:
         elif isinstance(fact, EmergencyOver | CallResumed | PauseEnded):
             self.state.position = self.course.place_after_interruption(self.state)
             self.cautioned, self.asked_at = (), ""
+
+    def volunteered(self, id_: str, value: Value, words: str) -> None:
+        """Put on record what nobody asked for."""
+        self.record(ReadingTaken(id_, value, None, self.state.step, words, "volunteered"))
 
     def settle_facts(self) -> None:
         s = self.state

@@ -250,9 +250,8 @@ def why_not_reset(s: State) -> str:
 def _restore_allowed(s: State) -> bool:
     """Nothing open forbids a start (S20), nobody chose to leave it off, it was not started yet, and what its
     protection asks for was read (S18, S22)."""
-    in_charge = not s.finishing and s.choice != "left" and s.started_at is None and not s.lock.others
-    in_charge = in_charge and not s.has("reset_failed")
-    return in_charge and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
+    left = s.finishing or s.choice == "left" or s.started_at is not None or s.lock.others or s.has("reset_failed")
+    return not left and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
 
 
 def _made_ready(s: State) -> bool:

@@ -4,9 +4,8 @@ power is on or a protection bypassed: nothing is started on it, and no hand goes
 
 from itertools import takewhile
 
-from assistant.call import modes
 from assistant.call.conversation import Conversation
-from assistant.call.facts import ObligationOpened, ProofEnded, ReadingTaken, StepDone, StepReopened, StepSkipped
+from assistant.call.facts import ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.state import ASKED_ANEW
 
@@ -56,14 +55,8 @@ def take(call: Conversation, about: str, words: str) -> bool:
             _taken_back(call, about, words)
         case _:
             _still_there(call, about, words)
-    leave_the_question(call)
+    call.leave_the_question()
     return True
-
-
-def leave_the_question(call: Conversation) -> None:
-    """What was asked back or corrected waits for nothing more: what was said comes first."""
-    if call.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING):
-        call.go("ask")
 
 
 def _tried(call: Conversation, about: str, words: str) -> bool:
@@ -76,7 +69,7 @@ def _tried(call: Conversation, about: str, words: str) -> bool:
         call.record(StepDone(step.id, words, ("reset_failed",), step.resets))
     else:
         call.record(StepDone(step.id, words, step.establishes))
-        call.record(ReadingTaken("running_now", "off", None, step.id, words, "volunteered"))
+        call.volunteered("running_now", "off", words)
     call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
     return True
 
@@ -96,7 +89,7 @@ def _taken_back(call: Conversation, id_: str, words: str) -> None:
         call.say("caution", _KEEP_AWAY, urgent=True)
         return
     window = s.feed.window
-    call.record(ReadingTaken(id_, False, None, s.step, words, "volunteered"))
+    call.volunteered(id_, False, words)
     _not_ready(call, "" if s.running or window else id_)
     call.say("caution", _STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
 

@@ -4,10 +4,10 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from assistant.language.hedges import hedges, is_sound, steering, without_sounds
+from assistant.language.hedges import hedge_words, is_sound, steering, without_sounds
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
-from assistant.language.names import names
+from assistant.language.names import name_words, own_words
 from assistant.language.questions import is_question
 from assistant.language.spotting import LONGEST, general, looks, phrases_of
 from assistant.language.vocabulary import vocabulary
@@ -19,11 +19,6 @@ _REASONS = ("because", "since")
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _LONGEST_ASIDE = 8
 _YES = ("yes sir", "yes ma'am", "okay yes", "oh yes", "oh yeah", "yes", "yeah", "yep", "yup", "sure", "done", "okay")
-
-
-@cache
-def _words(kind: str) -> frozenset[str]:
-    return frozenset(word for phrase in hedges()[kind] for word in phrase)
 
 
 def clauses(pieces: list[str]) -> Iterator[list[str]]:
@@ -71,29 +66,26 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
 
 @cache
 def _unsettling() -> frozenset[str]:
-    return _words("turning") - _words("mild_beside")
+    return hedge_words("turning") - hedge_words("mild_beside")
 
 
 def _plain(question: Question) -> frozenset[str]:
     """Words that are known to change nothing of an answer on which safety hangs: the prompt's and plain ones."""
-    own = {
-        word for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for word in name.split()
-    }
-    own |= set(question.about) | {word for word in (*question.go_ahead, *question.other_words) for word in word.split()}
+    offered = (*question.go_ahead, *question.other_words)
+    own = {*own_words(question), *question.about, *(word for phrase in offered for word in phrase.split())}
     own |= {
         f"{word}{end}" for word in question.about for end in ("ed", "d", "s", f"{word[-1]}ed")
     }  # "switched" where it says switch
     own |= {word.removesuffix("ed") for word in question.about}
     own |= {"shut", "closed"} if {"shut", "closed", "close"} & own else set()
-    words = general() | _words("settled") | _words("did") | own
+    words = general() | hedge_words("settled") | hedge_words("did") | own
     return frozenset(words | {f"{word}'s" for word in words})
 
 
 def _elsewhere(question: Question) -> set[str]:
     """Words that name another reading which may be said here: it would be lost."""
-    ids = {question.asking, *question.also}
-    own = {word for id in ids if id in vocabulary() for name in names()[id] for word in name.split()} | set(question.about)
-    return {word for id in question.volunteer for name in names()[id] for word in name.split()} - own - general()
+    others = {word for id in question.volunteer for word in name_words(id)}
+    return others - own_words(question) - set(question.about) - general()
 
 
 def _another(question: Question, tokens: tuple[str, ...], said: list[Meaning]) -> bool:
@@ -104,7 +96,7 @@ def _another(question: Question, tokens: tuple[str, ...], said: list[Meaning]) -
         books = [looks(question)]
         values = {meaning.about for meaning in said if isinstance(meaning, Command)}
     kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
-    generic = _words("of_anything")
+    generic = hedge_words("of_anything")
     for book in books:
         for start in range(len(tokens)):
             for n in range(1, min(LONGEST, len(tokens) - start) + 1):
@@ -152,10 +144,7 @@ def steered(question: Question, text: str) -> Meaning | None:
     skips = question.asking != "command" and not _strictly(question)
     for pattern, command in steering():
         if (match := pattern.fullmatch(text)) and (skips or not command.startswith("skip")):
-            own = set(question.about) | general() | _words("settled")
-            own |= {
-                w for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for w in name.split()
-            }
+            own = set(question.about) | general() | hedge_words("settled") | own_words(question)
             named = match.groupdict().get("what")
             if named is None or all(word in own for word in named.split()):
                 name, _, about = command.partition(" ")

@@ -116,9 +116,9 @@ def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
 
 
 @cache
-def turning() -> frozenset[str]:
-    """Words that may turn what they stand beside, date it or make it somebody else's."""
-    return frozenset(word for phrase in hedges()["turning"] for word in phrase)
+def hedge_words(kind: str) -> frozenset[str]:
+    """Every word of one kind of hedges; of `turning`: what may turn what it stands beside, date it or make it another's."""
+    return frozenset(word for phrase in hedges()[kind] for word in phrase)
 
 
 def is_sound(words: str) -> bool:

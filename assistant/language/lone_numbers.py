@@ -4,9 +4,9 @@ import re
 from functools import cache
 
 from assistant.language.answering import one
-from assistant.language.hedges import hedges
+from assistant.language.hedges import hedge_words
 from assistant.language.meaning import Part, Question
-from assistant.language.names import names
+from assistant.language.names import name_words
 from assistant.language.numbers import DIGITS, TEENS, TENS
 from assistant.language.spotting import general
 
@@ -32,16 +32,16 @@ _IS_FIGURE = re.compile(r"[-.\d]")
 def _beside_numbers(id: str) -> frozenset[str]:
     """Words that change nothing beside a number: what people hang on one, the id's own names, and how it feels."""
     kinds = ("leads", "tails", "number_leads", "number_tails", "beside_numbers")
-    own = {word for name in names()[id] for word in name.split()}
+    own = name_words(id)
     words = general() | own | {f"{word}'s" for word in own}
-    words |= {word for kind in kinds for phrase in hedges()[kind] for word in phrase}
+    words |= {word for kind in kinds for word in hedge_words(kind)}
     return frozenset(words - _LIMITS - FIGURES - _elsewhere(id))
 
 
 @cache
 def _elsewhere(id: str) -> frozenset[str]:
     """Words that say of what else the number is."""
-    words = _COUNTED | (_THINGS - {word for name in names()[id] for word in name.split()})
+    words = _COUNTED | (_THINGS - name_words(id))
     return frozenset(words | {f"{word}'s" for word in words})
 
 

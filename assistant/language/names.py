@@ -48,10 +48,20 @@ def names() -> dict[str, tuple[str, ...]]:
 
 
 @cache
+def name_words(id: str) -> frozenset[str]:
+    """Every word of a reading's names; none for what is no reading."""
+    return frozenset(word for name in names().get(id, ()) for word in name.split())
+
+
+def own_words(question: Question) -> frozenset[str]:
+    """Every word of the names of what is asked."""
+    return frozenset().union(*(name_words(id) for id in (question.asking, *question.also)))
+
+
+@cache
 def named_elsewhere(id: str) -> frozenset[str]:
     """Words that name another reading, or what it is read on."""
-    own = {word for name in names()[id] for word in name.split()}
-    return frozenset(word for other, called in names().items() if other != id for name in called for word in name.split()) - own
+    return frozenset().union(*(name_words(other) for other in names() if other != id)) - name_words(id)
 
 
 @cache

@@ -9,10 +9,10 @@ from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
-from assistant.language.hedges import is_sound, otherwise_said, put_right, turning, unstressed
+from assistant.language.hedges import hedge_words, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
-from assistant.language.names import named_elsewhere, names
+from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
@@ -82,14 +82,12 @@ _PLACE = re.compile(
 
 def _without_place(question: Question, piece: str) -> str:
     """ "Nothing on the coil", where the coil was asked about: "nothing"."""
-    own = {
-        word for id in (question.asking, *question.also) if id in vocabulary() for name in names()[id] for word in name.split()
-    }
+    own = own_words(question)
     match = _PLACE.fullmatch(piece)
     place = match[2].split() if match else []
     entry = vocabulary().get(question.asking)
     if match and len(place) == 1 and entry and entry.kind in NUMBER_KINDS and not entry.id.startswith("dead_volts"):
-        plain = not set(place) & (named_elsewhere(entry.id) | FIGURES | turning())
+        plain = not set(place) & (named_elsewhere(entry.id) | FIGURES | hedge_words("turning"))
         return match[1] if plain else piece  # "one nineteen at that point"
     return match[1] if match and all(word in own or word in question.about for word in place) else piece
 
@@ -102,9 +100,7 @@ def _shared(question: Question, answer: Answer, words: str) -> Answer:
     for id in (question.asking, *question.also):
         for part in answer.parts:
             alike = id not in said and question.all_good.get(id) == part.value != "yes" and isinstance(part.value, str)
-            named = ({word for name in names()[part.id] for word in name.split()} - general()) & tokens - set(
-                str(part.value).split()
-            )
+            named = (name_words(part.id) - general()) & tokens - set(str(part.value).split())
             if alike and not named:
                 more.append(replace(part, id=id))
     return Answer((*answer.parts, *more))

@@ -3,9 +3,9 @@
 from functools import cache
 
 from assistant.language.answering import one, tables
-from assistant.language.hedges import hedges
+from assistant.language.hedges import hedge_words, hedges
 from assistant.language.meaning import AskFor, Command, Part, Question
-from assistant.language.names import names
+from assistant.language.names import name_words
 from assistant.language.phrasebook import tagged
 from assistant.language.vocabulary import vocabulary
 
@@ -68,8 +68,7 @@ def general() -> frozenset[str]:
 @cache
 def neutral_of(id: str) -> frozenset[str]:
     """Words that change nothing here: those of `hedges.toml` and of the id's own names, but for what is an answer itself."""
-    words = set(general()) | {word for name in names()[id] for word in name.split()}
-    words |= {f"{word}'s" for name in names()[id] for word in name.split()}
+    words = general() | name_words(id) | {f"{word}'s" for word in name_words(id)}
     alone = {phrase[0] for phrase in phrases_of(id) if len(phrase) == 1}
     return frozenset(words - alone - _TURNS)
 
@@ -132,8 +131,7 @@ def _did(question: Question, tokens: tuple[str, ...]) -> bool:
     state = {word for phrase in question.go_ahead for word in phrase.split()} - _COPULAS - {"done", "they're", "it's"}
     first = next((word for word in tokens if word not in ("i", "i've", "we", "we've", "just", "okay", "yes", "yeah", "and")), "")
     known = general() | frozenset(question.about) | state
-    did = frozenset(word for phrase in hedges()["did"] for word in phrase)
-    return first in did and bool(state & set(tokens)) and all(word in known or word == first for word in tokens)
+    return first in hedge_words("did") and bool(state & set(tokens)) and all(word in known or word == first for word in tokens)
 
 
 def loosely(question: Question, id: str, text: str) -> Part | AskFor | Command | None:
@@ -153,7 +151,7 @@ def person_meant(question: Question, id: str, tokens: tuple[str, ...]) -> Part |
     spans = {tokens[at : at + n] for at in range(len(tokens)) for n in range(1, LONGEST)}
     named = {name: value for name, value in local.items() if tuple(name.split()) in spans}
     covered = {word for name in named for word in name.split()}
-    own = general() | frozenset(word for phrase in hedges()["beside_people"] for word in phrase)
+    own = general() | hedge_words("beside_people")
     whole = all(word in own or word in covered for word in tokens)
     return Part(id, next(iter(named.values()))) if whole and len(set(named.values())) == 1 else None
 

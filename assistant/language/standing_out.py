@@ -1,11 +1,9 @@
 """An answer that stands out among a few words that are not known: "bubbling like a coffee pot"."""
 
-from functools import cache
-
-from assistant.language.hedges import hedges
+from assistant.language.hedges import hedge_words
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Part, Question
-from assistant.language.names import named_elsewhere, names
+from assistant.language.names import name_words, named_elsewhere
 from assistant.language.spotting import LONGEST, Phrases, general, looks, neutral_of, phrases_of
 from assistant.language.vocabulary import vocabulary
 
@@ -15,11 +13,6 @@ _SAFETY = frozenset({"ventilation_running", "detector_state"})
 
 _DONE_WITHOUT_DANGER = frozenset({"store_told"})
 """Of what is acknowledged: what opens no panel and starts no machine."""
-
-
-@cache
-def _words(kind: str) -> frozenset[str]:
-    return frozenset(word for phrase in hedges()[kind] for word in phrase)
 
 
 def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
@@ -37,7 +30,7 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
     kept_out = entry.from_profile or entry.group == "safety" or id in _SAFETY or entry.kind not in ("choice", "yes_no")
     if kept_out and not done:
         return None
-    own = neutral_of(id) | {word for name in names()[id] for word in name.split()}
+    own = neutral_of(id) | name_words(id)
     tag = _one_among(tokens, phrases_of(id), own, frozenset(entry.choices), named_elsewhere(id))
     if done:
         return Part(id, True) if tag == "done" else None
@@ -72,7 +65,7 @@ def _one_among(
         phrase = next((tokens[at : at + n] for n in lengths if tokens[at : at + n] in phrases), None)
         if phrase is not None:
             found.append((phrase, phrases[phrase]))
-        elif plain[at] in _words("turning") or tokens[at] in FIGURES or "n't" in tokens[at]:
+        elif plain[at] in hedge_words("turning") or tokens[at] in FIGURES or "n't" in tokens[at]:
             return ""
         elif tokens[at] not in own:
             unknown += 1
@@ -80,6 +73,6 @@ def _one_among(
                 return ""
         at += len(phrase) if phrase else 1
     tags = {tag for _, tag in found}
-    generic = _words("of_anything") - (offered - {"none", "right", "on", "off"})
+    generic = hedge_words("of_anything") - (offered - {"none", "right", "on", "off"})
     clear = any(len(phrase) > 1 or phrase[0] not in generic for phrase, _ in found)
     return tags.pop() if len(tags) == 1 and clear and unknown <= _UNKNOWN_WORDS else ""
