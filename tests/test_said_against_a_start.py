@@ -143,3 +143,14 @@ def test_leads_that_are_on_unknown_to_the_call_end_a_window_without_a_stimulus()
     talk.to_the_seal(rack)
     assert talk.open == set()
     assert talk.broken() == ()
+
+
+def test_a_bypass_named_while_the_test_jumper_is_in_comes_out_after_it():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed").hear("somebody bypassed the oil control")
+    assert talk.said.startswith("That one comes out too.")
+    talk.until(rack, "jumper_out").until(rack, "bypass_out")
+    assert talk.dialogue.state.lock.dead
+    talk.to_the_seal(rack)
+    assert talk.open == set()
+    assert talk.broken() == ()

@@ -86,6 +86,8 @@ class Standing:
     machine: MachineNamed | None = None
     opened: CallOpened | None = None
     started_at: datetime | None = None
+    bypass_besides: str = ""
+    """In which words a bypass was named while another jumper was in."""
     liquid_since: datetime | None = None
     """When liquid was last found in the machine: what was read before tells nothing of it."""
     stopped_at: datetime | None = None

@@ -122,7 +122,8 @@ class State(Standing):
         self.acknowledged_at[fact.caution] = at
 
     def _WordsHeard(self, fact: WordsHeard, at: datetime) -> None:
-        pass
+        if fact.meaning == "remark: bypassed" and self.feed.stimulus:
+            self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
 
     def _ReadingTaken(self, fact: ReadingTaken, at: datetime) -> None:
         before = self.readings.pop(fact.id, None)  # the latest stands last: a bare "correction" means it
@@ -228,6 +229,9 @@ class State(Standing):
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.cleared.add(fact.id)
+        if fact.id == "jumper_fitted" and self.bypass_besides:
+            self.will_open(fact.id, fact.step, self.bypass_besides)
+            self.bypass_besides = ""
 
     def _ObligationHandedOver(self, fact: ObligationHandedOver, at: datetime) -> None:
         self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]

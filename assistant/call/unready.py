@@ -99,7 +99,7 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
     id_ = "jumper_fitted" if about == "bypassed" else about
     say = s.procedure.obligations[id_].say
     if id_ in s.open:
-        call.info(f"On record: {say}.")
+        call.info("That one comes out too." if about == "bypassed" and s.feed.stimulus else f"On record: {say}.")
         return
     if s.machine is None or "technician" not in s.readings:
         call.info("The machine first. Then say that again.")
