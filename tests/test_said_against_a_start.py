@@ -154,3 +154,63 @@ def test_a_bypass_named_while_the_test_jumper_is_in_comes_out_after_it():
     talk.to_the_seal(rack)
     assert talk.open == set()
     assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("said", [
+    "it tripped", "it tripped again", "it's down again", "she quit", "the compressor stopped", "it shut off on its own",
+    "it just went off",
+])  # fmt: skip
+@pytest.mark.parametrize("at", ["watch_second", "consent"])
+def test_a_machine_that_trips_while_something_else_is_asked_is_locked_and_left_off(said: str, at: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, at).hear(said)
+    assert talk.asked == "tag:panel_tag"
+    assert "A second trip. No more resets: lock it and leave it off." in talk.said
+    talk.to_the_seal(rack)
+    assert "It tripped again, locked and left off." in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize(("fault", "at", "said", "asked"), [
+    ("refrigerant_low", "leak_mend", "there's still pressure in it", "leak_zero:isolated_pressure"),
+    ("refrigerant_low", "leak_mend", "the pressure's coming back up", "leak_zero:isolated_pressure"),
+    ("refrigerant_low", "charge", "it's recovered gas from another rack", "cylinder:cylinder_checked"),
+    ("refrigerant_low", "charge", "it's the wrong cylinder", "cylinder:cylinder_checked"),
+    ("winding grounded", "insulation", "it's in a vacuum", "shell:shell_pressure"),
+    ("winding grounded", "insulation", "the module's still connected", "modules_off:command"),
+])  # fmt: skip
+def test_what_a_repair_a_test_or_a_charge_rests_on_is_asked_again_when_it_is_said_not_to_be(
+    fault: str, at: str, said: str, asked: str
+):
+    rack = BranchRack(fault) if " " in fault else Rack(fault)
+    talk = Talk(site_of(fault) if " " in fault else None).until(rack, at).hear(said)
+    assert talk.asked == asked
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_cylinder_of_another_gas_charges_nothing():
+    rack = Rack("refrigerant_low")
+    talk = Talk().until(rack, "cylinder").hear("it's a different gas")
+    assert talk.asked == "repaired:command"
+    assert "Then no charge from it." in talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("not_at_zero", ["two", "five"])
+def test_a_leak_that_could_not_be_opened_is_not_said_to_be_repaired(not_at_zero: str):
+    talk = Talk().until(Rack("refrigerant_low"), "leak_zero").hear(not_at_zero)
+    assert talk.asked == "leak_left:command"
+    assert talk.hear("repaired").asked == "leak_left:command"
+
+
+@pytest.mark.parametrize("said", [
+    "the line just burst", "refrigerant's blowing everywhere", "it's spraying out", "the room's filling up",
+    "the terminal's leaking", "the flame turned green", "gas is coming out",
+])  # fmt: skip
+def test_gas_that_comes_out_is_an_alarm_in_whatever_words(said: str):
+    assert understand(START, said) == Remark("alarm")
+    assert "Stay out. Ventilate from outside." in Talk().until(Rack("injection_coil_failed"), "rack_suction").hear(said).said
+
+
+def test_a_soap_test_is_no_alarm():
+    assert understand(Question("leak_place"), "it's blowing bubbles at the flare") != Remark("alarm")

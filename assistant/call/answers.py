@@ -31,11 +31,15 @@ def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     call.completes = ""
-    call.record(WordsHeard(heard.words, how_taken(meaning, heard), heard.confidence, heard.audio))
+    doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
+    taken = "remark in doubt" if doubted else how_taken(meaning, heard)
+    call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
     call.check_in = call.check_in.heard(call.now)
     if isinstance(meaning, Command) and meaning.name == "emergency":
         call.record(EmergencyDeclared(heard.words))
         call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
+    elif doubted:
+        call.go("have it confirmed", Doing(command="said so", said=heard))
     elif isinstance(meaning, Remark):
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
@@ -48,6 +52,12 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _asked_back_first(call: Conversation, said: Remark, heard: Heard) -> bool:
+    """Whether the ear is unsure of it and there is the time to ask: never in the live window, nor when somebody may be hurt."""
+    asks = call.mode.name in (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING)
+    return not heard.sure and asks and not call.state.feed.window and said.about not in ("distress", "air", "window")
 
 
 def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
@@ -231,9 +241,13 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
 
 def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
     if call.mode.name == modes.CONFIRMING:
-        name = call.doing.command
+        name, said = call.doing.command, call.doing.said
         call.go("ask")
-        if meaning.yes:
+        if said is not None:
+            if meaning.yes and isinstance(said.meaning, Remark):
+                call.record(WordsHeard(said.words, how_taken(said.meaning, said), said.confidence, said.audio))
+                _remark(call, said.meaning, said)
+        elif meaning.yes:
             leave(call, name, heard.words)
         return
     if call.mode.name != modes.ASKING_BACK:

@@ -46,7 +46,8 @@ def go_on(call: Conversation) -> list[Effect]:
             call.say("ask", "Go ahead.")
             _listen(call, Question("note"), "note")
         case modes.CONFIRMING:
-            call.say("ask", LEAVING[call.doing.command])
+            said = call.doing.said
+            call.say("ask", f"{sentence(said.words)} Is that so?" if said else LEAVING[call.doing.command])
             _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
         case modes.ASKING_BACK:
             _ask_back(call)

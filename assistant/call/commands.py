@@ -42,7 +42,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
                 call.say_again = "/" not in call.asked_at  # what was asked is asked again; a caution is only named
         case "repeat":
             call.say_again = True
-            if call.mode.name == modes.CONFIRMING:
+            if call.mode.name == modes.CONFIRMING and not call.doing.said:
                 call.go("ask")
         case "cancel":
             call.go("ask")

@@ -17,6 +17,7 @@ from assistant.language.wording import sentence
 from assistant.trade.units import convert, us_value
 
 OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
+SECOND_TRIP = "A second trip. No more resets: lock it and leave it off."
 STAY_OUT = "Stay out. Ventilate from outside."
 
 
@@ -124,7 +125,7 @@ def _running(s: State, part: Part) -> Reply | None:
     if part.value == "running" and s.lock.locked and s.started_at is None:
         return Reply("Stop. It runs with your lock on: that lock is not this machine's. Hands out.")
     if s.started_at is not None and part.value in ("just tripped", "off"):
-        return Reply("A second trip. No more resets: lock it and leave it off.")
+        return Reply(SECOND_TRIP)
     return None
 
 

@@ -2,11 +2,14 @@
 power is on or a protection bypassed: nothing is started on it, and no hand goes in.
 """
 
+from collections.abc import Callable
 from itertools import takewhile
 
+from assistant.branches.steps import Step
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
+from assistant.call.replies import SECOND_TRIP
 from assistant.call.state import ASKED_ANEW
 
 AIR = "Out, into fresh air. If it is an emergency, say emergency."
@@ -17,6 +20,26 @@ _FIRST = {
     "wire_lifted": "the wire back on", "start_blocked": "the start block off", "hose_on": "the hose off",
     "clamp_left_on": "the clamp off", "panel_cover": "the covers on",
 }  # fmt: skip
+_NOT_AS_SAID: dict[str, tuple[Callable[[Step], bool], Callable[[Step], bool], str]] = {
+    "pressure": (
+        lambda step: "isolated_at_zero" in step.establishes,
+        lambda step: step.asking == "leak_repaired" or "repaired" in step.tells.values(),
+        "Then nothing is opened. Wait for zero, and read it again.",
+    ),
+    "vacuum": (
+        lambda step: step.asking == "shell_pressure", lambda step: step.asking == "ground_megohms",
+        "Then no insulation test. Read its gauge again.",
+    ),
+    "modules on": (
+        lambda step: "modules_off" in step.tells.values(), lambda step: step.asking == "ground_megohms",
+        "Then no test. They come off first.",
+    ),
+    "other gas": (
+        lambda step: step.asking == "cylinder_checked", lambda step: step.asking == "refrigerant_added",
+        "Then no charge from it.",
+    ),
+}
+"""What makes it so, what ends its need, and what is said."""
 _OUT = "Everybody out. Power off first."
 _KEEP_AWAY = "It runs. Everybody away from it."
 _STOPS = "Then it stops."
@@ -34,15 +57,21 @@ def take(call: Conversation, about: str, words: str) -> bool:
     """
     s = call.state
     match about:
+        case "tripped" if not s.feed.window:
+            if not (_tried(call, "won't start", words) or _tripped(call, words)):
+                return False
+        case "pressure" | "vacuum" | "modules on" | "other gas":
+            if not _not_as_said(call, about, words):
+                return False
         case "air":
             call.say("caution", AIR, urgent=True)
-        case "window":
+        case "window" | "tripped":
             if not s.feed.window:
                 return False
             _end_the_window(call, words)
             call.say("caution", "Power off.", urgent=True)
         case "won't reset" | "won't start":
-            if not _tried(call, about, words):
+            if not (_tried(call, about, words) or _tripped(call, words)):
                 return False
         case "live":
             if s.feed.window or not (s.lock.dead or s.lock.proof):
@@ -71,6 +100,33 @@ def _tried(call: Conversation, about: str, words: str) -> bool:
         call.record(StepDone(step.id, words, step.establishes))
         call.volunteered("running_now", "off", words)
     call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
+    return True
+
+
+def _tripped(call: Conversation, words: str) -> bool:
+    """A machine that ran stands: on record at once, whatever is asked, and nobody closes a call on its running."""
+    s = call.state
+    if not s.running:
+        return False
+    call.volunteered("running_now", "just tripped", words)
+    call.say("caution", SECOND_TRIP if s.started_at is not None else "Just tripped.", urgent=True)
+    return True
+
+
+def _not_as_said(call: Conversation, about: str, words: str) -> bool:
+    """What stood for a repair, a test or a charge does not: it is asked again before that."""
+    s = call.state
+    makes, ends, say = _NOT_AS_SAID[about]
+    here = call.course.run[: s.position + 1]
+    over = max((i for i, step in enumerate(here) if step.id in s.answered and ends(step)), default=-1)
+    made = [step for step in here[over + 1 :] if makes(step) and (step.id in s.answered or step.id == s.step)]
+    if not made:
+        return False
+    if made[-1].id in s.answered:
+        call.record(StepReopened(made[-1].id))
+    elif about == "other gas":
+        call.record(StepSkipped(made[-1].id, words))
+    call.say("caution", say, urgent=True)
     return True
 
 

@@ -9,7 +9,8 @@ import re
 from assistant.language.meaning import Remark
 
 _SOMEBODY = (
-    r"(?:i|i'm|i've|he|he's|she|she's|we|we're|they|they're|somebody|somebody's|someone|someone's|my partner|my buddy|the guy)"
+    r"(?:i|i'm|i've|he|he's|she|she's|we|we're|they|they're|somebody|somebody's|someone|someone's"
+    r"|the guy|(?:my|the) (?:partner|buddy|helper|apprentice|mate)(?:'s)?)"
 )
 _WAS = r"(?: (?:is|are|am|was|got|just got|have been|has been|been|just))*"
 _HURT = (
@@ -17,6 +18,9 @@ _HURT = (
 )
 _ALARM = r"(?:detector|(?:gas|leak|refrigerant|room|machine room) alarm)"
 _SOUNDS = r"(?:going|going off|sounding|beeping|screaming|ringing|in alarm|on|alarming|off|went off)"
+_GAS = r"(?:gas|refrigerant|liquid|vapor)"
+_BLOWS = r"(?:blowing|spraying|spewing|pouring|gushing|shooting|venting|hissing out|coming out|filling)"
+_PIPE = r"(?:line|pipe|hose|fitting|joint|gasket|tube|valve stem|plug)"
 _OTHER = r"(?:someone|somebody|someone's|somebody's|another|another's|other|else's|his|her|their|a different|a second)"
 _NOT_MINE = r"(?:isn't mine|not mine|someone else's|somebody else's|someone else|another man's)"
 _NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
@@ -24,12 +28,20 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
     ("distress", r"(?:help me|help us|need help|get help|ambulance|nine one one|can't breathe|cannot breathe|passed out)"),
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
-    ("distress", r"(?:there's a fire|there is a fire|it's on fire|something's on fire)"),
+    ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),
+    ("distress", r"\w+(?:'s| is) (?:on fire|smoking)"),
     ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen)(?: off| from| down)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
     ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)"),
     ("alarm", r"(?:smell|smelling|smells like|there's) (?:gas|refrigerant|ammonia)"),
+    ("alarm", rf"{_GAS}(?:'s| is| are)?(?: just)? {_BLOWS}(?! bubbles)(?: \w+)?"),
+    ("alarm", rf"(?:it|that|this)(?:'s| is)(?: just)? {_BLOWS} (?:out|gas|refrigerant|liquid|everywhere|all over|hard|bad)"),
+    ("alarm", rf"{_PIPE}(?:'s| has)?(?: just)? (?:burst|blew|broke|broken|ruptured|let go|popped off|came off|split)"),
+    ("alarm", r"(?:room|place|pit|walk in)(?:'s| is) (?:filling|full of (?:gas|refrigerant))"),
+    ("alarm", r"terminals?(?:'s| is| are)? (?:leaking|blowing|spraying|weeping)"),
+    ("alarm", r"oil(?:'s| is)? (?:coming|blowing|spraying|leaking) out of (?:the |a )?terminals?"),
+    ("alarm", r"flame(?:'s| is| just)? (?:turned |gone |went )?green"),
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),

@@ -1,5 +1,6 @@
 """What is said by the way against a start, or against hands in the panel: something left in, open or shut, somebody at the
-machine, power back on, a protection bypassed, bad air; in the live window, that it is to end.
+machine, power back on, a protection bypassed, bad air; that a machine tripped while it ran, that what is opened is not empty,
+that a test or a charge must not be; in the live window, that it is to end.
 
 It is looked for only in words that mean nothing to the question, all of them understood as words. The patterns are the
 project's own reading of how people say such things.
@@ -23,6 +24,13 @@ _BYPASS = r"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted)"
 _POWER = r"(?:the )?(?:control )?power"
 _OFF = r"(?: (?:off|down|out))"
 _NOT = r"(?:won't|will not|wouldn't|doesn't|does not|didn't|did not|can't get it to)"
+_IT = r"(?:it|she|he|that one|this one|the one|(?:the )?(?:machine|compressor|unit|motor))"
+_SOON = r"(?:just|already)"
+_WENT = (
+    r"(?:tripped|quit|stopped|died|down|off|kicked (?:out|off)|cut out|shut (?:off|down|itself off|itself down)"
+    r"|went (?:off|down|out)|dropped out|stalled|locked up)"
+)
+_ON_ITS_OWN = r"(?:again|now|out|off|by itself|on its own|all by itself|a second time|on me)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
@@ -43,12 +51,16 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
+    ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)? (?:live|hot|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
+    ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
+    ("tripped", rf"^(?:just )?(?:tripped|kicked|went|cut) (?:out|off)(?: {_ON_ITS_OWN})*$"),
     ("window", rf"^(?:please )?(?:stop|kill|cut|shut|turn|switch)(?: (?:it|that|everything|{_POWER}))?{_OFF}?(?: now)?$"),
+    ("window", rf"^(?:turn|shut|switch|cut) off {_POWER}$|^{_POWER} off$"),
     ("window", r"\bget me out\b|\b(?:it|power)(?:'s| is)(?: already)? off\b"),
     ("window", rf"\bi (?:turned|switched|shut|killed|cut) (?:it|{_POWER})"),
     ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
@@ -60,13 +72,22 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
     ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
-    ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint)\b"),
+    ("pressure", r"\bstill(?: \w+){0,2} pressure\b|\b(?:not|isn't|ain't) at zero\b|\b(?:not|isn't|ain't)(?: \w+)? isolated\b"),
+    ("pressure", r"\bpressure(?:'s| is| keeps)?(?: \w+)? (?:coming|rising|building|climbing|creeping)(?: back)? up\b"),
+    ("pressure", r"\bvalves?(?:'s| is| are)? (?:leaking by|passing|not holding)\b|\bvalves? (?:won't|doesn't|don't) hold\b"),
+    ("vacuum", r"\b(?:in|into|under) (?:a |deep )?vacuum\b"),
+    ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{_STILL} (?:on|connected|hooked up|wired|plugged in)\b"),
+    ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),
+    ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
+    ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
+    ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
+    ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = tuple(dict.fromkeys(about for about, _ in _PATTERNS))
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`won't start`, `air`."""
+`won't start`, `tripped`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`."""
 _AGAINST = re.compile(
     r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"

@@ -26,7 +26,7 @@ from assistant.record.log import Line
 from assistant.record.story import STANDINGS, Story, cause_of, derived_of, said_of, value_of
 from assistant.record.style import Cell, Html, html, table
 
-NOT_TAKEN = {"not understood": "not understood", "asked back": "asked back"}
+NOT_TAKEN = {"not understood": "not understood", "asked back": "asked back", "remark in doubt": "asked back"}
 
 
 def place(line: int) -> str:

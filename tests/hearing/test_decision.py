@@ -12,7 +12,7 @@ from assistant.hearing.evidence import teen_or_ten, weigh
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Utterance
 from assistant.language.grammar import understand
-from assistant.language.meaning import Command, Question
+from assistant.language.meaning import Command, Question, Remark
 from assistant.sound.audio_file import Samples
 
 NOON = datetime(2026, 3, 7, 12, tzinfo=UTC)
@@ -389,3 +389,37 @@ def test_what_was_heard_before_counts_with_what_is_heard_now():
     assert _judged(PRESSURE, lists).value == 215.0
     before = Question("discharge_pressure", rivals=((250.0, 0.7), (215.0, 0.2)))
     assert _judged(before, lists).value == 250.0
+
+
+# ---- what nobody asked for
+
+NOTHING_OF_IT: Lists = [[("[unk]", 100.0), ("one oh two", 92.0)]] * 3
+
+
+def test_a_remark_on_safety_that_the_second_ear_alone_hears_counts_where_it_is_sure() -> None:
+    heard = _both(PRESSURE, NOTHING_OF_IT, {"the detector's going off": -0.2, "one oh two": -40.0})
+    assert (heard.status, heard.meaning) == ("accepted", Remark("alarm"))
+
+
+def test_one_that_is_not_sure_is_asked_back() -> None:
+    heard = _both(PRESSURE, NOTHING_OF_IT, {"the cover's still off": -6.0, "one oh two": -40.0}, ("covers <other> off", -1.0))
+    assert (heard.status, heard.meaning) == ("confirm", Remark("panel_cover"))
+
+
+def test_what_other_words_fit_far_better_is_talk_and_no_remark() -> None:
+    heard = _both(PRESSURE, NOTHING_OF_IT, {"the cover's still off": -14.0, "one oh two": -40.0}, ("<other> is <other>", -2.0))
+    assert heard.status == "unclear"
+
+
+def test_an_answer_that_fits_as_well_stays_the_answer() -> None:
+    lists: Lists = [[("one oh two", 100.0)]] * 3
+    heard = _both(PRESSURE, lists, {"one oh two": -0.3, "the cover's still off": -0.2})
+    assert heard.value == 102.0
+
+
+def test_words_that_answer_the_question_are_no_remark_there() -> None:
+    lists: Lists = [[("[unk]", 100.0)]] * 3
+    heard = judge(Question("lock_removed"), _utterance(lists, 25.0), _Says(Opinion(
+        {"the lock is off": -0.1}, {"the lock is off": -0.3}, (Guess("the lock is off", -0.1),),
+    )))  # fmt: skip
+    assert heard is None or not isinstance(heard.meaning, Remark)
