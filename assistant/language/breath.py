@@ -33,6 +33,11 @@ _ON_PLACE = re.compile(
     rf" (?:on|for|at|across)(?: the)?(?: number| line| leg| phase| fuse)? ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
 )
 _BETWEEN = words("and then with rack number compressor machine the store at on of in")
+_DOWN = words(
+    "it's it is that's that this down off away tripped quit stopped went gone out dead up done us kicked lost dropped dying me"
+    " i'm we we've i've got has been having giving trouble playing says here looking working standing by again mate sir"
+)
+"""What is said beside the name of a machine: that it is down."""
 SOUND_ALIKE = "bcdegptvz"
 """Letters that nobody tells apart in noise."""
 _DENY = frozenset(("nothing", "no", "not", "none", "never"))
@@ -157,7 +162,14 @@ def _even(way: tuple[Part, ...]) -> bool:
     return True
 
 
-def _names(question: Question, ids: tuple[str, ...], text: str) -> tuple[Part, ...]:
+def machine_down(question: Question, text: str) -> tuple[Part, ...]:
+    """ "B two done quit on us": the machine that was asked for, and no more than that it is down."""
+    ids = (question.asking, *question.also)
+    down = frozenset(_BETWEEN) | frozenset(_DOWN)
+    return _names(question, ids, text, down) if "compressor" in ids and question.local else ()
+
+
+def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozenset[str] = frozenset(_BETWEEN)) -> tuple[Part, ...]:
     """Site, rack, compressor: the longest name of each, over words that names may share ("rack b two")."""
     tokens = text.split()
     covered: set[int] = set()
@@ -177,4 +189,4 @@ def _names(question: Question, ids: tuple[str, ...], text: str) -> tuple[Part, .
         letters = set(name.split()) & set(SOUND_ALIKE)
         parts.append(Part(id, local[name], doubt=f"{name.capitalize()}?" if letters else ""))
     rest = [token for i, token in enumerate(tokens) if i not in covered]
-    return tuple(parts) if len(parts) > 1 and all(token in _BETWEEN for token in rest) else ()
+    return tuple(parts) if len(parts) > 1 and all(token in beside for token in rest) else ()

@@ -1,14 +1,18 @@
 """Whose word stands for what is acknowledged, and how firmly: safety hangs on "done", so a guess is asked back, what is still to
-be done is not done, and nobody answers for another's lock.
+be done is not done, what only sounds like it is not either, and nobody answers for another's lock.
 """
 
 import re
 from dataclasses import replace
 
-from assistant.language.meaning import Answer, Meaning, NotUnderstood
+from assistant.language.deeds import denied
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.offered import phrases
 from assistant.language.vocabulary import vocabulary
 
 _OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
+_YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed"})
+"""Asked as yes or no, and as much hangs on them."""
 _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) \w+|he|she|they|somebody|someone)"
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
@@ -17,26 +21,35 @@ _GUESSED = re.compile(r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|
 _TO_COME = re.compile(r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b")
 
 
-def given_word(text: str, said: Meaning) -> Meaning:
+def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """What an acknowledgement is worth.
 
     Args:
+        question: what was asked.
         text: normalised words.
         said: what they mean to the question.
 
     >>> from assistant.language.meaning import Part
-    >>> given_word("he did", Answer((Part("locked_out", True),)))
+    >>> given_word(Question("locked_out"), "he did", Answer((Part("locked_out", True),)))
     NotUnderstood()
-    >>> given_word("done i think", Answer((Part("covers_on", True),))).parts[0].doubt
+    >>> given_word(Question("covers_on"), "done i think", Answer((Part("covers_on", True),))).parts[0].doubt
     '.'
     """
+    if isinstance(said, Command) and said.name == "continue" and not question.look:
+        return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
     if not isinstance(said, Answer):
         return said
-    done = [part for part in said.parts if vocabulary()[part.id].kind == "acknowledge" and part.value is True]
+    done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said
+    if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
+        return NotUnderstood()
     if _TO_COME.search(text) or (any(part.id in _OWN for part in done) and _ANOTHER.search(text)):
         return NotUnderstood()
     if _GUESSED.search(text):
         return Answer(tuple(replace(part, doubt=part.doubt or ".") if part in done else part for part in said.parts))
     return said
+
+
+def _is_word_for_it(part: Part) -> bool:
+    return part.value is True if vocabulary()[part.id].kind == "acknowledge" else part.id in _YES_FOR_IT and part.value == "yes"

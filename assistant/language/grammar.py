@@ -4,8 +4,9 @@ import re
 from dataclasses import replace
 
 from assistant.language.answering import SENTENCES, one, part_of
-from assistant.language.breath import in_one_breath
+from assistant.language.breath import in_one_breath, machine_down
 from assistant.language.correcting import by_name
+from assistant.language.deeds import done
 from assistant.language.exceptions import all_but
 from assistant.language.given_word import given_word
 from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
@@ -74,7 +75,7 @@ def understand(question: Question, words: str) -> Meaning:
     other_words = whole and question.asking == "command" and isinstance(_understand(question, text), NotUnderstood)
     for form in bared(tuple(tokens)) if other_words and not _remark(question, text) else ():
         if word := gone_ahead(question, form):
-            return Command("continue", word)
+            return given_word(question, text, Command("continue", word))
     said = _understood(question, text, tokens, whole)
     if whole and isinstance(said, NotUnderstood):
         said = _remark(question, text) or _as_people_talk(question, tuple(tokens))
@@ -86,7 +87,7 @@ def understand(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
         by_the_way = isinstance(said, NotUnderstood) or question.asking == "second_source"
         return (_remark(question, text) if whole else None) or (_by_the_way(said, text) if whole and by_the_way else said)
-    return given_word(text, said)
+    return given_word(question, text, said)
 
 
 def _by_the_way(said: Meaning, text: str) -> Meaning:
@@ -174,6 +175,11 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
         first, instead = _plainly(question, before), _plainly(question, after)
         if isinstance(first, Answer) and isinstance(instead, Answer) and _same_ids(first, instead):
             return instead
+    if machine := machine_down(question, " ".join(plain)):
+        return Answer(machine)
+    if said := done(question, " ".join(tokens)):
+        known = question.asking in vocabulary()
+        return Answer((Part(question.asking, True if said == "done" else said),)) if known else Command("continue", "said so")
     if guess := weakened(plain):
         meaning = _plainly(question, guess)
         if isinstance(meaning, Answer) and len(meaning.parts) == 1:
@@ -435,6 +441,8 @@ def _correcting(question: Question, text: str) -> Meaning | None:
     match = _NO.fullmatch(text)
     if match and question.of:
         for form in trimmed(match[1]):
+            if form == "one" != match[1]:
+                continue  # "no, got one"
             said = _value_of(question, form)
             if said:
                 return Confirmed(False, said) if isinstance(said, Part) else said

@@ -7,6 +7,7 @@ from dataclasses import replace
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
+from assistant.language.classes import framed, in_its_words
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import hedge_words, is_sound, otherwise_said, put_right, unstressed
@@ -34,7 +35,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
-    return given_word(normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
+    return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
 
 
 def _asks(question: Question, words: str) -> bool:
@@ -68,7 +69,11 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
     """The same in other words: alike ones, without what only stresses, without the place that was asked about."""
     pieces = [normalise(piece) for piece in words.split(",")]
     said = [pieces]
-    for change in (otherwise_said, unstressed, lambda piece: _without_place(question, piece)):
+
+    def classed(piece: str) -> str:
+        return in_its_words(question, piece)
+
+    for change in (otherwise_said, framed, classed, unstressed, classed, lambda piece: _without_place(question, piece), classed):
         changed = [change(piece) for piece in said[-1]]
         if changed != said[-1]:
             said.append(changed)
@@ -123,6 +128,10 @@ def _in_pieces(question: Question, words: str) -> Meaning:
             parts += alone.parts if isinstance(alone, Answer) else ()
         if len(parts) == len(pieces) and not _twice(question, ids, pieces, parts):
             return Answer(tuple(parts))
+    if 1 < len(pieces) < len(ids) and len(split := _at_the_and(pieces)) == len(ids):
+        parts = [part for id_, piece in zip(ids, split, strict=True) if isinstance(part := one(question, id_, piece), Part)]
+        if len(parts) == len(ids) and all(isinstance(part.value, float) for part in parts):
+            return Answer(tuple(parts))
     if len(pieces) > 1 and (said := _numbers_apart(question, pieces)):
         return said
     whole = understand(question, " ".join(pieces))
@@ -137,6 +146,11 @@ def _in_pieces(question: Question, words: str) -> Meaning:
         or steered(question, normalise(" ".join(pieces)))
         or whole
     )
+
+
+def _at_the_and(pieces: list[str]) -> list[str]:
+    """ "Twelve, two twenty, one ninety five and twenty two amps": an and before the last of several is a comma too."""
+    return [*pieces[:-1], *(part for part in pieces[-1].split(" and ") if part)]
 
 
 def _by_no_clause(question: Question, pieces: list[str]) -> bool:
