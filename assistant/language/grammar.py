@@ -7,7 +7,7 @@ from assistant.language.answering import SENTENCES, one, part_of
 from assistant.language.breath import in_one_breath, machine_down
 from assistant.language.correcting import by_name
 from assistant.language.deeds import done
-from assistant.language.exceptions import all_but
+from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
 from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
 from assistant.language.lone_numbers import number_in
@@ -380,6 +380,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
         whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
+        whole = whole or (bool(good) and everything_good(text))
         whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
         whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
         if good and whole:

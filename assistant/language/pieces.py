@@ -162,7 +162,11 @@ def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str
     """ "No bother, all good here": one clause answers everything, the others add nothing."""
     meanings = [understand(question, piece) for piece in pieces]
     whole = [m for m in meanings if isinstance(m, Answer) and {part.id for part in m.parts} >= set(ids)]
-    others = [normalise(piece) for piece, meaning in zip(pieces, meanings, strict=True) if meaning not in whole]
+    others = [
+        normalise(piece)
+        for piece, meaning in zip(pieces, meanings, strict=True)
+        if meaning not in whole and not (whole and isinstance(meaning, Answer) and set(meaning.parts) <= set(whole[0].parts))
+    ]
     agreed = whole[1:] == whole[:-1] and bool(whole) and all(harmless(question, other, [*whole]) for other in others)
     return whole[0] if agreed else None
 

@@ -4,9 +4,7 @@ import re
 
 _PEOPLE = r"(?:i|we|you|he|she|they|my|your|anybody|anyone|somebody|someone|everybody|everyone)"
 _WHO = rf"(?:it|the|this|that|these|those|our|there|both|{_PEOPLE})"
-_LEAD = (
-    r"(?:(?:hey(?: [a-z]+)??|so|okay|ok|well|uh|um|wait|hang on|hold on|and|but|sorry|yeah|hmm|oh) ){0,2}"
-)
+_LEAD = r"(?:(?:hey(?: [a-z]+)??|so|okay|ok|well|uh|um|wait|hang on|hold on|and|but|sorry|yeah|hmm|oh) ){0,2}"
 _QUESTION = re.compile(
     rf"{_LEAD}(?:"
     rf"(?:is|are|was|were|isn't|aren't|wasn't|weren't|am) {_WHO}\b"
@@ -14,6 +12,8 @@ _QUESTION = re.compile(
     r"|(?:did|does|has|will|would|should|can|could) (?:it|the|this)\b(?! live| dead|$)"
     r"|(?:what|which|where|who|whose|when|how|why)(?:'s|'re|'d|'ll)?\b"
     r"|should\b"
+    r"|(?:is|are|was) (?:(?!\b(?:good|off|on|now|not|all)\b)[a-z]+ ){1,4}"
+    r"(?:good|okay|right|normal|enough|high|low|bad|fine|too \w+|about right)$"
     r")"
 )
 """The project's own reading of how people ask. The voice goes up at the end; a recogniser's words do not show it."""
