@@ -31,7 +31,7 @@ _TOLD_SOMEBODY = re.compile(
     r"(?! call\b| it\b.* out$)"
 )
 """The same where nothing but an order has the form: "take the jumper out"."""
-_ONE_OF = re.compile(r"(?<!every )(?<!each )(?<!single )(?<!this )(?<!that )(?<!the live )(?<!live )(?<!known )\bone\b")
+_ONE_OF = re.compile(r"(?<!every )(?<!each )(?<!single )(?<!this )(?<!that )(?<!same )(?<!the live )(?<!live )(?<!known )\bone\b")
 _NOBODY = re.compile(
     r"\b(?:there's no one|there's nobody|isn't nobody|isn't anybody|isn't anyone|there isn't anybody|there isn't anyone|no people"
     r"|no one's|no one|no body|nobody else|not a soul)\b"

@@ -10,14 +10,15 @@ from assistant.language.phrasebook import tagged
 from assistant.language.spotting import loosely
 
 _WORDS = (
-    "except for|except that|except|apart from|other than|but for|but that|but|bar for|bar|save for|save|besides|minus|only that|only"
-    "|just that|just"
+    "except for|except that|except|apart from|other than|but for|but that|but|bar for|bar|save for|save|besides|minus|only that"
+    "|only|just that|just"
 )
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(
     r"(?:yes |yeah |yep |no |oh |ah )*(?:(?:it's|that's|they're|it is|they are|we're) )?"
-    r"(?:all|everything|the lot|every one|every one of them|all of (?:it|them|that|those)|the whole lot|each one|every single one)?"
+    r"(?:all|everything|the lot|every one|every one of them|all of (?:it|them|that|those)|the whole lot"
+    r"|each one|every single one)?"
     r"(?:'s|'re| is| are| looks| looking| seems| checks out)?(?: all)? ?"
     r"(?:good|fine|okay|grand|sound|perfect|normal|right|in order|as it should be|satisfied|satisfactory|well|happy|dandy|sweet)"
     r"(?: (?:across the board|all round|all around|everywhere|here|there"

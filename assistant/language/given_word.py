@@ -14,7 +14,7 @@ _OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
 _YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed"})
 """Asked as yes or no, and as much hangs on them."""
 _ANOTHER = re.compile(
-    r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) \w+|he|she|they|somebody|someone)"
+    r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
 )
 _GUESSED = re.compile(r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b")

@@ -155,6 +155,8 @@ class _Cut:
             for alone in _alone():
                 if alone.id not in (self.asked if alone.asked else self.allowed) or alone.id in taken:
                     continue
+                if alone.id == "running_count" and self.asked[0].endswith("fans_running"):
+                    continue  # "all six are running" is of the fans that were asked for
                 if (match := alone.pattern.fullmatch(text)) and (part := self._of(alone.id, match[1])):
                     yield part, end
             if found := self._named_behind(at, end, taken):
