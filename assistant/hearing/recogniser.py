@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 
 from assistant.hearing.decision import Hearing, judge, silent
+from assistant.hearing.freely import freely
 from assistant.hearing.graph import known_words, strict_folder
 from assistant.hearing.guesses import Decoder, Guess
 from assistant.hearing.listener import Endpointer, Utterance
@@ -30,7 +31,8 @@ from assistant.sound.audio_file import RATE_HZ, Samples
 ALTERNATIVES = 20
 """Measured: among 20 the truth is found in 95 to 100 % of readings down to 5 dB."""
 LOADED = 1
-"""Models kept in memory, about 100 MB each. Another is loaded in 0.4 s, while its prompt is spoken."""
+"""Strict models kept in memory, about 100 MB each. Another is loaded in 0.4 s, while its prompt is spoken. The one of all
+words is loaded when it is first needed and stays: it hears what no grammar has, at any question."""
 ONE_EAR = "RACKCALL_ONE_EAR"
 """Environment variable that switches the second ear off, whatever its value."""
 _BLOCK = RATE_HZ * 30 // 1000
@@ -147,6 +149,18 @@ class Recogniser:
         recognizer.SetWords(True)
         return _VoskDecoder(recognizer, model)
 
+    def judged(self, question: Question, utterance: Utterance) -> Hearing | None:
+        """What one stretch of sound counts for; what no grammar has is heard once more by any word, and asked back."""
+        hearing = judge(question, utterance, self.second)
+        return hearing and freely(question, utterance, hearing, self.second, lambda: self._dictated(utterance.said))
+
+    def _dictated(self, samples: Samples) -> str:
+        """The likeliest words of a sound, by all that the model knows: 0.3 s a second of sound."""
+        decoder = self.decoder(Question("note"))
+        for at in range(0, len(samples), _BLOCK):
+            decoder.feed(samples[at : at + _BLOCK])
+        return next((guess.words for guess in decoder.finish()), "")
+
     # ---- words
 
     def unheard(self, question: Question) -> list[str]:
@@ -181,8 +195,8 @@ class Recogniser:
         if wanted.name in self._models:
             self._models.move_to_end(wanted.name)
             return self._models[wanted.name]
-        while len(self._models) >= LOADED:
-            self._models.popitem(last=False)
+        while len(strict := [name for name in self._models if name != "free"]) >= LOADED and not wanted.free:
+            del self._models[strict[0]]
         grammar = None if wanted.free else self._hearable(wanted)
         folder = strict_folder(self._folder, grammar, self._home)
         model = self._vosk.Model(str(folder))
@@ -234,7 +248,7 @@ class Listener:
         return self._judged(self._endpointer.close())
 
     def _judged(self, utterance: Utterance | None) -> Hearing | None:
-        return judge(self._question, utterance, self._recogniser.second) if utterance else None
+        return self._recogniser.judged(self._question, utterance) if utterance else None
 
 
 def blocks(samples: Samples) -> Iterator[Samples]:
