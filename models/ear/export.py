@@ -4,7 +4,7 @@
 
 Reads `ear.pt` and `words.json` there, writes `ear.onnx`. Of several folders, trained from the same beginning to the same words,
 the mean of the weights is written; with `--earlier` the ear that they began from has a share in it (its folder holds its own
-`ear.onnx` and `words.json`; with an `ear.pt` too, its real numbers are taken). Needs torch, onnx, onnxruntime.
+`ear.onnx` and `words.json`; with an `ear.pt`, its real numbers are taken). Needs torch, onnx, onnxruntime.
 """
 
 import argparse
@@ -19,19 +19,6 @@ from net import Ear
 from onnxruntime.quantization import QuantType, quantize_dynamic
 
 
-def beginning(name: str, words: list[str]) -> dict[str, torch.Tensor]:
-    """The weights of the ear before, with rows for the new words."""
-    begun = weights(name, words, 6)
-    if not (Path(name) / "ear.pt").exists():
-        return begun
-    real = torch.load(Path(name) / "ear.pt", map_location="cpu")
-    known = {word: i for i, word in enumerate(json.loads((Path(name) / "words.json").read_text()))}
-    for head in ("words.weight", "words.bias"):
-        rows = [real[head][known[word]] if word in known else begun[head][i] for i, word in enumerate(words)]
-        real[head] = torch.stack(rows)
-    return real
-
-
 def main() -> None:
     """Write it, and say how far it is from the network."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -44,7 +31,7 @@ def main() -> None:
     found = [torch.load(Path(name) / "ear.pt", map_location="cpu") for name in said.folders]
     mean = {name: sum(one[name] for one in found) / len(found) for name in found[0]}
     if said.earlier:
-        before, share = beginning(said.earlier[0], words), float(said.earlier[1])
+        before, share = weights(said.earlier[0], words, 6), float(said.earlier[1])
         mean = {name: share * before[name] + (1 - share) * value for name, value in mean.items()}
     ear.load_state_dict(mean)
     ear.eval()

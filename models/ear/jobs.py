@@ -26,12 +26,14 @@ ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
 SPEAKERS = 110
 SAID = {
     "single": 40, "offered": 32, "command": 5, "onward": 14, "named": 2, "breath": 1, "correction": 2, "led": 1, "walk": 1,
-    "talk": 1, "rare": 1, "letters": 1,
+    "spoken": 1, "digits": 2, "aside": 6, "talk": 1, "rare": 1, "letters": 1,
 }  # fmt: skip
 """How many voices say each text of a kind."""
-ALONE, NEW_WORDS, NUMBERS = 8, 3, 9000
-"""Voices for a phrase of one word, and for one of words that the ear before did not know; the others have one. Numbers."""
+ALONE, NEW_WORDS, NUMBERS, COUNTERS = 8, 3, 15_000, 250
+"""Voices for a phrase of one word, and for one of words that the ear before did not know; the others have one. Numbers. Speakers
+more, who say single digits and nothing else: that is how people read out a gauge, and it is heard worst."""
 LONGEST_TOKENS = 120
+DIGITS = frozenset("zero oh one two three four five six seven eight nine".split())
 ESPEAK_BASES = ("en-us", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
 ESPEAK_VARIANTS = (
     "m1 m2 m4 m5 m6 m8 f1 f2 f4 f5 klatt klatt2 klatt3 klatt4 Alex Andy Gene Mario Michael steph Annie linda "
@@ -100,6 +102,10 @@ def kokoro(by: dict[str, list[Row]], voices: Voices, known_before: frozenset[str
     for row in by["word"]:
         for who in voices.speakers:
             add(row, who)
+    for who in [voices.blend() for _ in range(COUNTERS)]:
+        for row in by["word"]:
+            if row[1] in DIGITS:
+                add(row, who)
     for kind, times in SAID.items():
         for row in by[kind]:
             for _ in range(times):
@@ -137,14 +143,16 @@ def main() -> None:
     robots = [f"{b}+{v}" for b in ESPEAK_BASES for v in ESPEAK_VARIANTS if f"{b}+{v}" not in ESPEAK_JUDGES]
     many = {
         "number": 7000, "word": 6000, "single": 900, "offered": 3000, "command": 1500, "phrase": 4500, "onward": 400,
-        "named": 900, "breath": 4500, "correction": 1200, "led": 700, "walk": 800, "talk": 500, "letters": 100, "rare": 300,
+        "named": 900, "breath": 4500, "correction": 1200, "led": 700, "walk": 800,
+        "spoken": 1500, "digits": 1500, "aside": 600, "talk": 500, "letters": 100, "rare": 300,
     }  # fmt: skip
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
     many = {
         "number": 1800, "word": 1800, "single": 250, "offered": 800, "command": 400, "phrase": 1500, "onward": 120, "named": 250,
-        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "talk": 150,
+        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "spoken": 400, "digits": 400, "aside": 200,
+        "talk": 150,
     }  # fmt: skip
     picked = some(by, many)
     flite = [

@@ -1,5 +1,6 @@
 """What the ear is trained on: utterances joined, stretched, put into rooms and noise, a batch at a time."""
 
+import bisect
 import glob
 import itertools
 import json
@@ -16,16 +17,23 @@ import torch.nn.functional as F
 from net import LETTERS
 from noises import LENGTH, RATE, Noises, mouths
 
+try:
+    from joining import joined
+except ImportError:  # a machine without triton joins them piece by piece
+    joined = None  # type: ignore[assignment]
+
 FAMILIES = ("kokoro", "espeak", "flite")
 SHARES = {"kokoro": 0.68, "espeak": 0.20, "flite": 0.12}
 JOINED, DIGITS_ONLY = 0.35, 0.3  # share of answers that are joined from words of one voice, and of those, digits one by one
 LEAD_S = 0.1, 0.4  # of room before the first sound: a word that begins with the recording is half lost
 CALLED = ("number", "named", "led")  # kinds of texts that words are joined to
+FEW, COUNTING = 14, 0.35  # words of a voice that says single digits alone; share of joined answers by such voices
 BREATHS = 0.35  # share of joined answers that are several answers in one breath
 PIECES, LONGEST = 10, 7  # at most in one answer, breaths too; words joined
 LONGEST_S = 9.0
 SPOKEN_DIGITS = "zero one two three four five six seven eight nine oh".split()
-READY = 6000  # items to choose a batch of one length from
+READY = 9000  # items to choose a batch of one length from
+EDGE_S = 0.25  # a batch is a whole number of these long: the accelerator makes its plans once for each length
 
 
 @dataclass
@@ -99,9 +107,12 @@ class Planner:
         for i, kind in enumerate(speech.kind):
             if kind == "word":
                 self.alone[speech.family[i]][speech.voice[i]][speech.text[i]].append(i)
+        self.speakers: dict[str, tuple[list[str], list[str]]] = {}
         for family in FAMILIES:
             kept = {voice: dict(said) for voice, said in self.alone[family].items() if sum(map(len, said.values())) >= 6}
             self.alone[family] = kept  # type: ignore[assignment]
+            all_words = [voice for voice in sorted(kept) if len(kept[voice]) > FEW]
+            self.speakers[family] = all_words, [voice for voice in sorted(kept) if len(kept[voice]) <= FEW]
         self.numbers = [text for kind, text in zip(speech.kind, speech.text, strict=True) if kind in CALLED]
         alone = {text for kind, text in zip(speech.kind, speech.text, strict=True) if kind == "word"}
         self.breaths = [
@@ -139,7 +150,8 @@ class Planner:
         family = r.choices(self.families, self.weights)[0]
         alone = self.alone[family]
         if k < 0.03 + self.joined and alone:
-            said = alone[r.choice(sorted(alone))]
+            able, counting = self.speakers[family]
+            said = alone[r.choice(counting if counting and (not able or r.random() < COUNTING) else able)]
             words = [r.choice(sorted(said)) for _ in range(r.choice((1, 2, 2, 3, 3, 3, 4)))]
             kind = r.random()
             if kind > DIGITS_ONLY:
@@ -175,14 +187,13 @@ class Planner:
             item = self.item()
             if item[0] <= LONGEST_S:
                 self.waiting.append(item)
-        length = self.random.choice(self.waiting)[0]
+        length = math.ceil(self.random.choice(self.waiting)[0] / EDGE_S) * EDGE_S
         self.waiting.sort(key=lambda item: item[0])
-        middle = next(i for i, item in enumerate(self.waiting) if item[0] >= length)
         count = max(int(seconds / max(length, 0.8)), 16)
-        low = max(0, min(middle - count // 2, len(self.waiting) - count))
-        taken = self.waiting[low : low + count]
-        del self.waiting[low : low + count]
-        samples = int(max(item[0] for item in taken) * RATE)
+        high = max(bisect.bisect_right(self.waiting, length, key=lambda item: item[0]), count)
+        taken = self.waiting[high - count : high]
+        del self.waiting[high - count : high]
+        samples = int(math.ceil(taken[-1][0] / EDGE_S) * EDGE_S * RATE)
         start, size, place, rate = (np.zeros((len(taken), PIECES)) for _ in range(4))
         letters, words = [], []
         for row, (_, pieces, speed, text) in enumerate(taken):
@@ -255,6 +266,10 @@ class Mixer:
 
     def _joined(self, plan: dict[str, Any]) -> torch.Tensor:
         """The pieces at their places and speeds."""
+        if joined is not None and self.sound.is_cuda:
+            loud = 10 ** (torch.randn(len(plan["start"]), PIECES, device=self.device) * 3 / 20)
+            loud[:, 0] = 1.0
+            return joined(self.sound, plan, loud)
         start, size, place, rate = (torch.tensor(plan[k], device=self.device) for k in ("start", "size", "place", "rate"))
         t = torch.arange(plan["samples"], device=self.device, dtype=torch.float64)[None]
         x = torch.zeros(len(start), plan["samples"], device=self.device)

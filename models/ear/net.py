@@ -4,6 +4,7 @@ import numpy as np
 import torch
 import torch.nn.functional as F
 from torch import nn
+from torch.nn.attention import SDPBackend, sdpa_kernel
 
 WIDTH, LAYERS, HEADS, HEAD, TURNED = 288, 6, 8, 36, 32
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
@@ -15,6 +16,18 @@ def turned(x: torch.Tensor, cos: torch.Tensor, sin: torch.Tensor) -> torch.Tenso
     moved, kept = x[..., :TURNED], x[..., TURNED:]
     a, b = moved[..., ::2], moved[..., 1::2]
     return torch.cat([torch.stack([a * cos - b * sin, b * cos + a * sin], -1).flatten(-2), kept], -1)
+
+
+def plain(q: torch.Tensor, k: torch.Tensor, v: torch.Tensor) -> torch.Tensor:
+    """Attention step by step, as it is exported."""
+    return torch.softmax(q @ k.transpose(-1, -2) * (HEAD**-0.5), -1) @ v
+
+
+def quick(q: torch.Tensor, k: torch.Tensor, v: torch.Tensor) -> torch.Tensor:
+    """Attention without its table in memory; that of cuDNN is left out, it plans anew for each length."""
+    padded = (F.pad(x, (0, 4)) for x in (q, k, v))
+    with sdpa_kernel([SDPBackend.FLASH_ATTENTION, SDPBackend.EFFICIENT_ATTENTION, SDPBackend.MATH]):
+        return F.scaled_dot_product_attention(*padded, scale=HEAD**-0.5)[..., :HEAD]
 
 
 class Layer(nn.Module):
@@ -32,7 +45,7 @@ class Layer(nn.Module):
         h = self.ln1(x)
         q, k, v = (f(h).view(many, steps, HEADS, HEAD).transpose(1, 2) for f in (self.q, self.k, self.v))
         q, k = turned(q, cos, sin), turned(k, cos, sin)
-        a = torch.softmax(q @ k.transpose(-1, -2) * (HEAD**-0.5), -1) @ v
+        a = (quick if self.training else plain)(q, k, v)
         x = x + self.drop(self.o(a.transpose(1, 2).reshape(many, steps, WIDTH)))
         return x + self.drop(self.fc2(self.drop(F.gelu(self.fc1(self.ln2(x))))))
 
@@ -51,7 +64,7 @@ class Encoder(nn.Module):
         self.masked_steps = 0
 
     def forward(self, x: torch.Tensor) -> torch.Tensor:
-        h = self.gn(torch.tanh(self.conv1(x[:, None])))
+        h = self._first(x) if self.training else self.gn(torch.tanh(self.conv1(x[:, None])))
         h = F.gelu(self.conv3(F.gelu(self.conv2(h)))).transpose(1, 2)
         if self.training and self.masked_steps:
             h = self._masked(h)
@@ -60,6 +73,12 @@ class Encoder(nn.Module):
         for layer in self.layers:
             h = layer(h, cos, sin)
         return self.ln(h)
+
+    def _first(self, x: torch.Tensor) -> torch.Tensor:
+        """The first convolution and its norm as one product: of one channel, they are slow on an accelerator as they stand."""
+        h = torch.tanh(F.linear(x.unfold(-1, 127, 64), self.conv1.weight[:, 0])).float()
+        h = F.layer_norm(h, h.shape[1:], eps=1e-5) * self.gn.weight + self.gn.bias
+        return h.transpose(1, 2)
 
     def _masked(self, h: torch.Tensor) -> torch.Tensor:
         many, steps, _ = h.shape

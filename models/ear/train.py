@@ -3,8 +3,8 @@
     python models/ear/train.py SPEECH_FOLDER TEXTS.json BEGIN OUT_FOLDER (--steps N | --minutes M) [--seed 1] [--device cuda]
 
 BEGIN is the published encoder's weights (`encoder.py`), or the folder of an ear that stands, to go on from. One accelerator,
-0.06 s a step; on several of one machine by `torchrun --nproc-per-node K`, each with answers of its own. Writes `ear.pt` (running
-mean of the weights) and `words.json`.
+0.1 s a step of 1,400 s of sound; on several of one machine by `torchrun --nproc-per-node K`, each with answers of its own.
+Writes `ear.pt` (running mean of the weights) and `words.json`.
 """
 
 import argparse
@@ -114,13 +114,13 @@ class Training:
                 at += slope.numel()
 
     def by_minutes(self, number: int, began_s: float) -> None:
-        """So many steps as the minutes leave, by the pace of the first 150; all accelerators take the first one's word."""
-        if self.said.minutes and number in (50, 200):
+        """So many steps as the minutes leave, by the pace of 150; all accelerators take the first one's word."""
+        if self.said.minutes and number in (300, 450):
             torch.cuda.synchronize()
             self.paced_s = [*getattr(self, "paced_s", []), time.time()]
-        if self.said.minutes and number == 200:
+        if self.said.minutes and number == 450:
             left_s = self.said.minutes * 60 - (time.time() - began_s)
-            steps = torch.tensor([200 + int(left_s / (self.paced_s[1] - self.paced_s[0]) * 150)], device=self.said.device)
+            steps = torch.tensor([450 + int(left_s / (self.paced_s[1] - self.paced_s[0]) * 150)], device=self.said.device)
             if self.many > 1:
                 together.broadcast(steps, 0)
             self.said.steps = int(steps.item())
@@ -154,7 +154,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--device", default="cuda")
     parser.add_argument("--rate", type=float, default=3e-4)
-    parser.add_argument("--batch-s", type=float, default=700.0)
+    parser.add_argument("--batch-s", type=float, default=1400.0)
     parser.add_argument("--drop", type=float, default=0.1)
     parser.add_argument("--noises", type=int, default=12)
     parser.add_argument("--snr-low", type=float, default=-3.0)
