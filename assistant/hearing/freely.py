@@ -8,7 +8,7 @@ from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.language.audible import audible
 from assistant.language.grammar import UNKNOWN_WORD
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, Question
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, Question, Remark
 from assistant.language.offered import offered
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.vocabulary import vocabulary
@@ -60,6 +60,8 @@ def _worth_asking(question: Question, words: str) -> Meaning | None:
     meaning = understand_in_pieces(question, words)
     if isinstance(meaning, Command) and meaning.name == "continue":
         return AskFor(_what_to_say(question))
+    if isinstance(meaning, Remark):
+        return meaning  # what concerns safety is asked back at any question
     if not isinstance(meaning, Answer) or any(part.value in question.refused for part in meaning.parts):
         return None
     asked = {question.asking, *question.also}
@@ -74,6 +76,8 @@ def _what_to_say(question: Question) -> str:
 
 
 def _asked_back(hearing: Hearing, words: str, meaning: Meaning) -> Hearing:
+    if isinstance(meaning, Remark):
+        return replace(hearing, text=words, status=CONFIRM, confidence=_WORTH, meaning=meaning, rivals=())
     if not isinstance(meaning, Answer):
         return replace(hearing, text=words, meaning=meaning)
     first = meaning.parts[0]

@@ -7,7 +7,7 @@ from assistant.hearing.decision import CONFIRM, UNCLEAR, Hearing
 from assistant.hearing.freely import freely
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Utterance
-from assistant.language.meaning import Answer, AskFor, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, NotUnderstood, Part, Question, Remark
 
 
 class Ear:
@@ -90,3 +90,8 @@ def test_where_done_is_waited_for_it_asks_for_the_word():
 
 def test_a_value_that_was_refused_is_not_asked_back_again():
     assert heard(Question("condenser_face", refused=("clean",)), "it's squeaky clean").status == UNCLEAR
+
+
+def test_what_concerns_safety_is_asked_back_at_any_question():
+    hearing = heard(Question("condenser_face"), "", "hey the discharge valve is still shut")
+    assert (hearing.status, hearing.meaning) == (CONFIRM, Remark("service_valves_open"))
