@@ -122,8 +122,9 @@ all, to have been the room."""
 
 _BY_THE_WAY, _OVER_ANSWERS = ((8.0, -30.0), (4.0, -45.0)), 3.0
 """How much likelier its own words may be to the second ear than a remark on safety, with the log probability by letters that
-it then needs, and how much likelier it must be than any answer. It is asked back. At 10 dB, of 100 such sentences by voices that the
-ear does not know 78 were heard right (with `freely`), of 300 of their answers and talk 1 was taken for another, of 180 of people none."""
+it then needs, and how much likelier it must be than any answer. It is asked back. At 10 dB, of 100 such sentences by voices that
+the ear does not know 78 were heard right (with `freely`), of 300 of their answers and talk 1 was taken for another, of 180
+recordings of people none."""
 _SURELY = 1.0, -16.0
 """The same, of one that counts at once."""
 
