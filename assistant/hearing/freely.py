@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from assistant.hearing.decision import CONFIRM, UNCLEAR, Hearing
+from assistant.hearing.evidence import is_number
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.language.audible import audible
@@ -27,7 +28,8 @@ def freely(
 ) -> Hearing:
     """A hearing that was unclear, or what is asked back instead of "say again"; it never counts by itself.
 
-    The second ear's own words are looked at first, they cost nothing; then all words that the first ear's model knows.
+    The second ear's own words are looked at first, they cost nothing; then all words that the first ear's model knows. A number is
+    taken from the latter alone: the second ear, which knows few words, makes figures of talk ("it get hot at five").
 
     Args:
         question: what was asked.
@@ -40,17 +42,19 @@ def freely(
     brief = utterance.spoken_s is not None and utterance.spoken_s < _SHORTEST_S
     if not tried or brief or utterance.snr_db < LEAST_DB or question.asking == "confirm" or audible(question).free:
         return hearing
-    for words in _heard(utterance, second, dictated):
-        if (meaning := _worth_asking(question, words)) is not None:
+    for words, numbers in _heard(utterance, second, dictated):
+        meaning = _worth_asking(question, words)
+        if meaning is not None and (numbers or not is_number(meaning)):
             return _asked_back(hearing, words, meaning)
     return hearing
 
 
-def _heard(utterance: Utterance, second: SecondOpinion | None, dictated: Callable[[], str]) -> Iterator[str]:
+def _heard(utterance: Utterance, second: SecondOpinion | None, dictated: Callable[[], str]) -> Iterator[tuple[str, bool]]:
+    """Words, each with whether a number in them is worth asking back."""
     if second is not None:
         own = second.opinion(utterance.said, []).own
-        yield own[0].words if own else ""
-    yield dictated()
+        yield (own[0].words if own else ""), False
+    yield dictated(), True
 
 
 def _worth_asking(question: Question, words: str) -> Meaning | None:

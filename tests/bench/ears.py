@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from assistant.hearing.decision import COMMAND, CONFIRM, UNCLEAR, Hearing, judge, silent
+from assistant.hearing.decision import COMMAND, CONFIRM, UNCLEAR, Hearing, silent
 from assistant.hearing.evidence import Considered, consider, texts
 from assistant.hearing.guesses import Opinion
 from assistant.hearing.listener import Endpointer, Utterance
@@ -102,7 +102,7 @@ def heard(ear: Recogniser, row: Row, level: str, noises: list[Sound]) -> Heard:
     question = Question(row["asking"])
     endpointer = Endpointer(ear, question, TrainedDetector(), ear.second)
     for utterance in _utterances(endpointer, sound):
-        hearing = judge(question, utterance, ear.second)
+        hearing = ear.judged(question, utterance)
         if hearing is None:
             continue
         opinion = ear.second.opinion(utterance.said, texts(question, utterance.hearings)) if ear.second else None

@@ -63,6 +63,11 @@ def test_the_second_ears_own_words_are_looked_at_before_the_sound_is_heard_once_
     assert said.meaning == Answer((Part("condenser_face", "clean"),))
 
 
+def test_a_number_is_asked_back_from_dictation_never_from_the_second_ears_few_words():
+    assert heard(Question("receiver_level"), "it get hot at five").status == UNCLEAR
+    assert heard(Question("receiver_level"), "", "thirty five or thereabouts").status == CONFIRM
+
+
 def test_a_lock_heard_freely_is_asked_back_and_not_taken():
     assert heard(Question("locked_out"), "i've got my lock on it now").status == CONFIRM
     assert heard(Question("locked_out"), "i've got to lock it now").status == UNCLEAR
