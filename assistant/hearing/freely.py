@@ -28,8 +28,8 @@ def freely(
 ) -> Hearing:
     """A hearing that was unclear, or what is asked back instead of "say again"; it never counts by itself.
 
-    The second ear's own words are looked at first, they cost nothing; then all words that the first ear's model knows. A number is
-    taken from the latter alone: the second ear, which knows few words, makes figures of talk ("it get hot at five").
+    The second ear's own words are looked at first, they cost nothing; then all words that the first ear's model knows. A number
+    is taken from the latter alone: the second ear, which knows few words, makes figures of talk ("it get hot at five").
 
     Args:
         question: what was asked.
