@@ -37,6 +37,11 @@ _NOBODY = re.compile(
     r"|no one's|no one|no body|nobody else|not a soul)\b"
 )
 _BUT_ME = re.compile(r"\b(nobody(?:'s)?\b.*?) (?:but|except) (?:me|myself)\b")
+_GOING_ON = re.compile(
+    r"\b(?:com|go|gett|tak|putt|pull|push|turn|switch|lock|clos|open|bring|screw|fitt|clear|remov|shutt)ing (?:it |them |that )?"
+    r"(?:off|out|on|in|up|down|back|away|now|open|shut|closed)\b"
+)
+"""Under way, not done: "it's coming out"."""
 _ORDERED = frozenset({"close_consent"})
 """What is an order itself: "close it"."""
 _CLEAR = frozenset(("clear", "out", "away", "back"))
@@ -130,6 +135,8 @@ def denied(question: Question, text: str) -> bool:
     (True, True)
     """
     frames = _frames_of(question)
+    if frames and "runs" not in question.about and _GOING_ON.search(text):
+        return True
     if frames and question.asking not in _ORDERED and (_NEVER.search(text) or _TOLD_SOMEBODY.search(text)):
         return True
     return any(any(pattern.search(text) for pattern in frame.against) or _one_of_several(frame, text) for frame in frames)

@@ -17,10 +17,11 @@ _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(
     r"(?:yes |yeah |yep |no |oh |ah )*(?:(?:it's|that's|they're|it is|they are|we're) )?"
-    r"(?:all|everything|the lot|every one|every one of them|all of (?:it|them|that|those)|the whole lot"
+    r"(?:all points|all|everything|the lot|every one|every one of them|all of (?:it|them|that|those)|the whole lot"
     r"|each one|every single one)?"
     r"(?:'s|'re| is| are| looks| looking| seems| checks out)?(?: all)? ?"
-    r"(?:good|fine|okay|grand|sound|perfect|normal|right|in order|as it should be|satisfied|satisfactory|well|happy|dandy|sweet)"
+    r"(?:good|fine|okay|proper|grand|sound|perfect|normal|right|in order|as it should be"
+    r"|satisfied|satisfactory|well|happy|dandy|sweet)"
     r"(?: (?:across the board|all round|all around|everywhere|here|there"
     r"|on all (?:of )?(?:that|it|them|those|fronts|points|counts)"
     r"|by me|with me|at my end|so far|thanks|sir|mate|boss|enough))*"

@@ -30,13 +30,14 @@ NEVER = {
     "lock": "i've got to lock it|ready to lock|my lock is ready|they've locked it|as good as locked"
     "|breaker's on|the disconnect's on"
     "|it's on|i'm on it|my lock's in the truck|locked, not tagged",
-    "unlock": "i'm off|he's taken it off|tag's off, lock's on|it's out of my hands",
-    "covers": "i'm on the covers|one cover's on|covers are in the truck|close the covers|all but one on",
-    "clear": "nobody's clear|i'm clear|he's clear|everybody's clear but the kid|everybody's back at it|clear the area",
+    "unlock": "it's coming off|taking it off|i'm off|he's taken it off|tag's off, lock's on|it's out of my hands",
+    "covers": "they're going back on|putting them on|i'm on the covers|one cover's on|covers are in the truck|close the covers|all but one on",
+    "clear": "nobody's clear|i'm clear|he's clear|everybody's clear but the kid|everybody's back at it"
+    "|clear the area",
     "power_on": "i'm on|ready to put the power on|turn the power on|hands are out",
     "clip_leads": "coil's on|one lead's on|lead's on",
     "fit_jumper": "probe's in|i'm in|jumper's in the truck",
-    "jumper_out": "probe's out|jumper's out, probe's out|take the jumper out",
+    "jumper_out": "it's coming out|taking it out now|pulling it out|probe's out|jumper's out, probe's out|take the jumper out",
     "valves": "suction and discharge are open|discharge is open|open the valves|one's open|open them",
     "isolate": "suction's closed|one's closed|close the valves|four closed",
     "meter_before": "voltage is good|the meter should work|it read fine yesterday|meter's good for nothing",
