@@ -7,12 +7,15 @@ must come to its seal.
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 from random import Random
 
 from assistant.call.effects import Ended, Listen
 from assistant.call.facts import CallOpened
+from assistant.call.heard import Heard
 from assistant.fronts.pipe import ask_message
-from assistant.language.meaning import Question
+from assistant.language.grammar import understand
+from assistant.language.meaning import Question, Remark
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Person, Rack, Site
@@ -31,6 +34,8 @@ SAID_AT_ANY_TIME = (
     "read back", "where am i", "why", "make a note", "the cover's still off", "i left the jumper in", "i'm dizzy",
     "the discharge valve is shut", "somebody's in the panel", "the power's back on", "my leads are still on",
     "somebody bypassed the oil control", "it won't start", "it won't reset", "kill it",
+    "she quit", "it tripped again", "there's still pressure in it", "it's in a vacuum", "the module's still connected",
+    "it's the wrong cylinder", "the line just burst",
 )  # fmt: skip
 NUMBERS = ("zero", "one", "two", "five", "twelve", "twenty two", "sixty", "ninety five", "one forty", "two ten", "three eighty")
 PEOPLE = (Person("ada", ("ada",), "Ada"), Person("kim", ("kim",), "Kim"))
@@ -98,7 +103,16 @@ class Astray:
         else:
             words = self._answer(listen) if tired else self._words(listen)
             self.turns.append(f"{listen.step} {listen.question.asking}: {words}")
-            self.talk.hear(words, after_s=self.random.choice((3, 4, 10)))
+            self._say(listen, words, self.random.choice((3, 4, 10)))
+
+    def _say(self, listen: Listen, words: str, after_s: float) -> None:
+        """By chance a remark is heard as the ear hears one that it is not sure of."""
+        meaning = understand(listen.question, words) if words in SAID_AT_ANY_TIME else None
+        if isinstance(meaning, Remark) and self.random.random() < 0.4:
+            at = self.talk.now + timedelta(seconds=after_s)
+            self.talk.receive(Heard(words, at, sure=False, confidence=0.5, meaning=meaning))
+        else:
+            self.talk.hear(words, after_s=after_s)
 
     def _words(self, listen: Listen) -> str:
         q = listen.question

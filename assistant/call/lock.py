@@ -46,6 +46,8 @@ class Lock:
     """When the lock first went on."""
     others: bool = False
     """Another person's lock is on."""
+    tag_due: bool = False
+    """A second source was found: the way back is the tag, and power that goes off meanwhile does not stand for it."""
 
     @property
     def made(self) -> tuple[str, ...]:
@@ -69,7 +71,7 @@ class Lock:
         if corrected:
             return self if good else self.ended()
         if id_ == "panel_tag":
-            return replace(self.ended(), proof=(("panel_tag", at),) if good else ())
+            return replace(self.ended(), proof=(("panel_tag", at),) if good else (), tag_due=self.tag_due and not good)
         if id_ in self.made and not good:
             return self._voided(id_)
         if not good:
@@ -102,14 +104,19 @@ class Lock:
         """The proof no longer holds; the lock is not touched by that."""
         return replace(self, dead=False, proof=())
 
+    def second_source(self) -> "Lock":
+        """So much voltage that another source feeds it."""
+        return replace(self.ended(), tag_due=True)
+
     def power_on(self) -> "Lock":
         """Control power is back; the lock stays on the disconnect."""
         return replace(self.ended(), powered=True)
 
     def power_off(self, at: datetime) -> "Lock":
         """Control power is off again under a lock that stayed on: that stands for tag and lock, and for nothing more. Where
-        another person's lock came up meanwhile, not for these either."""
-        proof = tuple((id_, at) for id_ in LOCK) if self.locked and not self.others else ()
+        another person's lock came up meanwhile, or a second source, not for these either."""
+        stands = self.locked and not self.others and not self.tag_due
+        proof = tuple((id_, at) for id_ in LOCK) if stands else ()
         return replace(self, dead=False, powered=False, proof=proof)
 
     def off(self) -> "Lock":

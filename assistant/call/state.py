@@ -338,7 +338,7 @@ class State(Standing):
             self.will_open("locked_out", fact.step)
         self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
-            self.lock = self.lock.ended()
+            self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)

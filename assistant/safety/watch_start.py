@@ -2,6 +2,7 @@
 
 from assistant.safety.tables import BEFORE_RESET, HEATER_MINUTES, LOCKED_LONG_MINUTES, OBLIGATIONS
 from assistant.safety.turn import Line, Turn, names
+from assistant.safety.words import TRIPPED
 
 
 def nothing_hooked_up(t: Turn) -> None:
@@ -92,8 +93,14 @@ def sealed_running(t: Turn, line: Line) -> None:
         t.keeps("S24", False, "sealed with the machine running over its trip or on a bypass")
 
 
+def tripped_said(t: Turn) -> None:
+    """S22: a machine that was started here, and is said to have tripped, does not go on counting as one that runs."""
+    if t.w.started and TRIPPED.search(t.heard) and not set(t.w.ids) & {"note", "part_to_order", "part_used"}:
+        t.keeps("S22", not t.w.running, f"'{t.heard}' was said and the machine still counts as running")
+
+
 ASKED = (nothing_hooked_up, before_the_lock_comes_off, one_reset, heater, over_its_trip)
 RECORDED = {
     "call_sealed": (sealed_running,), "step_done": (second_reset_recorded,), "reading_taken": (second_reset_recorded,),
 }  # fmt: skip
-ENDED = ()
+ENDED = (tripped_said,)

@@ -106,6 +106,10 @@ UNREADY = {
     ),
 }
 """What is said against a start, by the obligation, or the acknowledgement, that it speaks against."""
+TRIPPED = re.compile(
+    r"^(?:it|it's|she|the (?:machine|compressor))(?: just)? (?:tripped|quit|died)(?: (?:again|out))?$|^tripped again$"
+)
+"""A machine that ran is said to stand."""
 DISTRESS = re.compile(
     r"\b(?:i(?:'m| am)|he's|she's|got|been|is|was) (?:hurt|shocked|burned|bleeding)\b|\bfire\b(?! watch)|\bhelp me\b"
     r"|\bambulance\b"

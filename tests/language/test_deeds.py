@@ -31,7 +31,8 @@ NEVER = {
     "|breaker's on|the disconnect's on"
     "|it's on|i'm on it|my lock's in the truck|locked, not tagged",
     "unlock": "it's coming off|taking it off|i'm off|he's taken it off|tag's off, lock's on|it's out of my hands",
-    "covers": "they're going back on|putting them on|i'm on the covers|one cover's on|covers are in the truck|close the covers|all but one on",
+    "covers": "they're going back on|putting them on|i'm on the covers|one cover's on|covers are in the truck"
+    "|close the covers|all but one on",
     "clear": "nobody's clear|i'm clear|he's clear|everybody's clear but the kid|everybody's back at it"
     "|clear the area",
     "power_on": "i'm on|ready to put the power on|turn the power on|hands are out",

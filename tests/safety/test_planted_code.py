@@ -154,6 +154,8 @@ CODE: list[tuple[str, str, Plant, Find]] = [
           "the lock is off")),
     *(("S20", f"'{said}' is not heeded", of(unready, "take", never), call(_MODULE, "at start", said))
       for said in ("the cover's still off", "the jumper is still in", "the discharge valve is shut", "somebody's in the panel")),
+    ("S22", "a trip that is said while something else is asked is not heeded", of(unready, "_tripped", never),
+     call("injection_coil_failed", "at consent", "it tripped again")),
     ("S36", "cautions outlive an hour's hold", of(Dialogue, "_paused", nothing),
      call(_MOTOR, "at windings", "hold on", "continue | after 3700")),
     ("S6", "the store is not told before the rack's lock", of(Course, "_to_the_lock", lambda c, step, s: step),
