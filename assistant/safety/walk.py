@@ -17,7 +17,7 @@ from assistant.branches.steps import Procedure, Step
 from assistant.call.effects import Effect, Listen
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard
-from assistant.language.meaning import Answer
+from assistant.language.meaning import Answer, Part
 from assistant.profile import Rack, Site
 from assistant.safety.likeness import key
 from assistant.safety.lines import lines
@@ -115,15 +115,24 @@ class Chance:
             utterance = self._random.choice(led)
             self._led = utterance.name
             return utterance
+        plain = [u for u in plain if not self._undoes(u)] or plain
         return plain[0] if self._random.random() < self._straight else self._random.choice(plain)
 
     def _leads(self, utterance: Utterance) -> bool:
-        meanings = [heard.meaning for heard in utterance.heard if isinstance(heard, Heard)]
-        parts = (part for meaning in meanings if isinstance(meaning, Answer) for part in meaning.parts)
-        return any((part.id, part.value) in self._wanted for part in parts)
+        return any((part.id, part.value) in self._wanted for part in _parts(utterance))
+
+    def _undoes(self, utterance: Utterance) -> bool:
+        """Whether it says something else of what the step looks for: asked with another, that is said anew beside it."""
+        ids = {id_ for id_, _ in self._wanted}
+        return any(part.id in ids and (part.id, part.value) not in self._wanted for part in _parts(utterance))
 
     def script(self) -> tuple[bool, ...]:
         return tuple(self._random.random() < self._holding for _ in range(60))
+
+
+def _parts(utterance: Utterance) -> list[Part]:
+    meanings = [heard.meaning for heard in utterance.heard if isinstance(heard, Heard)]
+    return [part for meaning in meanings if isinstance(meaning, Answer) for part in meaning.parts]
 
 
 Turn = tuple[datetime, list[Effect]]
