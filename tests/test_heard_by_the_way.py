@@ -53,22 +53,16 @@ def test_said_again_it_is_asked_back_again():
     assert "Is that so?" in talk.said
 
 
-@pytest.mark.parametrize(("words", "about", "answer"), [
-    ("somebody's hurt", "distress", "If it is an emergency, say emergency."),
-    ("i'm dizzy", "air", "Out, into fresh air."),
+@pytest.mark.parametrize(("fault", "at", "words", "about", "answer"), [
+    ("injection_coil_failed", "rack_suction", "somebody's hurt", "distress", "If it is an emergency, say emergency."),
+    ("injection_coil_failed", "rack_suction", "i'm dizzy", "air", "Out, into fresh air."),
+    ("module_no_output", "feed", "kill it", "window", "Power off."),
+    ("module_no_output", "feed", "somebody's in the panel", "others_clear", "Everybody out. Power off first."),
+    ("module_no_output", "feed", "the detector's going off", "alarm", "Stay out. Ventilate from outside."),
 ])  # fmt: skip
-def test_where_somebody_may_be_hurt_nothing_is_asked_first(words: str, about: str, answer: str):
-    talk = Talk().until(Rack("injection_coil_failed"), "rack_suction")
-    _doubtful(talk, words, about)
-    assert answer in talk.said
-
-
-@pytest.mark.parametrize(("words", "about", "answer"), [
-    ("kill it", "window", "Power off."), ("somebody's in the panel", "others_clear", "Everybody out. Power off first."),
-    ("the detector's going off", "alarm", "Stay out. Ventilate from outside."),
-])  # fmt: skip
-def test_in_the_live_window_nothing_is_asked_first(words: str, about: str, answer: str):
-    talk = Talk().until(Rack("module_no_output"), "feed")
-    _doubtful(talk, words, about)
-    assert answer in talk.said
+def test_where_somebody_may_be_hurt_and_in_the_live_window_nothing_is_asked_first(
+    fault: str, at: str, words: str, about: str, answer: str
+):
+    talk = Talk().until(Rack(fault), at)
+    assert answer in _doubtful(talk, words, about).said
     assert talk.broken() == ()

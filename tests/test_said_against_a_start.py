@@ -214,3 +214,33 @@ def test_gas_that_comes_out_is_an_alarm_in_whatever_words(said: str):
 
 def test_a_soap_test_is_no_alarm():
     assert understand(Question("leak_place"), "it's blowing bubbles at the flare") != Remark("alarm")
+
+
+@pytest.mark.parametrize("said", ["i hit it twice", "it took two tries", "it needed three resets"])
+def test_a_reset_that_took_a_second_try_was_two(said: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "reset").hear(said)
+    assert talk.asked == "tag:panel_tag"
+    assert "No second try: lock it and leave it off." in talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize(("at", "asked"), [("start", "tag:panel_tag"), ("watch_first", "stop_now:command")])
+def test_a_machine_that_turns_backwards_is_stopped_at_once(at: str, asked: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, at).hear("it's running backwards")
+    assert talk.asked == asked
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_fan_that_turns_backwards_is_no_machine_that_does():
+    talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear("the fan's turning backwards")
+    assert "rotation" not in talk.dialogue.state.readings
+
+
+def test_a_noise_is_on_record_and_who_hears_it_may_stop_it():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear("there's a knocking noise")
+    assert talk.said.startswith("If it knocks, stop it at its switch. Then say it stopped.")
+    assert any(getattr(fact, "text", "") == "there's a knocking noise" for _, fact in talk.facts)
+    assert talk.hear("it stopped").asked == "tag:panel_tag"

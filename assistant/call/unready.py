@@ -7,7 +7,7 @@ from itertools import takewhile
 
 from assistant.branches.steps import Step
 from assistant.call.conversation import Conversation
-from assistant.call.facts import ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
+from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import SECOND_TRIP
 from assistant.call.state import ASKED_ANEW
@@ -60,6 +60,9 @@ def take(call: Conversation, about: str, words: str) -> bool:
         case "tripped" if not s.feed.window:
             if not (_tried(call, "won't start", words) or _tripped(call, words)):
                 return False
+        case "backwards" | "noise":
+            if not _runs_badly(call, about, words):
+                return False
         case "pressure" | "vacuum" | "modules on" | "other gas":
             if not _not_as_said(call, about, words):
                 return False
@@ -110,6 +113,22 @@ def _tripped(call: Conversation, words: str) -> bool:
         return False
     call.volunteered("running_now", "just tripped", words)
     call.say("caution", SECOND_TRIP if s.started_at is not None else "Just tripped.", urgent=True)
+    return True
+
+
+def _runs_badly(call: Conversation, about: str, words: str) -> bool:
+    """Backwards is stopped at once; a noise is on record, and who hears it decides."""
+    s = call.state
+    backwards = about == "backwards"
+    if backwards and (s.running or (call.asked_at in s.steps and s.steps[call.asked_at].act == "start")):
+        call.volunteered("rotation", "reversed", words)
+        if not _tried(call, "won't start", words):
+            call.say("caution", "Backwards. Stop it at once.", urgent=True)
+        return True
+    if backwards or not s.running:
+        return False
+    call.record(NoteTaken(words))
+    call.say("caution", "If it knocks, stop it at its switch. Then say it stopped.", urgent=True)
     return True
 
 

@@ -29,7 +29,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:help me|help us|need help|get help|ambulance|nine one one|can't breathe|cannot breathe|passed out)"),
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
     ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),
-    ("distress", r"\w+(?:'s| is) (?:on fire|smoking)"),
+    ("distress", r"\w+(?:'s| is) (?:on fire|smoking)|smoke(?:'s| is)? coming"),
     ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen)(?: off| from| down)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),

@@ -67,6 +67,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", r"\bin water\b|\bwater (?:in|on) the panel\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
+    ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
+    ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
+    ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
+    ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|slugging|screeching|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"\b(?:hums|humming|buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
     ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
@@ -87,7 +91,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = tuple(dict.fromkeys(about for about, _ in _PATTERNS))
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`won't start`, `tripped`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`."""
+`won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`."""
 _AGAINST = re.compile(
     r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
