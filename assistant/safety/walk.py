@@ -17,7 +17,7 @@ from assistant.branches.steps import Procedure, Step
 from assistant.call.effects import Effect, Listen
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard
-from assistant.language.meaning import Answer, Part
+from assistant.language.meaning import Answer, Part, Value
 from assistant.profile import Rack, Site
 from assistant.safety.likeness import key
 from assistant.safety.lines import lines
@@ -30,6 +30,8 @@ START = datetime(2026, 1, 1, tzinfo=UTC)
 
 
 AT_MOST, CALLS = 2_000, 400
+_OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
+"""Over any trip."""
 LONGEST_CALL = 500
 """Answers and commands after which a call of chance is left."""
 BROKEN = (ValueError, RuntimeError, KeyError, IndexError, AttributeError)
@@ -74,12 +76,15 @@ class Chance:
         seed: of the chance.
         towards: a step that the call is to come to: what its conditions look for is answered.
         racks: the racks that this step is for.
+        reads: readings with their values that are given beside, wherever they are asked for.
     """
 
-    def __init__(self, seed: int, towards: Step | None = None, racks: Iterable[str] = ()) -> None:
+    def __init__(
+        self, seed: int, towards: Step | None = None, racks: Iterable[str] = (), reads: Iterable[tuple[str, Value]] = ()
+    ) -> None:
         self._random = Random(seed)
         self.towards = towards
-        self._wanted = {("rack", rack) for rack in racks}
+        self._wanted: set[tuple[str, Value]] = {*reads, *(("rack", rack) for rack in racks)}
         self._wanted |= {(id_, word) for id_, words in conditions_of(towards) for word in words} if towards else set()
         self._disturbed = self._random.choice((0.0, 0.02, 0.08, 0.2) if towards is None else (0.0, 0.05, 0.1))
         """Share of what is heard that is no plain answer: commands, corrections, late answers, time, a kill."""
@@ -249,6 +254,14 @@ class _Walk:
                     break
                 self.whole_call(Chance(seed + number, replace(step, when=(*step.when, *self._opened_by(step))), racks))
 
+    def over_its_trip(self, seed: int, tries: int) -> None:
+        """Whole calls in which a machine that runs is read over its trip: chance alone comes to one in hundreds."""
+        step = next((s for s in self.procedure.steps if _OVER[0] in s.ids), None)
+        for number in range(tries if step else 0):
+            if self.over or self.proof.tally.came.get("S24"):
+                break
+            self.whole_call(Chance(seed + number, step, reads=(_OVER,)))
+
     def _leading(self, step: Step) -> frozenset[str]:
         """The step, and those of its branch that the call comes past before it: some do what it builds on."""
         order = [s.id for s in self.procedure.steps]
@@ -300,6 +313,7 @@ def prove(site: Site, procedure: Procedure, at_most: int = AT_MOST, calls: int =
         if not walk.over:
             walk.whole_call(Chance(seed * 1_000_003 + number))
     walk.towards_the_rest(seed * 1_000_003 + calls, calls // 2)
+    walk.over_its_trip(seed * 1_000_003 + calls, calls // 2)
     while walk.queue and not walk.over and proof.walked < at_most:
         walk.walk_on()
     proof.cut_short = bool(walk.queue)
