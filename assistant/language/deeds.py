@@ -16,6 +16,8 @@ _NEVER = re.compile(
     r"\b(?:i'm|i am|we're) (?:on|in|at|off|out|ready|set|up)\b"
     r"|\b(?:have|has|got|ready|all set|going|about|want|need|for me|for us) to\b(?! me\b)"
     r"|^(?:has|have|is|are|been|got) (?:he|she|it|they|you|the|that|we)\b|\bwas (?:on|in|back|off|out|open|closed|good)\b"
+    r"|\b(?:it|that|they|i|we|he|she)(?:'ll| will)\b|\blocked (?:myself|us|me)\b"
+    r"|\bthe (?:top|bottom|left|right|big|small|front) one\b"
     r"|\bas good as\b|\b(?:only|just) one\b"
 )
 """What has the words of a thing done and is none: "I'm on it", "ready to lock", "has he been told"."""
@@ -54,6 +56,8 @@ class _Role:
     things: frozenset[str]
     stands: re.Pattern[str]
     words: frozenset[str]
+    opposed: re.Pattern[str] | None
+    """That it stands the other way."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +87,11 @@ def _table() -> dict[str, Any]:
 def _role(things: list[str], state: dict[str, list[str]]) -> _Role:
     stands = [*state["stands"], *state["reached"]]
     words = frozenset(word for phrase in (*stands, *state["towards"]) for word in phrase.split())
-    return _Role(frozenset(things), re.compile(rf"\b(?:{'|'.join(map(re.escape, stands))})\b"), words)
+    opposed = None
+    if opposite := "|".join(state.get("opposite", ())):
+        plain = "|".join(sorted(re.escape(thing.removesuffix("'s")) for thing in things))
+        opposed = re.compile(rf"\b(?:{plain})(?:'s| is| are)(?: still)? (?:{opposite})\b")
+    return _Role(frozenset(things), re.compile(rf"\b(?:{'|'.join(map(re.escape, stands))})\b"), words, opposed)
 
 
 @cache
@@ -139,7 +147,12 @@ def denied(question: Question, text: str) -> bool:
         return True
     if frames and question.asking not in _ORDERED and (_NEVER.search(text) or _TOLD_SOMEBODY.search(text)):
         return True
-    return any(any(pattern.search(text) for pattern in frame.against) or _one_of_several(frame, text) for frame in frames)
+    return any(_speaks_against(frame, text) for frame in frames)
+
+
+def _speaks_against(frame: _Frame, text: str) -> bool:
+    opposed = (role.opposed for role in (frame.first, frame.second) if role and role.opposed)
+    return any(pattern.search(text) for pattern in (*opposed, *frame.against)) or _one_of_several(frame, text)
 
 
 def _one_of_several(frame: _Frame, text: str) -> bool:

@@ -18,7 +18,15 @@ _ANOTHER = re.compile(
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
 )
 _GUESSED = re.compile(r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b")
-_TO_COME = re.compile(r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b")
+_TO_COME = re.compile(
+    r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b"
+    r"|\b(?:it|that|they|i|we)(?:'ll| will)\b"
+)
+_NOT_ALL = re.compile(
+    r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"
+)
+_WAS = re.compile(r"^(?:(?:yes|yeah|well|uh) )*(?:it|that|they) (?:was|were)$")
+"""How it was is not how it is."""
 
 
 def given_word(question: Question, text: str, said: Meaning) -> Meaning:
@@ -44,9 +52,10 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
         return NotUnderstood()
-    if _TO_COME.search(text) or (any(part.id in _OWN for part in done) and _ANOTHER.search(text)):
+    others = any(part.id in _OWN for part in done) and _ANOTHER.search(text)
+    if _TO_COME.search(text) or _NOT_ALL.search(text) or others:
         return NotUnderstood()
-    if _GUESSED.search(text):
+    if _GUESSED.search(text) or _WAS.search(text):
         return Answer(tuple(replace(part, doubt=part.doubt or ".") if part in done else part for part in said.parts))
     return said
 

@@ -27,20 +27,24 @@ PASSIVE = {
     "consent": "you may close the call|go ahead and seal it",
 }
 NEVER = {
-    "lock": "i've got to lock it|ready to lock|my lock is ready|they've locked it|as good as locked"
+    "hose_off": "cylinder's shut, hose is on|hose is still on, cylinder's shut",
+    "modules_off": "all on|all in|the drive's on, module's off",
+    "lock": "it'll be locked|i locked myself out"
+    "|i've got to lock it|ready to lock|my lock is ready|they've locked it|as good as locked"
     "|breaker's on|the disconnect's on"
     "|it's on|i'm on it|my lock's in the truck|locked, not tagged",
-    "unlock": "it's coming off|taking it off|i'm off|he's taken it off|tag's off, lock's on|it's out of my hands",
-    "covers": "they're going back on|putting them on|i'm on the covers|one cover's on|covers are in the truck"
+    "unlock": "it's coming off|taking it off|i'm off|he's taken it off|tag's off, lock's on"
+    "|it's out of my hands",
+    "covers": "the top one's on|they're going back on|putting them on|i'm on the covers|one cover's on|covers are in the truck"
     "|close the covers|all but one on",
-    "clear": "nobody's clear|i'm clear|he's clear|everybody's clear but the kid|everybody's back at it"
+    "clear": "clear out|nobody's clear|i'm clear|he's clear|everybody's clear but the kid|everybody's back at it"
     "|clear the area",
-    "power_on": "i'm on|ready to put the power on|turn the power on|hands are out",
+    "power_on": "hands are in, power's on|i'm on|ready to put the power on|turn the power on|hands are out",
     "clip_leads": "coil's on|one lead's on|lead's on",
     "fit_jumper": "probe's in|i'm in|jumper's in the truck",
     "jumper_out": "it's coming out|taking it out now|pulling it out|probe's out|jumper's out, probe's out|take the jumper out",
     "valves": "suction and discharge are open|discharge is open|open the valves|one's open|open them",
-    "isolate": "suction's closed|one's closed|close the valves|four closed",
+    "isolate": "some are closed|some of them are closed|suction's closed|one's closed|close the valves|four closed",
     "meter_before": "voltage is good|the meter should work|it read fine yesterday|meter's good for nothing",
     "tell_store": "they told me|the manager told us|has he been told|nobody told|i have to tell them",
     "leak_section": "empty the section|half empty|it's not empty",
