@@ -93,6 +93,8 @@ class Chance:
         """Share of answers that are the first of their kind, which mostly leads on."""
         self._holding = self._random.choice((0.3, 0.5, 0.7, 0.9) if towards is None else (0.9, 0.98, 0.98))
         """Share of judged conditions that hold."""
+        self._ages = 0.05 if towards and any(name.endswith("_old") for name in towards.when) else 0.0
+        """Share of turns before which an hour goes by: what is asked because a reading is old only comes so."""
         self._led = ""
         """What was last said because it leads towards the step."""
 
@@ -112,6 +114,9 @@ class Chance:
 
     def utterance(self, all_: list[Utterance]) -> Utterance:
         plain = [u for u in all_ if u.plain]
+        aged = [u for u in all_ if "hour" in u.name] if self._ages else []
+        if aged and self._random.random() < self._ages:
+            return self._random.choice(aged)
         if not plain or self._random.random() < self._disturbed:
             late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
             return self._random.choice(late if late and self._random.random() < 0.5 else all_)
