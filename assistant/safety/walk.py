@@ -32,6 +32,8 @@ START = datetime(2026, 1, 1, tzinfo=UTC)
 AT_MOST, CALLS = 2_000, 400
 _OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
 """Over any trip."""
+_AN_HOUR = 0.05
+"""Share of turns before which one of these hours goes by."""
 LONGEST_CALL = 500
 """Answers and commands after which a call of chance is left."""
 BROKEN = (ValueError, RuntimeError, KeyError, IndexError, AttributeError)
@@ -93,8 +95,8 @@ class Chance:
         """Share of answers that are the first of their kind, which mostly leads on."""
         self._holding = self._random.choice((0.3, 0.5, 0.7, 0.9) if towards is None else (0.9, 0.98, 0.98))
         """Share of judged conditions that hold."""
-        self._ages = 0.05 if towards and any(name.endswith("_old") for name in towards.when) else 0.0
-        """Share of turns before which an hour goes by: what is asked because a reading is old only comes so."""
+        self._hours = 4 if towards and any(name.endswith("_old") for name in towards.when) else 0
+        """Hours that still go by: what is asked because a reading is old only comes so."""
         self._led = ""
         """What was last said because it leads towards the step."""
 
@@ -114,8 +116,9 @@ class Chance:
 
     def utterance(self, all_: list[Utterance]) -> Utterance:
         plain = [u for u in all_ if u.plain]
-        aged = [u for u in all_ if "hour" in u.name] if self._ages else []
-        if aged and self._random.random() < self._ages:
+        aged = [u for u in all_ if "hour" in u.name] if self._hours else []
+        if aged and self._random.random() < _AN_HOUR:
+            self._hours -= 1
             return self._random.choice(aged)
         if not plain or self._random.random() < self._disturbed:
             late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
