@@ -57,25 +57,27 @@ def take(call: Conversation, about: str, words: str) -> bool:
     """
     s = call.state
     match about:
-        case "tripped" if not s.feed.window:
-            if not (_tried(call, "won't start", words) or _tripped(call, words)):
+        case "window" | "tripped" if s.feed.window:
+            _end_the_window(call, words)
+            call.say("caution", "Power off.", urgent=True)
+        case "window":
+            return False
+        case "tripped" | "won't reset" | "won't start":
+            if not (_tried(call, about, words) or _tripped(call, words)):
                 return False
-        case "backwards" | "noise":
-            if not _runs_badly(call, about, words):
+        case "backwards":
+            if not _backwards(call, words):
                 return False
+        case "noise":
+            if not s.running:
+                return False
+            call.record(NoteTaken(words))  # who hears it decides
+            call.say("caution", "If it knocks, stop it at its switch. Then say it stopped.", urgent=True)
         case "pressure" | "vacuum" | "modules on" | "other gas":
             if not _not_as_said(call, about, words):
                 return False
         case "air":
             call.say("caution", AIR, urgent=True)
-        case "window" | "tripped":
-            if not s.feed.window:
-                return False
-            _end_the_window(call, words)
-            call.say("caution", "Power off.", urgent=True)
-        case "won't reset" | "won't start":
-            if not (_tried(call, about, words) or _tripped(call, words)):
-                return False
         case "live":
             if s.feed.window or not (s.lock.dead or s.lock.proof):
                 return False
@@ -116,19 +118,15 @@ def _tripped(call: Conversation, words: str) -> bool:
     return True
 
 
-def _runs_badly(call: Conversation, about: str, words: str) -> bool:
-    """Backwards is stopped at once; a noise is on record, and who hears it decides."""
+def _backwards(call: Conversation, words: str) -> bool:
+    """It turns the wrong way, as it is started or while it runs: it is stopped at once."""
     s = call.state
-    backwards = about == "backwards"
-    if backwards and (s.running or (call.asked_at in s.steps and s.steps[call.asked_at].act == "start")):
-        call.volunteered("rotation", "reversed", words)
-        if not _tried(call, "won't start", words):
-            call.say("caution", "Backwards. Stop it at once.", urgent=True)
-        return True
-    if backwards or not s.running:
+    starts = call.asked_at in s.steps and s.steps[call.asked_at].act == "start"
+    if not (s.running or starts):
         return False
-    call.record(NoteTaken(words))
-    call.say("caution", "If it knocks, stop it at its switch. Then say it stopped.", urgent=True)
+    call.volunteered("rotation", "reversed", words)
+    if not _tried(call, "won't start", words):
+        call.say("caution", "Backwards. Stop it at once.", urgent=True)
     return True
 
 

@@ -21,7 +21,7 @@ from assistant.hearing.guesses import Opinion, SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
 from assistant.language.audible import audible
-from assistant.language.by_the_way import by_the_way
+from assistant.language.by_the_way import by_the_way, ways_of_saying
 from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, trimmed, understand
 from assistant.language.meaning import (
     Answer,
@@ -32,7 +32,6 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
-    Remark,
     Value,
 )
 from assistant.language.numbers import DIGITS
@@ -207,9 +206,7 @@ def _said_by_the_way(
     if own - answers < _OVER_ANSWERS:
         return None
     scored = second.opinion(utterance.said, list(by_the_way()))
-    said: dict[Remark, list[str]] = {}
-    for phrase, remark in by_the_way().items():
-        said.setdefault(remark, []).append(phrase)
+    said = ways_of_saying()
     words = {remark: _together(scored.words, phrases) for remark, phrases in said.items()}
     remark = max(words, key=lambda one: words[one])
     behind, letter = own - words[remark], _together(scored.letters, said[remark])

@@ -20,7 +20,6 @@ _SHORTEST_S = 0.3
 """Voice under which there is no sentence: a cough, a clank."""
 _WORTH = 0.8
 """What such a hearing is worth: of natural sentences at 20 dB so many of those asked back were right (tests/bench)."""
-_OTHER = "<other>"
 
 
 def freely(
@@ -52,14 +51,13 @@ def freely(
 def _heard(utterance: Utterance, second: SecondOpinion | None, dictated: Callable[[], str]) -> Iterator[tuple[str, bool]]:
     """Words, each with whether a number in them is worth asking back."""
     if second is not None:
-        own = second.opinion(utterance.said, []).own
-        yield (own[0].words if own else ""), False
+        yield second.likeliest(utterance.said), False
     yield dictated(), True
 
 
 def _worth_asking(question: Question, words: str) -> Meaning | None:
     """What these words are an answer with, to all that was asked; None where they are none, or the sound may be of anything."""
-    if not words or _OTHER in words or UNKNOWN_WORD in words or len(words.split()) < 2:
+    if not words or UNKNOWN_WORD in words or len(words.split()) < 2:
         return None
     meaning = understand_in_pieces(question, words)
     if isinstance(meaning, Command) and meaning.name == "continue":

@@ -9,6 +9,15 @@ from assistant.language.unready import unready
 
 
 @cache
+def ways_of_saying() -> dict[Remark, tuple[str, ...]]:
+    """Every remark that is listened for, with its phrases."""
+    found: dict[Remark, tuple[str, ...]] = {}
+    for phrase, said in by_the_way().items():
+        found[said] = (*found.get(said, ()), phrase)
+    return found
+
+
+@cache
 def by_the_way() -> dict[str, Remark]:
     """Every phrase of `grammars/remarks.jsgf` with what it says.
 

@@ -5,7 +5,7 @@ be done is not done, what only sounds like it is not either, and nobody answers 
 import re
 from dataclasses import replace
 
-from assistant.language.deeds import denied
+from assistant.language.deeds import WILL, denied
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.offered import phrases
 from assistant.language.vocabulary import vocabulary
@@ -20,7 +20,7 @@ _ANOTHER = re.compile(
 _GUESSED = re.compile(r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b")
 _TO_COME = re.compile(
     r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b"
-    r"|\b(?:it|that|they|i|we)(?:'ll| will)\b"
+    rf"|{WILL}"
 )
 _NOT_ALL = re.compile(
     r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"

@@ -116,12 +116,11 @@ class Chance:
 
     def utterance(self, all_: list[Utterance]) -> Utterance:
         plain = [u for u in all_ if u.plain]
-        aged = [u for u in all_ if "hour" in u.name] if self._hours else []
-        if aged and self._random.random() < _AN_HOUR:
+        late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
+        if late and self._hours and self._random.random() < _AN_HOUR:
             self._hours -= 1
-            return self._random.choice(aged)
+            return self._random.choice(late)
         if not plain or self._random.random() < self._disturbed:
-            late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
             return self._random.choice(late if late and self._random.random() < 0.5 else all_)
         led = [u for u in plain if self._leads(u) and u.name != self._led]  # said once more it leads no further
         if led:

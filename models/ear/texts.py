@@ -3,8 +3,7 @@
     python models/ear/texts.py OUT.json
 
 Run it with the product's Python. Writes rows [kind, words, said], where `said` has a comma at each pause, and the words that
-get a place of their own in the ear. `likely.txt` names phrases that the grammars may take next, `aside.txt` what is said by the
-way when something is wrong. No recording is looked at.
+get a place of their own in the ear. `likely.txt` names phrases that the grammars may take next. No recording is looked at.
 """
 
 import json
@@ -18,6 +17,7 @@ from spoken import one_by_one, spoken
 
 from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
+from assistant.language.by_the_way import by_the_way
 from assistant.language.meaning import Question
 from assistant.language.offered import commands, phrases
 from assistant.language.quantities import NUMBER_KINDS
@@ -287,8 +287,7 @@ def main() -> None:
     rows += [("correction", words, words) for words in corrections(R, whole)]
     rows += [("spoken", words, said) for words, said in spoken(R, whole, [*SHORT, "yes", "no"])]
     rows += [("digits", words, said) for words, said in one_by_one(R)]
-    aside = Path(__file__).with_name("aside.txt").read_text(encoding="utf-8").split("\n")
-    rows += [("aside", phrase, phrase) for phrase in aside if phrase]
+    rows += [("aside", phrase, phrase) for phrase in by_the_way()]
     rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
