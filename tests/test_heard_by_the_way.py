@@ -66,3 +66,30 @@ def test_where_somebody_may_be_hurt_and_in_the_live_window_nothing_is_asked_firs
     talk = Talk().until(Rack(fault), at)
     assert answer in _doubtful(talk, words, about).said
     assert talk.broken() == ()
+
+
+def test_what_waits_for_a_yes_outlives_a_kill_and_is_asked_before_anything_goes_on():
+    talk = Talk().until(Rack("module_no_output"), "start")
+    _doubtful(talk, "the jumper's still in", "jumper_fitted").kill(after_s=60)
+    assert talk.said.endswith("The jumper's still in. Is that so?")
+    talk.hear("yes")
+    assert "jumper_fitted" in talk.open
+    assert talk.to_the_seal(Rack("module_no_output")).broken() == ()
+
+
+def test_a_second_doubt_does_not_put_the_first_out_of_mind():
+    talk = Talk().until(Rack("module_no_output"), "start")
+    _doubtful(talk, "the cover's still off", "panel_cover")
+    _doubtful(talk, "somebody's in the panel", "others_clear").hear("no")
+    assert talk.said.endswith("The cover's still off. Is that so?")
+    assert "panel_cover" in talk.hear("yes").open
+
+
+def test_a_doubt_is_neither_skipped_nor_lost_to_an_emergency():
+    talk = Talk().until(Rack("module_no_output"), "start")
+    _doubtful(talk, "the cover's still off", "panel_cover").hear("skip this")
+    assert talk.said == "Yes or no first. | The cover's still off. Is that so?"
+    talk.hear("emergency", "continue", "yes", "yes")
+    assert talk.said.endswith("The cover's still off. Is that so?")
+    assert "panel_cover" in talk.hear("yes").open
+    assert talk.broken() == ()

@@ -17,7 +17,7 @@ from assistant.call.facts import (
     ReadingTaken,
     WordsHeard,
 )
-from assistant.call.heard import Heard, Unclear, how_taken
+from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
@@ -32,14 +32,14 @@ def hear(call: Conversation, heard: Heard) -> None:
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     call.completes = ""
     doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
-    taken = "remark in doubt" if doubted else how_taken(meaning, heard)
+    taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
     call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
     call.check_in = call.check_in.heard(call.now)
     if isinstance(meaning, Command) and meaning.name == "emergency":
         call.record(EmergencyDeclared(heard.words))
         call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
     elif doubted:
-        call.go("have it confirmed", Doing(command="said so", said=heard))
+        call.leave_the_question()  # what waits for a yes is asked before anything else
     elif isinstance(meaning, Remark):
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
@@ -244,9 +244,10 @@ def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
         name, said = call.doing.command, call.doing.said
         call.go("ask")
         if said is not None:
-            if meaning.yes and isinstance(said.meaning, Remark):
-                call.record(WordsHeard(said.words, how_taken(said.meaning, said), said.confidence, said.audio))
-                _remark(call, said.meaning, said)
+            about = call.state.doubts[said]
+            call.record(WordsHeard(said, f"remark: {about}" if meaning.yes else f"{NOT_SO}{about}"))
+            if meaning.yes:
+                _remark(call, Remark(about), replace(heard, words=said))
         elif meaning.yes:
             leave(call, name, heard.words)
         return

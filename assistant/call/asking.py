@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from assistant.branches.steps import Step
 from assistant.call import cautions, modes, prompts
-from assistant.call.conversation import Conversation
+from assistant.call.conversation import Conversation, Doing
 from assistant.call.course import wait_until
 from assistant.call.effects import Effect, Ended, Listen, Say, Wait
 from assistant.call.facts import (
@@ -47,7 +47,7 @@ def go_on(call: Conversation) -> list[Effect]:
             _listen(call, Question("note"), "note")
         case modes.CONFIRMING:
             said = call.doing.said
-            call.say("ask", f"{sentence(said.words)} Is that so?" if said else LEAVING[call.doing.command])
+            call.say("ask", f"{sentence(said)} Is that so?" if said else LEAVING[call.doing.command])
             _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
         case modes.ASKING_BACK:
             _ask_back(call)
@@ -138,6 +138,10 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
 
 def _ask_next(call: Conversation) -> None:
     s = call.state
+    if s.doubts and not s.feed.window and not call.course.first_of_all(s):
+        call.go("have it confirmed", Doing(command="said so", said=next(reversed(s.doubts))))
+        go_on(call)
+        return
     at_once = s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s)
     if at_once and not _cautions_first(call, s.ask_again[0]):
         call.correct(s.ask_again[0])

@@ -47,6 +47,8 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "cancel":
             call.go("ask")
             call.info("Never mind, then.")
+        case "skip" if call.doing.said:
+            call.info("Yes or no first.")
         case "skip" if "/" in call.asked_at:
             call.say_again = True
             call.info("The caution first.")

@@ -27,7 +27,6 @@ from assistant.call.facts import (
     StepReopened,
     ValueDerived,
 )
-from assistant.call.heard import Heard
 from assistant.call.modes import Mode, Station
 from assistant.call.replies import OTHERS_LOCK
 from assistant.call.state import State
@@ -47,8 +46,8 @@ class Doing:
     """The reading that is asked again."""
     in_place_of: str = ""
     """The reading on record that the value asked back would replace; a no leaves it as it is."""
-    said: Heard | None = None
-    """A remark on safety that the ear is not sure of, asked back."""
+    said: str | None = None
+    """The words of a remark on safety that the ear is not sure of, asked back."""
 
 
 NOTHING = Doing()

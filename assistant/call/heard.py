@@ -47,6 +47,10 @@ class Silence:
     at: datetime
 
 
+IN_DOUBT, NOT_SO = "remark in doubt: ", "remark not so: "
+"""How a remark on safety was taken that the ear is not sure of, and one to which the answer was no; its `about` follows."""
+
+
 def how_taken(meaning: Meaning, heard: Heard) -> str:
     """How words were taken, as `WordsHeard` has it."""
     match meaning:

@@ -86,6 +86,8 @@ class Standing:
     machine: MachineNamed | None = None
     opened: CallOpened | None = None
     started_at: datetime | None = None
+    doubts: dict[str, str] = field(default_factory=dict)
+    """Words of remarks on safety that still wait for a yes or a no, each with what it is about."""
     bypass_besides: str = ""
     """In which words a bypass was named while another jumper was in."""
     liquid_since: datetime | None = None

@@ -43,6 +43,7 @@ from assistant.call.facts import (
     WaitEnded,
     WordsHeard,
 )
+from assistant.call.heard import IN_DOUBT, NOT_SO
 from assistant.call.lock import PROOF, worst_v
 from assistant.call.moments import of_a_moment
 from assistant.call.standing import Standing
@@ -122,6 +123,11 @@ class State(Standing):
         self.acknowledged_at[fact.caution] = at
 
     def _WordsHeard(self, fact: WordsHeard, at: datetime) -> None:
+        kind, _, about = fact.meaning.partition(": ")
+        if fact.meaning.startswith(IN_DOUBT):
+            self.doubts[fact.said] = about
+        elif kind == "remark" or fact.meaning.startswith(NOT_SO):
+            self.doubts.pop(fact.said, None)
         if fact.meaning == "remark: bypassed" and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
 

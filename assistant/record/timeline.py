@@ -26,7 +26,9 @@ from assistant.record.log import Line
 from assistant.record.story import STANDINGS, Story, cause_of, derived_of, said_of, value_of
 from assistant.record.style import Cell, Html, html, table
 
-NOT_TAKEN = {"not understood": "not understood", "asked back": "asked back", "remark in doubt": "asked back"}
+NOT_TAKEN = {
+    "not understood": "not understood", "asked back": "asked back", "remark in doubt": "asked back", "remark not so": "not so",
+}  # fmt: skip
 
 
 def place(line: int) -> str:
@@ -110,8 +112,8 @@ def _others(s: Story, fact: Fact) -> Iterator[tuple[Cell, Cell, Cell]]:
             yield f"caution: {caution.replace('_', ' ')}", "acknowledged", f"“{said}”"
         case NoteTaken(text=text):
             yield "note", text, ""
-        case WordsHeard(said=said, meaning=meaning) if meaning in NOT_TAKEN and said:
-            yield "heard", NOT_TAKEN[meaning], f"“{said}”"
+        case WordsHeard(said=said, meaning=meaning) if (taken := NOT_TAKEN.get(meaning.partition(":")[0])) and said:
+            yield "heard", taken, f"“{said}”"
 
 
 def _player(s: Story, audio: str, page: Path | None) -> Cell:

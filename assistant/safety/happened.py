@@ -15,7 +15,8 @@ from assistant.safety.turn import Line, Turn, names
 def words_heard(t: Turn, line: Line) -> None:
     w = t.w
     t.meaning = str(line.get("meaning", ""))
-    t.heard = "" if t.meaning == "remark in doubt" else str(line["said"]).lower()  # it is asked back, and said again behind a yes
+    asked_back = t.meaning.startswith(("remark in doubt", "remark not so"))  # said again behind a yes
+    t.heard = "" if asked_back else str(line["said"]).lower()
     last = max((m for m in (w.heard_at, w.wait_until) if m), default=None)
     if last and t.now - last > t.long_pause:
         waiting = frozenset(one for one in w.spoken if w.at_caution and one[0] in w.pending)
