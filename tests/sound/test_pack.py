@@ -1,6 +1,7 @@
 """The natural voice: what it has, what it puts together, and what it leaves whole to the engine."""
 
 import json
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -35,6 +36,13 @@ def phrases(text: str) -> list[str] | None:
 def test_no_sentence_of_the_procedures_is_lacking():
     lacking = [said for said in texts.procedure_sentences() if key(said) not in pack()]
     assert not lacking, f"{len(lacking)} sentences are not in the pack, the first: {lacking[0]!r}; {RUN}"
+
+
+def test_every_module_of_the_call_that_says_something_is_looked_through_for_the_pack():
+    call = texts.ROOT / "assistant" / "call"
+    says = re.compile(r"\.say\(\"|\.info\(\"|Reply\(\"")
+    saying = {f"call/{file.name}" for file in call.glob("*.py") if says.search(file.read_text("utf-8"))}
+    assert saying <= set(texts.SPOKEN_CODE)
 
 
 @pytest.mark.parametrize("mark", [".", ","])
