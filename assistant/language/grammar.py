@@ -62,6 +62,12 @@ def understand(question: Question, words: str) -> Meaning:
         question: what was asked.
         words: as heard or typed.
     """
+    if words not in question.understood:
+        question.understood[words] = _meaning(question, words)
+    return question.understood[words]
+
+
+def _meaning(question: Question, words: str) -> Meaning:
     text = normalise(words)
     tokens = [token for token in text.split() if token != UNKNOWN_WORD]
     whole = len(tokens) == len(text.split())

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import cached_property
 
 from assistant.language.vocabulary import Units
 
@@ -57,6 +58,11 @@ class Question:
     """A question about several things that a yes answers whole."""
     now: datetime | None = None
     """The site's clock, for "since midnight"; without it such an answer is asked for in minutes."""
+
+    @cached_property
+    def understood(self) -> dict[str, "Meaning"]:
+        """What words meant to this question, kept by `understand`: an answer's guesses are looked at many times."""
+        return {}
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ import math
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 
 def words(text: str) -> tuple[str, ...]:
@@ -116,6 +117,7 @@ def quantity(text: str) -> Quantity:
     return said
 
 
+@lru_cache(maxsize=4096)
 def _signed(words: tuple[str, ...]) -> Quantity | None:
     if words[-1:] == ("ago",):
         words = words[:-1]
