@@ -35,7 +35,9 @@ SAID_AT_ANY_TIME = (
     "the discharge valve is shut", "somebody's in the panel", "the power's back on", "my leads are still on",
     "somebody bypassed the oil control", "it won't start", "it won't reset", "kill it",
     "she quit", "it tripped again", "there's still pressure in it", "it's in a vacuum", "the module's still connected",
-    "it's the wrong cylinder", "the line just burst",
+    "it's the wrong cylinder", "the line just burst", "my lead fell off", "the meter was on ohms", "my glove's torn",
+    "i'm standing in water", "i locked the wrong machine", "that was compressor four's disconnect", "it bit me",
+    "i never checked the other side", "this is not safe",
 )  # fmt: skip
 NUMBERS = ("zero", "one", "two", "five", "twelve", "twenty two", "sixty", "ninety five", "one forty", "two ten", "three eighty")
 PEOPLE = (Person("ada", ("ada",), "Ada"), Person("kim", ("kim",), "Kim"))

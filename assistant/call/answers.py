@@ -21,16 +21,18 @@ from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
-from assistant.language.unready import UNREADY
+from assistant.language.unready import UNREADY, trouble
 from assistant.language.wording import spoken_value
 
-DISTRESS = "If it is an emergency, say emergency."
+_ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW)
 
 
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     call.completes = ""
+    if isinstance(meaning, NotUnderstood | AskFor) and call.mode.name in _ASKS and trouble(heard.words.lower()):
+        meaning = Remark("trouble")
     doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
     call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
@@ -56,8 +58,8 @@ def hear(call: Conversation, heard: Heard) -> None:
 
 def _asked_back_first(call: Conversation, said: Remark, heard: Heard) -> bool:
     """Whether the ear is unsure of it and there is the time to ask: never in the live window, nor when somebody may be hurt."""
-    asks = call.mode.name in (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING)
-    return not heard.sure and asks and not call.state.feed.window and said.about not in ("distress", "air", "window")
+    asks = call.mode.name in _ASKS and not call.state.feed.window
+    return asks and (said.about == "trouble" or (not heard.sure and said.about not in ("distress", "air", "window")))
 
 
 def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
@@ -65,6 +67,8 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
     if call.mode.name == modes.NOTING:
         call.go("ask")
         call.record(NoteTaken(heard.words, heard.audio))
+    if call.mode.name == modes.CONFIRMING and call.doing.said and call.doing.said not in call.state.doubts:
+        call.go("ask")  # the same was said once more, surely: nothing waits for a yes
     match remark.about:
         case "alarm":
             call.volunteered("detector_state", "alarm", heard.words)
@@ -83,10 +87,11 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.say("caution", OTHERS_LOCK, urgent=True)
             call.leave_the_question()
         case about if about in UNREADY:
-            if not unready.take(call, about, heard.words):
+            to_the_point = unready.take(call, about, heard.words)
+            if not to_the_point and not (trouble(heard.words.lower()) and unready.take(call, "trouble", heard.words)):
                 _answer(call, NotUnderstood(), heard)
         case _:
-            call.say("caution", DISTRESS, urgent=True)
+            call.say("caution", unready.DISTRESS, urgent=True)
 
 
 def _well(call: Conversation, meaning: Meaning, heard: Heard) -> None:

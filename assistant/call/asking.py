@@ -46,8 +46,7 @@ def go_on(call: Conversation) -> list[Effect]:
             call.say("ask", "Go ahead.")
             _listen(call, Question("note"), "note")
         case modes.CONFIRMING:
-            said = call.doing.said
-            call.say("ask", f"{sentence(said)} Is that so?" if said else LEAVING[call.doing.command])
+            call.say("ask", _before_it_goes_on(call))
             _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
         case modes.ASKING_BACK:
             _ask_back(call)
@@ -56,6 +55,14 @@ def go_on(call: Conversation) -> list[Effect]:
         case _:
             _ask_next(call)
     return call.out
+
+
+def _before_it_goes_on(call: Conversation) -> str:
+    """What a yes or a no is wanted to: a remark on safety, or a command to leave."""
+    said = call.doing.said
+    if not said:
+        return LEAVING[call.doing.command]
+    return "Is something not safe?" if call.state.doubts[said] == "trouble" else f"{sentence(said)} Is that so?"
 
 
 def _ask_corrected(call: Conversation) -> None:

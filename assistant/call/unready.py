@@ -12,7 +12,8 @@ from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import SECOND_TRIP
 from assistant.call.state import ASKED_ANEW
 
-AIR = "Out, into fresh air. If it is an emergency, say emergency."
+DISTRESS = "If it is an emergency, say emergency."
+AIR = f"Out, into fresh air. {DISTRESS}"
 LIVE = "Then it is live. Hands out."
 _TAKEN_BACK = {"others_clear": "Then no start. Everybody clear first.", "service_valves_open": "Then no start. The valves first."}
 _FIRST = {
@@ -40,6 +41,13 @@ _NOT_AS_SAID: dict[str, tuple[Callable[[Step], bool], Callable[[Step], bool], st
     ),
 }
 """What makes it so, what ends its need, and what is said."""
+_UNSAFE = {
+    "misread": ("the meter was said to have read wrong", "Then nothing is proven dead. Hands out. A sound meter first."),
+    "wet": ("water was said to be there", "Out of the water. Nothing electrical until you and it are dry."),
+    "gear": ("gloves or shield were said not to be sound", "Sound gloves and shield first. Until then nothing is opened."),
+    "trouble": ("something was said not to be safe", "Then stop. Hands off. Make it safe first."),
+}
+"""Why a proof ends, and what is said."""
 _OUT = "Everybody out. Power off first."
 _KEEP_AWAY = "It runs. Everybody away from it."
 _STOPS = "Then it stops."
@@ -57,7 +65,7 @@ def take(call: Conversation, about: str, words: str) -> bool:
     """
     s = call.state
     match about:
-        case "window" | "tripped" if s.feed.window:
+        case "window" | "tripped" | "misread" | "wet" | "gear" | "trouble" if s.feed.window:
             _end_the_window(call, words)
             call.say("caution", "Power off.", urgent=True)
         case "window":
@@ -78,6 +86,8 @@ def take(call: Conversation, about: str, words: str) -> bool:
                 return False
         case "air":
             call.say("caution", AIR, urgent=True)
+        case "misread" | "wet" | "gear" | "trouble":
+            _unsafe(call, about, words)
         case "live":
             if s.feed.window or not (s.lock.dead or s.lock.proof):
                 return False
@@ -145,6 +155,22 @@ def _not_as_said(call: Conversation, about: str, words: str) -> bool:
         call.record(StepSkipped(made[-1].id, words))
     call.say("caution", say, urgent=True)
     return True
+
+
+def _unsafe(call: Conversation, about: str, words: str) -> None:
+    """On record for who hears it; what was proven dead is proved anew, and nothing starts before all is looked at again."""
+    s = call.state
+    why, say = _UNSAFE[about]
+    call.record(NoteTaken(words))
+    proven = s.lock.dead or s.lock.proof
+    if proven:
+        call.record(ProofEnded(why))
+    if about == "misread" and not proven:
+        call.info("On record. A sound meter before anything is measured.")
+        return
+    call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
+    if about == "trouble" and not s.running:
+        _not_ready(call, "others_clear")
 
 
 def _end_the_window(call: Conversation, words: str) -> None:

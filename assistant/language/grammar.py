@@ -83,6 +83,8 @@ def _meaning(question: Question, words: str) -> Meaning:
         if word := gone_ahead(question, form):
             return given_word(question, text, Command("continue", word))
     said = _understood(question, text, tokens, whole)
+    if whole and isinstance(said, Command) and said.name == "correct":
+        said = _remark(question, text) or said  # "that's the wrong breaker" puts no reading right
     if whole and isinstance(said, NotUnderstood):
         said = _remark(question, text) or _as_people_talk(question, tuple(tokens))
     elif whole and isinstance(said, AskFor) and len(tokens) > 1:

@@ -14,7 +14,8 @@ _SOMEBODY = (
 )
 _WAS = r"(?: (?:is|are|am|was|got|just got|have been|has been|been|just))*"
 _HURT = (
-    r"(?:hurt|shocked|electrocuted|injured|bleeding|unconscious|trapped|burning|on fire|burned|burnt|stuck to it|not breathing)"
+    r"(?:hurt|shocked|electrocuted|zapped|injured|bleeding|unconscious|trapped|pinned|burning|on fire|burned|burnt|stuck to it"
+    r"|not breathing|a (?:shock|jolt|zap|tingle)|a (?:bad|nasty|good|little|bit of a) (?:shock|jolt|zap|tingle))"
 )
 _ALARM = r"(?:detector|(?:gas|leak|refrigerant|room|machine room) alarm)"
 _SOUNDS = r"(?:going|going off|sounding|beeping|screaming|ringing|in alarm|on|alarming|off|went off)"
@@ -23,6 +24,9 @@ _BLOWS = r"(?:blowing|spraying|spewing|pouring|gushing|shooting|venting|hissing 
 _PIPE = r"(?:line|pipe|hose|fitting|joint|gasket|tube|valve stem|plug)"
 _OTHER = r"(?:someone|somebody|someone's|somebody's|another|another's|other|else's|his|her|their|a different|a second)"
 _NOT_MINE = r"(?:isn't mine|not mine|someone else's|somebody else's|someone else|another man's)"
+_SWITCH = r"(?:disconnect|breaker|isolator|switch disconnect|feeder|feed|source)"
+_MACHINE = r"(?:compressor|number|rack|unit|machine)"
+_NEVER = r"(?:never|didn't|did not|haven't|forgot to)"
 _NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
@@ -30,7 +34,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
     ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),
     ("distress", r"\w+(?:'s| is) (?:on fire|smoking)|smoke(?:'s| is)? coming"),
-    ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen)(?: off| from| down)"),
+    ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen|slipped)(?: off| from| down)"),
+    ("distress", r"(?:i|he|she)(?: just)? (?:cut|sliced|crushed|smashed|broke|pinched|caught) (?:my|his|her) (?!glove)\w+"),
+    ("distress", r"ladder(?:'s| is| has)?(?: just)? (?:slipped|slipping|fell|fallen|tipped|tipping|gave way|went)"),
+    ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
     ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)"),
@@ -41,6 +48,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("alarm", r"(?:room|place|pit|walk in)(?:'s| is) (?:filling|full of (?:gas|refrigerant))"),
     ("alarm", r"terminals?(?:'s| is| are)? (?:leaking|blowing|spraying|weeping)"),
     ("alarm", r"oil(?:'s| is)? (?:coming|blowing|spraying|leaking) out of (?:the |a )?terminals?"),
+    ("alarm", r"relief(?: valve| vent)?(?:'s| is| has)?(?: just)? (?:open\w*|lift\w*|popp?\w*|blow\w*|blew|vent\w*|going|went)"),
+    ("alarm", r"(?:ammonia|gas|refrigerant) (?:i|that i|we)(?: can)? (?:smell|hear)"),
     ("alarm", r"flame(?:'s| is| just)? (?:turned |gone |went )?green"),
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
@@ -51,6 +60,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),
     ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on)"),
     ("lock off", r"(?:took|taken|take|pulled|removed) (?:the |my |our )?(?:lock|padlock)(?: off)?"),
+    ("lock off", rf"(?:wrong|different|not the right) {_SWITCH}"),
+    ("lock off", r"lock(?:ed)?(?: \w+){0,3} (?:the )?(?:wrong|different) (?:one|place|machine|compressor|unit|rack)"),
+    ("lock off", rf"(?:that|it|this)(?:'s| is| was) (?:\w+ ){{0,2}}{_MACHINE} \w+(?: \w+)?'s {_SWITCH}"),
+    ("lock off", rf"(?:that|it|this)(?:'s| is| was)(?: not|n't) (?:my|the right|this machine's|its) {_SWITCH}"),
+    ("lock off", rf"{_NEVER}(?: really)? (?:put|hang|hung|locked?|closed?|snap)(?: \w+){{0,3}} (?:(?:pad)?lock|it out)"),
     ("lock off", r"(?:no lock on|lock isn't on|lock is not on|not locked any ?more|isn't locked)"),
 )
 _COMPILED = tuple((about, re.compile(rf"\b{pattern}\b")) for about, pattern in _PATTERNS)

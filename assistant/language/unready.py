@@ -31,7 +31,34 @@ _WENT = (
     r"|went (?:off|down|out)|dropped out|stalled|locked up)"
 )
 _ON_ITS_OWN = r"(?:again|now|out|off|by itself|on its own|all by itself|a second time|on me)"
+_WAS = r"(?:'s| is| was| were| had been)?"
+_METER = r"(?:meter|tester|volt ?meter|multi ?meter)"
+_NOT_VOLTS = r"(?:ohms|amps|milliamps|d c|continuity|diode|resistance|wrong|millivolts|hold|off)"
+_FAULTY = r"(?:off|dead|dying|broken?|blank|faulty|bad|no good|acting up|playing up)"
+_LEADS = r"(?:leads?|probe tips?|clips?)"
+_CAME = r"(?:fell|fallen|came|come|pulled|slipped|popped|knocked)"
+_NEVER = r"(?:didn't|did not|never|forgot to)"
+_WORN = r"(?:gloves?|shield|face ?shield|visor|glasses|goggles)"
+_TORN = r"(?:torn|tore|ripped|cut|split|cracked|broken?|holed?|worn through|soaked|off|fell off)"
+_INSIDE = r"(?:panel|box|enclosure|starter)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
+    ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
+    ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
+    ("misread", rf"\b{_METER}(?: just)? (?:died|quit|broke|cut out|shut off|went (?:blank|off|dead)|timed out|fell|dropped)\b"),
+    ("misread", r"\bbatter(?:y|ies)(?:'s| is| are)?(?: \w+)? (?:low|dead|dying|flat|weak|gone)\b"),
+    ("misread", r"\bwrong (?:range|scale|setting|function|terminals?|wires?|lugs?|side of the \w+)\b"),
+    ("misread", rf"\b{_LEADS}(?:'s|'d| is| was| are| were| had)?(?: \w+)? {_CAME} (?:off|out|loose)\b"),
+    ("misread", rf"\b{_LEADS}{_WAS} (?:loose|unplugged|broken|not (?:in|on|touching|connected))\b"),
+    ("misread", rf"\b{_LEADS} (?:isn't|wasn't|weren't|aren't) (?:in|on|touching|connected|plugged in|making contact)\b"),
+    ("misread", rf"\bi {_NEVER}(?: \w+)? (?:measured?|test(?:ed)?|proved?|meter(?:ed)?|read)\b"),
+    ("misread", r"\bi (?:only|just) (?:measured|tested|checked) (?:one|two|some|a couple)\b"),
+    ("gear", rf"\b{_WORN}(?:'s|'ve| is| are| has| have| got| just)?(?: \w+)? {_TORN}\b"),
+    ("gear", rf"\b(?:hole|tear|rip|cut|crack) in (?:my|the|one|this) (?:left |right )?(?:sleeve|{_WORN})\b"),
+    ("gear", rf"\b(?:no|forgot my|don't have (?:my|any)|without|haven't got my|left my) (?:leathers|{_WORN})\b"),
+    ("wet", r"\b(?:i'm|i am|we're|standing|stood|kneeling)(?: \w+)? in (?:a |the )?(?:melt )?water\b|\bpuddle\b"),
+    ("wet", rf"\b(?:{_INSIDE}|inside|floor)(?:'s| is| are)?(?: all| pretty| a bit)? (?:wet|soaked|dripping|damp|flooded)\b"),
+    ("wet", rf"\b(?:water|rain|condensate)(?:'s| is)?(?: \w+){{0,2}} (?:in|into|on|onto|over)(?: \w+)? (?:floor|me|{_INSIDE})\b"),
+    ("wet", rf"\bdripping (?:on|in|into)(?: \w+)? (?:me|{_INSIDE})\b"),
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
     ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} {_GUARD}\b"),
@@ -64,7 +91,6 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", r"\bget me out\b|\b(?:it|power)(?:'s| is)(?: already)? off\b"),
     ("window", rf"\bi (?:turned|switched|shut|killed|cut) (?:it|{_POWER})"),
     ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
-    ("window", r"\bin water\b|\bwater (?:in|on) the panel\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
     ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
@@ -86,12 +112,25 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
     ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
+    ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
-UNREADY = tuple(dict.fromkeys(about for about, _ in _PATTERNS))
+UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "trouble")
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`."""
+`won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
+and `trouble`, whatever else may be wrong."""
+_TROUBLE = re.compile(
+    r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
+    r"|flash(?:ed|over)|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
+    r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*"
+    r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
+    r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
+    r" (?:forgot|never|didn't|did not|haven't|have not|hasn't|hadn't|should have|shouldn't have)(?: \w+)?"
+    r" (?:lock|tag|check|test|prove|measure|try|wear|close|shut|switch|turn|clip|disconnect|isolat|clear|ventilat|put|hang|bleed)"
+    r"\w*\b"
+)
+"""Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
 _AGAINST = re.compile(
     r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
@@ -111,3 +150,12 @@ def unready(text: str) -> str:
     if _AGAINST.search(text):
         return ""
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")
+
+
+def trouble(text: str) -> bool:
+    """Whether words that were not understood sound like trouble.
+
+    >>> trouble("i never checked that the other one is off"), trouble("the truck is parked out back")
+    (True, False)
+    """
+    return bool(_TROUBLE.search(text))

@@ -27,6 +27,8 @@ def words_heard(t: Turn, line: Line) -> None:
     named = {"compressor", "technician"} <= set(w.values)  # before, it is asked to be said again
     if named and not w.running and not {"note", "part_to_order", "leak_place", "part_used"} & set(w.ids):
         w.unready = w.unready | {thing for thing, pattern in words.UNREADY.items() if pattern.search(t.heard)}
+    if named and words.METER_WRONG.search(t.heard) and "note" not in w.ids:
+        w.end_proof("S4 the meter was said to have read wrong")
     _locks_named(t)
 
 

@@ -94,6 +94,11 @@ LOCK_GONE = re.compile(
     r"\b(?:gone|took (?:it|his|hers|theirs) off|taken (?:it|his|hers|theirs)? ?off|(?:his|her|their|other) lock(?:'s| is)? off)\b"
 )
 LOCK_IS_OFF = re.compile(r"\b(?:the|my) lock(?:'s| is| came| has come)? off\b|\block's off\b|\btook (?:the|my) lock off\b")
+METER_WRONG = re.compile(
+    r"\bmeter(?:'s| is| was) (?:on ohms|dead|broken|off|on the wrong \w+)\b|\bmeter (?:died|quit|broke)\b"
+    r"|\bmy lead (?:fell|came) off\b"
+)
+"""What was measured with it says nothing."""
 UNREADY = {
     "jumper_fitted": re.compile(
         r"\bjumper(?:'s| is)?(?: \w+)? still (?:in|on|there)\b|\b(?:forgot|left) (?:the|my|that) jumper\b"

@@ -1,0 +1,124 @@
+"""What makes a proof, a hand in the panel or a start unsafe, and no question asks for: the wrong disconnect, a meter that read
+wrong, water, torn gloves, and whatever else sounds like trouble."""
+
+import pytest
+
+from assistant.call.facts import NoteTaken, ProofEnded
+from assistant.language.grammar import understand
+from assistant.language.meaning import Question, Remark
+from assistant.language.unready import trouble
+from tests.simulated import Rack
+from tests.talk import Talk
+
+COIL = Question("injection_coil_ohms")
+SAID = [
+    ("i hung it on the wrong disconnect", "lock off"), ("that was compressor four's disconnect", "lock off"),
+    ("i locked the wrong machine", "lock off"), ("this isn't my breaker", "lock off"), ("i never put my lock on", "lock off"),
+    ("the meter was on ohms", "misread"), ("it was on the wrong range", "misread"), ("my lead fell off", "misread"),
+    ("meter battery's low", "misread"), ("the meter just died", "misread"), ("i never tested the third leg", "misread"),
+    ("one of the leads wasn't touching", "misread"), ("i was on the wrong terminals", "misread"),
+    ("my glove's torn", "gear"), ("there's a hole in my glove", "gear"), ("i forgot my gloves", "gear"),
+    ("i'm standing in a puddle", "wet"), ("the panel's wet inside", "wet"), ("water's running into the panel", "wet"),
+    ("it bit me", "distress"), ("i got a nasty shock", "distress"), ("i cut my hand", "distress"),
+    ("the ladder just slipped", "distress"),
+    ("the relief valve is blowing", "alarm"), ("my eyes are burning", "air"),
+]  # fmt: skip
+NO_TROUBLE = ["the truck is out back", "what was that", "i'll call you later", "the wrench is in my pocket", "nice day for it"]
+
+
+@pytest.mark.parametrize(("said", "about"), SAID)
+def test_what_makes_it_unsafe_is_known_in_many_words(said: str, about: str):
+    assert understand(COIL, said) == Remark(about)
+
+
+@pytest.mark.parametrize("said", ["the leads are off", "the clips are off", "the meter reads zero", "no water in it"])
+def test_what_only_sounds_like_it_is_not(said: str):
+    assert not isinstance(understand(COIL, said), Remark)
+
+
+def proven_dead() -> tuple[Rack, Talk]:
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "coil")
+    assert talk.dialogue.state.lock.dead
+    return rack, talk
+
+
+@pytest.mark.parametrize("said", [
+    "actually the meter was on ohms", "my lead fell off", "wait, the meter battery's low", "i'm standing in water",
+    "that's compressor four's disconnect", "i hung my lock on the wrong disconnect", "my glove's torn",
+])  # fmt: skip
+def test_hands_come_out_and_the_machine_is_proved_dead_anew(said: str):
+    rack, talk = proven_dead()
+    talk.hear(said)
+    assert not talk.dialogue.state.lock.dead
+    assert talk.asked.startswith("tag")
+    talk.until(rack, "meter_before").until(rack, "coil")
+    assert talk.dialogue.state.lock.dead
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("at", ["meter_before", "dead_control", "meter_after"])
+def test_a_meter_that_read_wrong_proves_nothing_however_far_the_proof_is(at: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, at).hear("the meter was on ohms")
+    assert not talk.dialogue.state.lock.proof
+    talk.until(rack, "dead_power").until(rack, "meter_after").to_the_seal(rack)
+    assert talk.broken() == ()
+
+
+def test_the_wrong_disconnect_is_no_lock_and_a_yes_behind_it_makes_none():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "lock").hear("i hung it on the wrong disconnect").hear("yes")
+    assert not talk.dialogue.state.lock.locked
+
+
+def test_a_meter_said_to_be_bad_before_anything_is_measured_is_on_record():
+    talk = Talk().until(Rack("injection_coil_failed"), "rack_suction").hear("the meter's broken")
+    assert "A sound meter before anything is measured." in talk.said
+    assert any(isinstance(fact, NoteTaken) for _, fact in talk.facts)
+
+
+@pytest.mark.parametrize("said", ["my lead fell off", "there's sparks", "my glove's torn", "i'm standing in water"])
+def test_in_the_live_window_any_of_it_ends_the_window(said: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed").hear(said)
+    assert talk.asked == "power_off:control_power_off"
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["i never checked that the other one is off", "this whole corner is not safe"])
+def test_words_of_trouble_that_are_not_understood_are_asked_about(said: str):
+    rack, talk = proven_dead()
+    assert "Is something not safe?" in talk.hear(said).said
+    talk.hear("yes")
+    assert any(isinstance(fact, ProofEnded) for _, fact in talk.facts)
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_no_goes_on_where_it_was():
+    _, talk = proven_dead()
+    talk.hear("it's a bit dangerous in here").hear("no")
+    assert talk.asked == "coil:injection_coil_ohms"
+    assert talk.dialogue.state.lock.dead
+
+
+def test_at_a_start_what_was_made_ready_is_looked_at_again():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "start").hear("i never checked the other side").hear("yes")
+    assert talk.asked == "valves:service_valves_open"
+    assert talk.until(rack, "start").to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", NO_TROUBLE)
+def test_other_talk_is_said_again(said: str):
+    assert not trouble(said)
+    _, talk = proven_dead()
+    assert "not safe" not in talk.hear(said).said
+
+
+def test_a_remark_asked_back_and_then_said_surely_leaves_nothing_to_confirm():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "glass").hear("the discharge valve is shut", sure=False)
+    assert "Is that so?" in talk.said
+    talk.hear("the discharge valve is shut").hear("no")
+    assert talk.to_the_seal(rack).broken() == ()
