@@ -21,7 +21,12 @@ SAID = [
     ("i'm standing in a puddle", "wet"), ("the panel's wet inside", "wet"), ("water's running into the panel", "wet"),
     ("it bit me", "distress"), ("i got a nasty shock", "distress"), ("i cut my hand", "distress"),
     ("the ladder just slipped", "distress"),
-    ("the relief valve is blowing", "alarm"), ("my eyes are burning", "air"),
+    ("the relief valve is blowing", "alarm"), ("my eyes are burning", "air"), ("my hand's stuck", "distress"),
+    ("the fan guard is off", "panel_cover"), ("someone's coming in", "others_clear"), ("i had to shut it off", "stopped"),
+    ("i've been resetting it all night", "resets"), ("i'm gonna vent it", "vent"),
+    ("can i jumper the module and go", "would bypass"),
+    ("i'll just bypass it", "would bypass"), ("kim's taking over", "takes over"), ("it's really loud now", "noise"),
+    ("oil foamed up and the glass is empty", "no oil"),
 ]  # fmt: skip
 NO_TROUBLE = ["the truck is out back", "what was that", "i'll call you later", "the wrench is in my pocket", "nice day for it"]
 
@@ -93,6 +98,44 @@ def test_words_of_trouble_that_are_not_understood_are_asked_about(said: str):
     talk.hear("yes")
     assert any(isinstance(fact, ProofEnded) for _, fact in talk.facts)
     assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize(("said", "reply"), [
+    ("can i jumper the module and go", "No protection is bypassed"), ("i'm gonna vent it", "Never vent it"),
+    ("my shift's over, kim's taking over", "Their own lock goes on before yours comes off."),
+])  # fmt: skip
+def test_what_somebody_has_in_mind_is_answered_and_on_record(said: str, reply: str):
+    _, talk = proven_dead()
+    talk.hear(said)
+    assert reply in talk.said
+    assert NoteTaken(said) in [fact for _, fact in talk.facts]
+    assert talk.asked == "coil:injection_coil_ohms"
+
+
+@pytest.mark.parametrize("said", ["shutting it down", "i'm stopping it, it's too hot", "i shut it off"])
+def test_a_machine_that_the_technician_stops_is_locked_and_left_off(said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear(said)
+    assert "Stopped. Lock it and leave it off." in talk.said
+    talk.to_the_seal(rack)
+    assert "left off" in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
+def test_without_oil_it_is_stopped():
+    rack = Rack("injection_coil_failed")
+    assert "stop it at its switch" in Talk().until(rack, "watch_first").hear("the oil's all gone").said
+
+
+def test_how_often_it_was_reset_is_taken_wherever_it_is_said():
+    talk = Talk().until(Rack("injection_coil_failed"), "rack_suction").hear("i reset it three times already")
+    assert talk.dialogue.state.value("reset_history") == "often"
+
+
+def test_who_is_hurt_in_the_live_window_has_the_power_off_first():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed").hear("my hand's stuck")
+    assert talk.asked == "power_off:control_power_off"
 
 
 def test_a_no_goes_on_where_it_was():

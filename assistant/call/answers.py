@@ -91,6 +91,8 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             if not to_the_point and not (trouble(heard.words.lower()) and unready.take(call, "trouble", heard.words)):
                 _answer(call, NotUnderstood(), heard)
         case _:
+            if call.state.feed.window:
+                unready.take(call, "trouble", heard.words)
             call.say("caution", unready.DISTRESS, urgent=True)
 
 

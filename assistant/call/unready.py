@@ -48,6 +48,16 @@ _UNSAFE = {
     "trouble": ("something was said not to be safe", "Then stop. Hands off. Make it safe first."),
 }
 """Why a proof ends, and what is said."""
+_WHEN_RUNNING = {
+    "noise": "If it knocks, stop it at its switch. Then say it stopped.",
+    "no oil": "Without oil it seizes: stop it at its switch. Then say it stopped.",
+}
+_NOT_SO = {
+    "would bypass": "No. No protection is bypassed: it is locked and left off instead.",
+    "vent": "Never vent it. Recover it.",
+    "takes over": "Their own lock goes on before yours comes off. They take the call up in their own name.",
+}
+"""What is said to what somebody has in mind."""
 _OUT = "Everybody out. Power off first."
 _KEEP_AWAY = "It runs. Everybody away from it."
 _STOPS = "Then it stops."
@@ -65,7 +75,7 @@ def take(call: Conversation, about: str, words: str) -> bool:
     """
     s = call.state
     match about:
-        case "window" | "tripped" | "misread" | "wet" | "gear" | "trouble" if s.feed.window:
+        case "window" | "tripped" | "stopped" | "misread" | "wet" | "gear" | "trouble" if s.feed.window:
             _end_the_window(call, words)
             call.say("caution", "Power off.", urgent=True)
         case "window":
@@ -76,11 +86,24 @@ def take(call: Conversation, about: str, words: str) -> bool:
         case "backwards":
             if not _backwards(call, words):
                 return False
-        case "noise":
+        case "noise" | "no oil":
             if not s.running:
                 return False
             call.record(NoteTaken(words))  # who hears it decides
-            call.say("caution", "If it knocks, stop it at its switch. Then say it stopped.", urgent=True)
+            call.say("caution", _WHEN_RUNNING[about], urgent=True)
+        case "stopped":
+            if not s.running:
+                return False
+            call.volunteered("running_now", "off", words)
+            call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
+        case "would bypass" | "vent" | "takes over":
+            call.record(NoteTaken(words))
+            call.say("caution", _NOT_SO[about], urgent=True)
+        case "resets":
+            if s.value("reset_history") is not None:
+                return False
+            call.volunteered("reset_history", "often", words)
+            call.info("On record: reset often.")
         case "pressure" | "vacuum" | "modules on" | "other gas":
             if not _not_as_said(call, about, words):
                 return False

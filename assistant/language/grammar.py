@@ -31,7 +31,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted
 from assistant.language.standing_out import look_stands_out, stands_out
-from assistant.language.unready import unready
+from assistant.language.unready import intended, unready
 from assistant.language.vocabulary import Entry, vocabulary
 
 UNKNOWN_WORD = "[unk]"
@@ -77,7 +77,8 @@ def _meaning(question: Question, words: str) -> Meaning:
     if not tokens or inside:
         return NotUnderstood()
     if whole and is_question(text) and not _is_known(question, text):
-        return _remark(question, text) or NotUnderstood()  # "is the meter good" says nothing of the meter
+        may_he = intended(text)
+        return _remark(question, text) or (Remark(may_he) if may_he else NotUnderstood())  # "is it good" says nothing of it
     other_words = whole and question.asking == "command" and isinstance(_understand(question, text), NotUnderstood)
     for form in bared(tuple(tokens)) if other_words and not _remark(question, text) else ():
         if word := gone_ahead(question, form):

@@ -37,6 +37,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:i|he|she|somebody|someone)(?: \w+)? (?:fell|fallen|slipped)(?: off| from| down)"),
     ("distress", r"(?:i|he|she)(?: just)? (?:cut|sliced|crushed|smashed|broke|pinched|caught) (?:my|his|her) (?!glove)\w+"),
     ("distress", r"ladder(?:'s| is| has)?(?: just)? (?:slipped|slipping|fell|fallen|tipped|tipping|gave way|went)"),
+    ("distress", r"(?:my|his|her) (?:hand|arm|finger|foot|leg|sleeve|hair|glove|coat|jacket)(?:'s| is| got)?(?: just)? "
+     r"(?:stuck|caught|trapped|pinned|jammed|in the (?:fan|belt|machine))"),
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),

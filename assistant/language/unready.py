@@ -41,6 +41,10 @@ _NEVER = r"(?:didn't|did not|never|forgot to)"
 _WORN = r"(?:gloves?|shield|face ?shield|visor|glasses|goggles)"
 _TORN = r"(?:torn|tore|ripped|cut|split|cracked|broken?|holed?|worn through|soaked|off|fell off)"
 _INSIDE = r"(?:panel|box|enclosure|starter)"
+_HER = r"(?:it|her|the (?:machine|compressor))"
+_OFTEN = r"(?:twice|two times|three times|four times|a few times|several times|many times|all (?:night|day|week)|over and over)"
+_WOULD = r"(?:can i|could i|may i|should i|let me|let's|gonna|going to|i'll|i could|i'd|why not|what if|want to|just)"
+_TO_BYPASS = r"(?:jumper|jump|bypass|bridge|defeat|strap)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
@@ -74,11 +78,13 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
     ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
+    ("panel_cover", rf"\bguards?{_IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
     ("service_valves_open", rf"\bvalves?{_IS}(?: still)? (?:closed|shut|front ?seated|not open|half open|cracked)\b"),
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
+    ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
@@ -86,6 +92,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
     ("tripped", rf"^(?:just )?(?:tripped|kicked|went|cut) (?:out|off)(?: {_ON_ITS_OWN})*$"),
+    ("stopped", rf"\b(?:shutting|stopping|killing|turning|switching) {_HER}(?:{_OFF})?\b"),
+    ("stopped", rf"\b(?:i|i've|we|he|she)(?: just| had to)? (?:stopp?(?:ed)?|kill(?:ed)?) {_HER}\b"),
+    ("stopped", rf"\b(?:i|i've|we|he|she)(?: just| had to)? (?:shut|turned?|switch(?:ed)?) {_HER}{_OFF}\b"),
     ("window", rf"^(?:please )?(?:stop|kill|cut|shut|turn|switch)(?: (?:it|that|everything|{_POWER}))?{_OFF}?(?: now)?$"),
     ("window", rf"^(?:turn|shut|switch|cut) off {_POWER}$|^{_POWER} off$"),
     ("window", r"\bget me out\b|\b(?:it|power)(?:'s| is)(?: already)? off\b"),
@@ -93,9 +102,18 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
+    ("resets", rf"\b(?:reset|resetting|resets) (?:it|that|this one|the \w+)(?: \w+)? {_OFTEN}\b"),
+    ("resets", r"\b(?:keep|keeps|kept|been) resetting\b|\breset (?:it|that) every (?:\w+ )?(?:day|week|night|shift|time)\b"),
+    ("would bypass", rf"\b{_WOULD}\b.*\b{_TO_BYPASS}(?: out| over| around)?(?: (?:the|its|this))?(?: \w+)? (?:it|{_GUARD})\b"),
+    ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
+    ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
+    ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
     ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
     ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
+    ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:foam\w*|gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
+    ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
+    ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\bmaking(?: \w+){0,2} (?:noise|racket)\b|\bshaking\b"),
     ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|slugging|screeching|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"\b(?:hums|humming|buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
@@ -119,11 +137,11 @@ _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "trouble")
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-and `trouble`, whatever else may be wrong."""
+`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
-    r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*"
+    r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
     r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
     r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
     r" (?:forgot|never|didn't|did not|haven't|have not|hasn't|hadn't|should have|shouldn't have)(?: \w+)?"
@@ -150,6 +168,12 @@ def unready(text: str) -> str:
     if _AGAINST.search(text):
         return ""
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")
+
+
+def intended(text: str) -> str:
+    """What somebody asks whether he may: `would bypass` or `vent`, empty for nothing."""
+    about = unready(text)
+    return about if about in ("would bypass", "vent") else ""
 
 
 def trouble(text: str) -> bool:
