@@ -1,12 +1,12 @@
 """What the recogniser can hear at a question: a strict grammar, or a list of phrases."""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from assistant.language.breath import ALIKE_LEADS, ALIKE_TAILS
 from assistant.language.grammar import UNKNOWN_WORD
 from assistant.language.hedges import hedges
-from assistant.language.meaning import Question
+from assistant.language.meaning import Question, Value
 from assistant.language.offered import commands, phrases
 from assistant.language.phrasebook import Automaton, Net, rules, tagged
 from assistant.language.quantities import NUMBER_KINDS
@@ -72,7 +72,8 @@ def _audible(question: Question) -> Audible:
         name = (
             f"{'+'.join((id, *question.also))} {hash((fixed, _place(question)))}"  # the same ids have other words at another site
         )
-        return Audible(name, strict=_several(question, fixed))
+        names = tuple((id, tuple(words)) for id, words in question.local.items())
+        return Audible(name, strict=_several((id, *question.also), names, _place(question), fixed))
     if kinds[0] not in NUMBER_KINDS:
         return Audible("phrases", phrases=fixed)
     return Audible(kinds[0], strict=_number(kinds[0]))
@@ -131,10 +132,10 @@ def _hedged(net: Net, kind: str) -> None:
         net.phrase(" ".join(tail), said, net.end)
 
 
-def _alike(net: Net, question: Question) -> None:
+def _alike(net: Net, ids: tuple[str, ...]) -> None:
     """One value for all three of a set: "all three four eighty", "four eighty on all three"."""
-    kind = vocabulary()[question.asking].kind
-    if kind not in NUMBER_KINDS or sum(i.split(".")[0] == question.asking.split(".")[0] for i in question.also) < 2:
+    kind = vocabulary()[ids[0]].kind
+    if kind not in NUMBER_KINDS or sum(i.split(".")[0] == ids[0].split(".")[0] for i in ids) < 3:
         return
     begun, said = net.state(), net.state()
     for lead in ALIKE_LEADS:
@@ -150,25 +151,36 @@ def _place(question: Question) -> tuple[str, ...]:
     return tuple(question.local.get("site", ())) if question.asking == "rack" else ()
 
 
-def _several(question: Question, fixed: tuple[str, ...]) -> Automaton:
-    """Each id's answer in the order of the question, any of them left out."""
+@lru_cache(maxsize=32)
+def _several(
+    ids: tuple[str, ...], names: tuple[tuple[str, tuple[str, ...]], ...], place: tuple[str, ...], fixed: tuple[str, ...]
+) -> Automaton:
+    """Each id's answer in the order of the question, any of them left out.
+
+    Args:
+        ids: what is asked for.
+        names: the site's words, by id.
+        place: the site's own names, said before its rack.
+        fixed: whatever else may be said.
+    """
+    local: dict[str, dict[str, Value]] = {id: dict.fromkeys(words, "") for id, words in names}
     net = Net()
     here = net.state()
     net.step(net.start, here)
-    for name in _place(question):
+    for name in place:
         net.phrase(name, net.start, here)
-    for id in (question.asking, *question.also):
+    for id in ids:
         there = net.state()
         net.step(here, there)
         kind = vocabulary()[id].kind
         if kind in NUMBER_KINDS:
             net.rule("numbers", kind, here, there)
-        for phrase in phrases(Question(id, local=question.local)):
+        for phrase in phrases(Question(id, local=local)):
             if phrase not in commands():
                 net.phrase(phrase, here, there)
         here = there
     net.step(here, net.end)
-    _alike(net, question)
+    _alike(net, ids)
     for phrase in fixed:
         net.phrase(phrase, net.start, net.end)
     _unknown(net)
