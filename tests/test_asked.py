@@ -65,3 +65,13 @@ def test_food_that_was_lost_is_weighed_for_the_claim_and_food_that_holds_is_not(
     _, read = _read("injection_hand_valve_closed", {"product_state": "lost", "product_lost": "forty pounds"})
     assert read["product_lost"] == 40.0
     assert "product_lost" not in _read("injection_hand_valve_closed", {"product_state": "warming"})[1]
+
+
+@pytest.mark.parametrize("said", ["a two", "rack a two", "tag a two", "it says a two"])
+def test_a_tag_may_be_read_with_a_word_before_it(said: str):
+    assert Talk().until(Rack("injection_coil_failed"), "tag").hear(said).asked == "lock:locked_out"
+
+
+def test_who_is_not_heard_at_a_tag_is_told_the_word_that_is_heard_best():
+    talk = Talk().until(Rack("injection_coil_failed"), "tag").hear("flibber").hear("flabber")
+    assert "Say rack before it." in talk.said

@@ -87,6 +87,8 @@ def _the_words(question: Question, number: bool) -> str:
     """The words that answer it."""
     if number:
         return "Say it digit by digit."
+    if question.asking == "panel_tag":
+        return "Say rack before it."  # its short "a" is lost in any noise when it comes first
     words = choices(question)[:_NAMED_WORDS]
     if question.asking in vocabulary() and vocabulary()[question.asking].kind == "acknowledge":
         words = [words[0], "not yet"]

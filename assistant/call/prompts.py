@@ -230,7 +230,8 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             if len(racks) == 1:
                 words[id_] |= dict.fromkeys(("the last one", "the end one"), racks[0].compressors[-1].id)
         elif id_ == "panel_tag":
-            words[id_] = {c.tag: c.tag for r in s.site.racks for c in r.compressors}
+            tags = [c.tag for r in s.site.racks for c in r.compressors]
+            words[id_] = {f"{lead}{tag}": tag for lead in ("", "rack ", "tag ", "it says ") for tag in tags}
         elif id_ in ("condenser_fans_called", "condenser_fans_running") and s.rack:
             fans = float(s.rack.condenser_fans)
             all_of = (f"all {spoken_number(fans)}", "all", "all of them", "every one of them", "every one", "the whole bank")
