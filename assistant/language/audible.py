@@ -174,7 +174,8 @@ def _several(
         net.step(here, there)
         kind = vocabulary()[id].kind
         if kind in NUMBER_KINDS:
-            net.rule("numbers", kind, here, there)
+            with_unit = f"{kind}_with_unit"
+            net.rule("numbers", with_unit if with_unit in rules("numbers") else kind, here, there)
         for phrase in phrases(Question(id, local=local)):
             if phrase not in commands():
                 net.phrase(phrase, here, there)
