@@ -39,6 +39,7 @@ _FILLERS = words_of(
     "a an i it up uh um er the about around roughly its it's that's is are reads reading got have we i've say"
     " like so well okay please now still just me there"
 )
+_OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
@@ -48,7 +49,7 @@ def normalise(words: str) -> str:
     >>> normalise("No, twenty-five. It’s -3.5")
     "no twenty five it's -3.5"
     """
-    text = _PUNCTUATION.sub(" ", words.lower().replace("’", "'"))
+    text = _OK.sub("okay", _PUNCTUATION.sub(" ", words.lower().replace("’", "'")))
     return plainly_said(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text))
 
 
@@ -352,13 +353,13 @@ def _understand(question: Question, text: str) -> Meaning:
 def _go_ahead(question: Question, text: str) -> Meaning | None:
     """A yes or a no where a go-ahead is waited for."""
     plain = bool({"done", "understood"} & set(question.go_ahead))
-    heard_only = "understood" not in question.go_ahead and text in ("understood", "i understand")  # heard is not done
+    heard_only = "understood" not in question.go_ahead and text in tagged("commands", "heard_only")  # heard is not done
     for word in ("yes", "no"):
         if word in question.go_ahead and text in tagged("yes_no", word):
-            return Command("continue", word)
+            return Command("continue", word if question.look else "said so")
     if plain and text in tagged("commands", "go_ahead") and not heard_only:
         return Command("continue", "said so")
-    if text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
+    if not heard_only and text not in (*tagged("commands", "not_ahead"), *tagged("yes_no", "yes"), *tagged("yes_no", "no")):
         return None
     if text in tagged("commands", "not_ahead") and plain and "understood" not in question.go_ahead:
         return Command("hold")
