@@ -35,7 +35,7 @@ from assistant.language.meaning import (
     Value,
 )
 from assistant.language.numbers import DIGITS
-from assistant.language.offered import commands
+from assistant.language.offered import commands, phrases
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import in_hundreds, limits
 from assistant.language.vocabulary import vocabulary
@@ -311,6 +311,7 @@ def _commands(question: Question, evidence: Evidence, sure: float) -> bool:
         return False  # "no" and a number that is no value of what was read back: colleagues say it all day
     # Spelled letters were "the a why"; of 132 commands from clean to 5 dB none had a word beside it.
     known = {*commands(), *question.go_ahead, *tagged("yes_no", "refused")}
+    known |= set(phrases(question)) if meaning.name == "continue" else set()  # "yeah", where "yes" goes ahead
     begun = evidence.both and any(form in known and words.startswith(form) for form in trimmed(words))  # "where i" of "am i"
     alone = words in known or bool(meaning.about) or begun
     return alone and _clearly(evidence)
