@@ -17,6 +17,8 @@ def words_heard(t: Turn, line: Line) -> None:
     t.meaning = str(line.get("meaning", ""))
     asked_back = t.meaning.startswith(("remark in doubt", "remark not so"))  # said again behind a yes
     t.heard = "" if asked_back else str(line["said"]).lower()
+    said = frozenset((str(line["said"]),))
+    w.doubted = w.doubted | said if t.meaning.startswith("remark in doubt") else w.doubted - said
     last = max((m for m in (w.heard_at, w.wait_until) if m), default=None)
     if last and t.now - last > t.long_pause:
         waiting = frozenset(one for one in w.spoken if w.at_caution and one[0] in w.pending)

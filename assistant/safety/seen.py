@@ -109,6 +109,8 @@ class Seen:
     epoch: int = 0
     unready: frozenset[str] = NONE
     """Of `words.UNREADY`: said by the way, and neither cleared nor said to be ready since."""
+    doubted: frozenset[str] = NONE
+    """Words on safety that were asked back and wait for a yes or a no."""
     ready: frozenset[str] = NONE
     """Of `service_valves_open`, `covers_on`, `others_clear`, since hands were last in."""
     liquid_valves: int = 0
@@ -169,7 +171,7 @@ class Seen:
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
-            self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready,
+            self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
             frozenset(self.causes.items()), self.repaired,
         )  # fmt: skip
 

@@ -23,6 +23,17 @@ def test_what_was_left_to_somebody_is_still_there_at_a_start():
     assert "S20" in paper.asks("command", START).broken
 
 
+def test_what_was_asked_back_and_not_answered_is_not_started_over():
+    asked_back = Paper().proves_dead().made_ready().hears("the cover's still off", "remark in doubt: panel_cover")
+    assert "S20" in asked_back.asks("lock_removed", "Your lock off?").broken
+
+
+def test_what_was_asked_back_and_denied_stands_in_no_ones_way():
+    paper = Paper().proves_dead().made_ready().hears("the cover's still off", "remark in doubt: panel_cover")
+    paper.hears("the cover's still off", "remark not so: panel_cover")
+    assert paper.asks("lock_removed", "Your lock off?").broken == set()
+
+
 def test_a_start_with_nothing_open_is_silent():
     assert Paper().proves_dead().runs().asks("watch.suction_pressure").broken == set()
 
