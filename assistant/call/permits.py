@@ -375,6 +375,14 @@ def _feed_is_off(s: State) -> bool:
     return after == "stopped" or (after is None and not s.feed.fed and s.choice == "repaired")
 
 
+def _circuit_closed(s: State) -> bool:
+    """Nothing is open to the room: what was isolated or emptied was repaired, or nobody opened it after all."""
+    if not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"):
+        return True
+    leak = "machine_isolated" not in s.readings and s.has("leak_mended_now")
+    return leak and s.value("leak_repaired") != "no" and not s.has("repair_now")
+
+
 def _watch_longer(s: State) -> bool:
     """The site's times allow another round, and time alone may still settle it."""
     more = len(s.series) < len(s.site.watch_minutes)
@@ -444,7 +452,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "repair_needs_zero": lambda s: bool({"isolated", "section"} & set(repair(s).needs)),
     "repair_prepared": repair_prepared,
     "at_zero": at_zero,
-    "circuit_closed": lambda s: not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"),
+    "circuit_closed": _circuit_closed,
     "watch_longer": _watch_longer,
     "rack_suction_old": _old("rack_suction_pressure"),
     "rack_head_old": _old("rack_discharge_pressure"),
