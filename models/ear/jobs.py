@@ -26,7 +26,7 @@ ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
 SPEAKERS = 110
 SAID = {
     "single": 40, "offered": 32, "command": 5, "onward": 14, "named": 2, "breath": 1, "correction": 2, "led": 1, "walk": 1,
-    "spoken": 1, "digits": 2, "aside": 6, "talk": 1, "rare": 1, "letters": 1,
+    "spoken": 1, "digits": 2, "aside": 6, "way": 1, "talk": 1, "rare": 1, "letters": 1,
 }  # fmt: skip
 """How many voices say each text of a kind."""
 ALONE, NEW_WORDS, NUMBERS, COUNTERS = 8, 3, 15_000, 250
@@ -144,14 +144,14 @@ def main() -> None:
     many = {
         "number": 7000, "word": 6000, "single": 900, "offered": 3000, "command": 1500, "phrase": 4500, "onward": 400,
         "named": 900, "breath": 4500, "correction": 1200, "led": 700, "walk": 800,
-        "spoken": 1500, "digits": 1500, "aside": 600, "talk": 500, "letters": 100, "rare": 300,
+        "spoken": 1500, "digits": 1500, "aside": 600, "way": 3500, "talk": 500, "letters": 100, "rare": 300,
     }  # fmt: skip
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
     many = {
         "number": 1800, "word": 1800, "single": 250, "offered": 800, "command": 400, "phrase": 1500, "onward": 120, "named": 250,
-        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "spoken": 400, "digits": 400, "aside": 200,
+        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "spoken": 400, "digits": 400, "aside": 200, "way": 1000,
         "talk": 150,
     }  # fmt: skip
     picked = some(by, many)

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from breaths import SHORT, breaths, corrections, offered
 from spoken import one_by_one, spoken
+from ways import ways
 
 from assistant.call.procedure import all_steps
 from assistant.language.audible import audible
@@ -288,6 +289,7 @@ def main() -> None:
     rows += [("spoken", words, said) for words, said in spoken(R, whole, [*SHORT, "yes", "no"])]
     rows += [("digits", words, said) for words, said in one_by_one(R)]
     rows += [("aside", phrase, phrase) for phrase in by_the_way()]
+    rows += [("way", words, words) for words in dict.fromkeys(ways(R))]
     rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
