@@ -15,6 +15,7 @@ from assistant.call.facts import (
     OthersLockFound,
     ProofEnded,
     ReadingTaken,
+    StepReopened,
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
@@ -240,6 +241,8 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
         part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high,
         declares.establishes if declares else (), declares.resets if declares and not corrected else (),
     ))  # fmt: skip
+    if said and said.again and where == s.step:
+        call.record(StepReopened(where))
     call.refused.pop(part.id, None)
     call.again = call.again.taken(part.id)
     call.go("ask")

@@ -28,6 +28,8 @@ class Reply:
     text: str
     taken: bool = True
     """False: the answer is not taken, and the question stands."""
+    again: bool = False
+    """The answer is on record, and the question is asked once more."""
 
 
 _Answer = Callable[[State, Part], Reply | None]
@@ -159,7 +161,11 @@ def _contact(s: State, part: Part) -> Reply | None:
 
 
 def _zero(s: State, part: Part) -> Reply | None:
-    return None if abs(us(part)) <= s.limits.at_zero_psi else Reply("Not at zero. Nothing is opened. Read it again when it is.")
+    if abs(us(part)) <= s.limits.at_zero_psi:
+        return None
+    before = s.readings.get(part.id)
+    asked_twice = before is not None and before.step == s.step
+    return Reply("Not at zero. Nothing is opened." if asked_twice else "Not at zero. Wait for it.", again=not asked_twice)
 
 
 def _supervisor(s: State, part: Part) -> Reply | None:
