@@ -32,6 +32,8 @@ _PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumera
 _ON_PLACE = re.compile(
     rf" (?:on|for|at|across)(?: the)?(?: number| line| leg| phase| fuse)? ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
 )
+_THE = [[word] for word in ("the", "this", "that", "which")]
+"""Before a "one" that is no number: "the one that's down"."""
 _BETWEEN = words("and then with rack number compressor machine the store at on of in")
 _DOWN = words(
     "it's it is that's that this down off away tripped quit stopped went gone out dead up done us kicked lost dropped dying me"
@@ -146,6 +148,8 @@ def _tears(tokens: list[str], cut: int) -> bool:
     """Whether a cut tears one number apart: "four | point one"; or a no off what it denies: "nothing | borrowed"."""
     if tokens[0] in _DENY and cut == 1 < len(tokens) and tokens[1] not in _APART:
         return True
+    if tokens[cut - 1] in TENS and tokens[cut : cut + 1] and tokens[cut] in DIGITS and cut + 1 == len(tokens):
+        return True  # "ninety | four"
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
@@ -178,7 +182,7 @@ def machine_down(question: Question, text: str) -> tuple[Part, ...]:
 
 def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozenset[str] = frozenset(_BETWEEN)) -> tuple[Part, ...]:
     """Site, rack, compressor: the longest name of each, over words that names may share ("rack b two")."""
-    tokens = text.split()
+    tokens = [token.removesuffix("'s") for token in text.split()]
     covered: set[int] = set()
     parts: list[Part] = []
     for id in ids:
@@ -189,6 +193,7 @@ def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozense
             for start in range(len(tokens) - len(name.split()) + 1)
             if tokens[start : start + len(name.split())] == name.split()
         ]
+        spans = [span for span in spans if not (span[2] == "one" and tokens[span[1] - 1 : span[1]] in _THE)]
         if not spans:
             continue
         length, start, name = max(spans, key=lambda span: (span[0], span[1]))

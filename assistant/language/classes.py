@@ -1,22 +1,62 @@
-"""Words of how things stand, put into the word that the question knows: "roasting" is "hot" at a motor's shell."""
+"""Words of how things stand, put into the word that the question knows: "roasting" is "hot" at a motor's shell.
+
+`classes.toml` has those that mean the same wherever they are said, `only_here.toml` those of one question alone.
+"""
 
 import re
 import tomllib
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from assistant.language.hedges import bared, hedge_words
 from assistant.language.meaning import Question
 from assistant.language.spotting import looks, phrases_of
 from assistant.language.vocabulary import vocabulary
 
 _LONGEST = 8
+_TURNED = frozenset(("not", "no", "never", "de", "un", "non", "hardly", "barely", "almost", "nearly", "half", "without", "or"))
+"""Before a word, these make another of it: "de energized"."""
 
 
 @cache
 def _table() -> dict[str, Any]:
     with open(Path(__file__).with_name("classes.toml"), "rb") as file:
         return tomllib.load(file)
+
+
+@cache
+def _only_here() -> tuple[tuple[frozenset[str], frozenset[str], frozenset[str], dict[tuple[str, ...], str]], ...]:
+    """Ids, words that a look offers, words of its prompt, and what is said there with the word that it stands for."""
+    with open(Path(__file__).with_name("only_here.toml"), "rb") as file:
+        rows = tomllib.load(file)["said"]
+    return tuple(
+        (
+            frozenset(row.get("of", ())),
+            frozenset(row.get("look", ())),
+            frozenset(row.get("about", ())),
+            {tuple(phrase.split()): word for word, phrases in row["words"].items() for phrase in phrases},
+        )
+        for row in rows
+    )
+
+
+def _said_here(question: Question) -> list[dict[tuple[str, ...], str]]:
+    """What is said at this question alone, with the word that it stands for."""
+    ids = {question.asking, *question.also}
+    offered = {*question.go_ahead, *question.other_words}
+    look = question.asking == "command"
+    return [
+        words
+        for of, looks_for, about, words in _only_here()
+        if of & ids or (look and looks_for and looks_for <= offered and about <= set(question.about))
+    ]
+
+
+def _of_anything(phrase: tuple[str, ...]) -> bool:
+    """Whether a word may belong to anything: "off", "gone"."""
+    return len(phrase) == 1 and phrase[0] in hedge_words("of_anything") | hedge_words("turning") | {"dead", "stopped"}
 
 
 @cache
@@ -47,6 +87,31 @@ def framed(words: str) -> str:
     return said or words
 
 
+def in_words_of_here(question: Question, words: str) -> str:
+    """The words with those of this question alone put into its own.
+
+    >>> in_words_of_here(Question("trip_spread"), "they all went in one shot")
+    'they all went together'
+    """
+    known = _known(question)
+    tokens = tuple(words.split())
+    for said in _said_here(question):
+        here = {phrase: word for phrase, word in said.items() if phrase not in known}
+        if whole := next((here[form] for form in bared(tokens) if form in here), ""):
+            return whole
+        plain = {phrase: word for phrase, word in here.items() if not _of_anything(phrase)}
+        stood_for: set[str] = set()
+
+        def instead_of(phrase: tuple[str, ...], before: str, plain: dict[tuple[str, ...], str] = plain) -> str:
+            word = "" if before in _TURNED or before.endswith("n't") else plain.get(phrase, "")
+            stood_for.update([word] if word else ())  # noqa: B023
+            return word
+
+        put = _put_into(tokens, instead_of)
+        tokens = tuple(put.split()) if len(stood_for) == 1 else tokens  # "fix it another time": neither is meant
+    return " ".join(tokens)
+
+
 def in_its_words(question: Question, words: str) -> str:
     """The words with each of a class put into the one of it that this question knows; as they were where it knows none.
 
@@ -54,12 +119,17 @@ def in_its_words(question: Question, words: str) -> str:
     "it's fouled"
     """
     known = _known(question)
-    tokens = tuple(words.split())
+    return _put_into(tuple(words.split()), lambda phrase, _: _instead(phrase, known))
+
+
+def _put_into(tokens: tuple[str, ...], instead_of: Callable[[tuple[str, ...], str], str]) -> str:
+    """The words with each stretch that stands for something put into that, the longest first."""
     said: list[str] = []
     at = 0
     while at < len(tokens):
         lengths = range(min(_LONGEST, len(tokens) - at), 0, -1)
-        span, instead = next(((n, word) for n in lengths if (word := _instead(tokens[at : at + n], known))), (1, ""))
+        before = said[-1] if said else ""
+        span, instead = next(((n, word) for n in lengths if (word := instead_of(tokens[at : at + n], before))), (1, ""))
         said.append(instead or tokens[at])
         at += span
     return " ".join(said)

@@ -46,6 +46,19 @@ _GOING_ON = re.compile(
     r"(?:off|out|on|in|up|down|back|away|now|open|shut|closed)\b"
 )
 """Under way, not done: "it's coming out"."""
+_AS_BEFORE = re.compile(
+    r" (?:just |exactly |right )?(?:where|how|like|as|the way) (?:it|they|that|i)(?:'s|'re)?"
+    r" (?:was|were|came|belongs?|goes|go|found it|found them|had it|had them|should be|ought to be|used to be|lives?|started)"
+    r"(?: from| before| originally| to| in| when i (?:came|arrived|found it|found them|got here))*$"
+)
+"""That something is back at its place, however that is said; only behind another word that says how it stands."""
+_MANNER = re.compile(
+    r" (?:by hand|by myself|on my own|for you|with my own (?:key|hands)|with (?:a|the) wrench|with a screwdriver|with my key"
+    r"|with a click|without trouble|no trouble|no bother|no problem|no worries|(?:just )?like you (?:said|asked)"
+    r"|as you (?:said|asked)|as asked|as told|as instructed|as requested|(?:a|one) (?:second|minute|moment) ago|the whole way"
+    r"|all the way(?: in| on| home| down| up| out)?)(?= |$)"
+)
+"""How it was done, which changes nothing."""
 _ORDERED = frozenset({"close_consent"})
 """What is an order itself: "close it"."""
 _CLEAR = frozenset(("clear", "out", "away", "back"))
@@ -123,9 +136,44 @@ def done(question: Question, text: str) -> str:
         question: what was asked: an acknowledgement, a step that waits for "done", some that ask yes or no.
         text: normalised words.
     """
-    plain = " ".join(without_sounds(tuple(text.split())))
+    plain = _AS_BEFORE.sub("", _MANNER.sub("", " ".join(without_sounds(tuple(text.split())))))
     frames = _frames_of(question)
     return next((frame.says for frame in frames if _says(frame, plain)), "") if not denied(question, text) else ""
+
+
+@cache
+def _clauses() -> dict[str, tuple[str, tuple[re.Pattern[str], ...], tuple[re.Pattern[str], ...], tuple[re.Pattern[str], ...]]]:
+    """For an id what is said, the clauses that answer, those that may stand beside them, and what together answers too."""
+    return {
+        row["asking"]: (
+            row["says"],
+            tuple(map(re.compile, row["answers"])),
+            tuple(map(re.compile, row["beside"])),
+            tuple(map(re.compile, row["both"])),
+        )
+        for row in _table()["clauses"]
+    }
+
+
+def by_clauses(question: Question, pieces: list[str]) -> str:
+    """`yes` if each clause is one that answers it, or stands beside such a one; else empty.
+
+    Args:
+        question: what was asked.
+        pieces: normalised, what stood between commas.
+
+    >>> by_clauses(Question("room_safe"), ["no alarm and the fan is on"]), by_clauses(Question("room_safe"), ["the fan is on"])
+    ('yes', '')
+    """
+    if question.asking not in _clauses():
+        return ""
+    says, answers, beside, both = _clauses()[question.asking]
+    parts = [part for piece in pieces for part in _JOINS.split(piece) if part]
+    answering = [part for part in parts if any(pattern.fullmatch(part) for pattern in answers)]
+    if not all(part in answering or any(pattern.fullmatch(part) for pattern in beside) for part in parts):
+        return ""
+    together = bool(both) and all(any(pattern.search(part) for part in parts) for pattern in both)
+    return says if answering or together else ""
 
 
 def _frames_of(question: Question) -> list[_Frame]:

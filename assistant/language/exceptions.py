@@ -11,25 +11,60 @@ from assistant.language.spotting import loosely
 
 _WORDS = (
     "except for|except that|except|apart from|other than|but for|but that|but|bar for|bar|save for|save|besides|minus|only that"
-    "|only|just that|just"
+    "|only thing is the|only thing is|only thing that|only thing wrong is|only problem is|one thing the|one thing"
+    "|with the exception of"
+    "|excluding|excepting|not counting|aside from|outside of|short of|barring|although|though|however|only|just that|just"
 )
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(
     r"(?:yes |yeah |yep |no |oh |ah )*(?:(?:it's|that's|they're|it is|they are|we're) )?"
-    r"(?:all points|all|everything|the lot|every one|every one of them|all of (?:it|them|that|those)|the whole lot"
-    r"|each one|every single one)?"
-    r"(?:'s|'re| is| are| looks| looking| seems| checks out)?(?: all)? ?"
-    r"(?:good|fine|okay|proper|grand|sound|perfect|normal|right|in order|as it should be"
-    r"|satisfied|satisfactory|well|happy|dandy|sweet)"
+    r"(?:all points|all|everything|the lot|every one|every one of them|all of (?:it|them|that|those|the above|these)"
+    r"|the whole lot"
+    r"|each one|every single one|every item|all items|each of them|the full list|the whole list|whole list|all boxes|every box"
+    r"|all six|all five|all four|things|everything there|everything here|everything on (?:the|that|your) list|all those things"
+    r"|all (?:them|those|these) things|all on (?:the|that|your) list|all you (?:said|listed|named|mentioned)"
+    r"|everything you (?:said|listed|named|mentioned|asked))?"
+    r"(?:'s|'re| is| are| looks| looking| look| seems| seem| checks out| been| has been| have been)?(?: all)? ?"
+    r"(?:good|fine|okay|proper|grand|sound|perfect|normal|right|in order|as it should be|as they should be|how it should be"
+    r"|as it ought to be|where it should be|like it should be|how it ought to be|the way it should be|in good order|ship shape"
+    r"|ticked(?: off)?|checked(?: off| out)?|covered|taken care of|in place|in hand|present and correct|correct|spot on"
+    r"|a okay"
+    r"|satisfied|satisfactory|well|happy|dandy|sweet|set|all set|squared away|sorted|confirmed|affirmative"
+    r"|positive|yes"
+    r"|met|there|tip top|mint|lovely|excellent|great|super|fantastic|brilliant|tickety boo|hunky dory|peachy|golden|cool|alright"
+    r"|acceptable|healthy|clean|all clear|clear)"
     r"(?: (?:across the board|all round|all around|everywhere|here|there"
     r"|on all (?:of )?(?:that|it|them|those|fronts|points|counts)"
+    r"|on my end|on this end|this end|from here|to me|on every (?:one|point|count)|on everything|to all of (?:it|them|that)"
+    r"|as far as i can (?:see|tell)|on the list|over here|down here|up here|today|tonight|now|too|as well|indeed|man|buddy"
     r"|by me|with me|at my end|so far|thanks|sir|mate|boss|enough))*"
 )
 """Everything, or nothing named, and that it is good; of one word it is looked at only before an exception."""
+_YES_TO_ALL = re.compile(
+    r"(?:yes|yep|yeah|yup|affirmative|positive|good|okay|check|fine|true)(?: sir)? (?:to|on|for|with) (?:all|everything"
+    r"|the lot|each"
+    r"|every one|every single one|all (?:six|five|four|three|points|counts|items|fronts)|(?:all|each"
+    r"|every one) of (?:it|them|that|those"
+    r"|these|the above)|the whole lot|the whole list|all the above|all that|all those)"
+)
+_NOTHING_ODD = re.compile(
+    r"(?:i )?(?:see |saw |found |there's |there is )?(?:nothing|no problems?|no issues?|no trouble|no worries|no complaints)"
+    r"(?: at all| there| here)?(?: (?:wrong|amiss|odd|weird|strange|funny|unusual|out of place|out of order"
+    r"|out of the ordinary|loose"
+    r"|to report|of note|to worry about|to speak of|jumps out|jumping out|stands out|standing out|sticks out"
+    r"|looks wrong|looks off"
+    r"|looks odd|bad|broken|damaged|with any of (?:it|them|that)|anywhere|off|untoward))*"
+    r"(?: (?:at all|here|there|that i can see|as far as i can see|with it|with any of it|on it|to me))*"
+)
+"""The same by what there is not."""
 _REST = re.compile(
-    r"(.+?) (?:but )?(?:and )?(?:the )?(?:rest of it|rest of them|rest|others|everything else|all else)"
-    r"(?:'s| is| are|'re)?(?: all)? (?:good|fine|okay|normal|looks good|looks fine|checks out|as it should be)"
+    r"(.+?) (?:but )?(?:and )?(?:all )?(?:the )?(?:rest of it|rest of them|rest|others|other ones|other things"
+    r"|everything else|all else"
+    r"|all the rest|remainder)"
+    r"(?:'s| is| are|'re)?(?: all)? (?:good|fine|okay|normal|looks good|looks fine|looks okay|checks out|as it should be"
+    r"|right|in order"
+    r"|looks right|looks normal|perfect|grand|correct|in order|okay too|fine too|good too)"
 )
 
 
@@ -39,7 +74,8 @@ def everything_good(text: str) -> bool:
     >>> everything_good("good across the board"), everything_good("good"), everything_good("the food's good")
     (True, False, False)
     """
-    return len(text.split()) > 1 and bool(_EVERYTHING.fullmatch(text))
+    by_all = _EVERYTHING.fullmatch(text) or _YES_TO_ALL.fullmatch(text)
+    return len(text.split()) > 1 and bool(by_all or _NOTHING_ODD.fullmatch(text))
 
 
 def all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:

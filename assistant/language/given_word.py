@@ -11,7 +11,7 @@ from assistant.language.offered import phrases
 from assistant.language.vocabulary import vocabulary
 
 _OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
-_YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed"})
+_YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed", "probe_cleaned", "leak_repaired"})
 """Asked as yes or no, and as much hangs on them."""
 _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"

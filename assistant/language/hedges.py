@@ -72,6 +72,25 @@ def _put_plainly() -> tuple[tuple[re.Pattern[str], str], ...]:
 
 
 @cache
+def _asides() -> tuple[tuple[re.Pattern[str], bool], ...]:
+    rows: Any = _table()["aside"]
+    return tuple((re.compile(row["pattern"]), bool(row.get("numbers"))) for row in rows)
+
+
+def is_aside(words: str, number: bool) -> bool:
+    """Whether a clause tells only how good it is, where it comes from or who was told.
+
+    Args:
+        words: normalised, one clause.
+        number: a number is answered beside it: how it feels changes nothing of one, though it might of a word.
+
+    >>> is_aside("that's not great", True), is_aside("that's not great", False), is_aside("first time here", False)
+    (True, False, True)
+    """
+    return any((number or not numbers) and pattern.fullmatch(words) for pattern, numbers in _asides())
+
+
+@cache
 def steering() -> tuple[tuple[re.Pattern[str], str], ...]:
     """Sentences that steer a call, each with its command; `what` is what they are about."""
     return tuple((re.compile(row["pattern"]), row["command"]) for row in _rows("steering"))

@@ -23,6 +23,11 @@ _THINGS = frozenset(
     " receiver compressor machine rack cutout heater crankcase".split()
 )
 """What another number may be of: beside its name a bare number is not this reading's."""
+_SAYS = frozenset("says say shows show showing reads read reading gives indicates indicating displays registers".split())
+"""What a thing does that a number is read on, whatever it is called, unless it is another reading's: "infrared says ninety five"."""
+_WHERE = frozenset("in on at by from off across into over with when".split())
+"""What begins the place where it was read, or how."""
+_ASIDE_WORDS = 4
 _HALVED = frozenset({"and", "a", "an", "or"})
 """Words that a number cannot end with: half of one may be left."""
 _IS_FIGURE = re.compile(r"[-.\d]")
@@ -54,13 +59,29 @@ def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | No
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]
     if not figures:
         return None
+    barred = (_LIMITS | _elsewhere(id) | hedge_words("turning")) - asked - name_words(id) - {"can"}
     for start in range(figures[0] + 1):
-        if not all(word in beside for word in tokens[:start]):
-            return None
+        if not all(word in beside for word in tokens[:start]) and not _on_something(tokens[:start], beside, barred):
+            continue
         for end in range(len(tokens), figures[-1], -1):
-            if tokens[end - 1] in _HALVED or not all(word in beside for word in tokens[end:]) or tokens[end:] == ("and",):
+            if tokens[end - 1] in _HALVED or tokens[end:] == ("and",):
+                continue
+            if not all(word in beside for word in tokens[end:]) and not _somewhere(tokens[end:], beside, barred):
                 continue
             part = one(question, id, " ".join(tokens[start:end]))
             if isinstance(part, Part) and isinstance(part.value, float) and part.id == id:
                 return part
     return None
+
+
+def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
+    """ "The worst one is showing": what the number was read on, by any name that is no other reading's."""
+    unknown = [word for word in lead if word not in beside]
+    return bool(lead) and lead[-1] in _SAYS and len(unknown) <= _ASIDE_WORDS and not set(unknown) & barred
+
+
+def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
+    """ "In the worst freezer": where it was read, no other reading's place."""
+    unknown = [word for word in tail if word not in beside]
+    opened = any(word in _WHERE for word in tail[:2])
+    return opened and len(unknown) <= _ASIDE_WORDS - 1 and not set(unknown) & (barred | FIGURES)

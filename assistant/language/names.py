@@ -9,6 +9,7 @@ from pathlib import Path
 
 from assistant.language.hedges import bared
 from assistant.language.meaning import AskFor, Command, Part, Question
+from assistant.language.numbers import DIGITS, TENS
 from assistant.language.numbers import words as words_of
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
@@ -61,7 +62,19 @@ def own_words(question: Question) -> frozenset[str]:
 @cache
 def named_elsewhere(id: str) -> frozenset[str]:
     """Words that name another reading, or what it is read on."""
-    return frozenset().union(*(name_words(other) for other in names() if other != id)) - name_words(id)
+    return frozenset().union(*(name_words(other) for other in names() if other != id)) - name_words(id) - _NAMES_NOTHING
+
+
+_NAMES_NOTHING = frozenset(
+    "a across added after again ago an and are as at b c beside call called calling came check clear close closed day days"
+    " down end everybody first follows for found gone good hour hours i in is it it's known last left long lost many minute"
+    " minutes next of off on one open opened order out outside part people per point put read reading ready reason room run"
+    " running second seconds set shown side since site standing store that that's the this three time to told trip tripped"
+    " turns two used was we where which who why your zero dead hand high low live locked repaired cleaned pulls rises"
+    " machine compressor rack gauge meter screen display door doors boxes test emergency recovered safe start starts stop"
+    " blocked agreed other panel power".split()
+)
+"""Of the words of names, those that name nothing by themselves."""
 
 
 @cache
@@ -192,7 +205,8 @@ class _Cut:
         return [id for id in ids if id in self.allowed and id not in taken]
 
     def _value(self, id: str, start: int, end: int) -> Part | None:
-        if end - start > _LONGEST_VALUE:
+        torn = self.tokens[end - 1] in TENS and self.tokens[end : end + 1] and self.tokens[end] in DIGITS
+        if end - start > _LONGEST_VALUE or torn:  # "ninety | five out"
             return None
         key = (id, start, end)
         if key not in self.values:

@@ -7,10 +7,11 @@ from dataclasses import replace
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
-from assistant.language.classes import framed, in_its_words
+from assistant.language.classes import framed, in_its_words, in_words_of_here
+from assistant.language.deeds import by_clauses
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
-from assistant.language.hedges import hedge_words, is_sound, otherwise_said, put_right, unstressed
+from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
@@ -33,6 +34,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
             break
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
+    clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
+    if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
+        meaning = Answer((Part(question.asking, said),))
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
@@ -73,13 +77,33 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
     def classed(piece: str) -> str:
         return in_its_words(question, piece)
 
-    for change in (otherwise_said, framed, classed, unstressed, classed, lambda piece: _without_place(question, piece), classed):
+    def here(piece: str) -> str:
+        return in_words_of_here(question, piece)
+
+    def placeless(piece: str) -> str:
+        return _without_place(question, piece)
+
+    if plain := _without_asides(question, pieces):
+        said = [plain]
+        yield ", ".join(plain)
+    for change in (here, framed, here, otherwise_said, framed, here, classed, unstressed, here, classed, placeless, classed):
         changed = [change(piece) for piece in said[-1]]
         if changed != said[-1]:
             said.append(changed)
             yield ", ".join(changed)
 
 
+def _without_asides(question: Question, pieces: list[str]) -> list[str]:
+    """The clauses without those that only tell how good it is or where it comes from; empty where none is such a one."""
+    entries = [vocabulary()[id] for id in (question.asking, *question.also) if id in vocabulary()]
+    number = bool(entries) and all(entry.kind in NUMBER_KINDS for entry in entries)
+    kept = [piece for piece in pieces if not is_aside(piece, number)]
+    if len(kept) > 1 and kept[-1] in ("no", "nope", "nah") and _DENIES.search(kept[-2]):
+        kept = kept[:-1]  # "not tripped, no"
+    return kept if kept and kept != pieces else []
+
+
+_DENIES = re.compile(r"\b(?:not|no|none|nothing|nobody|never|without)\b|n't\b")
 _PLACE = re.compile(
     r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over)(?: (?:the|this|that|my|it's|its))? ((?:\S+ ?){1,3})"
 )
