@@ -32,6 +32,8 @@ _WHICH_OPEN = re.compile(
     r"(?: contact)?(?:'s| is| that's| that is)(?: the)?(?: first| second| other| last| open)?(?: one)?"
     r"(?: that's)?(?: open)?$| open$"
 )
+_ALL_OF = re.compile(r"all (two|three|four|five|six|seven|eight|nine|ten)(?: of (?:them|the fans))?")
+"""How many, where all of them are counted out."""
 _SPELLING = {
     word: word[0]
     for word in words_of(
@@ -56,6 +58,8 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
         if text == "two" and "contact two" in question.local.get(id, {}):
             # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
             return AskFor(SENTENCES["contact_two"])
+    if entry.kind == "count" and (match := _ALL_OF.fullmatch(text)):
+        text = match[1]
     if text in question.local.get(id, {}):
         return part_of(question, id, question.local[id][text], _letter_doubt(text))
     spelled = " ".join(_SPELLING.get(token, token) for token in text.split())

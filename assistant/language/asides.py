@@ -18,6 +18,8 @@ _JOINS = re.compile(
 _REASONS = ("because", "since")
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _LONGEST_ASIDE = 8
+_EXCEPTING = frozenset("bar except but only just save minus besides barring although though however apart aside not".split())
+_WAITING = frozenset("wait hang hold second sec minute moment sorry maybe actually".split())
 _YES = ("yes sir", "yes ma'am", "okay yes", "oh yes", "oh yeah", "yes", "yeah", "yep", "yup", "sure", "done", "okay")
 
 
@@ -49,6 +51,8 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
     tokens = without_sounds(tuple(clause.split()))
     if tokens[0] in _REASONS and not _strictly(question) and not any(word in FIGURES for word in tokens):
         return True
+    if question.all_good and tokens[0] in _EXCEPTING:
+        return False  # "yes, bar the fan"
     figures = FIGURES - set(question.about)
     if is_question(clause) or any(word in figures or word[0].isdigit() for word in tokens) or len(tokens) > _LONGEST_ASIDE:
         return False
@@ -122,8 +126,9 @@ def elaborated(question: Question, text: str) -> Meaning | None:
     if lead in ("done", "okay") and entry.kind == "yes_no":
         return None
     value = True if entry.kind == "acknowledge" else "yes"
+    loosely = entry.kind == "yes_no" and not _strictly(question) and not _WAITING & set(rest)
     of_matter = {word.removesuffix("'s") for word in rest} & (set(question.about) - general())
-    if not of_matter and not _has_phrase(question.asking, rest, {"yes", "done"}):
+    if not of_matter and not loosely and not _has_phrase(question.asking, rest, {"yes", "done"}):
         return None
     said: list[Meaning] = [Answer((Part(question.asking, value),))]
     turned = _has_phrase(question.asking, rest, {"no"})

@@ -36,8 +36,10 @@ _THE = [[word] for word in ("the", "this", "that", "which")]
 """Before a "one" that is no number: "the one that's down"."""
 _BETWEEN = words("and then with rack number compressor machine the store at on of in")
 _DOWN = words(
-    "it's it is that's that this down off away tripped quit stopped went gone out dead up done us kicked lost dropped dying me"
-    " i'm we we've i've got has been having giving trouble playing says here looking working standing by again mate sir"
+    "it's it is that's that this down off away tripped quit stopped went gone out dead up done us kicked lost dropped dying"
+    " me i'm we we've i've got has been having giving trouble playing says here looking working standing by again mate sir"
+    " one bad faulty unit culprit problem patient kindly note please okay so yeah yes well just now tonight off's guess"
+    " think believe call called tag number's which said alarm alarmed alarming showing"
 )
 """What is said beside the name of a machine: that it is down."""
 SOUND_ALIKE = "bcdegptvz"

@@ -42,8 +42,9 @@ def _correction_of(question: Question, text: str) -> Meaning | None:
 
 def _put_right_by_name(question: Question, text: str) -> Meaning | None:
     """ "The suction was wrong", "suction should be eleven"."""
-    if (match := _SHOULD_BE.fullmatch(text)) and (id := _named(question, match[1])):
-        return _new_value(question, id, match[2])
+    should_be = _SHOULD_BE.fullmatch(text)
+    if should_be and (id := _named(question, should_be[1])) and vocabulary()[id].kind != "acknowledge":
+        return _new_value(question, id, should_be[2])  # "everybody should be clear" says nothing of whether they are
     if (match := _WRONG.fullmatch(text)) and (id := _named(question, match[1])) and id in question.recorded:
         return Command("correct", id)
     return None

@@ -18,7 +18,8 @@ _WORDS = (
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(
-    r"(?:yes |yeah |yep |no |oh |ah )*(?:(?:it's|that's|they're|it is|they are|we're) )?"
+    r"(?:yes |yeah |yep |yup |no |nah |nope |oh |ah |well |sure |okay )*(?:(?:it's|that's|they're|it is"
+    r"|they are|we're|i'm|she|it|they) )?"
     r"(?:all points|all|everything|the lot|every one|every one of them|all of (?:it|them|that|those|the above|these)"
     r"|the whole lot"
     r"|each one|every single one|every item|all items|each of them|the full list|the whole list|whole list|all boxes|every box"
@@ -38,9 +39,14 @@ _EVERYTHING = re.compile(
     r"|on all (?:of )?(?:that|it|them|those|fronts|points|counts)"
     r"|on my end|on this end|this end|from here|to me|on every (?:one|point|count)|on everything|to all of (?:it|them|that)"
     r"|as far as i can (?:see|tell)|on the list|over here|down here|up here|today|tonight|now|too|as well|indeed|man|buddy"
-    r"|by me|with me|at my end|so far|thanks|sir|mate|boss|enough))*"
+    r"|by me|with me|at my end|so far|thanks|sir|mate|boss))*"
 )
 """Everything, or nothing named, and that it is good; of one word it is looked at only before an exception."""
+_ONLY = re.compile(
+    r"(?:it's |there's )?(?:only|just|the only (?:thing|problem|one|issue)(?: is| wrong is"
+    r"| that's wrong is)?(?: that)?)(?: the)? (.+)"
+)
+"""What alone is different."""
 _YES_TO_ALL = re.compile(
     r"(?:yes|yep|yeah|yup|affirmative|positive|good|okay|check|fine|true)(?: sir)? (?:to|on|for|with) (?:all|everything"
     r"|the lot|each"
@@ -80,6 +86,8 @@ def everything_good(text: str) -> bool:
 
 def all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:
     """ "All good, except the probe's dirty", "probe's dirty, the rest is good": all that was asked, and what is different."""
+    if match := _ONLY.fullmatch(" ".join(tokens)):
+        tokens = ("all", "good", "except", *match[1].split())
     if match := _REST.fullmatch(" ".join(tokens)):
         tokens = ("all", "good", "except", *match[1].split())
     for cut in range(1, len(tokens) - 1):

@@ -5,8 +5,8 @@ be done is not done, what only sounds like it is not either, and nobody answers 
 import re
 from dataclasses import replace
 
-from assistant.language.deeds import WILL, denied
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.deeds import WILL, denied, half_said
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.vocabulary import vocabulary
 
@@ -25,6 +25,14 @@ _TO_COME = re.compile(
 _NOT_ALL = re.compile(
     r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"
 )
+_NOT_YET_ALL = re.compile(r"\b(?:so far|still to|yet|to go|haven't|except|but)\b")
+"""Of several measurements, not all of them."""
+_IT_WAS = re.compile(r"(?:(?:yes|yeah|well|uh) )*(?:it|that|they|they all|all of them) (?:was|were)\b")
+_RISING = re.compile(
+    r"(?<!not )\b(?:rising|climbing|building|creeping"
+    r"|not holding|isn't holding|won't hold|doesn't hold|coming (?:back )?up|going up)\b"
+)
+"""What stands at zero and does not stay there is not empty."""
 _WAS = re.compile(r"^(?:(?:yes|yeah|well|uh) )*(?:it|that|they) (?:was|were)$")
 """How it was is not how it is."""
 
@@ -47,6 +55,13 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
         return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
     if not isinstance(said, Answer):
         return said
+    if any(part.id == "isolated_pressure" for part in said.parts) and _RISING.search(text):
+        return Remark("pressure")
+    dead = any(part.id.startswith("dead_volts") for part in said.parts)
+    if dead and (_NOT_YET_ALL.search(text) or _IT_WAS.match(text)):
+        return NotUnderstood()  # "zero so far"
+    if half_said(question, text):
+        return NotUnderstood()  # "the detector's quiet": and the fan?
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said

@@ -24,7 +24,7 @@ _THINGS = frozenset(
 )
 """What another number may be of: beside its name a bare number is not this reading's."""
 _SAYS = frozenset("says say shows show showing reads read reading gives indicates indicating displays registers".split())
-"""What a thing does that a number is read on, whatever it is called, unless it is another reading's: "infrared says ninety five"."""
+"""What a thing does that a number is read on, whatever it is called ("infrared says ninety five"), but for another reading's."""
 _WHERE = frozenset("in on at by from off across into over with when".split())
 """What begins the place where it was read, or how."""
 _ASIDE_WORDS = 4

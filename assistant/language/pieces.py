@@ -9,6 +9,7 @@ from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.deeds import by_clauses
+from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, put_right, unstressed
@@ -97,12 +98,29 @@ def _without_asides(question: Question, pieces: list[str]) -> list[str]:
     """The clauses without those that only tell how good it is or where it comes from; empty where none is such a one."""
     entries = [vocabulary()[id] for id in (question.asking, *question.also) if id in vocabulary()]
     number = bool(entries) and all(entry.kind in NUMBER_KINDS for entry in entries)
-    kept = [piece for piece in pieces if not is_aside(piece, number)]
+    pieces = [part for piece in pieces for part in _BUT_NOT.split(piece)]
+    kept = [piece for piece in pieces if not is_aside(piece, number) and not _contrasts(question, piece, pieces)]
     if len(kept) > 1 and kept[-1] in ("no", "nope", "nah") and _DENIES.search(kept[-2]):
         kept = kept[:-1]  # "not tripped, no"
     return kept if kept and kept != pieces else []
 
 
+def _contrasts(question: Question, piece: str, pieces: list[str]) -> bool:
+    """ "It's warm, not hot": what it is not, where another clause says what it is."""
+    match = _CONTRAST.fullmatch(piece)
+    if not match or len(pieces) < 2 or question.also or question.all_good:
+        return False
+    others = [understand(question, other) for other in pieces if other != piece]
+    denied = understand(question, match[1])
+    told = [meaning for meaning in others if _is_answer(meaning)]
+    return bool(told) and _is_answer(denied) and denied not in told and isinstance(denied, type(told[0]))
+
+
+_CONTRAST = re.compile(
+    r"(?:but |and )?(?:it's |they're |she's |that's )?(?:not|isn't|aren't)(?: quite| too| so| really| that| very| at all)? (.+)"
+)
+_NOT_LOOKED = re.compile(r"(?:n't|\bnot|\bnever)(?: yet)? (?:look|looked|check|checked|see|seen|been|get|got|tried|try)\b")
+_BUT_NOT = re.compile(r" (?:but|and) (?=(?:it's |they're |that's )?not )")
 _DENIES = re.compile(r"\b(?:not|no|none|nothing|nobody|never|without)\b|n't\b")
 _PLACE = re.compile(
     r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over)(?: (?:the|this|that|my|it's|its))? ((?:\S+ ?){1,3})"
@@ -111,6 +129,8 @@ _PLACE = re.compile(
 
 def _without_place(question: Question, piece: str) -> str:
     """ "Nothing on the coil", where the coil was asked about: "nothing"."""
+    if question.all_good and _NOT_LOOKED.search(piece):
+        return piece  # "didn't look at the coil"
     own = own_words(question)
     match = _PLACE.fullmatch(piece)
     place = match[2].split() if match else []
@@ -142,10 +162,11 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     told = (meaning for piece in pieces[1:] + pieces[:1] if isinstance(meaning := understand(question, piece), Remark))
     if len(pieces) > 1 and (remark := next(told, None)):
         return remark  # nothing that speaks against a start is passed over for the answer beside it
-    if len(pieces) > 1 and question.all_good and (everything := _all_in_one_piece(question, ids, pieces)):
-        return everything
+    if len(pieces) > 1 and question.all_good and (whole_said := _all_in_one_piece(question, ids, pieces)):
+        return whole_said
     whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
-    if 1 < len(pieces) <= len(ids) and not whole_refused:
+    everything = bool(question.all_good) and any(everything_good(normalise(piece)) for piece in pieces)
+    if 1 < len(pieces) <= len(ids) and not whole_refused and not everything:
         parts: list[Part] = []
         for id_, piece in zip(ids, pieces, strict=False):
             alone = understand(replace(question, asking=id_, also=(), all_good={}), at_its_place(ids, id_, piece))

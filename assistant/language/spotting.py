@@ -141,8 +141,9 @@ def loosely(question: Question, id: str, text: str) -> Part | AskFor | Command |
 
 
 def _one_tag(covered: list[str] | None) -> str:
-    tags = {tag for tag in covered or () if not tag.startswith("ask ")}
-    return tags.pop() if len(tags) == 1 else ""
+    tags = set(covered or ())
+    only = tags.pop() if len(tags) == 1 else ""
+    return "" if only.startswith("ask ") else only
 
 
 def person_meant(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
