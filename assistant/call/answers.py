@@ -20,6 +20,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.language.guess import guessed
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY, trouble
@@ -31,6 +32,8 @@ _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, mo
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
+    if isinstance(meaning, NotUnderstood) and heard.meaning is None and not call.state.feed.window:
+        meaning = guessed(question, heard.words)
     call.completes = ""
     if isinstance(meaning, NotUnderstood | AskFor) and call.mode.name in _ASKS and trouble(heard.words.lower()):
         meaning = Remark("trouble")
@@ -206,7 +209,8 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
     waits = call.state.feed.window  # in the live window it is held back, and comes among others
     named = len(taken) > 1 or waits or any(_else(call, p) for p in taken)
     if confirmed != "asked back":  # what was asked back was said a moment ago
-        call.say("readback", prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
+        whole = _all_as_asked(call, taken)
+        call.say("readback", "All good." if whole else prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
     for text in refused:
         call.info(text)
     for text in replies:
@@ -216,6 +220,16 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
         if not call.state.open:
             call.record(CallSealed(prompts.summary(call.state)))
             call.info("Closed and sealed.")
+
+
+def _all_as_asked(call: Conversation, taken: list[Part]) -> bool:
+    """Whether everything that "all good?" asked is as it was asked: then only what is odd would be worth its words."""
+    question = call.question
+    if question is None or not question.yes_is_all or not question.also or call.state.feed.window:
+        return False
+    asked = (question.asking, *question.also)
+    said = {part.id: part.value for part in taken}
+    return set(said) == set(asked) and all(said[id_] == question.all_good.get(id_) for id_ in asked)
 
 
 def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tuple[bool, str]:

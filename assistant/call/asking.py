@@ -1,5 +1,6 @@
 """What is asked next, and how: cautions before it, waiting, reading back, asking back."""
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 from assistant.branches.steps import Step
@@ -33,7 +34,7 @@ def go_on(call: Conversation) -> list[Effect]:
     """Record what is due, then ask the next thing."""
     call.settle_facts()
     if not call.state.feed.window and call.later:
-        call.out += call.later
+        call.out += [said for at, said in enumerate(call.later) if not _outdone(said, call.later[at + 1 :])]
         call.later = []
     match call.mode.name:
         case modes.SEALED:
@@ -63,6 +64,14 @@ def _before_it_goes_on(call: Conversation) -> str:
     if not said:
         return LEAVING[call.doing.command]
     return "Is something not safe?" if call.state.doubts[said] == "trouble" else f"{sentence(said)} Is that so?"
+
+
+def _outdone(said: Effect, after: Sequence[Effect]) -> bool:
+    """Whether a conclusion that waited for the power to be off is drawn more firmly in the same breath."""
+    if not isinstance(said, Say) or said.purpose != "conclusion":
+        return False
+    cause = said.text.partition(".")[0]
+    return any(isinstance(x, Say) and x.purpose == "conclusion" and x.text.partition(".")[0] == cause for x in after)
 
 
 def _ask_corrected(call: Conversation) -> None:

@@ -330,9 +330,14 @@ def _leak(rate_percent: float, s: State) -> str:
     return f"{said} Over the limit of {limit}: {in_words(dates(rule, day))}."
 
 
-def conclusion(fact: Concluded) -> str:
-    """A cause with its standing and what to do; and what it hangs on, where that lies within an instrument's error."""
-    words = f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {fact.action}"
+def conclusion(fact: Concluded, mended: bool = False) -> str:
+    """A cause with its standing and what to do; and what it hangs on, where that lies within an instrument's error.
+
+    Args:
+        fact: what was concluded.
+        mended: it was repaired already: what to do was done.
+    """
+    words = f"{sentence(spoken_cause(fact.cause))} {sentence(fact.standing)} {'' if mended else fact.action}".rstrip()
     if not fact.uncertain:
         return words
     names = " and ".join(spoken_name(i) for i in fact.uncertain)

@@ -8,6 +8,7 @@ from assistant.language.hedges import hedge_words, is_sound, steering, without_s
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
 from assistant.language.names import name_words, own_words
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.spotting import LONGEST, general, looks, phrases_of
 from assistant.language.vocabulary import vocabulary
@@ -66,6 +67,30 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
     if set(tokens) & _elsewhere(question):
         return False
     return not _another(question, tokens, said)
+
+
+def told_beside(question: Question, clause: str) -> bool:
+    """Whether a clause changes nothing of any answer to this question, whatever the others say.
+
+    It may count something where no number is asked for ("second time this week"); never where safety hangs on the answer.
+
+    >>> told_beside(Question("reset_history"), "the store guys do it"), told_beside(Question("reset_history"), "maybe once")
+    (True, False)
+    """
+    tokens = clause.split()
+    if _strictly(question) or not tokens or len(tokens) < 2:
+        return False
+    kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
+    counts = not kinds & set(NUMBER_KINDS) and question.asking != "command"
+    plain = " ".join(word for word in tokens if not (counts and word in FIGURES)) or "it"
+    return harmless(question, plain, []) and not _answers(question, tokens)
+
+
+def _answers(question: Question, tokens: list[str]) -> bool:
+    """Whether a word of an answer stands in these words, though it may belong to anything."""
+    books = [phrases_of(id) for id in (question.asking, *question.also) if id in vocabulary()]
+    books += [looks(question)] if question.asking == "command" else []
+    return any((word.removesuffix("'s"),) in book for book in books for word in tokens)
 
 
 @cache

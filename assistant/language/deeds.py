@@ -176,25 +176,10 @@ def by_clauses(question: Question, pieces: list[str]) -> str:
     return says if answering or together else ""
 
 
-_OF_THE_WHOLE = re.compile(r"\b(?:yes|yeah|yep|yup|sure|safe|no|nope|not|off|isn't|aren't)\b")
-
-
-def half_said(question: Question, text: str) -> bool:
-    """Whether only one of the things is named that are asked for together, and nothing says how the whole is.
-
-    >>> half_said(Question("room_safe"), "the detector's quiet"), half_said(Question("room_safe"), "it's quiet, it's safe")
-    (True, False)
-    """
-    if question.asking not in _clauses():
-        return False
-    _, _, _, both = _clauses()[question.asking]
-    named = [bool(pattern.search(text)) for pattern in both]
-    return any(named) and not all(named) and not _OF_THE_WHOLE.search(text)
-
-
 def _frames_of(question: Question) -> list[_Frame]:
     about = set(question.about)
     fitting = [frame for frame in _frames() if frame.asking == question.asking and frame.about <= about]
+    fitting = [frame for frame in fitting if not any(frame.about < other.about for other in fitting)]  # of two things at once
     return [] if question.asking == "command" and question.look else fitting
 
 

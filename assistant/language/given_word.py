@@ -5,7 +5,7 @@ be done is not done, what only sounds like it is not either, and nobody answers 
 import re
 from dataclasses import replace
 
-from assistant.language.deeds import WILL, denied, half_said
+from assistant.language.deeds import WILL, denied
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.vocabulary import vocabulary
@@ -17,7 +17,11 @@ _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
 )
-_GUESSED = re.compile(r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b")
+_GUESSED = re.compile(
+    r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b"
+    r"|\b(?:pretty|fairly|quite|almost|nearly|reasonably|not) (?:sure|certain|confident|positive)\b"
+    r"|\bi'm guessing\b|\bby memory\b"
+)
 _TO_COME = re.compile(
     r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b"
     rf"|{WILL}"
@@ -60,8 +64,6 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     dead = any(part.id.startswith("dead_volts") for part in said.parts)
     if dead and (_NOT_YET_ALL.search(text) or _IT_WAS.match(text)):
         return NotUnderstood()  # "zero so far"
-    if half_said(question, text):
-        return NotUnderstood()  # "the detector's quiet": and the fan?
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said

@@ -85,3 +85,8 @@ def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[
     unknown = [word for word in tail if word not in beside]
     opened = any(word in _WHERE for word in tail[:2])
     return opened and len(unknown) <= _ASIDE_WORDS - 1 and not set(unknown) & (barred | FIGURES)
+
+
+def named_beside(id: str, tokens: tuple[str, ...]) -> bool:
+    """Whether another reading, or what a number counts, is named among these words."""
+    return bool(set(tokens) & (_elsewhere(id) | _LIMITS))

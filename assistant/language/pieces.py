@@ -1,18 +1,19 @@
 """What typed words mean: commas part the readings of one breath, and what is said beside an answer."""
 
+import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 
 from assistant.language.answering import one
-from assistant.language.asides import clauses, elaborated, harmless, steered
+from assistant.language.asides import clauses, elaborated, harmless, steered, told_beside
 from assistant.language.breath import at_its_place
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
-from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, put_right, unstressed
+from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
@@ -35,9 +36,11 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
             break
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
+    if isinstance(meaning, NotUnderstood) and not free:
+        meaning = _beside_what_is_told(question, words)
     clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
     if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
-        meaning = Answer((Part(question.asking, said),))
+        meaning = Answer((Part(question.asking, True if said == "done" else said),))
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
@@ -84,9 +87,11 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
     def placeless(piece: str) -> str:
         return _without_place(question, piece)
 
-    if plain := _without_asides(question, pieces):
-        said = [plain]
-        yield ", ".join(plain)
+    for plainer in (_put_right_between(pieces), _without_asides(question, pieces)):
+        if plainer and plainer != said[-1]:
+            said.append(plainer)
+            yield ", ".join(plainer)
+    said = [_without_asides(question, pieces) or pieces]
     for change in (here, framed, here, otherwise_said, framed, here, classed, unstressed, here, classed, placeless, classed):
         changed = [change(piece) for piece in said[-1]]
         if changed != said[-1]:
@@ -103,6 +108,27 @@ def _without_asides(question: Question, pieces: list[str]) -> list[str]:
     if len(kept) > 1 and kept[-1] in ("no", "nope", "nah") and _DENIES.search(kept[-2]):
         kept = kept[:-1]  # "not tripped, no"
     return kept if kept and kept != pieces else []
+
+
+def _put_right_between(pieces: list[str]) -> list[str]:
+    """ "Suction twenty, no sorry, twenty two": the number behind what puts it right in the place of the one before it."""
+    for at in range(1, len(pieces) - 1):
+        before, after = pieces[at - 1].split(), pieces[at + 1].split()
+        name = list(itertools.takewhile(lambda word: word not in FIGURES, before))
+        numbers = len(name) < len(before) and after[:1] and after[0] in FIGURES
+        if numbers and tuple(pieces[at].split()) in hedges()["corrects"]:
+            return [*pieces[: at - 1], " ".join((*name, *after)), *pieces[at + 2 :]]
+    return []
+
+
+def _beside_what_is_told(question: Question, words: str) -> Meaning:
+    """The whole answer of the clauses that are left without those which change nothing of any answer here."""
+    pieces = [normalise(piece) for piece in words.split(",") if piece.strip()]
+    kept = [piece for piece in pieces if not told_beside(question, piece)]
+    if not kept or kept == pieces:
+        return NotUnderstood()
+    meaning = understand_in_pieces(question, ", ".join(kept))
+    return meaning if _is_answer(meaning) and not _in_part(question, meaning) else NotUnderstood()
 
 
 def _contrasts(question: Question, piece: str, pieces: list[str]) -> bool:

@@ -37,6 +37,22 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
     return Part(id, tag) if tag in (*entry.choices, "yes", "no") else None
 
 
+def hangs_on_safety(id: str) -> bool:
+    """Whether it is never guessed: what is acknowledged, what opens a panel, what somebody's safety hangs on, and names."""
+    entry = vocabulary()[id]
+    safety = entry.group == "safety" or id in _SAFETY or id.startswith("dead_volts")
+    return safety or entry.from_profile or entry.kind in ("acknowledge", "free")
+
+
+def one_tag_in(id: str, tokens: tuple[str, ...]) -> str:
+    """The one answer that is named among any words; empty where none is or two are."""
+    entry = vocabulary()[id]
+    book = phrases_of(id)
+    spans = {tokens[at : at + n] for at in range(len(tokens)) for n in range(1, LONGEST + 1)}
+    tags = {book[span] for span in spans if span in book and (len(span) > 1 or span[0] not in hedge_words("of_anything"))}
+    return tags.pop() if len(tags) == 1 and tags <= {*entry.choices, "yes", "no"} else ""
+
+
 def look_stands_out(question: Question, tokens: tuple[str, ...]) -> str:
     """The same for a look that no hand goes in for: the word offered for it; empty where none stands out."""
     if not question.loose:

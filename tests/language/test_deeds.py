@@ -51,6 +51,8 @@ NEVER = {
     "block_start": "compressor's off|block it",
     "open_discharge_again": "discharge is open|discharge valve's open|two are open",
     "open_suction_again": "open the valve|discharge is open",
+    "open_all_again": "suction's open|discharge is open|discharge and suction are open|injection's open|four are open",
+    "leads_off_and_start_back": "leads are off|took the leads off|the control's back|leads off|switch is back",
     "leave_off": "it's off|it's on",
     "leads_off": "meter's off|one lead off|take the leads off",
     "consent": "close the valve|close the door|i can close it later",
