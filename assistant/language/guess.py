@@ -52,7 +52,8 @@ def _named(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
 
 def _number(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or word[0].isdigit()]
-    if not figures or figures[-1] - figures[0] + 1 != len(figures) or named_beside(id, tokens):
+    torn = bool(figures) and figures[-1] - figures[0] + 1 != len(figures)
+    if not figures or torn or named_beside(id, tokens) or [tokens[at] for at in figures] == ["one"]:  # "this one"
         return None
     for end in range(len(tokens), figures[-1], -1):  # with its unit, where one is said
         part = one(question, id, " ".join(tokens[figures[0] : end]))

@@ -34,6 +34,7 @@ def test_an_answer_named_among_words_that_are_not_known_is_asked_back(id_: str, 
         ("sight_glass", "hey is yonder glass full of bubbles"),
         ("sight_glass", "never saw bubbles yonder"),
         ("receiver_level", "compressor three took forty minutes yonder"),
+        ("receiver_level", "passing over this one yonder"),
         ("receiver_level", "between thirty yonder and forty"),
     ],
 )
