@@ -138,7 +138,7 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
-            if _tears(tokens, cut):
+            if _tears(tokens, cut) or (id in numeric and _tears_ten(tokens, cut) and _of_kinds(numeric) > 1):
                 continue
             if isinstance(part, Part) and part.id == id and not out_of_turn:
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
@@ -146,12 +146,19 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
     return found
 
 
+def _of_kinds(ids: list[str]) -> int:
+    return len({vocabulary()[id].kind for id in ids})
+
+
+def _tears_ten(tokens: list[str], cut: int) -> bool:
+    """Whether a cut leaves a single digit behind a ten at the end: "ninety | four" is no suction and a temperature of four."""
+    return tokens[cut - 1] in TENS and cut + 1 == len(tokens) and tokens[cut] in DIGITS
+
+
 def _tears(tokens: list[str], cut: int) -> bool:
     """Whether a cut tears one number apart: "four | point one"; or a no off what it denies: "nothing | borrowed"."""
     if tokens[0] in _DENY and cut == 1 < len(tokens) and tokens[1] not in _APART:
         return True
-    if tokens[cut - 1] in TENS and tokens[cut : cut + 1] and tokens[cut] in DIGITS and cut + 1 == len(tokens):
-        return True  # "ninety | four"
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])

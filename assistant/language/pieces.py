@@ -295,6 +295,13 @@ def _among_asides(question: Question, pieces: list[str]) -> Meaning | None:
     return elaborated(question, normalise(" ".join(pieces)))
 
 
+def _in_fewer_words(meaning: Meaning, fullest: Meaning) -> bool:
+    """ "Running, the fans are running": the same word of a look, once alone."""
+    if not (isinstance(meaning, Command) and isinstance(fullest, Command)):
+        return meaning == fullest
+    return meaning.name == fullest.name and set(meaning.about.split()) <= set(fullest.about.split())
+
+
 def _is_answer(meaning: Meaning) -> bool:
     return isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
 
@@ -308,7 +315,8 @@ def _of_the_question(question: Question, meaning: Meaning) -> bool:
 def _together(said: list[Meaning]) -> Meaning | None:
     """What several clauses say; None where two of them say two things of one reading."""
     if not all(isinstance(meaning, Answer) for meaning in said):
-        return said[0] if all(meaning == said[0] for meaning in said) else None
+        fullest = max(said, key=lambda meaning: len(meaning.about) if isinstance(meaning, Command) else 0)
+        return fullest if all(_in_fewer_words(meaning, fullest) for meaning in said) else None
     parts: dict[str, Part] = {}
     for meaning in said:
         assert isinstance(meaning, Answer)
