@@ -6,9 +6,12 @@ import pytest
 from assistant.call.facts import NoteTaken, ProofEnded
 from assistant.language.grammar import understand
 from assistant.language.meaning import Question, Remark
+from assistant.language.spoilt import spoilt
 from assistant.language.unready import trouble
+from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
+from tests.test_branches import site_of
 
 COIL = Question("injection_coil_ohms")
 SAID = [
@@ -94,7 +97,7 @@ def test_in_the_live_window_any_of_it_ends_the_window(said: str):
 @pytest.mark.parametrize("said", ["i never checked that the other one is off", "this whole corner is not safe"])
 def test_words_of_trouble_that_are_not_understood_are_asked_about(said: str):
     rack, talk = proven_dead()
-    assert "Is something not safe?" in talk.hear(said).said
+    assert "Not understood. Is something not safe?" in talk.hear(said).said
     talk.hear("yes")
     assert any(isinstance(fact, ProofEnded) for _, fact in talk.facts)
     assert talk.to_the_seal(rack).broken() == ()
@@ -153,10 +156,11 @@ def test_at_a_start_what_was_made_ready_is_looked_at_again():
 
 
 @pytest.mark.parametrize("said", NO_TROUBLE)
-def test_other_talk_is_said_again(said: str):
+def test_other_talk_is_said_again_where_no_hand_is_in(said: str):
     assert not trouble(said)
-    _, talk = proven_dead()
-    assert "not safe" not in talk.hear(said).said
+    talk = Talk().until(Rack("injection_coil_failed"), "rack_suction").hear(said)
+    assert talk.asked == "rack_suction:rack_suction_pressure"
+    assert "not safe" not in talk.said
 
 
 def test_a_remark_asked_back_and_then_said_surely_leaves_nothing_to_confirm():
@@ -165,3 +169,82 @@ def test_a_remark_asked_back_and_then_said_surely_leaves_nothing_to_confirm():
     assert "Is that so?" in talk.said
     talk.hear("the discharge valve is shut").hear("no")
     assert talk.to_the_seal(rack).broken() == ()
+
+
+def standing_at(fault: str, step: str) -> Talk:
+    rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    return (Talk(site_of(fault)) if fault in FAULTS else Talk()).until(rack, step)
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("charge low", "leak_mend", "it is still pressurized"), ("charge low", "leak_mend", "it is burning"),
+    ("charge low", "leak_mend", "yes but it still bubbles"), ("charge low", "leak_mend", "yes for now"),
+    ("suction filter", "at_zero", "about zero"), ("suction filter", "at_zero", "zero, didn't wait"),
+    ("suction filter", "repaired", "done, left the flange open"), ("suction filter", "repaired", "done for today"),
+    ("suction filter", "recover", "four pounds of nitrogen"), ("control fuse blown", "repaired", "fuse replaced, it blew again"),
+    ("injection_coil_failed", "lock", "lock on, key in it"),
+    ("injection_coil_failed", "lock", "lock's on, disconnect's still on"),
+    ("injection_coil_failed", "lock", "yeah right"), ("injection_coil_failed", "tag", "can't read it, looks like a two"),
+    ("injection_coil_failed", "valves", "done, all closed"), ("injection_coil_failed", "valves", "open and shut"),
+    ("injection_coil_failed", "clear", "done, tools are in"), ("injection_coil_failed", "clear", "a kid's on the roof"),
+    ("injection_coil_failed", "consent", "close it but it just tripped"),
+    ("module_no_output", "leads_off", "they're still on, done"),
+    ("module_no_output", "jumper_out", "out and back in"), ("injection_coil_failed", "coil", "tester lights up on this wire"),
+])  # fmt: skip
+def test_an_answer_beside_which_it_is_said_that_it_is_not_so_is_none(fault: str, step: str, said: str):
+    talk = standing_at(fault, step).hear(said)
+    assert "Is something not safe?" in talk.said
+    assert talk.asked == f"{step}:confirm"
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("module_no_output", "repaired", "repaired, i jumped it out"),
+    ("module_no_output", "repaired", "wired the coil straight to hot"),
+    ("control fuse blown", "repaired", "repaired, it's a piece of foil"), ("control fuse blown", "repaired", "done, bigger fuse"),
+    ("injection_coil_failed", "which_contact", "none of them, they're jumped"),
+    ("injection_coil_failed", "reset", "reset, i taped it"),
+    ("none", "one_reset_discharge", "closed because i jumped it"),
+])  # fmt: skip
+def test_what_was_bypassed_is_neither_repaired_nor_closed(fault: str, step: str, said: str):
+    assert "jumper_fitted" in standing_at(fault, step).hear(said).open
+
+
+@pytest.mark.parametrize("said", ["let it out already, four pounds", "vented it, none"])
+def test_what_was_vented_is_not_recovered(said: str):
+    talk = standing_at("suction filter", "recover").hear(said)
+    assert "Never vent it." in talk.said
+    assert talk.dialogue.state.value("refrigerant_recovered") is None
+
+
+@pytest.mark.parametrize("said", ["it's running", "the compressor started", "somebody stop it"])
+def test_a_machine_that_runs_in_the_live_window_has_the_power_taken_off(said: str):
+    assert standing_at("module_no_output", "feed").hear(said).asked == "power_off:control_power_off"
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("charge low", "leak_mend", "it's tight now"), ("suction filter", "repaired", "all done"),
+    ("suction filter", "at_zero", "zero"),
+    ("injection_coil_failed", "lock", "locked and tagged"), ("injection_coil_failed", "clear", "everybody's clear"),
+    ("module_no_output", "fit_jumper", "jumper's in"), ("module_no_output", "jumper_out", "it's out"),
+])  # fmt: skip
+def test_a_plain_answer_in_ones_own_words_is_taken(fault: str, step: str, said: str):
+    assert not standing_at(fault, step).hear(said).asked.startswith(f"{step}:")
+
+
+def test_a_word_of_the_prompt_spoils_nothing():
+    assert spoilt(Question("jumper_fitted", about=("jumper", "jumper's")), "the jumper's in there now") == ""
+
+
+def test_a_leak_that_was_repaired_is_tested_and_its_section_opened_before_the_charge():
+    rack = BranchRack("charge low")
+    talk = Talk(site_of("charge low")).until(rack, "leak_mend")
+    assert any("Nitrogen, regulator, relief." in text for text in talk.spoken)
+    assert "nitrogen test, vacuum" in talk.said
+    assert talk.hear("yes").asked == "leak_section_open:command"
+
+
+def test_a_gauge_that_is_not_at_zero_is_read_again_once():
+    talk = standing_at("suction filter", "at_zero").hear("two pounds")
+    assert talk.asked == "at_zero:isolated_pressure"
+    assert "Not at zero. Wait for it." in talk.said
+    assert talk.hear("three pounds").asked != "at_zero:isolated_pressure"

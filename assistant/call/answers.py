@@ -20,23 +20,28 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
-from assistant.language.unready import UNREADY, trouble
+from assistant.language.questions import is_question
+from assistant.language.spoilt import spoilt
+from assistant.language.standing_out import done_or_safe
+from assistant.language.unready import UNREADY, runs_though_it_must_not, trouble
+from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
+_SENTENCE = 3
+"""Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW)
 
 
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
-    if isinstance(meaning, NotUnderstood) and heard.meaning is None and not call.state.feed.window:
-        meaning = guessed(question, heard.words)
+    if call.mode.name in _ASKS:
+        meaning = _watched_for_trouble(call, question, meaning, heard)
     call.completes = ""
-    if isinstance(meaning, NotUnderstood | AskFor) and call.mode.name in _ASKS and trouble(heard.words.lower()):
-        meaning = Remark("trouble")
     doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
     call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
@@ -58,6 +63,33 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
+    """The meaning, or that something may not be safe: in what is said beside an answer, in what sounds like it, and where hands
+    are in or somebody's safety hangs on the answer in whatever is not understood."""
+    counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
+    if counts and question.asking != "confirm" and (about := spoilt(question, heard.words)):
+        return Remark(about)
+    if call.state.feed.window and isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(heard.words):
+        return Remark("window")
+    if isinstance(meaning, NotUnderstood) and _guarded(call, question) and (about := spoilt(question, heard.words)) != "trouble":
+        meaning = Remark(about) if about else meaning
+    if isinstance(meaning, NotUnderstood | AskFor) and trouble(heard.words.lower()):
+        return Remark("trouble")
+    if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
+        return meaning
+    meaning = guessed(question, heard.words)
+    sentence_ = len(heard.words.split()) >= _SENTENCE and not is_question(normalise(heard.words))
+    unsettled = isinstance(meaning, NotUnderstood) and sentence_ and _guarded(call, question)
+    return Remark("trouble") if unsettled else meaning
+
+
+def _guarded(call: Conversation, question: Question) -> bool:
+    """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
+    step = call.state.steps.get(call.asked_at)
+    acts = step is not None and bool(step.act or step.resets or step.station in ("panel", "restore"))
+    return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())
 
 
 def _asked_back_first(call: Conversation, said: Remark, heard: Heard) -> bool:

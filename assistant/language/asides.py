@@ -11,6 +11,7 @@ from assistant.language.names import name_words, own_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.spotting import LONGEST, general, looks, phrases_of
+from assistant.language.standing_out import SAFETY
 from assistant.language.vocabulary import vocabulary
 
 _JOINS = re.compile(
@@ -38,7 +39,7 @@ def _strictly(question: Question) -> bool:
     if question.asking == "command":
         return not question.loose
     entries = [vocabulary()[id] for id in (question.asking, *question.also) if id in vocabulary()]
-    return any(entry.kind == "acknowledge" or entry.group == "safety" for entry in entries)
+    return any(entry.kind == "acknowledge" or entry.group == "safety" or entry.id in SAFETY for entry in entries)
 
 
 def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:

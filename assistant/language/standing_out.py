@@ -8,7 +8,7 @@ from assistant.language.spotting import LONGEST, Phrases, general, looks, neutra
 from assistant.language.vocabulary import vocabulary
 
 _UNKNOWN_WORDS = 4
-_SAFETY = frozenset({"ventilation_running", "detector_state"})
+SAFETY = frozenset({"ventilation_running", "detector_state", "leak_repaired", "overload_state", "part_left_in_use"})
 """Beside the group `safety` of the vocabulary."""
 
 _DONE_WITHOUT_DANGER = frozenset({"store_told"})
@@ -27,7 +27,7 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
     """
     entry = vocabulary()[id]
     done = id in _DONE_WITHOUT_DANGER
-    kept_out = entry.from_profile or entry.group == "safety" or id in _SAFETY or entry.kind not in ("choice", "yes_no")
+    kept_out = entry.from_profile or entry.group == "safety" or id in SAFETY or entry.kind not in ("choice", "yes_no")
     if kept_out and not done:
         return None
     own = neutral_of(id) | name_words(id)
@@ -40,8 +40,15 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
 def hangs_on_safety(id: str) -> bool:
     """Whether it is never guessed: what is acknowledged, what opens a panel, what somebody's safety hangs on, and names."""
     entry = vocabulary()[id]
-    safety = entry.group == "safety" or id in _SAFETY or id.startswith("dead_volts")
+    safety = entry.group == "safety" or id in SAFETY or id.startswith("dead_volts")
     return safety or entry.from_profile or entry.kind in ("acknowledge", "free")
+
+
+def done_or_safe(id: str) -> bool:
+    """Whether it is a deed that opens a panel or starts a machine, or somebody's safety hangs on the answer."""
+    entry = vocabulary()[id]
+    done = entry.kind == "acknowledge" and id not in _DONE_WITHOUT_DANGER
+    return done or entry.group == "safety" or id in SAFETY or id.startswith("dead_volts")
 
 
 def one_tag_in(id: str, tokens: tuple[str, ...]) -> str:

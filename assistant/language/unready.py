@@ -150,6 +150,10 @@ _TROUBLE = re.compile(
     r"\w*\b"
 )
 """Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
+_RUNS = re.compile(
+    r"\b(?:machine|compressor|motor|unit|she|it)(?:'s| is|'s just| just| has)? (?:just )?(?:running|turning|started|starting"
+    r"|humming|kicked (?:on|in)|came on|going)\b|\bstop (?:it|her|the (?:machine|compressor))\b"
+)
 _AGAINST = re.compile(
     r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
@@ -184,3 +188,12 @@ def trouble(text: str) -> bool:
     (True, False)
     """
     return bool(_TROUBLE.search(text))
+
+
+def runs_though_it_must_not(words: str) -> bool:
+    """Whether it is said that the machine runs, or that somebody is to stop it: in the live window it stands.
+
+    >>> runs_though_it_must_not("the compressor started"), runs_though_it_must_not("the line's running")
+    (True, False)
+    """
+    return bool(_RUNS.search(words.lower()))

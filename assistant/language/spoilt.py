@@ -1,0 +1,61 @@
+"""What else a sentence says that has an answer in it: how that was got, or that it is not so. Then it is no answer.
+
+The patterns are the project's own reading of how people say such things.
+"""
+
+import re
+
+from assistant.language.grammar import normalise
+from assistant.language.meaning import Question
+from assistant.language.offered import phrases
+
+_BYPASS = (
+    r"\b(?:jump(?:er|ers|ered|ed|ing)?(?: it| them)?(?: out)?|bypass\w*|bridged|strapped|shorted|tap(?:ed|ing)|wedged|propped"
+    r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)|holding it|hold it in"
+    r"|(?:wired|hooked)(?: it| the \w+| them)? (?:straight|direct\w*|to hot)|to hot|(?:bigger|larger) fuse|piece of \w+"
+    r"|(?:with|put) a wire)\b"
+)
+_GAS = r"\b(?:vented|let it (?:out|go)|blew it (?:off|out)|released it)\b"
+_NOT_SO = (
+    r"\bstill(?: \w+)? (?:on|in|open|there|fitted|clipped|live|hot|up|left|leak\w*|hiss\w*|bubbl\w*|pressur\w*|weep\w*|drip\w*)\b"
+    r"|\bstill (?:leak|hiss|bubbl|pressur|weep|drip|spray)\w*\b"
+    r"|\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not|only|still|one|a)\b|\bfor (?:today|tonight|now|the night)\b"
+    r"|\bleft (?:the|a|my|one|it|them) \w+|\bby itself\b|\bon its own\b|\bblew again\b"
+    r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
+    r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
+    r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwrong kind\b|\bwhatever i had\b"
+    r"|\bdidn't (?:wait|look)\b"
+    r"|\bpeople in\b|\btools are in\b|\bhand in\b|\bone's (?:still )?(?:on|in)\b|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
+    r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
+)
+_AT = {
+    "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
+    "leads_off": r"\bclips? (?:are |is )?on\b", "machine_isolated": r"\ball but\b|\bopen\b",
+}
+"""What denies one answer alone."""
+_KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
+
+
+def spoilt(question: Question, words: str) -> str:
+    """What a sentence that was taken for an answer says beside it: `bypassed`, `vent`, `trouble`; empty for nothing.
+
+    A word of the prompt spoils nothing, nor does what is a whole answer to it in the grammars.
+
+    Args:
+        question: what was asked.
+        words: as said.
+
+    >>> spoilt(Question("leak_repaired"), "yes but it still bubbles"), spoilt(Question("leak_repaired"), "yes it is")
+    ('trouble', '')
+    """
+    text = normalise(words)
+    if len(text.split()) < 2 or text in phrases(question) or text in question.other_words:
+        return ""
+    if question.asking in _AT and re.search(_AT[question.asking], text):
+        return "trouble"
+    about = set(question.about)
+    for kind, pattern in _KINDS:
+        for match in pattern.finditer(text):
+            if not set(match[0].split()) <= about:
+                return kind
+    return ""
