@@ -198,7 +198,7 @@ def test_a_cylinder_of_another_gas_charges_nothing():
 
 @pytest.mark.parametrize("not_at_zero", ["two", "five"])
 def test_a_leak_that_could_not_be_opened_is_not_said_to_be_repaired(not_at_zero: str):
-    talk = Talk().until(Rack("refrigerant_low"), "leak_zero").hear(not_at_zero)
+    talk = Talk().until(Rack("refrigerant_low"), "leak_zero").hear(not_at_zero, not_at_zero)
     assert talk.asked == "leak_left:command"
     assert talk.hear("repaired").asked == "leak_left:command"
 

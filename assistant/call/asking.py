@@ -66,11 +66,8 @@ def _before_it_goes_on(call: Conversation) -> str:
     return "Not understood. Is something not safe?" if call.state.doubts[said] == "trouble" else f"{sentence(said)} Is that so?"
 
 
-_ENDS = {"repaired", "left_locked"}
-"""What a word of these leads to is not taken out of a sentence that is not wholly known."""
-
-
 def _told(step: Step) -> set[str]:
+    """Facts that its words lead to: "repaired" is not taken out of a sentence that is not wholly known."""
     return {fact for facts in step.tells.values() for fact in facts.split()}
 
 
@@ -149,7 +146,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
         other_words=step.other_words if step else {},
         look=bool(step and step.tells),
-        loose=bool(step and step.tells and not step.act and not step.resets and not _ENDS & _told(step)),
+        loose=bool(step and step.tells and not step.act and not step.resets and "repaired" not in _told(step)),
         about=tuple(words_of(normalise(step.ask))) if step else (),
         all_good=step.all_good if step else {},
         limits=limits(call.state, (*ids, *ahead)),

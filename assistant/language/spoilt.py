@@ -30,7 +30,7 @@ _NOT_SO = (
 )
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
-    "leads_off": r"\bclips? (?:are |is )?on\b", "machine_isolated": r"\ball but\b|\bopen\b",
+    "machine_isolated": r"\ball but\b|\bopen\b",
 }
 """What denies one answer alone."""
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))

@@ -8,7 +8,7 @@ from assistant.language.spotting import LONGEST, Phrases, general, looks, neutra
 from assistant.language.vocabulary import vocabulary
 
 _UNKNOWN_WORDS = 4
-SAFETY = frozenset({"ventilation_running", "detector_state", "leak_repaired", "overload_state", "part_left_in_use"})
+SAFETY = frozenset({"ventilation_running", "detector_state", "leak_repaired", "part_left_in_use"})
 """Beside the group `safety` of the vocabulary."""
 
 _DONE_WITHOUT_DANGER = frozenset({"store_told"})
