@@ -27,7 +27,6 @@ from assistant.call.facts import (
     StepReopened,
     ValueDerived,
 )
-from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
 from assistant.call.replies import OTHERS_LOCK
 from assistant.call.state import State
@@ -164,8 +163,9 @@ class Conversation:
                 case Concluded(cause=cause, standing=standing):
                     key = (cause, standing)
                     if standing in ("proven", "supported") and key not in self.spoken_conclusions:
+                        mended = s.choice == "repaired" and (cause, "supported") in self.spoken_conclusions
                         self.spoken_conclusions.add(key)
-                        self.say("conclusion", prompts.conclusion(fact, fact.cause in case_of(self.state).mended))
+                        self.say("conclusion", prompts.conclusion(fact, mended))
                     elif standing != "proven":
                         self._take_back(cause)
                 case Contradicted(ids=ids):

@@ -90,8 +90,8 @@ def framed(words: str) -> str:
 def in_words_of_here(question: Question, words: str) -> str:
     """The words with those of this question alone put into its own.
 
-    >>> in_words_of_here(Question("trip_spread"), "they all went in one shot")
-    'they all went together'
+    >>> in_words_of_here(Question("trip_spread"), "the whole lot quit in one shot")
+    'the whole lot quit together'
     """
     known = _known(question)
     tokens = tuple(words.split())
