@@ -372,18 +372,7 @@ def liquid_is_out(s: State) -> bool:
 def _feed_is_off(s: State) -> bool:
     """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
     after = s.value("injection_after")
-    return after == "stopped" or (after is None and not _line_fed(s) and s.choice == "repaired")
-
-
-def _line_fed(s: State) -> bool:
-    """Liquid may have come through the injection line: as it was found, or in a feed test.
-
-    A line that was read dry with the stimulus in fed nothing, unless the output was tried after that with the hand valve open.
-    """
-    if s.value("injection_as_found") in ("feeding", "cold"):
-        return True
-    tried_after = "module_supply_volts" in s.readings and not s.valve_shut
-    return s.feed.fed and not (s.value("injection_feed") == "dry" and not tried_after)
+    return after == "stopped" or (after is None and not s.feed.fed and s.choice == "repaired")
 
 
 def _circuit_closed(s: State) -> bool:
@@ -429,7 +418,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "powered": lambda s: s.feed.window,
     "output_test_allowed": _output_test_allowed,
     "seconds_left": _seconds_left,
-    "line_fed": _line_fed,
+    "line_fed": lambda s: s.feed.fed or s.value("injection_as_found") in ("feeding", "cold"),
     "pipe_older_than_probe": _pipe_older,
     "window_allowed": window_allowed,
     "no_vacuum": _no_vacuum,

@@ -28,16 +28,6 @@ def test_a_conclusion_that_waited_for_the_power_to_be_off_is_said_once():
     assert sum("Proven" in text for text in said) == 1
 
 
-def test_a_line_that_was_read_dry_is_not_asked_whether_it_stopped():
-    asked = straight("injection_valve_stuck_closed").readings
-    assert asked["injection_feed"] == "feeding"  # in the watch, once it was repaired
-    assert "injection_after" not in asked
-
-
-def test_a_line_that_fed_is_asked_whether_it_stopped():
-    assert straight("none").readings["injection_after"] == "stopped"
-
-
 def test_what_was_repaired_is_not_told_to_be_repaired():
     said = _spoken(straight("injection_valve_stuck_closed"))
     proven = [text for text in said if text.startswith("Injection valve stuck closed. P")]

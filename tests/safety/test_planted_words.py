@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call import answers, cautions, conversation, prompts, replies
+from assistant.call import answers, cautions, conversation, prompts, replies, unready
 from assistant.call.replies import Reply
 from assistant.call.state import State
 from assistant.language import wording
@@ -132,7 +132,7 @@ SAID: list[tuple[str, str, Label | Plant, Find]] = [
     ("S38", "emergency: 'Touch nobody' lost", _order("Touch nobody until the power is off. ", ""),
      call(_MOTOR, "at windings", "emergency")),
     ("S38", "emergency: no address", _order("the address is", "you know"), call(_MOTOR, "at windings", "emergency")),
-    ("S38", "distress, and not the word to say", of(answers, "DISTRESS", "Noted."), call(_MOTOR, "at windings", "help me")),
+    ("S38", "distress, and not the word to say", of(unready, "DISTRESS", "Noted."), call(_MOTOR, "at windings", "help me")),
     ("S41", "'no cause found' over a proven cause", of(prompts, "summary", lambda s: "No cause found."), call("overloaded")),
 ]  # fmt: skip
 
