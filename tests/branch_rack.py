@@ -11,7 +11,7 @@ from tests.simulated import Rack
 HEALTHY_LOOKS = {
     "set_point_left": "no", "loading_left": "no",
     "motor_shell": "cool", "line_fuses": "good", "poles": "all closed", "low_ohm_meter": "low ohm meter",
-    "modules_off": "all off", "window_pull": "pulls in", "oil_control_look": "tripped", "oil_others": "others normal",
+    "modules_off": "unplugged", "window_pull": "pulls in", "oil_control_look": "tripped", "oil_others": "others normal",
     "oil_others_high": "others normal", "oil_separator": "right", "oil_fell": "no", "oil_kind": "the new one",
     "high_winter": "open", "high_valves": "all open", "high_standing_offer": "leave it", "low_case_fans": "fans running",
     "low_circuits": "all fed", "repair_or_leave": "repair now", "leak_mend_or_leave": "work on it",

@@ -138,7 +138,7 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
-            if _tears(tokens, cut) or (id in numeric and _tears_ten(tokens, cut) and _of_kinds(numeric) > 1):
+            if _tears(tokens, cut) or (id in numeric and _tears_ten(tokens, cut)):
                 continue
             if isinstance(part, Part) and part.id == id and not out_of_turn:
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
@@ -146,12 +146,8 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
     return found
 
 
-def _of_kinds(ids: list[str]) -> int:
-    return len({vocabulary()[id].kind for id in ids})
-
-
 def _tears_ten(tokens: list[str], cut: int) -> bool:
-    """Whether a cut leaves a single digit behind a ten at the end: "ninety | four" is no suction and a temperature of four."""
+    """Whether a cut leaves a single digit behind a ten at the end: "fifty | five" is no fifty and a five."""
     return tokens[cut - 1] in TENS and cut + 1 == len(tokens) and tokens[cut] in DIGITS
 
 

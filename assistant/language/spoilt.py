@@ -19,7 +19,7 @@ _GAS = r"\b(?:vented|let it (?:out|go)|blew it (?:off|out)|released it)\b"
 _NOT_SO = (
     r"\bstill(?: \w+)? (?:on|in|open|there|fitted|clipped|live|hot|up|left|leak\w*|hiss\w*|bubbl\w*|pressur\w*|weep\w*|drip\w*)\b"
     r"|\bstill (?:leak|hiss|bubbl|pressur|weep|drip|spray)\w*\b"
-    r"|\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not|only|still|one|a)\b|\bfor (?:today|tonight|now|the night)\b"
+    r"|\bfor (?:today|tonight|now|the night)\b"
     r"|\bleft (?:the|a|my|one|it|them) \w+|\bby itself\b|\bon its own\b|\bblew again\b"
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
@@ -28,6 +28,8 @@ _NOT_SO = (
     r"|\bpeople in\b|\btools are in\b|\bhand in\b|\bone's (?:still )?(?:on|in)\b|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
     r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
 )
+_BUT = re.compile(r"\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not|only|still|one|a)\b")
+"""Not where several things are asked for at once: "all good but the fan" says what is not."""
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
@@ -52,6 +54,8 @@ def spoilt(question: Question, words: str) -> str:
     if len(text.split()) < 2 or text in phrases(question) or text in question.other_words:
         return ""
     if question.asking in _AT and re.search(_AT[question.asking], text):
+        return "trouble"
+    if not question.all_good and _BUT.search(text):
         return "trouble"
     about = set(question.about)
     for kind, pattern in _KINDS:

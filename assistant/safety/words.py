@@ -74,7 +74,7 @@ HANDS = frozenset({
 BY_A_LOOK = re.compile(r"\blamps?\b|\bcodes?\b|\bdisplay\b|\bby the controller\b")
 TOLD = {
     "line_fuse_open": (r"\b(?:line )?fuses? or breaker\b|\bline fuses\b", r"\b(?:open|tripped|blown)\b"),
-    "modules_off": (r"\bmodule\b[^.]*\bunplugged\b|\bmodules off\b", r"\ball off\b"),
+    "modules_off": (r"\bmodule\b[^.]*\bunplugged\b|\bmodules off\b", r"\ball off\b|\bunplugged\b"),
     "charge_unknown": (r"\bcharge known\b", r"\bunknown\b"),
     "idle_test_valid": (r"\bstanding test\b", r"\ball so\b"),
     "oil_control_not_tripped": (r"\boil control\b", r"\bnot tripped\b"),

@@ -57,7 +57,7 @@ LOST: list[tuple[str, Label, Find]] = [
     ("S22", L("pressure_reset", "resets"), call("none at the high pressure")),
     ("S23", L("heater_time", "wait_minutes", "0"), call(_MOTOR, "at windings", *[600] * 7)),
     ("S25", L("insulation", "when", '["motor_branch"]'), call(_MOTOR).but(shell_pressure="five inches")),
-    ("S25", L("modules_off", "tells", '{ "all off" = "modules_off", "charge unknown" = "modules_off" }'),
+    ("S25", L("modules_off", "tells", '{ unplugged = "modules_off", "charge unknown" = "modules_off" }'),
      call(_MOTOR).but(modules_off="charge unknown")),
     ("S26", L("insulation", "also", '["protector_string_ohms"]'), call(_MOTOR)),
     ("S27", L("windings_at_terminals", "when", '["motor_branch"]'), call(_GROUND)),
