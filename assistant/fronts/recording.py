@@ -264,7 +264,7 @@ class RecordedFront:
     @staticmethod
     def _fits(row: Row, question: Question) -> bool:
         """A go-ahead has words of its own: "reset" is none for a lock."""
-        return question.asking != "command" or row.words in question.go_ahead
+        return question.asking != "command" or row.words in (*question.go_ahead, *question.other_words)
 
     def _ended_by(self, listen: Listen, why: str) -> str | None:
         self.trouble = f"step {listen.step}, asking {listen.question.asking}: {why}"
