@@ -248,3 +248,32 @@ def test_a_gauge_that_is_not_at_zero_is_read_again_once():
     assert talk.asked == "at_zero:isolated_pressure"
     assert "Not at zero. Wait for it." in talk.said
     assert talk.hear("three pounds").asked != "at_zero:isolated_pressure"
+
+
+@pytest.mark.parametrize("said", ["i'm dizzy", "he's not breathing", "it bit me"])
+def test_who_is_not_well_with_hands_in_proves_it_dead_anew(said: str):
+    rack, talk = proven_dead()
+    assert not talk.hear(said).dialogue.state.lock.dead
+    assert talk.asked.startswith("tag")
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_cover_taken_off_while_it_runs_keeps_hands_away():
+    talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear("i left the cover off")
+    assert "Then it stops." in talk.said or "It runs. Hands away, then the covers on." in talk.said
+
+
+def test_a_reset_told_beside_a_look_is_asked_about():
+    assert spoilt(Question("command", go_ahead=("tripped", "not tripped"), look=True), "not tripped now, i reset it") == "trouble"
+
+
+def test_another_s_lock_that_one_cut_oneself_is_not_gone():
+    assert spoilt(Question("other_lock_gone"), "it's gone, i took it off") == "trouble"
+
+
+@pytest.mark.parametrize("said", ["shutting it down", "it tripped again"])
+def test_a_machine_that_is_locked_out_is_not_put_right_to_running(said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear(said).until(rack, "leave_locked").hear("correction running", "running")
+    assert "that is not its lock" in talk.said
+    assert talk.hear("never mind").to_the_seal(rack).broken() == ()

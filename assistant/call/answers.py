@@ -13,7 +13,6 @@ from assistant.call.facts import (
     FinishAsked,
     NoteTaken,
     OthersLockFound,
-    ProofEnded,
     ReadingTaken,
     StepReopened,
     WordsHeard,
@@ -115,8 +114,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
             call.leave_the_question()
         case "lock off":
-            if call.state.lock.proof:
-                call.record(ProofEnded("the lock was said to be off"))
+            unready.end_the_proof(call, "the lock was said to be off")
             call.info("Then it is live.")
         case "another's lock":
             call.record(OthersLockFound(heard.words))
@@ -129,6 +127,8 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case _:
             if call.state.feed.window:
                 unready.take(call, "trouble", heard.words)
+            elif unready.end_the_proof(call, "somebody may be hurt"):
+                call.leave_the_question()
             call.say("caution", unready.DISTRESS, urgent=True)
 
 

@@ -126,6 +126,8 @@ def _rotation(s: State, part: Part) -> Reply | None:
 def _running(s: State, part: Part) -> Reply | None:
     if part.value == "running" and s.lock.locked and s.started_at is None:
         return Reply("Stop. It runs with your lock on: that lock is not this machine's. Hands out.")
+    if part.value == "running" and s.stopped and (s.lock.locked or "locked_out" in s.handed_over):
+        return Reply("It is locked out. If it runs, that is not its lock: say the lock is off.", taken=False)
     if s.started_at is not None and part.value in ("just tripped", "off"):
         return Reply(SECOND_TRIP)
     return None
@@ -194,7 +196,14 @@ def _moisture(s: State, part: Part) -> Reply | None:
     return Reply("Wet: a new drier, and a deep vacuum of what was open.") if part.value == "wet" else None
 
 
+def _source(s: State, part: Part) -> Reply | None:
+    """A yes names nothing."""
+    bare = str(part.value).lower() in ("yes", "yeah", "yep", "no", "done", "okay", "ok", "sure", "it is")
+    return Reply("Say where it comes from.", taken=False) if bare else None
+
+
 _REPLIES: dict[str, _Answer] = {
+    "second_source": _source,
     "oil_color": _oil_color, "glass_moisture": _moisture,
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,

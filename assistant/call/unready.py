@@ -108,13 +108,13 @@ def take(call: Conversation, about: str, words: str) -> bool:
             if not _not_as_said(call, about, words):
                 return False
         case "air":
+            end_the_proof(call, "somebody was not well")
             call.say("caution", AIR, urgent=True)
         case "misread" | "wet" | "gear" | "trouble":
             _unsafe(call, about, words)
         case "live":
-            if s.feed.window or not (s.lock.dead or s.lock.proof):
+            if s.feed.window or not end_the_proof(call, "the power was said to be on"):
                 return False
-            call.record(ProofEnded("the power was said to be on"))
             call.say("caution", LIVE, urgent=True)
         case "others_clear" | "service_valves_open":
             if s.value(about) is not True and about != "others_clear":
@@ -185,15 +185,21 @@ def _unsafe(call: Conversation, about: str, words: str) -> None:
     s = call.state
     why, say = _UNSAFE[about]
     call.record(NoteTaken(words))
-    proven = s.lock.dead or s.lock.proof
-    if proven:
-        call.record(ProofEnded(why))
+    proven = end_the_proof(call, why)
     if about == "misread" and not proven:
         call.info("On record. A sound meter before anything is measured.")
         return
     call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
     if about == "trouble" and not s.running:
         _not_ready(call, "others_clear")
+
+
+def end_the_proof(call: Conversation, why: str) -> bool:
+    """Whether anything was proven dead, or about to be: it is proved anew."""
+    if not (call.state.lock.dead or call.state.lock.proof):
+        return False
+    call.record(ProofEnded(why))
+    return True
 
 
 def _end_the_window(call: Conversation, words: str) -> None:
@@ -232,7 +238,9 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
         call.say("caution", _OUT, urgent=True)
         return
     _not_ready(call, "" if s.running else id_)
-    call.say("caution", _STOPS if s.running and id_ in IN_THE_PANEL else f"Then no start. First {_FIRST[about]}.", urgent=True)
+    first = _FIRST[about]
+    say = _STOPS if id_ in IN_THE_PANEL else f"It runs. Hands away, then {first}."
+    call.say("caution", say if s.running else f"Then no start. First {first}.", urgent=True)
 
 
 def _not_ready(call: Conversation, id_: str) -> None:

@@ -32,9 +32,11 @@ _BUT = re.compile(r"\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not
 """Not where several things are asked for at once: "all good but the fan" says what is not."""
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
+    "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
 }
 """What denies one answer alone."""
+_RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
@@ -51,15 +53,19 @@ def spoilt(question: Question, words: str) -> str:
     ('trouble', '')
     """
     text = normalise(words)
-    if len(text.split()) < 2 or text in phrases(question) or text in question.other_words:
-        return ""
+    about = _beside(question, text) if " " in text else ""
+    return "" if about and (text in question.other_words or text in phrases(question)) else about
+
+
+def _beside(question: Question, text: str) -> str:
     if question.asking in _AT and re.search(_AT[question.asking], text):
         return "trouble"
+    if question.look and _RESET.search(text):
+        return "trouble"  # "not tripped now, I reset it"
     if not question.all_good and _BUT.search(text):
         return "trouble"
     about = set(question.about)
     for kind, pattern in _KINDS:
-        for match in pattern.finditer(text):
-            if not set(match[0].split()) <= about:
-                return kind
+        if any(not set(match[0].split()) <= about for match in pattern.finditer(text)):
+            return kind
     return ""
