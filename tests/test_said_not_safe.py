@@ -277,3 +277,8 @@ def test_a_machine_that_is_locked_out_is_not_put_right_to_running(said: str):
     talk = Talk().until(rack, "watch_first").hear(said).until(rack, "leave_locked").hear("correction running", "running")
     assert "that is not its lock" in talk.said
     assert talk.hear("never mind").to_the_seal(rack).broken() == ()
+
+
+def test_what_is_asked_for_in_ones_own_words_is_taken_as_it_is():
+    talk = standing_at("charge low", "leak_where").hear("at the drier flare, still hissing by itself")
+    assert talk.dialogue.state.value("leak_place") == "at the drier flare still hissing by itself"

@@ -67,6 +67,8 @@ def hear(call: Conversation, heard: Heard) -> None:
 def _watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning, or that something may not be safe: in what is said beside an answer, in what sounds like it, and where hands
     are in or somebody's safety hangs on the answer in whatever is not understood."""
+    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
+        return meaning  # whatever he says is the answer
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     if counts and question.asking != "confirm" and (about := spoilt(question, heard.words)):
         return Remark(about)
