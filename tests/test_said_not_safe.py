@@ -21,7 +21,7 @@ SAID = [
     ("meter battery's low", "misread"), ("the meter just died", "misread"), ("i never tested the third leg", "misread"),
     ("one of the leads wasn't touching", "misread"), ("i was on the wrong terminals", "misread"),
     ("my glove's torn", "gear"), ("there's a hole in my glove", "gear"), ("i forgot my gloves", "gear"),
-    ("i'm standing in a puddle", "wet"), ("the panel's wet inside", "wet"), ("water's running into the panel", "wet"),
+    ("i'm standing in a puddle", "wet"), ("my boots are in water", "wet"), ("the panel's wet inside", "wet"), ("water's running into the panel", "wet"),
     ("it bit me", "distress"), ("i got a nasty shock", "distress"), ("i cut my hand", "distress"),
     ("the ladder just slipped", "distress"),
     ("the relief valve is blowing", "alarm"), ("my eyes are burning", "air"), ("my hand's stuck", "distress"),

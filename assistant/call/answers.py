@@ -69,20 +69,22 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
     are in or somebody's safety hangs on the answer in whatever is not understood."""
     if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
         return meaning  # whatever he says is the answer
+    text = normalise(heard.words)
+    beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
-    if counts and question.asking != "confirm" and (about := spoilt(question, heard.words)):
-        return Remark(about)
-    if call.state.feed.window and isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(heard.words):
+    if counts and question.asking != "confirm" and beside:
+        return Remark(beside)
+    if call.state.feed.window and isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(text):
         return Remark("window")
-    if isinstance(meaning, NotUnderstood) and _guarded(call, question) and (about := spoilt(question, heard.words)) != "trouble":
-        meaning = Remark(about) if about else meaning
-    if isinstance(meaning, NotUnderstood | AskFor) and trouble(heard.words.lower()):
+    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and _guarded(call, question):
+        return Remark(beside)
+    if isinstance(meaning, NotUnderstood | AskFor) and trouble(text):
         return Remark("trouble")
     if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
         return meaning
     meaning = guessed(question, heard.words)
-    sentence_ = len(heard.words.split()) >= _SENTENCE and not is_question(normalise(heard.words))
-    unsettled = isinstance(meaning, NotUnderstood) and sentence_ and _guarded(call, question)
+    a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
+    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and _guarded(call, question)
     return Remark("trouble") if unsettled else meaning
 
 
@@ -124,7 +126,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.leave_the_question()
         case about if about in UNREADY:
             to_the_point = unready.take(call, about, heard.words)
-            if not to_the_point and not (trouble(heard.words.lower()) and unready.take(call, "trouble", heard.words)):
+            if not to_the_point and not (trouble(normalise(heard.words)) and unready.take(call, "trouble", heard.words)):
                 _answer(call, NotUnderstood(), heard)
         case _:
             if call.state.feed.window:

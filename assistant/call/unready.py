@@ -52,7 +52,7 @@ _WHEN_RUNNING = {
     "noise": "If it knocks, stop it at its switch. Then say it stopped.",
     "no oil": "Without oil it seizes: stop it at its switch. Then say it stopped.",
 }
-_NOT_SO = {
+_IN_MIND = {
     "would bypass": "No. No protection is bypassed: it is locked and left off instead.",
     "vent": "Never vent it. Recover it.",
     "takes over": "Their own lock goes on before yours comes off. They take the call up in their own name.",
@@ -98,7 +98,7 @@ def take(call: Conversation, about: str, words: str) -> bool:
             call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
         case "would bypass" | "vent" | "takes over":
             call.record(NoteTaken(words))
-            call.say("caution", _NOT_SO[about], urgent=True)
+            call.say("caution", _IN_MIND[about], urgent=True)
         case "resets":
             if s.value("reset_history") is not None:
                 return False

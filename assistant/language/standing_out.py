@@ -40,15 +40,17 @@ def stands_out(id: str, tokens: tuple[str, ...]) -> Part | None:
 def hangs_on_safety(id: str) -> bool:
     """Whether it is never guessed: what is acknowledged, what opens a panel, what somebody's safety hangs on, and names."""
     entry = vocabulary()[id]
-    safety = entry.group == "safety" or id in SAFETY or id.startswith("dead_volts")
-    return safety or entry.from_profile or entry.kind in ("acknowledge", "free")
+    return _of_safety(id) or entry.from_profile or entry.kind in ("acknowledge", "free")
 
 
 def done_or_safe(id: str) -> bool:
     """Whether it is a deed that opens a panel or starts a machine, or somebody's safety hangs on the answer."""
-    entry = vocabulary()[id]
-    done = entry.kind == "acknowledge" and id not in _DONE_WITHOUT_DANGER
-    return done or entry.group == "safety" or id in SAFETY or id.startswith("dead_volts")
+    done = vocabulary()[id].kind == "acknowledge" and id not in _DONE_WITHOUT_DANGER
+    return done or _of_safety(id)
+
+
+def _of_safety(id: str) -> bool:
+    return vocabulary()[id].group == "safety" or id in SAFETY or id.startswith("dead_volts")
 
 
 def one_tag_in(id: str, tokens: tuple[str, ...]) -> str:

@@ -59,7 +59,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("gear", rf"\b{_WORN}(?:'s|'ve| is| are| has| have| got| just)?(?: \w+)? {_TORN}\b"),
     ("gear", rf"\b(?:hole|tear|rip|cut|crack) in (?:my|the|one|this) (?:left |right )?(?:sleeve|{_WORN})\b"),
     ("gear", rf"\b(?:no|forgot my|don't have (?:my|any)|without|haven't got my|left my) (?:leathers|{_WORN})\b"),
-    ("wet", r"\b(?:i'm|i am|we're|standing|stood|kneeling)(?: \w+)? in (?:a |the )?(?:melt )?water\b|\bpuddle\b"),
+    ("wet", r"\bin (?:a |the )?(?:melt )?water\b|\bpuddle\b"),
     ("wet", rf"\b(?:{_INSIDE}|inside|floor)(?:'s| is| are)?(?: all| pretty| a bit)? (?:wet|soaked|dripping|damp|flooded)\b"),
     ("wet", rf"\b(?:water|rain|condensate)(?:'s| is)?(?: \w+){{0,2}} (?:in|into|on|onto|over)(?: \w+)? (?:floor|me|{_INSIDE})\b"),
     ("wet", rf"\bdripping (?:on|in|into)(?: \w+)? (?:me|{_INSIDE})\b"),
@@ -190,10 +190,10 @@ def trouble(text: str) -> bool:
     return bool(_TROUBLE.search(text))
 
 
-def runs_though_it_must_not(words: str) -> bool:
+def runs_though_it_must_not(text: str) -> bool:
     """Whether it is said that the machine runs, or that somebody is to stop it: in the live window it stands.
 
     >>> runs_though_it_must_not("the compressor started"), runs_though_it_must_not("the line's running")
     (True, False)
     """
-    return bool(_RUNS.search(words.lower()))
+    return bool(_RUNS.search(text))
