@@ -283,3 +283,15 @@ def test_a_machine_that_is_locked_out_is_not_put_right_to_running(said: str):
 def test_what_is_asked_for_in_ones_own_words_is_taken_as_it_is():
     talk = standing_at("charge low", "leak_where").hear("at the drier flare, still hissing by itself")
     assert talk.dialogue.state.value("leak_place") == "at the drier flare still hissing by itself"
+
+
+def test_what_is_said_on_hold_is_asked_about_before_anything_goes_on():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "power_on").hear("hold on", "my hands are still in there", "continue", "power on")
+    assert talk.asked == "power_on:confirm"
+    assert talk.hear("yes").to_the_seal(rack).broken() == ()
+
+
+def test_what_must_be_done_is_asked_about_where_no_panel_is_near():
+    talk = standing_at("charge low", "leak_section_open").hear("downstream's open, upstream's stuck shut", "done")
+    assert talk.asked == "leak_section_open:confirm"

@@ -32,7 +32,7 @@ from assistant.language.wording import spoken_value
 
 _SENTENCE = 3
 """Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
-_ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW)
+_ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
 
 
 def hear(call: Conversation, heard: Heard) -> None:
@@ -90,8 +90,8 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
 
 def _guarded(call: Conversation, question: Question) -> bool:
     """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
-    step = call.state.steps.get(call.asked_at)
-    acts = step is not None and bool(step.act or step.resets or step.station in ("panel", "restore"))
+    step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
+    acts = step is not None and bool(step.act or step.resets or step.required or step.station in ("panel", "restore"))
     return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())
 
 
