@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.language.meaning import AskFor, Command, Part, Question
-from assistant.language.numbers import DIGITS, ORDINALS, TEENS, TENS, words
+from assistant.language.numbers import DIGITS, ORDINALS, TEENS, TENS, tears_a_ten, words
 from assistant.language.quantities import NUMBER_KINDS, asked_back, limits
 from assistant.language.vocabulary import vocabulary
 
@@ -138,17 +138,13 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
-            if _tears(tokens, cut) or (id in numeric and _tears_ten(tokens, cut)):
+            digit_left = id in numeric and cut + 1 == len(tokens) and tears_a_ten(tokens, cut)  # "fifty | five" at the end
+            if _tears(tokens, cut) or digit_left:
                 continue
             if isinstance(part, Part) and part.id == id and not out_of_turn:
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
                 found += [(part, *way) for way in rest]
     return found
-
-
-def _tears_ten(tokens: list[str], cut: int) -> bool:
-    """Whether a cut leaves a single digit behind a ten at the end: "fifty | five" is no fifty and a five."""
-    return tokens[cut - 1] in TENS and cut + 1 == len(tokens) and tokens[cut] in DIGITS
 
 
 def _tears(tokens: list[str], cut: int) -> bool:

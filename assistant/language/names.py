@@ -9,7 +9,7 @@ from pathlib import Path
 
 from assistant.language.hedges import bared
 from assistant.language.meaning import AskFor, Command, Part, Question
-from assistant.language.numbers import DIGITS, TENS
+from assistant.language.numbers import tears_a_ten
 from assistant.language.numbers import words as words_of
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
@@ -205,8 +205,7 @@ class _Cut:
         return [id for id in ids if id in self.allowed and id not in taken]
 
     def _value(self, id: str, start: int, end: int) -> Part | None:
-        torn = self.tokens[end - 1] in TENS and self.tokens[end : end + 1] and self.tokens[end] in DIGITS
-        if end - start > _LONGEST_VALUE or torn:  # "ninety | five out"
+        if end - start > _LONGEST_VALUE or tears_a_ten(self.tokens, end):  # "ninety | five out"
             return None
         key = (id, start, end)
         if key not in self.values:

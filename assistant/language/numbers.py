@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -100,6 +101,19 @@ def number(text: str) -> float:
     """
     said = quantity(text)
     return float(said.value * _SCALE.get(said.unit, Decimal(1)))
+
+
+def tears_a_ten(words: Sequence[str], cut: int) -> bool:
+    """Whether a cut parts a ten from the digit behind it, which are one number.
+
+    Args:
+        words: as said.
+        cut: of them stand before the cut, one at least.
+
+    >>> tears_a_ten(("fifty", "five"), 1), tears_a_ten(("fifty", "ten"), 1), tears_a_ten(("fifty",), 1)
+    (True, False, False)
+    """
+    return words[cut - 1] in TENS and cut < len(words) and words[cut] in DIGITS
 
 
 def quantity(text: str) -> Quantity:
