@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "9b724a02a291844d3d95d96c368d52cc5b6a04b6ffd08bf559c9179a6a2ee0c2"
+SHA256 = "32b58ac2507897bb0be1f45e866c87cee6cca7d59e65e7c2a12b3dfdffa2a862"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"
