@@ -133,6 +133,17 @@ def test_other_numbers_have_no_twin(words: str) -> None:
     assert not teen_or_ten(words)
 
 
+def test_a_number_of_one_word_must_be_surer_to_count() -> None:
+    question = Question("suction_pressure")
+    lists: Lists = [[("forty one", 100.0), ("forty five", 97.0)]]
+    two_words = _both(question, lists, {"forty one": -1.0, "forty five": -9.0}, snr_db=12.0)
+    one_word = _both(question, [[("twelve", 100.0), ("eleven", 97.0)]], {"twelve": -1.0, "eleven": -9.0}, snr_db=12.0)
+    assert one_word.confidence == pytest.approx(two_words.confidence)
+    assert (two_words.status, one_word.status) == ("accepted", "confirm")
+    surer = _both(question, [[("twelve", 100.0), ("eleven", 96.0)]], {"twelve": -1.0, "eleven": -9.0}, snr_db=12.0)
+    assert surer.status == "accepted"
+
+
 def test_one_digit_where_hundreds_are_usual_is_asked_back() -> None:
     assert _judged(PRESSURE, [[("three", 100.0)]] * 3, snr_db=40.0).status == "confirm"
 
