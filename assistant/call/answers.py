@@ -19,6 +19,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
@@ -26,7 +27,7 @@ from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
 from assistant.language.standing_out import done_or_safe
-from assistant.language.unready import UNREADY, runs_though_it_must_not, trouble
+from assistant.language.unready import UNREADY, trouble
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
@@ -74,8 +75,8 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     if counts and question.asking != "confirm" and beside:
         return Remark(beside)
-    if call.state.feed.window and isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(text):
-        return Remark("window")
+    if about := _at_the_panel(call, meaning, text):
+        return Remark(about)
     if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and _guarded(call, question):
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and trouble(text):
@@ -86,6 +87,22 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and _guarded(call, question)
     return Remark("trouble") if unsettled else meaning
+
+
+def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
+    """What is said with hands or probes in a panel that ends it at once; empty for nothing."""
+    s = call.state
+    if s.feed.window or s.probes_in:
+        if s.probes_in and not isinstance(meaning, Remark) and rather_dead(text):
+            return "rather dead"
+        runs_now = isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(text, s.feed.stimulus)
+        return "window" if runs_now or leaves(text, meaning) else ""
+    locked = s.lock.locked and s.started_at is None
+    hums = isinstance(meaning, Remark) and meaning.about == "won't start"
+    if locked and (isinstance(meaning, NotUnderstood) or hums) and runs(text):
+        return "runs locked"
+    to_the_lock = (locked or s.lock.proof) and not isinstance(meaning, Answer | Remark)
+    return "lock off" if to_the_lock and wrong_panel(text) else ""
 
 
 def _guarded(call: Conversation, question: Question) -> bool:
@@ -115,6 +132,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.leave_the_question()
         case "lock off" if call.state.lock.locked:
             call.volunteered("lock_still_on", "no", heard.words)
+            unready.end_the_window(call, heard.words)
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
             call.leave_the_question()
         case "lock off":

@@ -121,7 +121,7 @@ def _listen(call: Conversation, question: Question, step: str) -> None:
         wake = call.now + timedelta(seconds=max(0.0, s.limits.feed_budget_s - s.feed.seconds(call.now, s.valve_shut)))
     elif not s.feed.window:
         wake = call.check_in.next_at()
-    call.out.append(Listen(question, step, kind, unit, wake, quiet=s.feed.window))
+    call.out.append(Listen(question, step, kind, unit, wake, quiet=s.feed.window or s.probes_in))
 
 
 def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) -> Question:

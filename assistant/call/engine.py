@@ -116,7 +116,8 @@ class Dialogue(Conversation):
 
     def _ask_for_a_sign(self) -> None:
         """Nobody was heard for the site's time: ask, and louder each time. Never in the live window."""
-        if self.state.feed.window or not self.check_in.due(self.now) or self.mode.name == modes.EMERGENCY:
+        probing = self.state.feed.window or (self.state.probes_in and self.mode.name != modes.ON_HOLD)
+        if probing or not self.check_in.due(self.now) or self.mode.name == modes.EMERGENCY:
             return
         if self.mode.name != modes.CHECK_IN:
             self.kept = (self.mode.name, self.doing)

@@ -196,6 +196,12 @@ class Standing:
         """Started on this call, and not stopped since, whether it must be or not."""
         return self.started_at is not None and not self.stopped
 
+    @property
+    def probes_in(self) -> bool:
+        """Hand-held probes are asked for in a panel that is live as it was found."""
+        step = self.steps.get(self.step)
+        return step is not None and step.act == "live" and not self.feed.window and step.id not in self.answered
+
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""
         return fact in self.established()

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from itertools import takewhile
 
 from assistant.branches.steps import Step
+from assistant.call import prompts
 from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
-from assistant.call.replies import SECOND_TRIP
+from assistant.call.replies import SECOND_TRIP, reply
 from assistant.call.state import ASKED_ANEW
+from assistant.language.meaning import Part
 
 DISTRESS = "If it is an emergency, say emergency."
 AIR = f"Out, into fresh air. {DISTRESS}"
@@ -58,6 +60,10 @@ _IN_MIND = {
     "takes over": "Their own lock goes on before yours comes off. They take the call up in their own name.",
 }
 """What is said to what somebody has in mind."""
+_ENDS_A_WINDOW = frozenset({
+    "window", "tripped", "won't start", "won't reset", "stopped", "misread", "wet", "gear", "trouble", "not blocked",
+})  # fmt: skip
+"""What is said with power on that takes hands and probes out at once."""
 _OUT = "Everybody out. Power off first."
 _KEEP_AWAY = "It runs. Everybody away from it."
 _STOPS = "Then it stops."
@@ -75,9 +81,28 @@ def take(call: Conversation, about: str, words: str) -> bool:
     """
     s = call.state
     match about:
-        case "window" | "tripped" | "stopped" | "misread" | "wet" | "gear" | "trouble" if s.feed.window:
-            _end_the_window(call, words)
+        case about if about in _ENDS_A_WINDOW and s.feed.window:
+            end_the_window(call, words)
+            _not_as_it_was_asked(call, about, words)
             call.say("caution", "Power off.", urgent=True)
+        case about if about in _ENDS_A_WINDOW and s.probes_in:
+            _leave_the_live_panel(call, about, words)
+        case "rather dead":
+            call.volunteered("live_or_dead", "dead", words)
+            call.say("readback", prompts.read_back([("live_or_dead", "dead", None)]))
+        case "misread" | "wet" | "gear" | "trouble" | "not blocked" | "start_blocked" if _before_power(call):
+            _no_power_yet(call, about, words)
+        case "runs locked":
+            said = reply(s, Part("running_now", "running"))
+            if _before_power(call):
+                _ready_again(call)
+            call.volunteered("running_now", "running", words)
+            call.say("caution", said.text if said else LIVE, urgent=True)
+        case "not blocked":
+            if not s.feed.blocked:
+                return False
+            _not_as_it_was_asked(call, about, words)
+            call.say("caution", prompts.caution("jumper", False, s.site.units), urgent=True)
         case "window":
             return False
         case "tripped" | "won't reset" | "won't start":
@@ -202,9 +227,66 @@ def end_the_proof(call: Conversation, why: str) -> bool:
     return True
 
 
-def _end_the_window(call: Conversation, words: str) -> None:
-    """What was still to be seen in it is passed over: next is the power."""
+_MADE_READY = ("start_prevented", "jumper_fitted", "leads_clipped")
+"""What stands before control power comes on with the stimulus in."""
+
+
+def _before_power(call: Conversation) -> bool:
+    """Whether power is about to come on: its step, or the caution before it, is asked."""
+    step = call.state.steps.get(call.asked_at.partition("/")[0])
+    return step is not None and step.act == "power_on" and step.id not in call.state.answered
+
+
+def _no_power_yet(call: Conversation, about: str, words: str) -> None:
+    """Hands go in once more, behind a new proof, and what was made ready is asked again."""
+    call.record(NoteTaken(words))
+    end_the_proof(call, "something was said not to be as it must be before power")
+    blocked = about in ("not blocked", "start_blocked")
+    _not_as_it_was_asked(call, "not blocked" if blocked else about, words)
+    _ready_again(call)
+    say = prompts.caution("jumper", False, call.state.site.units) if blocked else _UNSAFE[about][1]
+    call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
+
+
+def _ready_again(call: Conversation) -> None:
+    """Start block, stimulus and leads are asked for once more; the earliest stands last, and is asked next."""
+    for step in reversed(call.course.run[: call.state.position + 1]):
+        if step.asking in _MADE_READY and step.id in call.state.answered:
+            call.record(StepReopened(step.id))
+
+
+def _not_as_it_was_asked(call: Conversation, about: str, words: str) -> None:
+    """What was answered for the work under power and is not so any more: the start block, or what the gates ask."""
     s = call.state
+    if about == "not blocked":
+        call.volunteered("start_prevented", False, words)
+        block = next((step for step in call.course.run if step.asking == "start_prevented" and step.id in s.answered), None)
+        if block and not s.feed.window:
+            call.record(StepReopened(block.id))
+        return
+    for gate in call.course.gates:
+        if gate.id in s.answered:
+            call.record(StepReopened(gate.id))
+
+
+def _leave_the_live_panel(call: Conversation, about: str, words: str) -> None:
+    """Out of a panel that is live as found, and not back in: what is left of it is read dead, under the lock."""
+    s = call.state
+    here = s.steps[s.step].part
+    call.record(NoteTaken(words))
+    for step in call.course.run[max(s.position, 0) :]:
+        if step.act == "live" and step.part == here and step.id not in s.answered:
+            call.record(StepSkipped(step.id, words))
+    _not_as_it_was_asked(call, about, words)
+    say = _UNSAFE.get(about, _UNSAFE["trouble"])[1]
+    call.say("caution", say if about in ("misread", "wet", "gear") else f"{say} {DISTRESS}", urgent=True)
+
+
+def end_the_window(call: Conversation, words: str) -> None:
+    """What was still to be seen in the live window is passed over: next is the power."""
+    s = call.state
+    if not s.feed.window:
+        return
     ahead = call.course.run[max(s.position, 0) :]
     for step in takewhile(lambda step: step.act != "power_off", ahead):
         if step.act == "live" and step.id not in s.answered:
@@ -234,7 +316,7 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
         return
     call.record(ObligationOpened(id_, s.step, words, s.technician))
     if s.feed.window:
-        _end_the_window(call, words)
+        end_the_window(call, words)
         call.say("caution", _OUT, urgent=True)
         return
     _not_ready(call, "" if s.running else id_)

@@ -38,6 +38,7 @@ _FAULTY = r"(?:off|dead|dying|broken?|blank|faulty|bad|no good|acting up|playing
 _LEADS = r"(?:leads?|probe tips?|clips?)"
 _CAME = r"(?:fell|fallen|came|come|pulled|slipped|popped|knocked)"
 _NEVER = r"(?:didn't|did not|never|forgot to)"
+_NOT_SO = r"(?:not|isn't|wasn't|ain't|never|no longer)(?: \w+)?"
 _WORN = r"(?:gloves?|shield|face ?shield|visor|glasses|goggles)"
 _TORN = r"(?:torn|tore|ripped|cut|split|cracked|broken?|holed?|worn through|soaked|off|fell off)"
 _INSIDE = r"(?:panel|box|enclosure|starter)"
@@ -71,6 +72,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
     ("leads_on", rf"\bleads{_STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
     ("wire_lifted", rf"\bwire{_STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
+    ("not blocked", rf"\b(?:start|starter|contactor)(?:'s| is| was)? {_NOT_SO} blocked\b"),
+    ("not blocked", rf"\b(?:i|we) {_NEVER}(?: \w+)? block(?:ed)? (?:it|the (?:start|starter))\b"),
+    ("not blocked", r"\b(?:start )?block(?:'s| is| has)?(?: just)? (?:fell|fallen|came|come|slipped) (?:off|out)\b"),
     ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
     ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
     ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
@@ -135,13 +139,15 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
-UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "trouble")
+UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble")
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, and `trouble`, whatever else may be wrong."""
+`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`; `rather dead` and `runs locked`
+(`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
-    r"|flash(?:ed|over)|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
+    r"|flash(?:ed|over)|(?:a|big|blue) flash"
+    r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
     r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
     r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
     r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
@@ -150,10 +156,6 @@ _TROUBLE = re.compile(
     r"\w*\b"
 )
 """Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
-_RUNS = re.compile(
-    r"\b(?:machine|compressor|motor|unit|she|it)(?:'s| is|'s just| just| has)? (?:just )?(?:running|turning|started|starting"
-    r"|humming|kicked (?:on|in)|came on|going)\b|\bstop (?:it|her|the (?:machine|compressor))\b"
-)
 _AGAINST = re.compile(
     r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
@@ -188,12 +190,3 @@ def trouble(text: str) -> bool:
     (True, False)
     """
     return bool(_TROUBLE.search(text))
-
-
-def runs_though_it_must_not(text: str) -> bool:
-    """Whether it is said that the machine runs, or that somebody is to stop it: in the live window it stands.
-
-    >>> runs_though_it_must_not("the compressor started"), runs_though_it_must_not("the line's running")
-    (True, False)
-    """
-    return bool(_RUNS.search(text))

@@ -71,4 +71,4 @@ def _locked(t: Turn) -> None:
     w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
     if w.chain[:1] == ("panel_tag",):
         w.second_source = ""
-    w.acknowledged = w.acknowledged - {"restart"}
+    w.acknowledged = w.acknowledged - {"restart", "live", "live_place"}  # live as found is over

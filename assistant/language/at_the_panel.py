@@ -1,0 +1,103 @@
+"""What is said with hands or probes in a panel: that the machine runs, that somebody moves or goes, that it is the wrong panel.
+
+It is looked for where power is on, or must not be. The patterns are the project's own reading of how people say such things.
+"""
+
+import re
+
+from assistant.language.meaning import Command, Meaning, NotUnderstood
+
+_RUNS = re.compile(
+    r"\b(?:machine|compressor|motor|unit|she|it)(?:'s| is|'s just| just| has)? (?:just )?(?:running|turning|started|starting"
+    r"|humming|kicked (?:on|in)|came on|going)\b|\b(?:somebody|someone|he|they) (?:just )?started (?:it|her|the \w+)\b"
+)
+_STOP_IT = re.compile(r"\bstop (?:it|her|the (?:machine|compressor))\b")
+_PULLS_IN = re.compile(
+    r"\b(?:contactor|starter|relay)(?:'s| is| has| just)?(?: just)?"
+    r" (?:pull\w*|picked|picks|clos\w+|slam\w*|bang\w*|chatter\w*|in)\b"
+)
+_LOOKS = re.compile(r"\b(?:look\w*|read\w*|listen\w*|see|seeing|wait\w*)\b")
+_SELF = r"\b(?:i|i'm|i've|i'll|i'd|we|we're|let me|gotta|got to|have to|need to|going to|gonna)\b(?: \w+){0,3}"
+_HANDS = (
+    r"(?:mov\w+|reach\w*|grab\w*|dropp?\w*|lean\w*|bump\w*|touch\w*|unplug\w*|disconnect\w*|swap\w*|chang\w+|reconnect\w*"
+    r"|(?:un|re) ?clip\w*|adjust\w*|fix\w*|push\w*|pull\w*|slipp?\w*|put|hold|tak(?:e|ing)|took|get|fetch|find|pick)"
+)
+_AWAY = r"(?:step\w*|leav\w+|walk\w*|go|went|climb\w*|answer\w*|off|back)"
+_SOMEBODY = (
+    r"\b(?:somebody|someone|people|a guy|he|she|they|my \w+|the (?:manager|boss|kid|store|customer|guy))(?:'s|'re| is| are)?"
+)
+_COMES = r"(?:here|back|talking|calling|asking|needs?|wants?|walk\w*|came|coming|comes|standing|yelling)"
+_WENT_OFF = (
+    r"\b(?:popped|bang|boom|blew|blown|flash\w*|crackl\w+|buzz\w*|smell\w*|burn\w*|breakers?|trips|tripped|lost power|went dead"
+    r"|(?:power|lights?)(?:'s|'ve| have| just)? (?:went|gone|out|failed))\b|\b(?:fell|came|come|slid) (?:off|out|loose|down)\b"
+    r"|\b(?:i|we|it|that)(?: just)? (?:shorted|bridged)\b"
+    r"|\b(?:wet|rain\w*|drip\w*|metal|aluminum|both hands|two hands)\b|\blost (?:the|my|a|it)\b|\bphone\b|\bladder\b"
+)
+_LEAVES = re.compile(
+    rf"{_SELF} (?:{_HANDS}|{_AWAY})\b|{_SOMEBODY}(?: just)? {_COMES}\b|{_WENT_OFF}|\bbe (?:right )?back\b"
+    r"|\b(?:took|taking|take)(?: off)? my\b|\bunplugged\b"
+)
+_BACK = re.compile(r"\bbe (?:right )?back\b|\bback in\b")
+_PANEL = r"(?:panel|box|cabinet|starter|compressor|machine|unit|enclosure)"
+_WRONG = re.compile(
+    rf"\b(?:wrong|different|other|neighbou?r's) {_PANEL}\b|\b(?:isn't|is not|not) (?:my|the right|this) {_PANEL}\b"
+)
+_DEAD = re.compile(
+    r"\b(?:do|check|try|test|take|go|switch|change|want|rather|prefer)(?: \w+){0,4} dead\b"
+    r"|\bdead (?:check|route|instead)\b"
+    r"|\block it out (?:instead|first)\b"
+)
+_NOT = re.compile(r"\b(?:nobody|no one|nothing|not|never|don't|won't|isn't|can't)\b")
+
+
+def runs_though_it_must_not(text: str, starter_too: bool = False) -> bool:
+    """Whether it is said that the machine runs, or that somebody is to stop it, where it stands or must.
+
+    Args:
+        text: normalised words.
+        starter_too: its start is blocked: a starter that pulls in is one that runs.
+
+    >>> runs_though_it_must_not("the compressor started"), runs_though_it_must_not("the line's running")
+    (True, False)
+    >>> runs_though_it_must_not("the contactor pulled in"), runs_though_it_must_not("the contactor pulled in", True)
+    (False, True)
+    """
+    return runs(text) or bool(_STOP_IT.search(text)) or (starter_too and bool(_PULLS_IN.search(text)) and not _NOT.search(text))
+
+
+def runs(text: str) -> bool:
+    """Whether it is said that the machine runs."""
+    return bool(_RUNS.search(text)) and not _NOT.search(text)
+
+
+def leaves(text: str, meaning: Meaning) -> bool:
+    """Whether somebody moves his hands, goes, or is disturbed by what happens, while power is on.
+
+    Args:
+        text: normalised words.
+        meaning: what they were taken for: only what was not understood is looked at, "stop", and a going back that is none.
+
+    >>> leaves("i need to move the lead", NotUnderstood()), leaves("let me take a look", NotUnderstood())
+    (True, False)
+    """
+    if isinstance(meaning, Command):
+        return meaning.name == "stop" or (meaning.name == "back" and bool(_BACK.search(text)))
+    return isinstance(meaning, NotUnderstood) and bool(_LEAVES.search(text)) and not _LOOKS.search(text)
+
+
+def wrong_panel(text: str) -> bool:
+    """Whether it is said that hands are in another machine's panel.
+
+    >>> wrong_panel("i'm in the wrong panel"), wrong_panel("the panel is open")
+    (True, False)
+    """
+    return bool(_WRONG.search(text))
+
+
+def rather_dead(text: str) -> bool:
+    """Whether somebody would rather measure dead.
+
+    >>> rather_dead("i'd rather do it dead"), rather_dead("it's dead")
+    (True, False)
+    """
+    return bool(_DEAD.search(text))
