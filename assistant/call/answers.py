@@ -51,6 +51,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
     elif doubted:
         call.leave_the_question()  # what waits for a yes is asked before anything else
+        if call.mode.name == modes.ON_HOLD and trouble(normalise(heard.words)):
+            call.say("caution", unready.DISTRESS, urgent=True)  # asked about once the hold is over, and not left in silence
     elif isinstance(meaning, Remark):
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:

@@ -63,6 +63,8 @@ def _of_the_machine(s: State) -> Fact | None:
         return named
     if others_lock_left(s) and not s.lock.others and "other_lock_gone" not in s.readings:
         return OthersLockFound("left by an earlier call in another name")
+    if s.locks_of_another() and not s.lock.others and not s.to_clear:
+        return OthersLockFound("hung by who had this call before")
     ever = {*s.open, *s.handed_over, *s.cleared}
     running = s.started_at is not None and not s.stopped
     case = case_of(s)

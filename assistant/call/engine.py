@@ -14,6 +14,7 @@ from assistant.call.asking import go_on
 from assistant.call.conversation import Conversation
 from assistant.call.effects import Effect, Ended, Manner
 from assistant.call.facts import (
+    CallContinued,
     CallOpened,
     CallResumed,
     CheckInAsked,
@@ -113,6 +114,9 @@ class Dialogue(Conversation):
             self.say("caution", "Power off.", urgent=True)
             if self.mode.name in (modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.NOTING):
                 self.go("open the window")
+            if self.mode.name == modes.ON_HOLD:
+                self.record(CallContinued("the seconds of the feed are spent"))
+                self.go("go on")  # nobody holds on with liquid running in: the power is asked for at once
 
     def _ask_for_a_sign(self) -> None:
         """Nobody was heard for the site's time: ask, and louder each time. Never in the live window."""

@@ -123,6 +123,12 @@ def _pipe_older(s: State) -> bool:
     return pipe is not None and probe is not None and probe - pipe > timedelta(minutes=s.limits.round_minutes)
 
 
+def _line_is_seen(s: State) -> bool:
+    """The injection line is in sight of the panel, or read there: nobody looks at two places with power on (S10)."""
+    in_sight = s.rack is not None and s.rack.injection.line_in_sight
+    return in_sight or ("clamp_left_on" in s.open and s.has("line_read_at_the_panel"))
+
+
 def _output_test_allowed(s: State) -> bool:
     return s.has("feed_test_run") and s.feed.stimulus and not live_refused(s)
 
@@ -296,7 +302,7 @@ def _runs_on_it(s: State) -> bool:
     return shut or bool(IN_THE_PANEL & set(s.open))
 
 
-IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on"})
+IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on"})
 """Obligations with which no machine runs on: a protection may not protect, and hands must go in to clear them."""
 
 
@@ -412,6 +418,7 @@ def _live_route(s: State) -> bool:
 PERMITS: dict[str, Callable[[State], bool]] = {
     "live_route": _live_route,
     "feed_test_allowed": _feed_test_allowed,
+    "line_is_seen": _line_is_seen,
     "start_is_blocked": lambda s: s.feed.blocked,
     "jumper_is_in": lambda s: s.feed.stimulus,
     "leads_are_on": lambda s: s.feed.leads,

@@ -170,6 +170,15 @@ def _zero(s: State, part: Part) -> Reply | None:
     return Reply("Not at zero. Nothing is opened." if asked_twice else "Not at zero. Wait for it.", again=not asked_twice)
 
 
+def _oil_after(s: State, part: Part) -> Reply | None:
+    """Filled or set right, and still not what lets it run: it is looked at once more, and then left off."""
+    step = s.steps.get(s.step)
+    if step is None or "oil_read_after" not in step.establishes or part.value == "normal":
+        return None
+    before = s.readings.get(part.id)
+    return Reply("No start on this oil.", again=before is None or before.step != s.step)
+
+
 def _supervisor(s: State, part: Part) -> Reply | None:
     return None if part.value == "yes" else Reply("Then no reset. It stays off.")
 
@@ -204,7 +213,7 @@ def _source(s: State, part: Part) -> Reply | None:
 
 _REPLIES: dict[str, _Answer] = {
     "second_source": _source,
-    "oil_color": _oil_color, "glass_moisture": _moisture,
+    "oil_level": _oil_after, "oil_color": _oil_color, "glass_moisture": _moisture,
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,
     "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,

@@ -158,6 +158,11 @@ class Standing:
         """In whose name the call is held: spoken, else the profile's."""
         return str(self.value("technician") or (self.opened.technician if self.opened else ""))
 
+    def locks_of_another(self) -> tuple[str, ...]:
+        """Locks of this call that somebody else hung than who goes on with it (S42)."""
+        locks = (self.open.get(id_) for id_ in ("locked_out", "second_lock"))
+        return tuple(lock.id for lock in locks if lock is not None and lock.who != self.technician)
+
     @property
     def limits(self) -> Limits:
         """The site's figures for this rack; the usual ones before it is named."""

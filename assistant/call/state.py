@@ -57,8 +57,8 @@ ACROSS = {f"safety_volts.{id_}": contact for contact, id_ in CONTACT_IDS.items()
 """Volts across a contact, by the contact's name on the panel."""
 HOOKED_UP = "hooked up"
 """What stands in `due` for the sentence that names everything still open."""
-DUE = ("everybody_safe", "room_safe", "other_lock_gone", "second_source", "second_source_locked", "lock_still_on", HOOKED_UP,
-       "others_clear")  # fmt: skip
+DUE = ("everybody_safe", "room_safe", "technician", "other_lock_gone", "second_source", "second_source_locked", "lock_still_on",
+       HOOKED_UP, "others_clear")  # fmt: skip
 """What may have to be asked anew, in its order."""
 OUTSIDE_DUE = DUE[:2]
 """What of it is asked while nobody may go in."""
@@ -314,7 +314,9 @@ class State(Standing):
     def _CallResumed(self, fact: CallResumed, at: datetime) -> None:
         first = ("everybody_safe",) if self.emergency else ()
         self.emergency = False
-        self._interrupted(*first, *(("room_safe",) if first or self.alarm else ()))
+        named = self.readings.get("technician")  # spoken: it may be somebody else now
+        who = ("technician",) if named and named.confirmed != "by the profile" else ()
+        self._interrupted(*first, *(("room_safe",) if first or self.alarm else ()), *who)
 
     def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
         self.sealed, self.station = True, "sealed"
@@ -409,6 +411,13 @@ class State(Standing):
 
     def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = replace(self.lock, others=False)
+        theirs = self.locks_of_another()
+        self.to_clear += [(id_, fact.step) for id_ in theirs]
+        if "locked_out" in theirs:  # who had the call before took it off: whether the own one is on is asked
+            self.lock = self.lock.off()
+            self._ask_anew("lock_still_on")
+        if "second_lock" in theirs:
+            self._ask_anew("second_source_locked")
 
     def _on_others_clear(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value is False and (self.feed.window or not any(self.steps[i].asking == fact.id for i in self.answered)):
@@ -490,8 +499,14 @@ class State(Standing):
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
+        asked = self.steps.get(self.step)
+        may_be_on = asked is not None and asked.act == "power_on" and asked.id not in self.answered
         if self.feed.window:
             self._PowerOffOrdered(PowerOffOrdered(0.0), self.opened_at or datetime.min)
+        elif may_be_on and self.feed.stimulus and not self.valve_shut:
+            # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).
+            self.feed = replace(self.feed, over=True, fed=True)
+            self.will_open("liquid_in_compressor", self.step, _FEED_NOT_SEEN)
         self.lock = self.lock.ended()
         self.acknowledged.clear()
         self.given.clear()

@@ -40,7 +40,8 @@ _LEAVES = re.compile(
 _BACK = re.compile(r"\bbe (?:right )?back\b|\bback in\b")
 _PANEL = r"(?:panel|box|cabinet|starter|compressor|machine|unit|enclosure)"
 _WRONG = re.compile(
-    rf"\b(?:wrong|different|other|neighbou?r's) {_PANEL}\b|\b(?:isn't|is not|not) (?:my|the right|this) {_PANEL}\b"
+    rf"\b(?:wrong|neighbou?r's) {_PANEL}\b|\b(?:isn't|is not|not) (?:my|the right|this) {_PANEL}\b"
+    rf"|\b(?:i'm|i am|i was|we're|my hands? (?:is|are|was|were)) (?:in|at|on) (?:the other|a different|another) {_PANEL}\b"
 )
 _DEAD = re.compile(
     r"\b(?:do|check|try|test|take|go|switch|change|want|rather|prefer)(?: \w+){0,4} dead\b"

@@ -64,8 +64,8 @@ def reading_taken(t: Turn, line: Line) -> None:
     if id_ in ("rack", "compressor") and id_ in w.values and line["value"] != w.value(id_):
         _another_machine(t)
     w.values = {**w.values, id_: reading(t, line)}
-    if line["value"] == "someone_else":
-        w.others_lock = True
+    if line["value"] == "someone_else" or (id_ == "technician" and w.locked and line["value"] != w.locked_by):
+        w.others_lock = True  # a lock is its owner's alone, whoever goes on with the call (S42)
     if id_ in PROOF_IDS:
         of_the_proof(t, line)
     handler = _BY_ID.get(id_)
@@ -292,6 +292,14 @@ def _feed(t: Turn, value: object) -> None:
     t.w.answered_feed = t.w.answered_feed or (t.w.power == "on" and t.w.stimulus)
 
 
+def _other_lock_gone(t: Turn, value: object) -> None:
+    w = t.w
+    w.others_lock = False
+    if w.locked and w.locked_by != w.value("technician"):
+        w.lock_off()
+        w.end_proof("S42 the lock was another's, and is gone")
+
+
 def _coil(t: Turn, value: object) -> None:
     t.w.coil_off = value == "loose"
 
@@ -316,7 +324,7 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "control_power_on": _power_on, "control_power_off": _power_off, "lock_removed": _lock_removed,
     "lock_still_on": _lock_still_on, "service_valves_open": _ready("service_valves_open"), "covers_on": _ready("covers_on"),
     "others_clear": _ready("others_clear"), "everybody_safe": _safe("everybody_safe"), "room_safe": _safe("room_safe"),
-    "detector_state": _detector, "other_lock_gone": _set(others_lock=False),
+    "detector_state": _detector, "other_lock_gone": _other_lock_gone,
     "store_told": _store_told, "running_now": _running_now,
     "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "crankcase_heater": _heater,
     "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),

@@ -67,6 +67,7 @@ def _next_of_proof(t: Turn, id_: str) -> None:
 def _locked(t: Turn) -> None:
     w = t.w
     w.locked_at = w.locked_at or t.now
+    w.locked_by = w.value("technician")
     w.locked, w.running, w.found_off = True, False, False
     w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
     if w.chain[:1] == ("panel_tag",):

@@ -56,6 +56,8 @@ class Seen:
     """Once locked out for an hour or more, until it was started."""
     panel_at: datetime | None = None
     others_lock: bool = False
+    locked_by: object = None
+    """In whose name the lock was hung."""
     found_off: bool = False
     """Its own lock was found off, and nobody locked it or made it ready since."""
     # what is asked anew after an interruption

@@ -49,7 +49,7 @@ def before_its_step(t: Turn) -> None:
         t.came("S36")
     for caution in sorted(wanted - w.acknowledged):
         t.broke("S36", f"'{t.step}' is asked without the caution '{caution}'")
-    if w.liquid_due and "control_power_off" not in t.ids and not (w.window() or w.safe_first or w.others_lock):
+    if w.liquid_due and not {"control_power_off", "technician"} & t.ids and not (w.window() or w.safe_first or w.others_lock):
         t.broke("S36", f"'{t.step}' is asked and nobody said that liquid stands in the machine")
 
 

@@ -53,6 +53,8 @@ def off_the_record(t: Turn, line: Line) -> None:
     wanted = _CLEARED_BY.get(id_)
     rule = "S20" if id_ in OBLIGATIONS and OBLIGATIONS[id_].blocks else "S37"
     said_off = id_ == "locked_out" and bool(LOCK_IS_OFF.search(t.heard))
+    anothers = id_ in ("locked_out", "second_lock") and t.w.locked_by != t.w.value("technician")
+    said_off = said_off or (anothers and any(r["id"] == "other_lock_gone" for r in t.readings))
     if wanted and not said_off:
         answered = t.done_acts | t.done_ids | {str(r["id"]) for r in t.readings}
         t.keeps(rule, bool(wanted & answered), f"'{id_}' came off the record and nobody said that it is off")

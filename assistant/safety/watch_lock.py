@@ -78,7 +78,7 @@ def stops_the_rack(t: Turn) -> None:
         t.keeps("S6", t.w.rack_told or live, f"'{t.step}' stops the whole rack: not said, or the store not told")
 
 
-_WAITING = ("command", "other_lock_gone", "everybody_safe", "room_safe", "control_power_off")
+_WAITING = ("command", "technician", "other_lock_gone", "everybody_safe", "room_safe", "control_power_off")
 """What may be asked while another person's lock is on."""
 
 

