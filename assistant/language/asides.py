@@ -19,6 +19,12 @@ _JOINS = re.compile(
 )
 _REASONS = ("because", "since")
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
+_NO_COUNT = re.compile(
+    r"\b(?:that|this|your|which|every|each|the|the (?:first|last|good|bad|other|open|right|same|only|worst|next|old|new|big))"
+    r"(?: (?:damn|single|last|bloody|open|bad|good|dead|wrong|old|next))? one\b(?! (?:hundred|point|oh|\w+teen|\w+ty))"
+    r"|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
+)
+"""What is no number though a number's word stands in it."""
 _LONGEST_ASIDE = 8
 _EXCEPTING = frozenset("bar except but only just save minus besides barring although though however apart aside not".split())
 _WAITING = frozenset("wait hang hold second sec minute moment sorry maybe actually".split())
@@ -50,7 +56,7 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         clause: normalised words that answer nothing by themselves.
         said: what the other clauses mean.
     """
-    tokens = without_sounds(tuple(clause.split()))
+    tokens = without_sounds(tuple(_NO_COUNT.sub("it", clause).split()))
     if tokens[0] in _REASONS and not _strictly(question) and not any(word in FIGURES for word in tokens):
         return True
     if question.all_good and tokens[0] in _EXCEPTING:

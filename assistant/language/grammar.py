@@ -10,6 +10,7 @@ from assistant.language.deeds import done
 from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
 from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
+from assistant.language.introduced import introduced
 from assistant.language.lone_numbers import number_in
 from assistant.language.meaning import (
     Answer,
@@ -187,7 +188,7 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
             return instead
     if machine := machine_down(question, " ".join(plain)):
         return Answer(machine)
-    if said := done(question, " ".join(tokens)):
+    if said := done(question, " ".join(plain)):
         known = question.asking in vocabulary()
         return Answer((Part(question.asking, True if said == "done" else said),)) if known else Command("continue", "said so")
     if guess := weakened(plain):
@@ -371,7 +372,7 @@ def _note(question: Question, text: str) -> Meaning:
     """Free speech: every word counts, except a command said alone and the words that end a note."""
     if text in tagged("commands", "command"):
         return _steering(question, text)
-    said = text.removesuffix("end note").strip()
+    said = introduced(text) if question.asking == "technician" else text.removesuffix("end note").strip()
     return Answer((Part(question.asking, said),)) if said else Command("cancel")
 
 

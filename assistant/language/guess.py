@@ -1,14 +1,19 @@
 """What an answer may have been that was not understood: asked back with its meaning instead of "say again", never taken."""
 
 import re
+from dataclasses import replace
 
 from assistant.language.answering import one
 from assistant.language.grammar import normalise
+from assistant.language.hedges import hedge_words
 from assistant.language.lone_numbers import FIGURES, named_beside
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
+from assistant.language.names import name_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
+from assistant.language.spotting import general
 from assistant.language.standing_out import hangs_on_safety, one_tag_in
+from assistant.language.unready import trouble
 from assistant.language.vocabulary import vocabulary
 
 _LONGEST = 14
@@ -16,6 +21,15 @@ _SAYS_NOTHING = re.compile(
     r"\b(?:no|not|never|nobody|or|if|unless|until|when|wait|hold|hang|maybe|don't know|which|what|who|hey|you)\b|n't\b"
 )
 """Where one of these stands the meaning may be any: it is asked for again."""
+_UNSURE = re.compile(
+    r"\b(?:something|somewhere|nowhere|near|nearly|used to|was|were|had|yesterday|last|before|earlier|between|to|and|other|others"
+    r"|another|neighbor\w*|like|supposed|should|spec|normally|usually|rated|calls for|plate|about to|going|went|from|guess|think"
+    r"|said|says he|told|try|need|want|again|wrong|jump\w*|swing\w*|bounc\w*|drift\w*|climb\w*|dropp\w*|rising|falling)\b"
+)
+"""Beside a number these date it, share it, move it or make it another's."""
+_AT_ZERO = frozenset({"isolated_pressure", "shell_pressure", "probe_pipe_temperature"})
+"""What something is opened, tested or touched by."""
+_UNKNOWN_WORDS = 5
 
 
 def guessed(question: Question, words: str) -> Meaning:
@@ -38,6 +52,34 @@ def guessed(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     found = [part for id in (question.asking, *question.also) if (part := _named(question, id, tokens))]
     return Answer(tuple(found)) if len(found) == 1 else NotUnderstood()
+
+
+def surely_numbered(question: Question, words: str) -> Meaning:
+    """The one number among a few words that are not known, none of which may turn, weaken, date or share it out.
+
+    Never of what opens a panel or a circuit, nor of what must stand at zero before something is opened or tested.
+
+    >>> surely_numbered(Question("drier_temperature_drop"), "whoever set that has it five degrees").parts[0].value
+    5.0
+    >>> surely_numbered(Question("drier_temperature_drop"), "it used to be five")
+    NotUnderstood()
+    >>> surely_numbered(Question("isolated_pressure"), "the thing has zero pounds")
+    NotUnderstood()
+    """
+    text = normalise(words)
+    tokens = tuple(text.split())
+    entry = vocabulary().get(question.asking)
+    if entry is None or question.also or entry.kind not in NUMBER_KINDS or question.pending or not 2 <= len(tokens) <= _LONGEST:
+        return NotUnderstood()
+    if hangs_on_safety(entry.id) or entry.id in _AT_ZERO or _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
+        return NotUnderstood()
+    if _UNSURE.search(text) or set(tokens) & (hedge_words("turning") - hedge_words("mild_beside")):
+        return NotUnderstood()
+    known = general() | name_words(entry.id) | set(question.about) | FIGURES | hedge_words("beside_numbers")
+    unknown = [word for word in tokens if word not in known and not word[0].isdigit()]
+    part = _number(question, entry.id, tokens)
+    sure = part is not None and part.doubt == "." and len(unknown) <= _UNKNOWN_WORDS
+    return Answer((replace(part, doubt=""),)) if part is not None and sure else NotUnderstood()
 
 
 def _named(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:

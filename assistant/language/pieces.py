@@ -13,6 +13,7 @@ from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
+from assistant.language.guess import surely_numbered
 from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
@@ -20,6 +21,7 @@ from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
+from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
 from assistant.language.vocabulary import vocabulary
 
@@ -38,12 +40,41 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
     if isinstance(meaning, NotUnderstood) and not free:
         meaning = _beside_what_is_told(question, words)
+    if (isinstance(meaning, NotUnderstood) or _in_part(question, meaning)) and not free:
+        meaning = _fuller(meaning, _run_on(question, words))
+    if isinstance(meaning, NotUnderstood) and not free and "," not in words:
+        meaning = surely_numbered(question, words)
     clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
     if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
         meaning = Answer((Part(question.asking, True if said == "done" else said),))
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
+
+
+def _run_on(question: Question, words: str) -> Meaning:
+    """What a sentence without commas means where some would stand: the same wherever else they might."""
+    if together := by_answers(question, words):
+        return together
+    for ways in with_commas(words):
+        hopeful = [way for way in ways if _may_be_answered(question, way)]
+        found = [meaning for way in hopeful if _is_answer(meaning := understand_in_pieces(question, way))]
+        found = [meaning for meaning in found if not _doubted(meaning)]
+        whole = [meaning for meaning in found if not _in_part(question, meaning)] or found
+        if whole:
+            return whole[0] if all(meaning == whole[0] for meaning in whole) else NotUnderstood()
+    return NotUnderstood()
+
+
+def _may_be_answered(question: Question, way: str) -> bool:
+    """Whether all clauses but one change nothing, or each answers: the others are not worth a look."""
+    said = [normalise(piece) for piece in way.split(",")]
+    telling = [clause for clause in said if not (is_sound(clause) or is_aside(clause, True) or harmless(question, clause, []))]
+    return len(telling) < 2 or all(_is_answer(understand(question, clause)) for clause in telling)
+
+
+def _doubted(meaning: Meaning) -> bool:
+    return isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts)
 
 
 def _asks(question: Question, words: str) -> bool:

@@ -8,6 +8,7 @@ import re
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.offered import phrases
+from assistant.language.vocabulary import vocabulary
 
 _BYPASS = (
     r"\b(?:jump(?:er|ers|ered|ed|ing)?(?: it| them)?(?: out)?|bypass\w*|bridged|strapped|shorted|tap(?:ed|ing)|wedged|propped"
@@ -64,8 +65,20 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"  # "not tripped now, I reset it"
     if not question.all_good and _BUT.search(text):
         return "trouble"
-    about = set(question.about)
+    about = set(question.about) | _said_of(question)
     for kind, pattern in _KINDS:
         if any(not set(match[0].split()) <= about for match in pattern.finditer(text)):
             return kind
     return ""
+
+
+def _said_of(question: Question) -> set[str]:
+    """What spoils other answers and none here: volts that are still there are what was measured, load that is still on is what
+    was kept, a dot that nobody can read is one that cannot be read."""
+    if question.asking == "load_shed":
+        return {"still", "on", "up"}
+    if question.asking == "glass_moisture":
+        return {"can't", "read", "tell", "see"}
+    entry = vocabulary().get(question.asking)
+    measured = entry is not None and entry.kind == "volts" and not entry.id.startswith("dead_volts")
+    return {"still", "there"} if measured else set()

@@ -1,0 +1,29 @@
+"""Who says that he is speaking, by his name alone: "hi this is Robin Vale again" is Robin Vale."""
+
+import re
+
+_GREETS = (
+    r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|good morning|good evening|morning|evening)"
+)
+_IS = (
+    r"(?:this is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name|you're talking to"
+    r"|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is|here is|here's)"
+)
+_BEHIND = (
+    r"(?:speaking|here|again|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name|is my name|on duty"
+    r"|tonight|today|sir|ma'am|buddy|mate|who else|of course|as always|as usual)"
+)
+_WHO = re.compile(rf"(?:{_GREETS} )*(?:{_IS} )?(?:{_GREETS} )*(?:{_IS} )?(?P<name>[a-z'.]+(?: [a-z'.]+){{0,3}}?)(?: {_BEHIND})*")
+
+
+def introduced(text: str) -> str:
+    """The name alone of what somebody says who is asked who speaks; all of it where it is no plain introduction.
+
+    Args:
+        text: normalised words.
+
+    >>> introduced("well this is robin vale speaking"), introduced("robin vale"), introduced("the two of us from the night shift")
+    ('robin vale', 'robin vale', 'the two of us from the night shift')
+    """
+    match = _WHO.fullmatch(text)
+    return match["name"] if match else text

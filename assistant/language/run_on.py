@@ -1,0 +1,171 @@
+"""Where the commas would stand in a sentence typed without any: "bubbles it's been like that all week"."""
+
+import itertools
+import re
+from collections.abc import Iterator
+
+from assistant.language.asides import harmless
+from assistant.language.classes import framed
+from assistant.language.grammar import normalise, understand
+from assistant.language.hedges import hedge_words, otherwise_said
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Answer, NotUnderstood, Part, Question
+from assistant.language.names import name_words, own_words
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.questions import is_question
+from assistant.language.spotting import general, loosely, phrases_of
+from assistant.language.unready import trouble
+from assistant.language.vocabulary import vocabulary
+
+_LONGEST = 24
+_TWICE_UP_TO = 12
+"""Words up to which two cuts are tried: the ways grow with the square."""
+_PARTICLES = frozenset(("on", "off", "in", "out", "up", "down", "over", "through", "no", "nope", "nah"))
+"""What ends a clause only before a word that surely begins one: "the fan's on it's loud"; a no where it is the first word."""
+_COPULAS = [["is"], ["ain't"], ["isn't"], ["looks"], ["seems"], ["has"], ["one's"]]
+_CUTS_A_CLAUSE = 9
+_AND = re.compile(r"^(?:and|but|so|then|with|also) ")
+_BEGINS = re.compile(
+    r"(?:it|that|this|there|they|he|she|we|i|you|one|what|who|here|everything|everybody|nobody|somebody|nothing|[a-z]+)'(?:s|re|ve|m|d)$"
+    r"|(?:it|they|he|she|we|i|but|because|cause|cos|though|although|so|then|yeah|yes|yep|yup|okay|done|same|says)$"
+)
+"""What begins a clause wherever it stands."""
+_MANNER = re.compile(
+    r"\bif (?:you (?:ask|believe|like|want|must)(?: me| it| to know| know)?|i'm (?:honest|reading (?:it|this|that) right)"
+    r"|i (?:read|heard|see|saw|got|count|counted) (?:it|that|this|them) right"
+    r"|(?:this|the|my) (?:meter|gauge|thing|dial) (?:isn't|ain't|is not|don't|doesn't) \w+)\b"
+    r"|\b(?:like|as) (?:i|you|he|she|they) (?:said|asked|told me|say)\b|\bwould you believe(?: it| that)?\b"
+)
+_BINDS = re.compile(
+    r"\b(?:if|when|whenever|while|unless|until|till|except|without|instead|or|either|whether|once|supposed|hope|hoping|hopefully"
+    r"|wish|doubt|wonder|pretend|assume|assuming|imagine|make sure|making sure|see to it|let me|let's see|every now and then)\b"
+    r"|\b(?:told|tells|telling|tell) (?:me|us)\b"
+    r"|\b(?:everything|anything|all|nothing) but (?:the|that|this)\b"
+    r"|\b(?:was|were|had|used to)\b.*\b(?:last|yesterday|earlier|before|previously)\b"
+    r"|\b(?:tell|ask|want|need|wants|needs|told|asked|like|say|said|says)(?: \w+)?$"
+)
+"""What makes the clause beside it a condition, an order or a wish."""
+
+
+def _holds() -> frozenset[str]:
+    """What cannot end a clause."""
+    return hedge_words("cannot_end")
+
+
+def _hangs() -> frozenset[str]:
+    """What cannot begin one: it belongs to what stands before it."""
+    return hedge_words("cannot_begin")
+
+
+def with_commas(words: str) -> Iterator[list[str]]:
+    """The ways to set commas in a sentence that has none, those with the fewest first; each list holds ways of one kind.
+
+    Nothing where it asks, where it sounds like trouble, or where a clause may be a condition, an order or a wish.
+
+    >>> next(with_commas("bubbles it's been like that"))
+    ["bubbles , it's been like that"]
+    >>> list(with_commas("it's full when the rack's down"))
+    []
+    """
+    tokens = words.split()
+    if not 3 <= len(tokens) <= _LONGEST or "," in words or is_question(words) or trouble(words) or _bound(words):
+        return
+    cuts = [at for at in range(1, len(tokens)) if _may_part(tokens, at)]
+    sure = [at for at in cuts if _BEGINS.match(tokens[at])]
+    if sure:
+        yield [_cut(tokens, sure)]
+    yield [_cut(tokens, [at]) for at in cuts]
+    if len(tokens) <= _TWICE_UP_TO:
+        yield [_cut(tokens, list(pair)) for pair in itertools.combinations(cuts, 2) if set(pair) & set(sure)]
+
+
+def _bound(words: str) -> bool:
+    """Whether a clause may be a condition, an order or a wish; not where the if is only a manner of speaking."""
+    return bool(_BINDS.search(_MANNER.sub("", words)))
+
+
+def _may_part(tokens: list[str], at: int) -> bool:
+    """Whether a comma may stand before this word: never inside a number, nor between it and what it counts."""
+    before, behind = tokens[at - 1], tokens[at]
+    begins = bool(_BEGINS.match(behind)) or (behind in ("that", "this", "which") and tokens[at + 1 : at + 2] in _COPULAS)
+    numbers = [word in FIGURES or word[0].isdigit() for word in (before, behind)]
+    letter = at > 1 and before in "abcdef" and (tokens[at - 2] in FIGURES or tokens[at - 2][0].isdigit())  # "four oh seven a"
+    if behind in _hangs() or all(numbers) or (numbers[0] and not begins):
+        return False
+    first_no = at == 1 and before in ("no", "nope", "nah")
+    return before not in _holds() or letter or first_no or (begins and before in _PARTICLES)
+
+
+def _cut(tokens: list[str], at: list[int]) -> str:
+    ends = [0, *at, len(tokens)]
+    return " , ".join(" ".join(tokens[start:end]) for start, end in itertools.pairwise(ends))
+
+
+def by_answers(question: Question, words: str) -> Answer | None:
+    """Where several things are asked for at once: the clauses that each answer one, whatever order they come in.
+
+    >>> said = by_answers(Question("sight_glass", ("defrost_state",)), "none of them's in defrost and the glass is full")
+    >>> [part.value for part in said.parts]
+    ['none', 'full']
+    """
+    tokens = normalise(words.replace(",", " ")).split()
+    ids = (question.asking, *question.also)
+    if len(ids) < 2 or not 3 <= len(tokens) <= _LONGEST or is_question(words) or trouble(words) or _bound(words):
+        return None
+    kinds = [vocabulary()[id].kind for id in ids if id in vocabulary() and vocabulary()[id].kind in NUMBER_KINDS]
+    if len(set(kinds)) < len(kinds):
+        return None  # which of several alike a number is of, the order of all of them says
+    cuts = [0, *(at for at in range(1, len(tokens)) if _may_end(question, tokens, at)), len(tokens)]
+    best: dict[int, tuple[int, int, tuple[Part, ...]]] = {0: (0, 0, ())}
+    for at, start in enumerate(cuts[:-1]):
+        if start not in best:
+            continue
+        answered, clauses, parts = best[start]
+        for end in cuts[at + 1 : at + 1 + _CUTS_A_CLAUSE]:
+            said = _said_in(question, " ".join(tokens[start:end]))
+            if said is None or {part.id for part in said} & {part.id for part in parts}:
+                continue
+            way = (answered - len(said), clauses + 1, (*parts, *said))
+            best[end] = min(best.get(end, way), way, key=lambda one: one[:2])
+    answered, _, parts = best.get(len(tokens), (0, 0, ()))
+    return Answer(parts) if -answered > 1 else None
+
+
+def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
+    """What one clause answers; nothing where it changes nothing, None where it may."""
+    bare = _AND.sub("", clause)
+    said = understand(question, bare)
+    if isinstance(said, NotUnderstood) and (other := framed(otherwise_said(bare))) != bare:
+        said = understand(question, other)
+    if isinstance(said, Answer):
+        return said.parts if all(_is_its_own(question, part, bare) for part in said.parts) else None
+    told = isinstance(said, NotUnderstood) and not _tells(question, clause)
+    return () if told and harmless(question, clause, []) else None
+
+
+def _is_its_own(question: Question, part: Part, clause: str) -> bool:
+    """Whether a clause can be of nothing else that was asked: "loose" may be the coil and the probe."""
+    ids = (question.asking, *question.also)
+    tokens = clause.split()
+    named = {word.removesuffix("'s") for word in tokens} & (name_words(part.id) - general())
+    several = [id for id in ids if isinstance(loosely(question, id, clause), Part)]
+    return part.id in ids and (bool(named) or isinstance(part.value, float) or len(several) < 2)
+
+
+def _tells(question: Question, clause: str) -> bool:
+    """Whether a word of any answer, or the name of what was asked, stands in a clause that answers nothing."""
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
+    words = [word.removesuffix("'s") for word in clause.split()]
+    names = {name for id in ids for name in name_words(id)} - general()
+    return bool(names & set(words)) or any((word,) in phrases_of(id) for id in ids for word in words)
+
+
+def _may_end(question: Question, tokens: list[str], at: int) -> bool:
+    before, behind = tokens[at - 1], tokens[at]
+    numbers = [word in FIGURES or word[0].isdigit() for word in (before, behind)]
+    if all(numbers) or behind in _hangs() - {"and"}:
+        return False
+    named = behind.removesuffix("'s") in own_words(question) - general()
+    joined = named or behind in ("and", "but") or bool(_BEGINS.match(behind))
+    called = tokens[max(0, at - 2) : at] == ["called", "for"]
+    return before not in _holds() or (joined and (called or before in _PARTICLES))
