@@ -22,7 +22,7 @@ _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _NO_COUNT = re.compile(
     r"\b(?:that|this|your|which|every|each|the|the (?:first|last|good|bad|other|open|right|same|only|worst|next|old|new|big))"
     r"(?: (?:damn|single|last|bloody|open|bad|good|dead|wrong|old|next))? one\b(?! (?:hundred|point|oh|\w+teen|\w+ty))"
-    r"|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
+    r"|\bone of (?:them|those|these|the|my|our|your)\b|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
 )
 """What is no number though a number's word stands in it."""
 _LONGEST_ASIDE = 8

@@ -40,6 +40,10 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, _in_pieces(question, otherwise))
     if isinstance(meaning, NotUnderstood) and not free:
         meaning = _beside_what_is_told(question, words)
+    if isinstance(meaning, Command) and meaning.name == "skip":
+        bare = normalise(words).removeprefix("no ")
+        here = _in_pieces(question, in_words_of_here(question, bare))  # "no couldn't find a thing", where a leak was looked for
+        meaning = here if _is_answer(here) else meaning
     if (isinstance(meaning, NotUnderstood) or _in_part(question, meaning)) and not free:
         meaning = _fuller(meaning, _run_on(question, words))
     if isinstance(meaning, NotUnderstood) and not free and "," not in words:

@@ -10,6 +10,7 @@ _QUESTION = re.compile(
     rf"(?:is|are|was|were|isn't|aren't|wasn't|weren't|am) {_WHO}\b"
     rf"|(?:did|do|should|could|can|would|will|have|didn't|don't|haven't|shouldn't|couldn't) {_PEOPLE}\b"
     r"|(?:did|does|has|will|would|should|can|could) (?:it|the|this)\b(?! live| dead|$)"
+    r"|does (?:that|he|she|they)\b"
     r"|(?:what|which|where|who|whose|when|how|why)(?:'s|'re|'d|'ll)?\b"
     r"|should\b"
     r"|(?:you|ya|you all) (?:ready|set|good|clear|done|there|sure|happy|okay)(?: (?:for|to|with|about|over)\b.*|$)"

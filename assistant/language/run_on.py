@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from assistant.language.asides import harmless
 from assistant.language.classes import framed
 from assistant.language.grammar import normalise, understand
-from assistant.language.hedges import hedge_words, otherwise_said
+from assistant.language.hedges import hedge_words, is_aside, otherwise_said
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, NotUnderstood, Part, Question
 from assistant.language.names import name_words, own_words
@@ -23,7 +23,7 @@ _TWICE_UP_TO = 12
 _PARTICLES = frozenset(("on", "off", "in", "out", "up", "down", "over", "through", "no", "nope", "nah"))
 """What ends a clause only before a word that surely begins one: "the fan's on it's loud"; a no where it is the first word."""
 _COPULAS = [["is"], ["ain't"], ["isn't"], ["looks"], ["seems"], ["has"], ["one's"]]
-_CUTS_A_CLAUSE = 9
+_CUTS_A_CLAUSE, _WAYS = 9, 6
 _AND = re.compile(r"^(?:and|but|so|then|with|also) ")
 _BEGINS = re.compile(
     r"(?:it|that|this|there|they|he|she|we|i|you|one|what|who|here|everything|everybody|nobody|somebody|nothing|[a-z]+)'(?:s|re|ve|m|d)$"
@@ -42,7 +42,6 @@ _BINDS = re.compile(
     r"|\b(?:told|tells|telling|tell) (?:me|us)\b"
     r"|\b(?:everything|anything|all|nothing) but (?:the|that|this)\b"
     r"|\b(?:was|were|had|used to)\b.*\b(?:last|yesterday|earlier|before|previously)\b"
-    r"|\b(?:tell|ask|want|need|wants|needs|told|asked|like|say|said|says)(?: \w+)?$"
 )
 """What makes the clause beside it a condition, an order or a wish."""
 
@@ -116,19 +115,19 @@ def by_answers(question: Question, words: str) -> Answer | None:
     if len(set(kinds)) < len(kinds):
         return None  # which of several alike a number is of, the order of all of them says
     cuts = [0, *(at for at in range(1, len(tokens)) if _may_end(question, tokens, at)), len(tokens)]
-    best: dict[int, tuple[int, int, tuple[Part, ...]]] = {0: (0, 0, ())}
+    ways: dict[int, list[tuple[int, int, tuple[Part, ...]]]] = {0: [(0, 0, ())]}
     for at, start in enumerate(cuts[:-1]):
-        if start not in best:
-            continue
-        answered, clauses, parts = best[start]
-        for end in cuts[at + 1 : at + 1 + _CUTS_A_CLAUSE]:
-            said = _said_in(question, " ".join(tokens[start:end]))
-            if said is None or {part.id for part in said} & {part.id for part in parts}:
+        here = sorted(ways.get(start, ()), key=lambda way: way[:2])[:_WAYS]
+        for end in cuts[at + 1 : at + 1 + _CUTS_A_CLAUSE] if here else ():
+            if (said := _said_in(question, " ".join(tokens[start:end]))) is None:
                 continue
-            way = (answered - len(said), clauses + 1, (*parts, *said))
-            best[end] = min(best.get(end, way), way, key=lambda one: one[:2])
-    answered, _, parts = best.get(len(tokens), (0, 0, ()))
-    return Answer(parts) if -answered > 1 else None
+            for answered, clauses, parts in here:
+                if not {part.id for part in said} & {part.id for part in parts}:
+                    ways.setdefault(end, []).append((answered - len(said), clauses + 1, (*parts, *said)))
+    whole = sorted(ways.get(len(tokens), ()), key=lambda way: way[:2])
+    first = [parts for answered, _, parts in whole if answered == whole[0][0]]
+    agreed = len({frozenset((part.id, part.value) for part in parts) for parts in first}) == 1 and len(first[0]) > 1
+    return Answer(max(first, key=lambda parts: sum(bool(part.doubt) for part in parts))) if agreed else None
 
 
 def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
@@ -139,8 +138,9 @@ def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
         said = understand(question, other)
     if isinstance(said, Answer):
         return said.parts if all(_is_its_own(question, part, bare) for part in said.parts) else None
-    told = isinstance(said, NotUnderstood) and not _tells(question, clause)
-    return () if told and harmless(question, clause, []) else None
+    if not isinstance(said, NotUnderstood):
+        return None
+    return () if is_aside(bare, False) or (harmless(question, clause, []) and not _tells(question, clause)) else None
 
 
 def _is_its_own(question: Question, part: Part, clause: str) -> bool:
@@ -157,7 +157,8 @@ def _tells(question: Question, clause: str) -> bool:
     ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
     words = [word.removesuffix("'s") for word in clause.split()]
     names = {name for id in ids for name in name_words(id)} - general()
-    return bool(names & set(words)) or any((word,) in phrases_of(id) for id in ids for word in words)
+    counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in ids) and any(word in FIGURES for word in words)
+    return counted or bool(names & set(words)) or any((word,) in phrases_of(id) for id in ids for word in words)
 
 
 def _may_end(question: Question, tokens: list[str], at: int) -> bool:
@@ -167,5 +168,5 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
         return False
     named = behind.removesuffix("'s") in own_words(question) - general()
     joined = named or behind in ("and", "but") or bool(_BEGINS.match(behind))
-    called = tokens[max(0, at - 2) : at] == ["called", "for"]
+    called = tokens[max(0, at - 2) : at] in (["called", "for"], ["at", "all"])
     return before not in _holds() or (joined and (called or before in _PARTICLES))

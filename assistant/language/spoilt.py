@@ -30,7 +30,7 @@ _NOT_SO = (
     r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
 )
 _BUT = re.compile(r"\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not|only|still|one|a)\b")
-"""Not where several things are asked for at once: "all good but the fan" says what is not."""
+"""Not where several things are asked for at once: "all good but the fan" says what is not, "oil but there's two" is both."""
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
@@ -63,18 +63,25 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"
     if question.look and _RESET.search(text):
         return "trouble"  # "not tripped now, I reset it"
-    if not question.all_good and _BUT.search(text):
+    if not question.all_good and not question.also and _BUT.search(text):
         return "trouble"
     about = set(question.about) | _said_of(question)
     for kind, pattern in _KINDS:
-        if any(not set(match[0].split()) <= about for match in pattern.finditer(text)):
+        if any(not _plain(match[0]) <= about for match in pattern.finditer(text)):
             return kind
     return ""
+
+
+def _plain(words: str) -> set[str]:
+    """The words without what only holds them together: "power's on" is of the power that was to come on."""
+    return {word.removesuffix("'s") for word in words.split()} - {"is"}
 
 
 def _said_of(question: Question) -> set[str]:
     """What spoils other answers and none here: volts that are still there are what was measured, load that is still on is what
     was kept, a dot that nobody can read is one that cannot be read."""
+    if question.asking in ("jumper_fitted", "jumper_removed"):
+        return {"jumper"}
     if question.asking == "load_shed":
         return {"still", "on", "up"}
     if question.asking == "glass_moisture":
