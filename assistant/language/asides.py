@@ -25,6 +25,12 @@ _NO_COUNT = re.compile(
     r"|\bone of (?:them|those|these|the|my|our|your)\b|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
 )
 """What is no number though a number's word stands in it."""
+_LASTED = re.compile(
+    rf"\b(?:(?:about|a|another|some|good|{'|'.join(sorted(FIGURES - {'point', 'minus', 'negative'}))}) ?)+"
+    r" (?:seconds?|minutes?|hours?|days?|weeks?|months?|years?)(?: later| ago| before| after| apart| now| or so)?\b"
+)
+"""How long, or how long ago: it answers no question for anything but a time."""
+_CONCEDES = (("even", "though"), ("even", "with"), ("although",), ("despite",), ("in", "spite"))
 _LONGEST_ASIDE = 8
 _EXCEPTING = frozenset("bar except but only just save minus besides barring although though however apart aside not".split())
 _WAITING = frozenset("wait hang hold second sec minute moment sorry maybe actually".split())
@@ -56,8 +62,12 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         clause: normalised words that answer nothing by themselves.
         said: what the other clauses mean.
     """
-    tokens = without_sounds(tuple(_NO_COUNT.sub("it", clause).split()))
-    if tokens[0] in _REASONS and not _strictly(question) and not any(word in FIGURES for word in tokens):
+    clause = _NO_COUNT.sub("it", clause)
+    if not _times(question):
+        clause = _LASTED.sub("long", clause)
+    tokens = without_sounds(tuple(clause.split()))
+    concedes = any(tokens[: len(lead)] == lead for lead in _CONCEDES)
+    if (concedes or tokens[0] in _REASONS) and not _strictly(question) and not set(tokens) & (FIGURES - {"half"}):
         return True
     if question.all_good and tokens[0] in _EXCEPTING:
         return False  # "yes, bar the fan"
@@ -70,10 +80,16 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         return False
     if _strictly(question):
         known = _plain(question)
-        return all(word in known and (not word.endswith("ing") or word in question.about) for word in tokens)
+        return all(word in known and (not word.endswith("ing") or word in question.about or word == "wearing") for word in tokens)
     if set(tokens) & _elsewhere(question):
         return False
     return not _another(question, tokens, said)
+
+
+def _times(question: Question) -> bool:
+    """Whether a time, or how many of something, is asked for."""
+    kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
+    return bool(kinds & {"minutes", "seconds", "hours", "days", "count", "date"})
 
 
 def told_beside(question: Question, clause: str) -> bool:

@@ -30,7 +30,8 @@ _ALL = re.compile(
 )
 _PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumerate(row[:3])} | {"last": 2}
 _ON_PLACE = re.compile(
-    rf" (?:on|for|at|across)(?: the)?(?: number| line| leg| phase| fuse)? ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
+    rf" (?:on|for|at|across|in)(?: the)?(?: number| line| leg| phase| fuse)?"
+    rf" ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"
 )
 _THE = [[word] for word in ("the", "this", "that", "which")]
 """Before a "one" that is no number: "the one that's down"."""

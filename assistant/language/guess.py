@@ -73,7 +73,8 @@ def surely_numbered(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     if hangs_on_safety(entry.id) or entry.id in _AT_ZERO or _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
         return NotUnderstood()
-    if _UNSURE.search(text) or set(tokens) & (hedge_words("turning") - hedge_words("mild_beside")):
+    beside = " ".join(word for word in re.sub(r"(?<=hundred) and (?=\w)", " ", text).split() if word not in FIGURES)
+    if _UNSURE.search(beside) or set(tokens) & (hedge_words("turning") - hedge_words("mild_beside")):
         return NotUnderstood()
     known = general() | name_words(entry.id) | set(question.about) | FIGURES | hedge_words("beside_numbers")
     unknown = [word for word in tokens if word not in known and not word[0].isdigit()]
@@ -94,6 +95,8 @@ def _named(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
 
 def _number(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or word[0].isdigit()]
+    figures += [at for at, word in enumerate(tokens) if word == "and" and tokens[at - 1] == "hundred" and at + 1 in figures]
+    figures.sort()
     torn = bool(figures) and figures[-1] - figures[0] + 1 != len(figures)
     if not figures or torn or named_beside(id, tokens) or [tokens[at] for at in figures] == ["one"]:  # "this one"
         return None

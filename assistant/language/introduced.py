@@ -6,8 +6,9 @@ _GREETS = (
     r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|good morning|good evening|morning|evening)"
 )
 _IS = (
-    r"(?:this is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name|you're talking to"
-    r"|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is|here is|here's)"
+    r"(?:this is|is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name"
+    r"|you're talking to|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is"
+    r"|here is|here's)"
 )
 _BEHIND = (
     r"(?:speaking|here|again|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name|is my name|on duty"

@@ -205,6 +205,8 @@ class _Cut:
         return [id for id in ids if id in self.allowed and id not in taken]
 
     def _value(self, id: str, start: int, end: int) -> Part | None:
+        if self.tokens[start] == "and":  # "it's called and the two": nothing of two that are called
+            return None
         if end - start > _LONGEST_VALUE or tears_a_ten(self.tokens, end):  # "ninety | five out"
             return None
         key = (id, start, end)

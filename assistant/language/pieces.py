@@ -47,7 +47,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if (isinstance(meaning, NotUnderstood) or _in_part(question, meaning)) and not free:
         meaning = _fuller(meaning, _run_on(question, words))
     if isinstance(meaning, NotUnderstood) and not free and "," not in words:
-        meaning = surely_numbered(question, words)
+        worked_out = _worked_out(question, words)
+        meaning = worked_out if isinstance(worked_out, Answer) else surely_numbered(question, words)
     clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
     if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
         meaning = Answer((Part(question.asking, True if said == "done" else said),))
@@ -63,7 +64,7 @@ def _run_on(question: Question, words: str) -> Meaning:
     for ways in with_commas(words):
         hopeful = [way for way in ways if _may_be_answered(question, way)]
         found = [meaning for way in hopeful if _is_answer(meaning := understand_in_pieces(question, way))]
-        found = [meaning for meaning in found if not _doubted(meaning)]
+        found = [meaning for meaning in found if not _doubted(meaning) and _of_it_alone(question, meaning)]
         whole = [meaning for meaning in found if not _in_part(question, meaning)] or found
         if whole:
             return whole[0] if all(meaning == whole[0] for meaning in whole) else NotUnderstood()
@@ -75,6 +76,27 @@ def _may_be_answered(question: Question, way: str) -> bool:
     said = [normalise(piece) for piece in way.split(",")]
     telling = [clause for clause in said if not (is_sound(clause) or is_aside(clause, True) or harmless(question, clause, []))]
     return len(telling) < 2 or all(_is_answer(understand(question, clause)) for clause in telling)
+
+
+def _of_it_alone(question: Question, meaning: Meaning) -> bool:
+    """Whether nothing is said beside what was asked: cut at the wrong place, words may name another reading."""
+    return not isinstance(meaning, Answer) or all(part.id in (question.asking, *question.also) for part in meaning.parts)
+
+
+_WORKED_OUT = re.compile(
+    r".*\d?\b(?:so (?:it|that|she)(?:'s| is| has| rose| fell| dropped| climbed| came up| went up| makes)?|that(?:'s| is| makes)"
+    r"|which (?:is|makes)|makes(?: it)?|call it)(?: up| down)?(?: by)? (?P<rest>\S.*)"
+)
+
+
+def _worked_out(question: Question, words: str) -> Meaning:
+    """ "Eighty nine in and eighty seven out that's two degrees": where a difference is asked for, what it comes to."""
+    entry = vocabulary().get(question.asking)
+    match = _WORKED_OUT.fullmatch(normalise(words))
+    if entry is None or not match or question.also or (entry.kind != "difference" and not entry.id.endswith("_rise")):
+        return NotUnderstood()
+    said = understand(question, match["rest"])
+    return said if isinstance(said, Answer) and not _doubted(said) and not is_question(words) else NotUnderstood()
 
 
 def _doubted(meaning: Meaning) -> bool:

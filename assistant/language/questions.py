@@ -14,7 +14,7 @@ _QUESTION = re.compile(
     r"|(?:what|which|where|who|whose|when|how|why)(?:'s|'re|'d|'ll)?\b"
     r"|should\b"
     r"|(?:you|ya|you all) (?:ready|set|good|clear|done|there|sure|happy|okay)(?: (?:for|to|with|about|over)\b.*|$)"
-    r"|(?:is|are|was) (?:(?!\b(?:good|off|on|now|not|all)\b)[a-z]+ ){1,4}"
+    r"|(?:is|are|was) (?:(?!\b(?:good|off|on|now|not|all|(?!every|any|some|no)[a-z]+ing)\b)[a-z]+ ){1,4}"
     r"(?:good|okay|right|normal|enough|high|low|bad|fine|too \w+|about right)$"
     r")"
 )

@@ -20,9 +20,10 @@ from assistant.language.vocabulary import vocabulary
 _LONGEST = 24
 _TWICE_UP_TO = 12
 """Words up to which two cuts are tried: the ways grow with the square."""
-_PARTICLES = frozenset(("on", "off", "in", "out", "up", "down", "over", "through", "no", "nope", "nah"))
-"""What ends a clause only before a word that surely begins one: "the fan's on it's loud"; a no where it is the first word."""
-_COPULAS = [["is"], ["ain't"], ["isn't"], ["looks"], ["seems"], ["has"], ["one's"]]
+_PARTICLES = frozenset(("on", "off", "in", "out", "up", "down", "over", "through", "it", "them", "him", "her", "me", "all"))
+"""What ends a clause only before a word that surely begins one: "the fan's on it's loud"."""
+_MAY_BEGIN = ("that", "this", "which", "even", "all")
+_COPULAS = [["is"], ["ain't"], ["isn't"], ["looks"], ["seems"], ["has"], ["one's"], ["means"], ["though"], ["the"]]
 _CUTS_A_CLAUSE, _WAYS = 9, 6
 _AND = re.compile(r"^(?:and|but|so|then|with|also) ")
 _BEGINS = re.compile(
@@ -86,7 +87,7 @@ def _bound(words: str) -> bool:
 def _may_part(tokens: list[str], at: int) -> bool:
     """Whether a comma may stand before this word: never inside a number, nor between it and what it counts."""
     before, behind = tokens[at - 1], tokens[at]
-    begins = bool(_BEGINS.match(behind)) or (behind in ("that", "this", "which") and tokens[at + 1 : at + 2] in _COPULAS)
+    begins = bool(_BEGINS.match(behind)) or (behind in _MAY_BEGIN and tokens[at + 1 : at + 2] in _COPULAS)
     numbers = [word in FIGURES or word[0].isdigit() for word in (before, behind)]
     letter = at > 1 and before in "abcdef" and (tokens[at - 2] in FIGURES or tokens[at - 2][0].isdigit())  # "four oh seven a"
     if behind in _hangs() or all(numbers) or (numbers[0] and not begins):
@@ -101,9 +102,14 @@ def _cut(tokens: list[str], at: list[int]) -> str:
 
 
 def by_answers(question: Question, words: str) -> Answer | None:
+    """Where several things are asked for at once: the clauses that each answer one, as they are or put plainly."""
+    return _by_answers(question, words) or _by_answers(question, otherwise_said(normalise(words)))
+
+
+def _by_answers(question: Question, words: str) -> Answer | None:
     """Where several things are asked for at once: the clauses that each answer one, whatever order they come in.
 
-    >>> said = by_answers(Question("sight_glass", ("defrost_state",)), "none of them's in defrost and the glass is full")
+    >>> said = _by_answers(Question("sight_glass", ("defrost_state",)), "none of them's in defrost and the glass is full")
     >>> [part.value for part in said.parts]
     ['none', 'full']
     """
@@ -137,19 +143,25 @@ def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
     if isinstance(said, NotUnderstood) and (other := framed(otherwise_said(bare))) != bare:
         said = understand(question, other)
     if isinstance(said, Answer):
-        return said.parts if all(_is_its_own(question, part, bare) for part in said.parts) else None
+        parts = [_its_own(question, part, bare) for part in said.parts]
+        own = tuple(part for part in parts if part is not None)
+        return own if len(own) == len(parts) else None
     if not isinstance(said, NotUnderstood):
         return None
     return () if is_aside(bare, False) or (harmless(question, clause, []) and not _tells(question, clause)) else None
 
 
-def _is_its_own(question: Question, part: Part, clause: str) -> bool:
-    """Whether a clause can be of nothing else that was asked: "loose" may be the coil and the probe."""
+def _its_own(question: Question, part: Part, clause: str) -> Part | None:
+    """The part as what it must be of: "loose" may be the coil and the probe, "controller in auto" is not the switch's."""
     ids = (question.asking, *question.also)
-    tokens = clause.split()
-    named = {word.removesuffix("'s") for word in tokens} & (name_words(part.id) - general())
-    several = [id for id in ids if isinstance(loosely(question, id, clause), Part)]
-    return part.id in ids and (bool(named) or isinstance(part.value, float) or len(several) < 2)
+    if part.id not in ids or isinstance(part.value, float):
+        return part if part.id in ids else None
+    tokens = {word.removesuffix("'s") for word in clause.split()}
+    several = [said for id in ids if isinstance(said := loosely(question, id, clause), Part)]
+    named = [said for said in several if name_words(said.id) & tokens - {*str(said.value).split()}]
+    if len(named) == 1:
+        return named[0]
+    return part if len(several) < 2 or name_words(part.id) & tokens - general() else None
 
 
 def _tells(question: Question, clause: str) -> bool:
@@ -166,7 +178,8 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
     numbers = [word in FIGURES or word[0].isdigit() for word in (before, behind)]
     if all(numbers) or behind in _hangs() - {"and"}:
         return False
-    named = behind.removesuffix("'s") in own_words(question) - general()
+    name = tokens[at + 1] if behind == "the" and at + 1 < len(tokens) else behind
+    named = name.removesuffix("'s") in own_words(question) - general()
     joined = named or behind in ("and", "but") or bool(_BEGINS.match(behind))
     called = tokens[max(0, at - 2) : at] in (["called", "for"], ["at", "all"])
     return before not in _holds() or (joined and (called or before in _PARTICLES))
