@@ -26,7 +26,8 @@ _NO_COUNT = re.compile(
 )
 """What is no number though a number's word stands in it."""
 _LASTED = re.compile(
-    rf"\b(?:(?:about|a|another|some|good|{'|'.join(sorted(FIGURES - {'point', 'minus', 'negative'}))}) ?)+"
+    r"\b(?:(?:about|a|half an|a few|a couple of|another|some|good"
+    rf"|{'|'.join(sorted(FIGURES - {'point', 'minus', 'negative'}))}) ?)+"
     r" (?:seconds?|minutes?|hours?|days?|weeks?|months?|years?)(?: later| ago| before| after| apart| now| or so)?\b"
 )
 """How long, or how long ago: it answers no question for anything but a time."""
@@ -62,7 +63,7 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         clause: normalised words that answer nothing by themselves.
         said: what the other clauses mean.
     """
-    clause = _NO_COUNT.sub("it", clause)
+    clause = _NO_COUNT.sub("it", clause).replace(" it once", " it")
     if not _times(question):
         clause = _LASTED.sub("long", clause)
     tokens = without_sounds(tuple(clause.split()))

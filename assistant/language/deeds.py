@@ -15,7 +15,7 @@ _JOINS = re.compile(r" (?:and then|and|then|so|,) ")
 WILL = r"\b(?:it|that|they|i|we|he|she)(?:'ll| will)\b"
 """Still to be done, or another's to do."""
 _NEVER = re.compile(
-    r"\b(?:i'm|i am|we're) (?:on|in|at|off|out|ready|set|up)\b"
+    r"\b(?:i'm|i am|we're) (?:on(?! my own)|in|at|off|out|ready|set|up)\b"
     r"|\b(?:have|has|got|ready|all set|going|about|want|need|for me|for us) to\b(?! me\b)"
     r"|^(?:has|have|is|are|been|got) (?:he|she|it|they|you|the|that|we)\b|\bwas (?:on|in|back|off|out|open|closed|good)\b"
     rf"|{WILL}|\blocked (?:myself|us|me)\b"

@@ -372,6 +372,8 @@ def _note(question: Question, text: str) -> Meaning:
     """Free speech: every word counts, except a command said alone and the words that end a note."""
     if text in tagged("commands", "command"):
         return _steering(question, text)
+    if question.asking == "technician" and is_question(text):
+        return NotUnderstood()  # "who's this now"
     said = introduced(text) if question.asking == "technician" else text.removesuffix("end note").strip()
     return Answer((Part(question.asking, said),)) if said else Command("cancel")
 

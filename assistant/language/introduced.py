@@ -3,7 +3,8 @@
 import re
 
 _GREETS = (
-    r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|good morning|good evening|morning|evening)"
+    r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|ah|eh|em|aye|sorry"
+    r"|good morning|good evening|morning|evening)"
 )
 _IS = (
     r"(?:this is|is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name"

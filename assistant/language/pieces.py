@@ -75,7 +75,9 @@ def _may_be_answered(question: Question, way: str) -> bool:
     """Whether all clauses but one change nothing, or each answers: the others are not worth a look."""
     said = [normalise(piece) for piece in way.split(",")]
     telling = [clause for clause in said if not (is_sound(clause) or is_aside(clause, True) or harmless(question, clause, []))]
-    return len(telling) < 2 or all(_is_answer(understand(question, clause)) for clause in telling)
+    if len(telling) < 2 or by_clauses(question, said):
+        return True
+    return all(_is_answer(understand(question, clause)) for clause in telling)
 
 
 def _of_it_alone(question: Question, meaning: Meaning) -> bool:
@@ -84,8 +86,8 @@ def _of_it_alone(question: Question, meaning: Meaning) -> bool:
 
 
 _WORKED_OUT = re.compile(
-    r".*\d?\b(?:so (?:it|that|she)(?:'s| is| has| rose| fell| dropped| climbed| came up| went up| makes)?|that(?:'s| is| makes)"
-    r"|which (?:is|makes)|makes(?: it)?|call it)(?: up| down)?(?: by)? (?P<rest>\S.*)"
+    r".*\b(?:so(?: (?:it|that|she|call it|about))?(?:'s| is| has| rose| fell| dropped| climbed| came up| went up| makes)?"
+    r"|that(?:'s| is| makes)|which (?:is|makes)|makes(?: it)?|call it)(?: up| down)?(?: by)? (?P<rest>\S.*)"
 )
 
 
@@ -93,7 +95,7 @@ def _worked_out(question: Question, words: str) -> Meaning:
     """ "Eighty nine in and eighty seven out that's two degrees": where a difference is asked for, what it comes to."""
     entry = vocabulary().get(question.asking)
     match = _WORKED_OUT.fullmatch(normalise(words))
-    if entry is None or not match or question.also or (entry.kind != "difference" and not entry.id.endswith("_rise")):
+    if entry is None or not match or question.also or (entry.kind != "difference" and not entry.id.startswith("refrigerant_")):
         return NotUnderstood()
     said = understand(question, match["rest"])
     return said if isinstance(said, Answer) and not _doubted(said) and not is_question(words) else NotUnderstood()

@@ -35,6 +35,7 @@ _MANNER = re.compile(
     r"\bif (?:you (?:ask|believe|like|want|must)(?: me| it| to know| know)?|i'm (?:honest|reading (?:it|this|that) right)"
     r"|i (?:read|heard|see|saw|got|count|counted) (?:it|that|this|them) right"
     r"|(?:this|the|my) (?:meter|gauge|thing|dial) (?:isn't|ain't|is not|don't|doesn't) \w+)\b"
+    r"|\b(?:push|press|hit|reset|tri|check|did|ask)\w* (?:it|them|that) once\b"
     r"|\b(?:like|as) (?:i|you|he|she|they) (?:said|asked|told me|say)\b|\bwould you believe(?: it| that)?\b"
 )
 _BINDS = re.compile(
@@ -145,7 +146,7 @@ def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
     if isinstance(said, Answer):
         parts = [_its_own(question, part, bare) for part in said.parts]
         own = tuple(part for part in parts if part is not None)
-        return own if len(own) == len(parts) else None
+        return own if len(own) == len(parts) == len({part.id for part in own}) else None
     if not isinstance(said, NotUnderstood):
         return None
     return () if is_aside(bare, False) or (harmless(question, clause, []) and not _tells(question, clause)) else None

@@ -8,6 +8,7 @@ import re
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.offered import phrases
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
 _BYPASS = (
@@ -18,10 +19,11 @@ _BYPASS = (
 )
 _GAS = r"\b(?:vented|let it (?:out|go)|blew it (?:off|out)|released it)\b"
 _NOT_SO = (
-    r"\bstill(?: \w+)? (?:on|in|open|there|fitted|clipped|live|hot|up|left|leak\w*|hiss\w*|bubbl\w*|pressur\w*|weep\w*|drip\w*)\b"
+    r"\bstill(?: \w+)? (?:on|in|open|there(?!')|fitted|clipped|live|hot|up|left|leak\w*|hiss\w*|bubbl\w*|pressur\w*|weep\w*"
+    r"|drip\w*)\b"
     r"|\bstill (?:leak|hiss|bubbl|pressur|weep|drip|spray)\w*\b"
     r"|\bfor (?:today|tonight|now|the night)\b"
-    r"|\bleft (?:the|a|my|one|it|them) \w+|\bby itself\b|\bon its own\b|\bblew again\b"
+    r"|\bleft (?:the|a|my|one|it|them) (?!alone\b)\w+|\bby itself\b|\bon its own\b|\bblew again\b"
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
     r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwrong kind\b|\bwhatever i had\b"
@@ -38,6 +40,7 @@ _AT = {
 }
 """What denies one answer alone."""
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
+_PUT_BACK = re.compile(r"\b(?:jumper|resistor|plug|it)(?:'s| is) out and (?:the )?(?:probe|sensor|wires?)\b")
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
@@ -65,7 +68,7 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"  # "not tripped now, I reset it"
     if not question.all_good and not question.also and _BUT.search(text):
         return "trouble"
-    about = set(question.about) | _said_of(question)
+    about = set(question.about) | _said_of(question, text)
     for kind, pattern in _KINDS:
         if any(not _plain(match[0]) <= about for match in pattern.finditer(text)):
             return kind
@@ -77,15 +80,16 @@ def _plain(words: str) -> set[str]:
     return {word.removesuffix("'s") for word in words.split()} - {"is"}
 
 
-def _said_of(question: Question) -> set[str]:
-    """What spoils other answers and none here: volts that are still there are what was measured, load that is still on is what
-    was kept, a dot that nobody can read is one that cannot be read."""
+def _said_of(question: Question, text: str) -> set[str]:
+    """What spoils other answers and none here: a line that is still hot and volts that are still there are what was measured,
+    load that is still on is what was kept, a dot that nobody can read is one that cannot be read."""
     if question.asking in ("jumper_fitted", "jumper_removed"):
-        return {"jumper"}
+        out = question.asking == "jumper_removed" and _PUT_BACK.search(text)
+        return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
     if question.asking == "load_shed":
         return {"still", "on", "up"}
     if question.asking == "glass_moisture":
         return {"can't", "read", "tell", "see"}
     entry = vocabulary().get(question.asking)
-    measured = entry is not None and entry.kind == "volts" and not entry.id.startswith("dead_volts")
-    return {"still", "there"} if measured else set()
+    at_zero = entry is not None and (entry.id.startswith("dead_volts") or entry.id in ("isolated_pressure", "shell_pressure"))
+    return {"still", "there", "up", "hot", "high"} if entry is not None and entry.kind in NUMBER_KINDS and not at_zero else set()
