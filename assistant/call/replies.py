@@ -10,8 +10,9 @@ from assistant.branches.motor.conditions import locked_rotor
 from assistant.call.known import case_of
 from assistant.call.lock import worst_v
 from assistant.call.state import State
-from assistant.language.meaning import Part
+from assistant.language.meaning import Part, Question
 from assistant.language.numbers import spoken_number
+from assistant.language.quantities import limits as usual
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import sentence
 from assistant.trade.units import convert, us_value
@@ -251,6 +252,11 @@ def limits(s: State, ids: tuple[str, ...]) -> Mapping[str, tuple[float, float]]:
     return {i: table[i] for i in ids if i in table}
 
 
+def _usual(s: State, id: str) -> tuple[float, float] | None:
+    """The vocabulary's range of a reading, in the site's unit; None where it has none."""
+    return usual(Question(id, units="si" if s.site.units == "si" else "us"), vocabulary()[id])
+
+
 def _latest_hours(s: State) -> float:
     rules = [s.procedure.obligations[o] for o in s.open]
     return float(min((r.within_hours for r in rules if r.within_hours), default=720))
@@ -281,7 +287,7 @@ def doubt(s: State, part: Part) -> str:
     lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))
     if lower is not None and value < lower:
         return "That is below the suction."
-    low, high = limits(s, (part.id,)).get(part.id, (value, value))
+    low, high = limits(s, (part.id,)).get(part.id) or _usual(s, part.id) or (value, value)
     if not low <= value <= high:
         return "That is outside what is usual."
     if part.id == "tripped_count" and s.rack and value > len(s.rack.compressors):

@@ -151,11 +151,28 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
             said.append(plainer)
             yield ", ".join(plainer)
     said = [_without_asides(question, pieces) or pieces]
-    for change in (here, framed, here, otherwise_said, framed, here, classed, unstressed, here, classed, placeless, classed):
+    def labelled(piece: str) -> str:
+        return _label_in_words(question, piece)
+
+    changes = (labelled, here, framed, here, otherwise_said, framed, here, classed, unstressed, here, classed, placeless, classed)
+    for change in changes:
         changed = [change(piece) for piece in said[-1]]
         if changed != said[-1]:
             said.append(changed)
             yield ", ".join(changed)
+
+
+def _label_in_words(question: Question, piece: str) -> str:
+    """ "R 22", "four zero seven a": a refrigerant as the site's list has it in words."""
+    spoken = question.local.get(question.asking, {}) if question.asking in _LABELS else {}
+    names = {str(value).lower().removeprefix("r"): words for words, value in spoken.items()}
+    told = _ZERO_INSIDE.sub(" oh ", piece)
+    return _DIGITS_OF.sub(lambda match: names.get(match[1] + (match[2] or ""), match[0]), told)
+
+
+_LABELS = ("refrigerant_label", "controller_refrigerant")
+_ZERO_INSIDE = re.compile(r"(?<=\w) zero (?=\w)")
+_DIGITS_OF = re.compile(r"\br? ?(\d{2,4}) ?([a-f])?\b")
 
 
 def _without_asides(question: Question, pieces: list[str]) -> list[str]:
