@@ -32,6 +32,8 @@ _LASTED = re.compile(
 )
 """How long, or how long ago: it answers no question for anything but a time."""
 _CONCEDES = (("even", "though"), ("even", "with"), ("although",), ("despite",), ("in", "spite"))
+_OTHERS = frozenset("other others another neighbor neighbors neighbor's last yesterday book manual spec specs supposed".split())
+"""Beside a number these may make it another's, another day's or the book's."""
 _LONGEST_ASIDE = 8
 _EXCEPTING = frozenset("bar except but only just save minus besides barring although though however apart aside not".split())
 _WAITING = frozenset("wait hang hold second sec minute moment sorry maybe actually".split())
@@ -47,7 +49,7 @@ def clauses(pieces: list[str]) -> Iterator[list[str]]:
         yield finer
 
 
-def _strictly(question: Question) -> bool:
+def strictly(question: Question) -> bool:
     """Whether somebody's safety hangs on the answer: then every word beside it must be known to change nothing."""
     if question.asking == "command":
         return not question.loose
@@ -68,7 +70,7 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         clause = _LASTED.sub("long", clause)
     tokens = without_sounds(tuple(clause.split()))
     concedes = any(tokens[: len(lead)] == lead for lead in _CONCEDES)
-    if (concedes or tokens[0] in _REASONS) and not _strictly(question) and not set(tokens) & (FIGURES - {"half"}):
+    if (concedes or tokens[0] in _REASONS) and not strictly(question) and not set(tokens) & (FIGURES - {"half"}):
         return True
     if question.all_good and tokens[0] in _EXCEPTING:
         return False  # "yes, bar the fan"
@@ -79,12 +81,16 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         return True
     if any(word.removesuffix("'s") in _unsettling() or "n't" in word for word in tokens):
         return False
-    if _strictly(question):
+    if strictly(question):
         known = _plain(question)
         return all(word in known and (not word.endswith("ing") or word in question.about or word == "wearing") for word in tokens)
-    if set(tokens) & _elsewhere(question):
+    if set(tokens) & _elsewhere(question) or (set(tokens) & _OTHERS and _of_number(question)):
         return False
     return not _another(question, tokens, said)
+
+
+def _of_number(question: Question) -> bool:
+    return any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
 
 
 def _times(question: Question) -> bool:
@@ -102,7 +108,7 @@ def told_beside(question: Question, clause: str) -> bool:
     (True, False)
     """
     tokens = clause.split()
-    if _strictly(question) or not tokens or len(tokens) < 2:
+    if strictly(question) or not tokens or len(tokens) < 2:
         return False
     kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
     counts = not kinds & set(NUMBER_KINDS) and question.asking != "command"
@@ -175,7 +181,7 @@ def elaborated(question: Question, text: str) -> Meaning | None:
     if lead in ("done", "okay") and entry.kind == "yes_no":
         return None
     value = True if entry.kind == "acknowledge" else "yes"
-    loosely = entry.kind == "yes_no" and not _strictly(question) and not _WAITING & set(rest)
+    loosely = entry.kind == "yes_no" and not strictly(question) and not _WAITING & set(rest)
     of_matter = {word.removesuffix("'s") for word in rest} & (set(question.about) - general())
     if not of_matter and not loosely and not _has_phrase(question.asking, rest, {"yes", "done"}):
         return None
@@ -195,7 +201,7 @@ def steered(question: Question, text: str) -> Meaning | None:
     figures = FIGURES - {"one"} if _ONE_MOMENT.search(text) else FIGURES
     if any(word in figures or word[0].isdigit() for word in text.split()):
         return None
-    skips = question.asking != "command" and not _strictly(question)
+    skips = question.asking != "command" and not strictly(question)
     for pattern, command in steering():
         if (match := pattern.fullmatch(text)) and (skips or not command.startswith("skip")):
             own = set(question.about) | general() | hedge_words("settled") | own_words(question)

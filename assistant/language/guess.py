@@ -27,7 +27,7 @@ _UNSURE = re.compile(
     r"|said|says he|told|try|need|want|again|wrong|jump\w*|swing\w*|bounc\w*|drift\w*|climb\w*|dropp\w*|rising|falling)\b"
 )
 """Beside a number these date it, share it, move it or make it another's."""
-_AT_ZERO = frozenset({"isolated_pressure", "shell_pressure", "probe_pipe_temperature"})
+AT_ZERO = frozenset({"isolated_pressure", "shell_pressure", "probe_pipe_temperature"})
 """What something is opened, tested or touched by."""
 _UNKNOWN_WORDS = 5
 
@@ -71,7 +71,7 @@ def surely_numbered(question: Question, words: str) -> Meaning:
     entry = vocabulary().get(question.asking)
     if entry is None or question.also or entry.kind not in NUMBER_KINDS or question.pending or not 2 <= len(tokens) <= _LONGEST:
         return NotUnderstood()
-    if hangs_on_safety(entry.id) or entry.id in _AT_ZERO or _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
+    if hangs_on_safety(entry.id) or entry.id in AT_ZERO or _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
         return NotUnderstood()
     beside = " ".join(word for word in re.sub(r"(?<=hundred) and (?=\w)", " ", text).split() if word not in FIGURES)
     if _UNSURE.search(beside) or set(tokens) & (hedge_words("turning") - hedge_words("mild_beside")):

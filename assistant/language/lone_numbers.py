@@ -16,7 +16,7 @@ _LIMITS = frozenset(
     .split()
 )
 """Words that make a number the end of a range, or a guess."""
-_COUNTED = frozenset("guys folks people everyone everybody somebody hours times number".split())
+_COUNTED = frozenset("book manual spec specs guys folks people everyone everybody somebody hours times number".split())
 """What a number may count, or name, that is no reading: "two guys", "number three"."""
 _THINGS = frozenset(
     "suction discharge injection liquid line panel disconnect tag refrigerant circuit control coil head case cases oil drier"

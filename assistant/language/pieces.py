@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from assistant.language.answering import one
-from assistant.language.asides import clauses, elaborated, harmless, steered, told_beside
+from assistant.language.asides import clauses, elaborated, harmless, steered, strictly, told_beside
 from assistant.language.breath import at_its_place
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
-from assistant.language.guess import surely_numbered
+from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
@@ -52,6 +52,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
     if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
         meaning = Answer((Part(question.asking, True if said == "done" else said),))
+    if isinstance(meaning, Answer) and _COUNT_RUNS.fullmatch(normalise(words)):
+        counted = tuple(part for part in meaning.parts if isinstance(part.value, float))
+        meaning = Answer(counted) if counted else NotUnderstood()  # "two running" says nothing of this one
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
@@ -59,16 +62,26 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
 
 def _run_on(question: Question, words: str) -> Meaning:
     """What a sentence without commas means where some would stand: the same wherever else they might."""
+    if question.asking.startswith("dead_volts") or question.asking in AT_ZERO:
+        return NotUnderstood()  # what a panel or a circuit is opened by is said plainly
+    if strictly(question) and _ANOTHERS.search(words):
+        return NotUnderstood()
     if together := by_answers(question, words):
         return together
     for ways in with_commas(words):
         hopeful = [way for way in ways if _may_be_answered(question, way)]
-        found = [meaning for way in hopeful if _is_answer(meaning := understand_in_pieces(question, way))]
-        found = [meaning for meaning in found if not _doubted(meaning) and _of_it_alone(question, meaning)]
+        meanings = [understand_in_pieces(question, way) for way in hopeful]
+        if any(isinstance(meaning, Remark) for meaning in meanings):
+            return NotUnderstood()
+        found = [said for said in meanings if _is_answer(said) and not _doubted(said) and _of_it_alone(question, said)]
         whole = [meaning for meaning in found if not _in_part(question, meaning)] or found
         if whole:
             return whole[0] if all(meaning == whole[0] for meaning in whole) else NotUnderstood()
     return NotUnderstood()
+
+
+_ANOTHERS = re.compile(r"\b(?:other|another|others|with|his|hers|her|their|for now|tonight|today|tomorrow|yesterday|last)\b")
+"""Beside what safety hangs on, never passed over where no comma says which clause it is of."""
 
 
 def _may_be_answered(question: Question, way: str) -> bool:
@@ -103,6 +116,12 @@ def _worked_out(question: Question, words: str) -> Meaning:
 
 def _doubted(meaning: Meaning) -> bool:
     return isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts)
+
+
+_COUNT_RUNS = re.compile(
+    rf"(?:a |about |just |only |there's |there are )*(?:{'|'.join(DIGITS)}|couple|few|\d+)(?: of (?:them|the others))?"
+    r"(?: are| still)* (?:running|going)"
+)
 
 
 def _asks(question: Question, words: str) -> bool:
@@ -164,7 +183,9 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
 
 def _label_in_words(question: Question, piece: str) -> str:
     """ "R 22", "four zero seven a": a refrigerant as the site's list has it in words."""
-    spoken = question.local.get(question.asking, {}) if question.asking in _LABELS else {}
+    if question.asking not in _LABELS:
+        return piece
+    spoken = question.local.get(question.asking, {})
     names = {str(value).lower().removeprefix("r"): words for words, value in spoken.items()}
     told = _ZERO_INSIDE.sub(" oh ", piece)
     return _DIGITS_OF.sub(lambda match: names.get(match[1] + (match[2] or ""), match[0]), told)

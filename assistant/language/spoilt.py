@@ -24,6 +24,7 @@ _NOT_SO = (
     r"|\bstill (?:leak|hiss|bubbl|pressur|weep|drip|spray)\w*\b"
     r"|\bfor (?:today|tonight|now|the night)\b"
     r"|\bleft (?:the|a|my|one|it|them) (?!alone\b)\w+|\bby itself\b|\bon its own\b|\bblew again\b"
+    r"|\b(?:repaired|mended|fixed|patched)(?: it)? (?:up )?with (?:\w+ )?(?:tape|clamp|epoxy|glue|putty|patch|rag|tie)\b"
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
     r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwrong kind\b|\bwhatever i had\b"
@@ -36,6 +37,10 @@ _BUT = re.compile(r"\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
+    "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
+    "isolated_pressure": r"\bother\b",
+    "injection_after": r"\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
+    r"|still (?:cold|frost\w*))\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
 }
 """What denies one answer alone."""
