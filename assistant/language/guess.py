@@ -57,7 +57,8 @@ def guessed(question: Question, words: str) -> Meaning:
 def surely_numbered(question: Question, words: str) -> Meaning:
     """The one number among a few words that are not known, none of which may turn, weaken, date or share it out.
 
-    Never of what opens a panel or a circuit, nor of what must stand at zero before something is opened or tested.
+    Never a count, which may be of anything, nor of what opens a panel or a circuit, nor of what must stand at zero before
+    something is opened or tested.
 
     >>> surely_numbered(Question("drier_temperature_drop"), "whoever set that has it five degrees").parts[0].value
     5.0
@@ -71,7 +72,9 @@ def surely_numbered(question: Question, words: str) -> Meaning:
     entry = vocabulary().get(question.asking)
     if entry is None or question.also or entry.kind not in NUMBER_KINDS or question.pending or not 2 <= len(tokens) <= _LONGEST:
         return NotUnderstood()
-    if hangs_on_safety(entry.id) or entry.id in AT_ZERO or _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
+    if entry.kind == "count" or hangs_on_safety(entry.id) or entry.id in AT_ZERO:
+        return NotUnderstood()
+    if _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
         return NotUnderstood()
     beside = " ".join(word for word in re.sub(r"(?<=hundred) and (?=\w)", " ", text).split() if word not in FIGURES)
     if _UNSURE.search(beside) or set(tokens) & (hedge_words("turning") - hedge_words("mild_beside")):

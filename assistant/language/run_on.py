@@ -43,6 +43,7 @@ _BINDS = re.compile(
     r"|wish|doubt|wonder|pretend|assume|assuming|imagine|make sure|making sure|see to it|let me|let's see|every now and then)\b"
     r"|\b(?:told|tells|telling|tell) (?:me|us)\b"
     r"|\b(?:everything|anything|all|nothing) but (?:the|that|this)\b"
+    r"|\b(?:the|that|an) ?other (?:machine|rack|compressor|unit|side|probe|store|system|panel|receiver|coil|case)\b"
     r"|\b(?:was|were|had|used to)\b.*\b(?:last|yesterday|earlier|before|previously)\b"
 )
 """What makes the clause beside it a condition, an order or a wish."""

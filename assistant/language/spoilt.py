@@ -27,8 +27,10 @@ _NOT_SO = (
     r"|\b(?:repaired|mended|fixed|patched)(?: it)? (?:up )?with (?:\w+ )?(?:tape|clamp|epoxy|glue|putty|patch|rag|tie)\b"
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
-    r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwrong kind\b|\bwhatever i had\b"
-    r"|\bdidn't (?:wait|look)\b|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
+    r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwhatever i had\b"
+    r"|\bwrong (?:kind|store|place|rack|machine)\b"
+    r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
+    r"|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
     r"|\bpeople in\b|\btools are in\b|\bhand in\b|\bone's (?:still )?(?:on|in)\b|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
     r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
 )

@@ -102,6 +102,7 @@ NOT_SO = {
         "same gas the label's gone", "it's the same i think the tag's worn",
     ),
     "glass": (
+        "i want it full", "was full now i can't see",
         "full it's the other rack", "it's full he says it was bubbling", "full or close to it", "bubbles no it's clear",
     ),
     "rack_suction": (
@@ -115,6 +116,13 @@ NOT_SO = {
     "probe_module_end": (
         "book says ten k",
     ),
+    "leak_search": ("no leak i haven't looked",),
+    "tell_store": ("i told the wrong store",),
+    "which_contact": ("the oil is closed the high is closed",),
+    "oil_glass": ("it's normal for this one to be low",),
+    "motor_shell": ("cool it's the other machine",),
+    "high_fans": ("three of them are noisy",),
+    "receiver": ("forty percent or fifty", "forty if the float works"),
     "drier": (
         "should be two degrees", "two degrees but the gun's off",
     ),
