@@ -111,9 +111,9 @@ def by_answers(question: Question, words: str) -> Answer | None:
 def _by_answers(question: Question, words: str) -> Answer | None:
     """Where several things are asked for at once: the clauses that each answer one, whatever order they come in.
 
-    >>> said = _by_answers(Question("sight_glass", ("defrost_state",)), "none of them's in defrost and the glass is full")
+    >>> said = _by_answers(Question("sight_glass", ("defrost_state",)), "defrost's stuck and the glass is full")
     >>> [part.value for part in said.parts]
-    ['none', 'full']
+    ['stuck', 'full']
     """
     tokens = normalise(words.replace(",", " ")).split()
     ids = (question.asking, *question.also)
