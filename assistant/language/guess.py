@@ -29,6 +29,8 @@ _UNSURE = re.compile(
 """Beside a number these date it, share it, move it or make it another's."""
 AT_ZERO = frozenset({"isolated_pressure", "shell_pressure", "probe_pipe_temperature"})
 """What something is opened, tested or touched by."""
+_UNDER_POWER = ("volts", "amps")
+"""What is read with power on: there "I touched two terminals" tells of anything but two volts."""
 _UNKNOWN_WORDS = 5
 
 
@@ -57,8 +59,8 @@ def guessed(question: Question, words: str) -> Meaning:
 def surely_numbered(question: Question, words: str) -> Meaning:
     """The one number among a few words that are not known, none of which may turn, weaken, date or share it out.
 
-    Never a count, which may be of anything, nor of what opens a panel or a circuit, nor of what must stand at zero before
-    something is opened or tested.
+    Never a count, which may be of anything, nor volts and amps, read with power on, nor what opens a panel or a circuit, nor
+    what must stand at zero before something is opened or tested.
 
     >>> surely_numbered(Question("drier_temperature_drop"), "whoever set that has it five degrees").parts[0].value
     5.0
@@ -72,7 +74,7 @@ def surely_numbered(question: Question, words: str) -> Meaning:
     entry = vocabulary().get(question.asking)
     if entry is None or question.also or entry.kind not in NUMBER_KINDS or question.pending or not 2 <= len(tokens) <= _LONGEST:
         return NotUnderstood()
-    if entry.kind == "count" or hangs_on_safety(entry.id) or entry.id in AT_ZERO:
+    if entry.kind in _UNDER_POWER or entry.kind == "count" or hangs_on_safety(entry.id) or entry.id in AT_ZERO:
         return NotUnderstood()
     if _SAYS_NOTHING.search(text) or is_question(text) or trouble(text):
         return NotUnderstood()
