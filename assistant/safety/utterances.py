@@ -43,6 +43,8 @@ either way: one value stands for all."""
 REMARKS = {"alarm": "the gas alarm is going", "lock off": "the lock is off", "another's lock": "somebody else's lock is on it",
            "distress": "help me", "bypassed": "somebody bypassed the oil control"}  # fmt: skip
 """What is said about safety at any question, and in which words."""
+LEFT = {"clamp_left_on": "the clamp's still on"}
+"""What is hooked up that only words tell of, where no step of this rack hooks it up: told on the way to what clears it."""
 
 
 def telling(procedure: Procedure) -> frozenset[str]:

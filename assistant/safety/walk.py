@@ -17,13 +17,13 @@ from assistant.branches.steps import Procedure, Step
 from assistant.call.effects import Effect, Listen
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard
-from assistant.language.meaning import Answer, Part, Value
+from assistant.language.meaning import Answer, Part, Remark, Value
 from assistant.profile import Rack, Site
 from assistant.safety.likeness import key
 from assistant.safety.lines import lines
 from assistant.safety.monitor import Monitor, never_came, report
 from assistant.safety.seen import Seen, Tally
-from assistant.safety.utterances import Next, Utterance, kinds, telling, utterances
+from assistant.safety.utterances import LEFT, Next, Utterance, kinds, telling, utterances
 from assistant.safety.walker import Walker
 
 START = datetime(2026, 1, 1, tzinfo=UTC)
@@ -32,8 +32,8 @@ START = datetime(2026, 1, 1, tzinfo=UTC)
 AT_MOST, CALLS = 2_000, 400
 _OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
 """Over any trip."""
-_AN_HOUR = 0.05
-"""Share of turns before which one of these hours goes by."""
+_AN_HOUR, _TELLS = 0.05, 0.05
+"""Share of turns before which one of these hours goes by, and at which it is told what is still hooked up."""
 LONGEST_CALL = 500
 """Answers and commands after which a call of chance is left."""
 BROKEN = (ValueError, RuntimeError, KeyError, IndexError, AttributeError)
@@ -99,6 +99,9 @@ class Chance:
         """Hours that still go by: what is asked because a reading is old only comes so."""
         self._led = ""
         """What was last said because it leads towards the step."""
+        opened = [name.removeprefix("open:") for name in towards.when] if towards else []
+        self._left = [name for name in opened if name in LEFT]
+        """What is still to be told to be hooked up, for the step that clears it."""
 
     def opened(self, site: Site) -> CallOpened:
         """What the call knows as it opens: mostly who it is, now and then that this is the third trip of any machine here."""
@@ -114,7 +117,10 @@ class Chance:
         """A cause that is concluded on the way, or none."""
         return self._random.choice(causes) if self._random.random() < 0.6 else ""
 
-    def utterance(self, all_: list[Utterance]) -> Utterance:
+    def utterance(self, all_: list[Utterance], at: datetime) -> Utterance:
+        if self._left and self._random.random() < _TELLS:
+            left = self._left.pop()
+            return Utterance(f"remark: {left}", (Heard(LEFT[left], at, meaning=Remark(left)),))
         plain = [u for u in all_ if u.plain]
         late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
         if late and self._hours and self._random.random() < _AN_HOUR:
@@ -240,7 +246,7 @@ class _Walk:
             d.course.towards = self._leading(chance.towards) - d.course.against
         way: tuple[str, ...] = ("open",)
         while not (d.over or w.complaints or len(way) > LONGEST_CALL):
-            name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)))
+            name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)), d.now + timedelta(seconds=5))
             way = (*way, f"{d.state.step}:{name[:40]}")
             try:
                 d, turns = next(runs(d, heard, chance.script()))
