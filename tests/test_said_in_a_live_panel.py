@@ -32,6 +32,8 @@ def feeding(step: str = "feed") -> tuple[Rack, Talk]:
     "it arced", "there was a flash", "my glove's torn", "i'm standing in water", "i'm on a metal ladder", "it's raining",
     "i need to move the lead", "i dropped a screw in there", "somebody's talking to me", "power off", "kill it", "stop",
     "it just started", "it's running", "a breaker popped", "i shorted something", "i touched two terminals", "the power went out",
+    "there's fifty volts on my glove", "i bumped terminal four", "dropped a number ten screw in there",
+    "there are two of us in here", "two oh eight then a bang",
 ])  # fmt: skip
 def test_out_of_a_panel_that_is_live_as_found_and_not_back_in(said: str):
     _, talk = probing()

@@ -29,8 +29,10 @@ _SOMEBODY = (
 _COMES = r"(?:here|back|talking|calling|asking|needs?|wants?|walk\w*|came|coming|comes|standing|yelling)"
 _WENT_OFF = (
     r"\b(?:popped|bang|boom|blew|blown|flash\w*|crackl\w+|buzz\w*|smell\w*|burn\w*|breakers?|trips|tripped|lost power|went dead"
-    r"|(?:power|lights?)(?:'s|'ve| have| just)? (?:went|gone|out|failed))\b|\b(?:fell|came|come|slid) (?:off|out|loose|down)\b"
+    r"|(?:power|lights?)(?:'s|'ve| have| just)? (?:went|gone|out|failed))\b"
+    r"|\b(?:fell|falling|came|come|slid) (?:off|out|loose|down)\b"
     r"|\b(?:i|we|it|that)(?: just)? (?:shorted|bridged)\b"
+    r"|\bmy (?:\w+ )?(?:gloves?|hands?|arms?|boots?|foot|feet|fingers?|shield|visor|sleeve)\b|\bof us\b|\bdropped (?:a|the|my)\b"
     r"|\b(?:wet|rain\w*|drip\w*|metal|aluminum|both hands|two hands)\b|\blost (?:the|my|a|it)\b|\bphone\b|\bladder\b"
 )
 _LEAVES = re.compile(

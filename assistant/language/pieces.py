@@ -18,6 +18,7 @@ from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, o
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
+from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
@@ -57,6 +58,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = Answer(counted) if counted else NotUnderstood()  # "two running" says nothing of this one
     if question.all_good and isinstance(meaning, Answer):
         meaning = _shared(question, meaning, words)
+    meaning = of_this(question, normalise(words), meaning)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
 
 

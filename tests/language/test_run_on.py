@@ -126,9 +126,6 @@ NOT_SO = {
     "drier": (
         "should be two degrees", "two degrees but the gun's off",
     ),
-    "high_air": (
-       
-    ),
 }
 """Each has the words of an answer in it, and takes them back, makes them another's or says beside them that it is not safe."""
 

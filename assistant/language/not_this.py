@@ -1,0 +1,191 @@
+"""What makes the words of an answer no answer: it is another's, another day's, a plate's, a limit or a wish; it was undone again,
+is hearsay, or is still to be done.
+
+A number of such a kind is asked back. A deed on which safety hangs is not taken. The patterns are the project's own reading of
+how people say such things.
+"""
+
+import re
+from dataclasses import replace
+
+from assistant.language.asides import strictly
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.offered import phrases
+from assistant.language.vocabulary import vocabulary
+
+_NOUN = (
+    r"(?:one|side|coil|glass|strip|terminals?|wires?|screw|machine|rack|compressor|panel|gauge|valve|unit|probe|fuse|disconnect"
+    r"|leads?)"
+)
+_PAPER = r"(?:box|name ?plate|plate|sticker|tag|book|manual|chart|table|spec|specs|forecast|drawing)"
+_OF_ELSEWHERE = (
+    r"\b(?:other|another|neighbou?r|neighbou?r's|spare) (?:one|motor|machine|rack|compressor|gauge|receiver|drier|coil"
+    r"|lead|side"
+    r"|probe|terminal|unit|pipe|line)\b|\b(?:on|at) (?:the|my|that) (?:neighbou?r|neighbou?r's|spare)\b"
+    r"|\bneighbou?r's (?:running|live|on|hot)\b|\bneighbou?r's (?:\w+ )?(?:is|has|shows|reads)\b"
+    rf"|\b{_PAPER}(?:'s| is)? (?:says|said|shows|calls for|has|holds|reads|goes)\b|\b(?:name ?plate|design|range)(?:'s"
+    rf"| is| goes)\b"
+    rf"|\b(?:in|on) the (?:{_PAPER}|log|car|shade|cylinder|weather app|app)\b|\bdial goes\b"
+    r"|\b(?:limit|alarm|max|maximum|minimum|tare)(?:'s| is)\b|\b(?:is|'s) (?:the |my |it's )*(?:limit|max|maximum|minimum"
+    r"|tare|alarm)\b"
+    r"|\balarm is at\b|\bset for\b|\brack b\b|\bdegree's normal\b"
+)
+_OF_ANOTHER_TIME = (
+    r"\byesterday\b|(?<!checked )(?<!calibrated )(?<!bought )(?<!zeroed )(?<!tested )(?<!proved )\blast (?:time|week"
+    r"|month|year|night|spring|summer|fall|winter)\b|\bthis morning\b|\bto start with\b"
+    r"|\bbefore (?:i|we|he|they|it)\b|\bafter i\b|\bwhen it (?:was|ran|trips|tripped)\b|\bin (?:january|february|march"
+    r"|april|may|june"
+    r"|july|august|september|october|november|december)\b|^(?:it |that |they )?(?:was|were) |\bthen (?:it )?(?:dropped"
+    r"|fell|went)\b"
+    r"|\bwas where\b"
+)
+_WISHED = (
+    r"\b(?:supposed|meant|about|want|need|going|trying|hoping|have|got) to\b(?! me\b)|\bgonna\b|\blooking for\b|\bshould've\b"
+    r"|^(?:it |that )?should be\b|\bit'?(?:ll| will) be\b"
+)
+_OF_OTHER_THINGS = (
+    r"\b(?:volt|pound|foot|watt|second|inch|amp) (?:coil|drier|cylinder|jug|bottle|tall|test|meter|fuse|resistor)\b|\bwatts\b"
+    r"|\b(?:k|thousand|ohm|meg) (?:scale|range|resistor)\b|\bturns\b|\bcores\b|\bcylinders\b|\bterminal (?!is|reads|to)\w+"
+)
+_SPOILT_READING = (
+    rf"\bwrong {_NOUN}\b|\bbefore$|\bchanged it at\b|\bgets to\b"
+    r"|\bmy (?:hands?|fingers?)(?:'s| is| are| was| were)? on\b|\bwith (?:my|wet) (?:\w+ )?(?:hands?|fingers?)\b"
+    r"|\bwith my hand\b|\bleads?(?:'s| is| are)? off\b|\b(?:float|needle|gauge|pointer)(?:'s| is) (?:stuck|off)\b"
+    r"|\bwith both leads\b|\bwith the (?:drive|hose|pump|fans?)(?: \w+)? (?:on|off|running)\b|\bit's wet\b"
+    r"|\bin my (?:meter|hand)\b"
+    r"|\bthrough the (?:drive|module|contactor)\b|\bhad it on\b|\boff the hook\b|\bi unplugged\b"
+)
+_NUMBER = re.compile("|".join((_OF_ELSEWHERE, _OF_ANOTHER_TIME, _WISHED, _OF_OTHER_THINGS, _SPOILT_READING)))
+_OHMS_MOVE = re.compile(
+    r"\b(?:falling|dropping|moving|jumping|bouncing|climbing|rising|wandering|trips? (?:at|it)|at \w+ hundred volts)\b"
+)
+_ALTERNATING = re.compile(r"\bon a c\b")
+"""The drive's bus is of direct current."""
+_AT_WORK = re.compile(r"\bfans?(?:'s| are) (?:on|running)\b|\bit's running\b")
+"""What was to be at rest."""
+_TRIPS = re.compile(r"\btrip(?:s|ped)? at\b")
+_WIRE_OFF = re.compile(r"\bwire(?:'s| is) off\b")
+_WEIGHT = re.compile(
+    r"\bcylinder(?:'s| is| holds| weighs)|(?<!nothing )(?<!none )\bleft in\b|\bso far\b|\bback out\b|\bthe rest\b"
+    r"|\bcylinder$|\bneed\w*\b|\bit's the tare\b"
+)
+"""Of refrigerant: what a cylinder holds, and what is not all."""
+_SET_AT = re.compile(r"\btripped at\b|\bcut out at\b|\bi (?:set|turned|moved|put) it\b|\bwas (?:set )?at\b")
+"""Where a control is set is not where it went, nor where somebody set it by now."""
+_HAND = re.compile(
+    r"\bmy (?:\w+ )?(?:gloves?|hands?|arms?|boots?|foot|feet|fingers?|shield|visor|sleeve)\b|\bof us\b|\bbang\b"
+    r"|\bspark\w*|\bsmell\w*"
+    r"|\bdropped (?:a|the|my)\b|\b(?:i|we)(?: just| had to)? (?:bump|touch|dropp|slip|grab|lean|reach|los[te]|cross|short)\w*"
+    r"|\bhad to \w+|\bone (?:lead|clip|wire|hand)\b"
+)
+"""With power on: it tells of a hand, not of what the meter shows."""
+_UNDONE = (
+    r"\bthen (?:\w+ ){0,2}(?:back|again|off|on|shut|closed|opened|open|put|pops?|popped|out|in|went|tripped|quit|stopped)\b"
+    r"|\band (?:back|then) (?:on|off|in|out)\b|\b(?:came|come|went) back (?:on|off|up)\b|\bopened again\b|\bit's still\b"
+    r"|\bstill \w+ing\b"
+    r"|\bone's (?:left|on|off|out|missing|stuck|short|warm)\b|\bone (?:left|to go|stuck)\b|\bone is (?:left|stuck|missing)\b"
+    r"|\b(?:power|thermocouple|clamp)(?:'s| is) (?:still )?on\b|\bi unlocked\b|\bstill turn\b|\bdropped it\b"
+    r"|\bcan't get\b|\bno reading\b"
+    r"|\b(?:it's|is|plug's|probe's|clip's|lamp's) (?:cracked|broken|stuck|loose|bent)\b|\bstuck (?:shut|open|on|off)\b"
+    rf"|\bwrong {_NOUN}\b"
+)
+_ANOTHERS = (
+    r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|tells?|told)\b|\bi(?:'m| was) told\b|\btold me\b"
+    r"|\b(?:boss|he|she|they|kid|somebody|someone|helper|buddy|partner)(?:'s| has| have| had)(?: got)? (?:the |my )?key\b"
+    r"|\b(?:he|she|they|buddy|helper|partner|apprentice) (?:closed|took|tested|did|put|opened|checked|tried|cleaned)\b"
+)
+_NOT_YET = (
+    r"\bwhen you\b|\b(?:is|'s) next\b|\bi'll\b|\bafter i\b|\bfor a (?:second|bit|moment|minute|while)\b|\banyway$"
+    r"|\bat least\b"
+    r"|\bback there\b|\bbeen on\b|\block(?:'s| is) in my\b|\bon the dead one\b|^they open\b|\bclear please$"
+    r"|\bclosed downstream first\b|\bthe outside\b|\bgrinder\b|\bi reset the (?:controller|alarm|module)\b|^done with the\b"
+    r"|\bor (?:leave|not|should)\b|\blike that$|\bunplugged\b(?=.*\bquiet\b)|\bquiet\b.*\b(?:unplugged|muted|silenced)\b"
+    r"|\bi shut the\b|\bby the sun\b|\bon the other\b|\blast time\b|\bstopped no\b"
+)
+_DEED = re.compile("|".join((_UNDONE, _NOT_YET)))
+_HEARSAY = re.compile(_ANOTHERS)
+_HOLDS_TOGETHER = frozenset("on at the my that is are".split())
+_GUESS = re.compile(r"\bi (?:think|guess|believe|hope)\b|\b(?:power|clamp|thermocouple)(?:'s| is) (?:still )?on\b")
+"""Of what is only said to be done: a guess, and power, clamp or thermocouple that are to be off."""
+_ON_OTHERS_WORD = frozenset({"store_told", "supervisor_agreed", "other_lock_gone", "close_consent", "everybody_safe"})
+"""Another's word is what was asked for."""
+_TOLD_NOBODY = re.compile(r"\b(?:voicemail|machine|wife|cashier|i'm told|it's rack)\b")
+_SEARCHED = re.compile(
+    r"\b(?:out of|dead|still to|though|i'd have|would have|only|lost it|flat|yet)\b|\b(?:the|at the) \w+ still\b"
+)
+_LOOKED = re.compile(
+    rf"\bwrong {_NOUN}\b|\bafter i\b|^they run\b|\bor leave\b|\bslow$|"
+    r"\bneighbou?r's\b|\bit's the sun\b|\b(?:hot|cold|warm) outside\b|\bin my hand\b|\bwhen it's\b|\bnew one\b|\bby eye\b"
+    r"|\blast week\b|\bpulled the\b|\bopens at\b|\bhad it on\b|\bthen (?:pops?|popped|opened|closed|live|dead)\b"
+    r"|\bfor a bit\b"
+    r"|\bopened again\b|\bit'll be\b|\bone's warm\b|\bthey replaced\b"
+)
+
+
+def of_this(question: Question, words: str, said: Meaning) -> Meaning:
+    """The meaning, unless the same sentence makes it another's, another time's or undone.
+
+    Args:
+        question: what was asked.
+        words: normalised, the whole sentence.
+        said: what it was taken for.
+
+    >>> taken = Answer((Part("drier_temperature_drop", 2.0),))
+    >>> of_this(Question("drier_temperature_drop"), "two degrees last time", taken).parts[0].doubt
+    '.'
+    >>> of_this(Question("control_power_off"), "power off then on again", Answer((Part("control_power_off", True),)))
+    NotUnderstood()
+    """
+    text = " ".join(words.replace(",", " ").split())
+    if " " not in text or text in phrases(question) or text in question.other_words:
+        return said
+    if isinstance(said, Command) and said.name == "continue":
+        against = _against_a_deed(question, text) if strictly(question) else _hit(_LOOKED, question, text)
+        return NotUnderstood() if against else said
+    if not isinstance(said, Answer):
+        return said
+    parts = [_of_this(question, text, part) for part in said.parts]
+    kept = tuple(part for part in parts if part is not None)
+    return Answer(kept) if len(kept) == len(parts) else NotUnderstood()
+
+
+def _against_a_deed(question: Question, text: str) -> bool:
+    return _hit(_DEED, question, text) or bool(_HEARSAY.search(text) or _GUESS.search(text))
+
+
+def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
+    """Whether it stands there and is none of the prompt's own words."""
+    own = {word.removesuffix("'s") for word in question.about} | _HOLDS_TOGETHER
+    return any(not {word.removesuffix("'s") for word in match[0].split()} <= own for match in pattern.finditer(text))
+
+
+def _of_this(question: Question, text: str, part: Part) -> Part | None:
+    """The part, with a doubt, or None where it is none."""
+    entry = vocabulary().get(part.id)
+    if entry is None or entry.kind == "free" or part.id not in (question.asking, *question.also):
+        return part
+    doubted = replace(part, doubt=part.doubt or ".")
+    if isinstance(part.value, float) or part.value == "over_range":
+        if entry.kind in ("volts", "amps") and _HAND.search(text):
+            return None
+        ohms = entry.kind in ("ohms", "megohms") and _OHMS_MOVE.search(text)
+        if part.id == "dead_volts.drive" and _ALTERNATING.search(text):
+            return None
+        at_work = part.id == "idle_condenser_pressure" and _AT_WORK.search(text)
+        tripped = entry.kind == "temperature" and _TRIPS.search(text)
+        wire = part.id.startswith("probe_ohms") and _WIRE_OFF.search(text)
+        weight = entry.kind == "mass" and _WEIGHT.search(text)
+        set_at = part.id == "cutout_pressure" and _SET_AT.search(text)
+        return doubted if ohms or weight or set_at or at_work or tripped or wire or _hit(_NUMBER, question, text) else part
+    if part.id == "leak_found":
+        return doubted if _SEARCHED.search(text) else part
+    if part.id == "store_told":
+        return None if _TOLD_NOBODY.search(text) else part
+    yes = part.value == "yes" and (strictly(question) or part.id == "probe_cleaned")
+    if part.value is True or yes or (part.id, part.value) == ("injection_after", "stopped"):
+        if part.id == "lock_still_on":
+            return part
+        if part.id not in _ON_OTHERS_WORD and _HEARSAY.search(text):
+            return None
+        return None if _hit(_DEED, question, text) else part
+    return doubted if entry.kind == "choice" and _hit(_LOOKED, question, text) else part
