@@ -204,8 +204,12 @@ class Standing:
     @property
     def probes_in(self) -> bool:
         """Hand-held probes are asked for in a panel that is live as it was found."""
+        return self.asks_for("live") and not self.feed.window
+
+    def asks_for(self, act: str) -> bool:
+        """Whether the step where the call stands asks for this act and is not answered."""
         step = self.steps.get(self.step)
-        return step is not None and step.act == "live" and not self.feed.window and step.id not in self.answered
+        return step is not None and step.act == act and step.id not in self.answered
 
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""

@@ -499,11 +499,9 @@ class State(Standing):
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
-        asked = self.steps.get(self.step)
-        may_be_on = asked is not None and asked.act == "power_on" and asked.id not in self.answered
         if self.feed.window:
             self._PowerOffOrdered(PowerOffOrdered(0.0), self.opened_at or datetime.min)
-        elif may_be_on and self.feed.stimulus and not self.valve_shut:
+        elif self.asks_for("power_on") and self.feed.stimulus and not self.valve_shut:
             # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).
             self.feed = replace(self.feed, over=True, fed=True)
             self.will_open("liquid_in_compressor", self.step, _FEED_NOT_SEEN)

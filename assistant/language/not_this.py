@@ -79,6 +79,12 @@ _HAND = re.compile(
     r"|\bhad to \w+|\bone (?:lead|clip|wire|hand)\b"
 )
 """With power on: it tells of a hand, not of what the meter shows."""
+_NO_NUMBER = {"volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING}
+_WEAK_NUMBER = {
+    "ohms": _OHMS_MOVE, "megohms": _OHMS_MOVE, "temperature": _TRIPS, "mass": _WEIGHT, "probe_ohms": _WIRE_OFF,
+    "idle_condenser_pressure": _AT_WORK, "cutout_pressure": _SET_AT,
+}  # fmt: skip
+"""By kind, reading, or its name before the point: beside which words a number is none, and beside which it is asked back."""
 _UNDONE = (
     r"\bthen (?:\w+ ){0,2}(?:back|again|off|on|shut|closed|opened|open|put|pops?|popped|out|in|went|tripped|quit|stopped)\b"
     r"|\band (?:back|then) (?:on|off|in|out)\b|\b(?:came|come|went) back (?:on|off|up)\b|\bopened again\b|\bit's still\b"
@@ -89,7 +95,7 @@ _UNDONE = (
     r"|\b(?:it's|is|plug's|probe's|clip's|lamp's) (?:cracked|broken|stuck|loose|bent)\b|\bstuck (?:shut|open|on|off)\b"
     rf"|\bwrong {_NOUN}\b"
 )
-_ANOTHERS = (
+_HEARSAY = re.compile(
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|tells?|told)\b|\bi(?:'m| was) told\b|\btold me\b"
     r"|\b(?:boss|he|she|they|kid|somebody|someone|helper|buddy|partner)(?:'s| has| have| had)(?: got)? (?:the |my )?key\b"
     r"|\b(?:he|she|they|buddy|helper|partner|apprentice) (?:closed|took|tested|did|put|opened|checked|tried|cleaned)\b"
@@ -103,7 +109,6 @@ _NOT_YET = (
     r"|\bi shut the\b|\bby the sun\b|\bon the other\b|\blast time\b|\bstopped no\b"
 )
 _DEED = re.compile("|".join((_UNDONE, _NOT_YET)))
-_HEARSAY = re.compile(_ANOTHERS)
 _HOLDS_TOGETHER = frozenset("on at the my that is are".split())
 _GUESS = re.compile(r"\bi (?:think|guess|believe|hope)\b|\b(?:power|clamp|thermocouple)(?:'s| is) (?:still )?on\b")
 """Of what is only said to be done: a guess, and power, clamp or thermocouple that are to be off."""
@@ -159,6 +164,11 @@ def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
     return any(not {word.removesuffix("'s") for word in match[0].split()} <= own for match in pattern.finditer(text))
 
 
+def _patterns(table: dict[str, re.Pattern[str]], id: str) -> list[re.Pattern[str]]:
+    """Those of a reading: of its kind and of its own."""
+    return [table[name] for name in (vocabulary()[id].kind, id, id.partition(".")[0]) if name in table]
+
+
 def _of_this(question: Question, text: str, part: Part) -> Part | None:
     """The part, with a doubt, or None where it is none."""
     entry = vocabulary().get(part.id)
@@ -166,17 +176,10 @@ def _of_this(question: Question, text: str, part: Part) -> Part | None:
         return part
     doubted = replace(part, doubt=part.doubt or ".")
     if isinstance(part.value, float) or part.value == "over_range":
-        if entry.kind in ("volts", "amps") and _HAND.search(text):
+        if any(pattern.search(text) for pattern in _patterns(_NO_NUMBER, part.id)):
             return None
-        ohms = entry.kind in ("ohms", "megohms") and _OHMS_MOVE.search(text)
-        if part.id == "dead_volts.drive" and _ALTERNATING.search(text):
-            return None
-        at_work = part.id == "idle_condenser_pressure" and _AT_WORK.search(text)
-        tripped = entry.kind == "temperature" and _TRIPS.search(text)
-        wire = part.id.startswith("probe_ohms") and _WIRE_OFF.search(text)
-        weight = entry.kind == "mass" and _WEIGHT.search(text)
-        set_at = part.id == "cutout_pressure" and _SET_AT.search(text)
-        return doubted if ohms or weight or set_at or at_work or tripped or wire or _hit(_NUMBER, question, text) else part
+        weak = any(pattern.search(text) for pattern in _patterns(_WEAK_NUMBER, part.id))
+        return doubted if weak or _hit(_NUMBER, question, text) else part
     if part.id == "leak_found":
         return doubted if _SEARCHED.search(text) else part
     if part.id == "store_told":
