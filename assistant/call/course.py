@@ -44,6 +44,7 @@ class Course:
         self.leave_locked = next(s for s in steps if "locked" in s.hands_over)
         self.hand_over = next(s for s in steps if "owner" in s.hands_over)
         self.stop = next(s for s in steps if s.act == "stop")
+        self._plain = [(i, s, tuple(x for x in s.ids if _told(x))) for i, s in enumerate(self.run) if _plain(s)]
 
     def next_step(self, s: State) -> Step | None:
         """What is asked next; None where nothing can be asked any more and the call ends open."""
@@ -132,17 +133,14 @@ class Course:
         found: dict[str, Step] = {}
         if s.feed.window or s.due or s.alarm or s.finishing:
             return found
-        for step in self.run[max(s.position, 0) :]:
-            if step.id in s.answered or not _plain(step):
-                continue
-            for id_ in step.ids:
-                if vocabulary()[id_].kind not in ("acknowledge", "free"):
+        for place, step, told in self._plain:
+            if place >= s.position and step.id not in s.answered:
+                for id_ in told:
                     found.setdefault(id_, step)
         if "site" not in s.readings and (where := next((step for step in self.run if "rack" in step.ids), None)):
             found["site"] = where  # known by the profile, and said all the same
-        for step in self.run if s.started_at is None else ():  # said again, another value is asked back
-            if _plain(step):
-                found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
+        for _, step, _ in self._plain if s.started_at is None else ():  # said again, another value is asked back
+            found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
         return found
 
     def _target(self, s: State) -> Step:
@@ -240,6 +238,11 @@ class Course:
             if (step.asking != "command" or step.tells) and not step.inserted and step.act != "live":
                 return step
         return None
+
+
+def _told(id_: str) -> bool:
+    """Whether it is a reading that somebody tells, no acknowledgement and no free words."""
+    return vocabulary()[id_].kind not in ("acknowledge", "free")
 
 
 def _plain(step: Step) -> bool:

@@ -1,6 +1,6 @@
 """What is known in a call, as the rooms that judge take it: readings in US units, what was established, the site."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
 from itertools import combinations
 
@@ -21,17 +21,30 @@ from assistant.trade.watch import not_settled
 
 def one_round(s: State, ids: Iterable[str]) -> bool:
     """Whether these readings were taken within one round, in one state of the machine (S40)."""
-    taken = {i: s.taken_at[i] for i in ids if i in s.taken_at and of_a_moment(i)}
+    return _in_one_round(_taken(s, ids).values(), timedelta(minutes=s.limits.round_minutes))
+
+
+def _taken(s: State, ids: Iterable[str]) -> dict[str, tuple[datetime, int | None]]:
+    """When each of these was read that drifts, and in which state of the machine; of a neighbour's in none."""
+    changes = [moment for moment in (s.started_at, s.stopped_at) if moment is not None]
+    return {
+        i: (at, None if i in OF_A_NEIGHBOUR else sum(at >= moment for moment in changes))
+        for i in ids if of_a_moment(i) and (at := s.taken_at.get(i))
+    }  # fmt: skip
+
+
+def _in_one_round(taken: Collection[tuple[datetime, int | None]], round_: timedelta) -> bool:
     if len(taken) < 2:
         return True
-    changes = [moment for moment in (s.started_at, s.stopped_at) if moment is not None]
-    states = {sum(at >= moment for moment in changes) for i, at in taken.items() if i not in OF_A_NEIGHBOUR}
-    return len(states) < 2 and max(taken.values()) - min(taken.values()) <= timedelta(minutes=s.limits.round_minutes)
+    times, states = zip(*taken, strict=True)
+    return len({state for state in states if state is not None}) < 2 and max(times) - min(times) <= round_
 
 
 def _apart(s: State) -> frozenset[frozenset[str]]:
-    ids = [i for i in s.readings if of_a_moment(i)]
-    return frozenset(frozenset(pair) for pair in combinations(ids, 2) if not one_round(s, pair))
+    """The pairs of readings that are not of one round."""
+    round_ = timedelta(minutes=s.limits.round_minutes)
+    pairs = combinations(_taken(s, s.readings).items(), 2)
+    return frozenset(frozenset((a, b)) for (a, at_a), (b, at_b) in pairs if not _in_one_round((at_a, at_b), round_))
 
 
 def case_of(s: State) -> Case:

@@ -1,5 +1,7 @@
 """Which readings belong to the minutes in which they were taken."""
 
+from functools import cache
+
 from assistant.language.vocabulary import vocabulary
 
 MOMENT_KINDS = ("pressure", "temperature", "amps")
@@ -16,6 +18,7 @@ def set_point(id_: str) -> bool:
     return id_.endswith("_set_point") or id_ == "cutout_pressure"
 
 
+@cache
 def of_a_moment(id_: str) -> bool:
     """Whether a reading belongs to the minutes in which it was taken."""
     entry = vocabulary().get(id_)

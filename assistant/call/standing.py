@@ -144,14 +144,16 @@ class Standing:
 
     @property
     def rack(self) -> Rack | None:
-        return next((r for r in self.site.racks if r.id == self.value("rack")), None)
+        named = self.value("rack")
+        return next((r for r in self.site.racks if r.id == named), None)
 
     @property
     def compressor(self) -> Compressor | None:
         rack = self.rack
         if rack is None:
             return None
-        return next((c for c in rack.compressors if c.id == self.value("compressor")), None)
+        named = self.value("compressor")
+        return next((c for c in rack.compressors if c.id == named), None)
 
     @property
     def technician(self) -> str:
@@ -213,7 +215,11 @@ class Standing:
 
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""
-        return fact in self.established()
+        return (
+            fact in self.ever_established
+            or any(fact in reading.establishes for reading in self.readings.values() if reading.establishes)
+            or any(fact in done.establishes for done in self.told.values())
+        )
 
     def concluded_running(self, cause: str) -> bool:
         """The cause was concluded from the running machine."""

@@ -127,8 +127,6 @@ class Utterance(NamedTuple):
     name: str
     heard: tuple[Next, ...]
     """What is heard, in turn."""
-    plain: bool = False
-    """A plain answer, or the end of a wait."""
 
 
 def _heard(meaning: Meaning, at: datetime) -> Heard:
@@ -136,18 +134,27 @@ def _heard(meaning: Meaning, at: datetime) -> Heard:
     return Heard(_named(meaning), at, meaning=meaning)
 
 
+def plain(d: Walker, racks: tuple[str, ...], told: frozenset[str]) -> list[Utterance]:
+    """The plain answers that may come next, or the end of a wait."""
+    if d.waiting:
+        return [Utterance("wait over", (Silence(d.waiting.until),))]
+    return list(_answered(d, racks, told))
+
+
+def _answered(d: Walker, racks: tuple[str, ...], told: frozenset[str]) -> Iterator[Utterance]:
+    at = d.now + timedelta(seconds=5)
+    return (Utterance(_named(meaning), (_heard(meaning, at),)) for meaning in answers(d, racks, told))
+
+
 def utterances(d: Walker, racks: tuple[str, ...], told: frozenset[str]) -> Iterator[Utterance]:
     """Everything that may come next."""
     s = d.state
-    at = d.now + timedelta(seconds=5)
-    said = list(answers(d, racks, told))
-    for meaning in said:
-        yield Utterance(_named(meaning), (_heard(meaning, at),), not d.waiting)
+    yield from _answered(d, racks, told)
     if d.waiting:
-        yield Utterance("wait over", (Silence(d.waiting.until),), True)
+        yield from plain(d, racks, told)
     elif s.lock.dead or s.feed.window or s.lock.proof:
         # Thirty minutes away from the panel, or all seconds of the feed, and only then the answer.
-        for meaning in said:
+        for meaning in answers(d, racks, told):
             yield Utterance(f"{_named(meaning)}, an hour later", (_heard(meaning, d.now + timedelta(hours=1)),))
         yield Utterance("silence", (Silence(d.now + timedelta(seconds=40)),))
         yield Utterance("an hour", (Silence(d.now + timedelta(hours=1)),))

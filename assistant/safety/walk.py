@@ -6,9 +6,10 @@ that are alike (`likeness.py`) are walked on from once.
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from functools import partial
 from random import Random
 
 from assistant.branches.conditions import FITTED
@@ -23,7 +24,7 @@ from assistant.safety.likeness import key
 from assistant.safety.lines import lines
 from assistant.safety.monitor import Monitor, never_came, report
 from assistant.safety.seen import Seen, Tally
-from assistant.safety.utterances import LEFT, Next, Utterance, kinds, telling, utterances
+from assistant.safety.utterances import LEFT, Next, Utterance, kinds, plain, telling, utterances
 from assistant.safety.walker import Walker
 
 START = datetime(2026, 1, 1, tzinfo=UTC)
@@ -117,17 +118,17 @@ class Chance:
         """A cause that is concluded on the way, or none."""
         return self._random.choice(causes) if self._random.random() < 0.6 else ""
 
-    def utterance(self, all_: list[Utterance], at: datetime) -> Utterance:
+    def utterance(self, plain: list[Utterance], all_: Callable[[], list[Utterance]], at: datetime) -> Utterance:
+        """One of the plain answers or, now and then, of all that may come next."""
         if self._left and self._random.random() < _TELLS:
             left = self._left.pop()
             return Utterance(f"remark: {left}", (Heard(LEFT[left], at, meaning=Remark(left)),))
-        plain = [u for u in all_ if u.plain]
-        late = [u for u in all_ if "hour" in u.name] if self.towards else []  # some steps only come once time has gone by
-        if late and self._hours and self._random.random() < _AN_HOUR:
+        if self._hours and (late := _late(all_())) and self._random.random() < _AN_HOUR:
             self._hours -= 1
             return self._random.choice(late)
         if not plain or self._random.random() < self._disturbed:
-            return self._random.choice(late if late and self._random.random() < 0.5 else all_)
+            late = _late(all_()) if self.towards else []  # some steps only come once time has gone by
+            return self._random.choice(late if late and self._random.random() < 0.5 else all_())
         led = [u for u in plain if self._leads(u) and u.name != self._led]  # said once more it leads no further
         if led:
             utterance = self._random.choice(led)
@@ -146,6 +147,11 @@ class Chance:
 
     def script(self) -> tuple[bool, ...]:
         return tuple(self._random.random() < self._holding for _ in range(60))
+
+
+def _late(all_: list[Utterance]) -> list[Utterance]:
+    """What of it is heard an hour later."""
+    return [u for u in all_ if "hour" in u.name]
 
 
 def _parts(utterance: Utterance) -> list[Part]:
@@ -246,7 +252,7 @@ class _Walk:
             d.course.towards = self._leading(chance.towards) - d.course.against
         way: tuple[str, ...] = ("open",)
         while not (d.over or w.complaints or len(way) > LONGEST_CALL):
-            name, heard, _ = chance.utterance(list(utterances(d, self.racks, self.told)), d.now + timedelta(seconds=5))
+            name, heard = chance.utterance(plain(d, self.racks, self.told), partial(self._next, d), d.now + timedelta(seconds=5))
             way = (*way, f"{d.state.step}:{name[:40]}")
             try:
                 d, turns = next(runs(d, heard, chance.script()))
@@ -257,6 +263,9 @@ class _Walk:
         if not (d.over or w.complaints):
             self.proof.complaints.append(f"the call does not end: {' > '.join(way[-8:])}")
         self.proof.calls += d.state.sealed
+
+    def _next(self, d: Walker) -> list[Utterance]:
+        return list(utterances(d, self.racks, self.told))
 
     def towards_the_rest(self, seed: int, tries: int) -> None:
         """Whole calls towards each step that no call has come to yet."""
@@ -295,7 +304,7 @@ class _Walk:
         """Everything that may come next in one situation."""
         d, w, way = self.queue.take()
         self.proof.walked += 1
-        for name, heard, _ in utterances(d, self.racks, self.told):
+        for name, heard in utterances(d, self.racks, self.told):
             after = (*way, f"{d.state.step}:{name[:40]}")
             try:
                 for twin, turns in runs(d, heard):
