@@ -391,12 +391,12 @@ def _procedure(options: argparse.Namespace) -> int:
 
 def _procedure_of(folder: str | None) -> "Procedure":
     """The procedure of the folder that was given; the package's own without one."""
-    from assistant.call.procedure import ProcedureFault, load_procedure
+    from assistant.call.procedure import ProcedureFault, load_procedure, own_procedure
 
     if folder and not Path(folder).is_dir():
         raise Trouble(f"{folder}: there is no such folder", WRONG)
     try:
-        return load_procedure(Path(folder) if folder else None)
+        return load_procedure(Path(folder)) if folder else own_procedure()
     except ProcedureFault as fault:
         raise Trouble(str(fault), DIFFERENT) from fault
 

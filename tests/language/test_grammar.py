@@ -1,9 +1,11 @@
 """What the trade says, and what it means to the question that was asked."""
 
+import re
 from datetime import datetime
 
 import pytest
 
+from assistant.language import phrasebook
 from assistant.language.grammar import understand
 from assistant.language.meaning import (
     Answer,
@@ -452,3 +454,12 @@ def test_what_is_not_good_on_the_machine_is_named_and_the_rest_is_not_guessed(wo
 
 def test_no_to_all_good_asks_what_and_takes_nothing() -> None:
     assert understand(MACHINE_LOOK, "no") == AskFor("What is not good?")
+
+
+@pytest.mark.parametrize("grammar", ["yes_no", "commands"])
+def test_a_list_of_phrases_is_read_as_the_library_reads_it(grammar: str, monkeypatch: pytest.MonkeyPatch):
+    ours = {name: list(phrasebook.tagged(grammar, name).items()) for name in phrasebook.rules(grammar)}
+    monkeypatch.setattr(phrasebook, "_LIST", re.compile("(?!)"))
+    phrasebook._rule.cache_clear()
+    phrasebook.tagged.cache_clear()
+    assert {name: list(phrasebook.tagged(grammar, name).items()) for name in phrasebook.rules(grammar)} == ours
