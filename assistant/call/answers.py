@@ -18,7 +18,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
-from assistant.call.replies import OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.call.replies import NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
@@ -128,9 +128,22 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
     if call.mode.name == modes.CONFIRMING and call.doing.said and call.doing.said not in call.state.doubts:
         call.go("ask")  # the same was said once more, surely: nothing waits for a yes
     match remark.about:
-        case "alarm":
-            call.volunteered("detector_state", "alarm", heard.words)
-            call.say("caution", STAY_OUT, urgent=True)
+        case "alarm" | "no detector":
+            if call.state.feed.window:
+                call.say("caution", "Power off.", urgent=True)
+            state = "alarm" if remark.about == "alarm" else "dead"
+            call.volunteered("detector_state", state, heard.words)
+            if call.state.alarm:
+                call.say("caution", STAY_OUT, urgent=True)
+            else:
+                call.say("readback", prompts.read_back([("detector_state", state, None)], True))
+            call.leave_the_question()
+        case "no fan":
+            if call.state.feed.window:
+                call.say("caution", "Power off.", urgent=True)
+            unready.end_the_window(call, heard.words)
+            call.volunteered("ventilation_running", "no", heard.words)
+            call.say("caution", NO_FAN, urgent=True)
             call.leave_the_question()
         case "lock off" if call.state.lock.locked:
             call.volunteered("lock_still_on", "no", heard.words)

@@ -133,7 +133,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
         step: the step that asks; None for a reading that is put right.
     """
     first = ids[0]
-    ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids)
+    ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids and f"watch.{id_}" not in ids)
     return Question(
         asking=first,
         also=ids[1:],

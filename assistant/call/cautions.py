@@ -78,8 +78,8 @@ def _restart_again(step: Step, s: State) -> bool:
 
 
 def to_remind(step: Step, s: State, fresh: set[str], now: datetime) -> list[str]:
-    """Cautions acknowledged before that are said again in short when the step is asked; none in the live window."""
-    return [name for name in of_step(step, s) if name not in fresh and not lately(name, s, now)]
+    """Cautions acknowledged before that are said again in short when the step is asked; none with probes in a live panel."""
+    return [] if step.act == "live" else [name for name in of_step(step, s) if name not in fresh and not lately(name, s, now)]
 
 
 def lately(name: str, s: State, now: datetime) -> bool:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from assistant.branches.search import to_mend
 from assistant.branches.steps import Procedure
 from assistant.call import history, modes, prompts
 from assistant.call.again import Again
@@ -27,6 +28,7 @@ from assistant.call.facts import (
     StepReopened,
     ValueDerived,
 )
+from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
 from assistant.call.replies import OTHERS_LOCK
 from assistant.call.state import State
@@ -161,6 +163,8 @@ class Conversation:
                 case OthersLockFound():
                     self.say("caution", OTHERS_LOCK, urgent=True)
                 case Concluded(cause=cause, standing=standing):
+                    if standing == "proven":
+                        self._mended_first(cause)
                     key = (cause, standing)
                     if standing in ("proven", "supported") and key not in self.spoken_conclusions:
                         mended = s.choice == "repaired" and (cause, "supported") in self.spoken_conclusions
@@ -175,6 +179,16 @@ class Conversation:
                 case NotComputed(reason=reason) if reason not in self.spoken_reasons:
                     self.spoken_reasons.add(reason)
                     self.say("derived", reason)
+
+    def _mended_first(self, cause: str) -> None:
+        """A cause proven after the repair was asked about, by a reading put right, is asked about before anything starts."""
+        s, run = self.state, self.course.run
+        asks = next(step for step in run if "repaired" in step.tells.values())
+        passed = s.position > run.index(asks) and s.started_at is None and not s.finishing and s.choice != "left"
+        if passed and cause in to_mend(case_of(s)):
+            if asks.id in s.answered:
+                self.record(StepReopened(asks.id))
+            self.record(StepReopened(next(step for step in run if step.part == "prepare").id))
 
     def _take_back(self, cause: str) -> None:
         """A cause that was called proven and is not any more is said to be so."""

@@ -12,7 +12,16 @@ from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
 from assistant.call.conditions import holds, judged
 from assistant.call.known import after_trip, case_of
-from assistant.call.permits import RESET_NEEDS, live_refused, may_energise, must_stop, read_before_reset, repair, to_lock_again
+from assistant.call.permits import (
+    RESET_NEEDS,
+    live_refused,
+    may_energise,
+    must_stop,
+    read_before_reset,
+    repair,
+    runs,
+    to_lock_again,
+)  # fmt: skip
 from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip
@@ -78,7 +87,10 @@ class Course:
             return s.position
         anew = (
             i for i, step in enumerate(self.run)
-            if (step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)) and step.id not in s.answered
+            if step.id not in s.answered and (
+                step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)
+                or (step.asking == "cylinder_checked" and s.asks_for_a_charge())
+            )
         )  # fmt: skip
         place = min([s.position, *anew])
         return min([place, *self._passed(s, place)])
@@ -131,7 +143,11 @@ class Course:
         Only plain ones: nothing that is acknowledged, done with the hands, part of a proof or of the watch.
         """
         found: dict[str, Step] = {}
-        if s.feed.window or s.due or s.alarm or s.finishing:
+        if s.feed.window or s.due or s.alarm:
+            return found
+        if runs(s):  # whenever its line is read over its trip, it stops
+            found["discharge_temperature"] = next(step for step in self.run if "discharge_temperature" in step.ids)
+        if s.finishing:
             return found
         for place, step, told in self._plain:
             if place >= s.position and step.id not in s.answered:
@@ -150,7 +166,20 @@ class Course:
             left = self.leave_locked if to_lock_again(s) else self._still_to_clear(s)
             if left:
                 return left
+        if step is self.leave_locked:
+            return self._before_the_lock_goes(s) or step
         return step or self.consent
+
+    def _before_the_lock_goes(self, s: State) -> Step | None:
+        """The step that clears what nobody may take over: it comes before the lock, which goes to another last of all."""
+        rules = s.procedure.obligations
+        mine = [id_ for id_ in rules if id_ in s.open and rules[id_].hand_over == "never"]
+        return next((step for step in (self._clears(id_, s) for id_ in mine) if step), None)
+
+    def _clears(self, id_: str, s: State) -> Step | None:
+        """The step that clears it by hand, one that may be asked now before others."""
+        clears = [c for c in self.run if id_ in c.clears]
+        return next((c for c in clears if self.applies(c, s)), clears[0] if clears else None)
 
     def _among(self, first: Step, s: State) -> Step:
         """Of the looks that may come in any order the one that is begun, else the one that tells most for its effort."""
@@ -162,8 +191,7 @@ class Course:
         for id_, rule in s.procedure.obligations.items():
             if id_ not in s.open:
                 continue
-            clears = [c for c in self.run if id_ in c.clears]
-            step = next((c for c in clears if self.applies(c, s)), clears[0] if clears else None)
+            step = self._clears(id_, s)
             by_hand = step is not None and (rule.hand_over != "owner" or self.applies(step, s))  # else somebody takes it over
             if step and by_hand and not (rule.hand_over == "locked" and s.lock.locked):
                 return step
@@ -174,7 +202,10 @@ class Course:
         return None
 
     def _outside(self, s: State) -> Step | None:
-        """What can still be done without going in: hand over under the lock that is on, tell the store, close."""
+        """What can still be done without going in: hand over under the lock that is on, tell the store, close. With control
+        power on nothing is locked off, and no call closes on a machine that must stop and runs (S24)."""
+        if s.feed.window or (must_stop(s) and not s.stopped):
+            return None
         if "locked_out" in s.open and s.lock.locked:
             return self.leave_locked
         if all(s.procedure.obligations[id_].hand_over == "owner" for id_ in s.open):
@@ -203,6 +234,8 @@ class Course:
                 return anew
         needs = {*step.needs, *(repair(s).needs if "repair" in step.needs else ())}
         to_prove = step.act == "hands_in" or "dead" in needs
+        # No power on what nobody has looked at, dead, since an interruption.
+        to_prove = to_prove or (step.act == "power_on" and s.unseen)
         to_prove = to_prove or ("power_off" in needs and (s.lock.powered or not s.lock.locked))
         if to_prove and not s.lock.dead:
             return self._to_the_lock(self.proof[s.proof_needed()[len(s.lock.proof)]], s)

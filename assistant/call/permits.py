@@ -19,7 +19,9 @@ from assistant.branches.steps import Repair
 from assistant.call import history
 from assistant.call.known import case_of, settled, stood_minutes
 from assistant.call.state import THROTTLED, State
+from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import coil
+from assistant.trade.units import us_value
 from assistant.trade.watch import still_moving
 
 MUST_NOT_RUN = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed"})
@@ -210,9 +212,11 @@ def _reset_agreed(s: State) -> bool:
 
 
 def to_lock_again(s: State) -> bool:
-    """It stays off, and no lock is on it: found off, or taken off for a reset that did not hold."""
-    failed = s.has("reset_failed") and not (s.lock.locked or s.lock.others or s.alarm)
-    return lock_found_off(s) or failed
+    """It stays off, and no lock is on it: found off, or taken off for a reset that did not hold, or for a start that must not
+    be any more."""
+    off = "lock_removed" in s.readings or s.has("reset_failed")
+    barred = off and s.started_at is None and (s.has("reset_failed") or bool(why_not_reset(s)))
+    return lock_found_off(s) or (barred and not (s.lock.locked or s.lock.others or s.alarm or "locked_out" in s.handed_over))
 
 
 def lock_found_off(s: State) -> bool:
@@ -276,7 +280,14 @@ def over_trip(s: State) -> bool:
     limit = rack.probe.trip_degf if rack else inf
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
     running = (r for r in read if r and s.started_at and s.taken_at[r.id] >= s.started_at)
-    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
+    return any(_upper_degf(s, r.id) >= limit or r.value == "over_range" for r in running)
+
+
+def _upper_degf(s: State, id_: str) -> float:
+    """A temperature; of an unsteady one the upper end, which is what trips."""
+    taken, mean = s.readings[id_], s.us(id_) or 0.0
+    high = None if taken.high is None else us_value(taken.high, taken.unit, vocabulary()[id_].kind)
+    return mean if high is None else max(mean, float(high))
 
 
 def must_stop(s: State) -> bool:
@@ -439,6 +450,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "not_left": lambda s: not s.finishing and s.choice != "left",
     "not_finishing": lambda s: not s.finishing,
     "restore_allowed": _restore_allowed,
+    "covers_to_see": lambda s: "panel_cover" in s.open or ("covers_on" in s.readings and _restore_allowed(s)),
     "made_ready": _made_ready,
     "locked_long": locked_long,
     "heater_waited": heater_waited,

@@ -212,6 +212,8 @@ def _store_words(s: State) -> str:
         return "this machine is in order: it starts by itself"
     if s.lock.locked or "locked_out" in s.handed_over:
         return "this machine stays off: watch the product, and do not press the button"
+    if s.resets:
+        return "this machine was reset and not started: it starts by itself"
     return "this machine is left as it was found: watch the product, and do not press the button"
 
 

@@ -19,6 +19,7 @@ from assistant.trade.units import convert, us_value
 
 OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
 SECOND_TRIP = "A second trip. No more resets: lock it and leave it off."
+NO_FAN = "No fan, no entry. Get it running from outside, or say finish job."
 STAY_OUT = "Stay out. Ventilate from outside."
 
 
@@ -89,7 +90,7 @@ def _dead_volts(s: State, part: Part) -> Reply | None:
 
 def _ventilation(s: State, part: Part) -> Reply | None:
     if part.value == "no" and any(r.closed_room for r in s.site.racks):
-        return Reply("No fan, no entry. Get it running from outside, or say finish job.", taken=False)
+        return Reply(NO_FAN, taken=False)
     return None
 
 
@@ -206,14 +207,25 @@ def _moisture(s: State, part: Part) -> Reply | None:
     return Reply("Wet: a new drier, and a deep vacuum of what was open.") if part.value == "wet" else None
 
 
+_BARE = frozenset({
+    "yes", "yeah", "yep", "no", "nope", "done", "okay", "ok", "sure", "it is", "not yet", "wait", "none", "nobody", "no one",
+    "nothing", "understood", "ready", "all good", "somebody", "someone", "whoever", "unknown", "no idea", "i don't know",
+})  # fmt: skip
+"""Words that name neither a source nor a person."""
+
+
 def _source(s: State, part: Part) -> Reply | None:
     """A yes names nothing."""
-    bare = str(part.value).lower() in ("yes", "yeah", "yep", "no", "done", "okay", "ok", "sure", "it is")
-    return Reply("Say where it comes from.", taken=False) if bare else None
+    return Reply("Say where it comes from.", taken=False) if str(part.value).lower().strip(" .") in _BARE else None
+
+
+def _person(s: State, part: Part) -> Reply | None:
+    """Locks carry a name (S42), and a no is none."""
+    return Reply("Say again.", taken=False) if str(part.value).lower().strip(" .") in _BARE else None
 
 
 _REPLIES: dict[str, _Answer] = {
-    "second_source": _source,
+    "second_source": _source, "technician": _person,
     "oil_level": _oil_after, "oil_color": _oil_color, "glass_moisture": _moisture,
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,

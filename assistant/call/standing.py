@@ -70,6 +70,8 @@ class Standing:
     """When each caution was last spoken."""
     lock: Lock = field(default_factory=Lock)
     feed: Feed = field(default_factory=Feed)
+    unseen: bool = False
+    """Nobody has looked into the panel, dead, since a proof ended or the call was interrupted."""
     due: tuple[str, ...] = ()
     """What is asked anew after an interruption, in its order: ids, and `HOOKED_UP`."""
     contacts: list[str] = field(default_factory=list)
@@ -212,6 +214,11 @@ class Standing:
         """Whether the step where the call stands asks for this act and is not answered."""
         step = self.steps.get(self.step)
         return step is not None and step.act == act and step.id not in self.answered
+
+    def asks_for_a_charge(self) -> bool:
+        """Whether refrigerant is to go in where the call stands."""
+        step = self.steps.get(self.step)
+        return step is not None and step.keeps_readings == "charge" and step.id not in self.answered
 
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""

@@ -51,7 +51,7 @@ from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import volts_present
 from assistant.trade.units import us_value
 
-ASKED_ANEW = ("others_clear", "service_valves_open")
+ASKED_ANEW = ("others_clear", "service_valves_open", "covers_on")
 """What is asked again before a start that was interrupted."""
 ACROSS = {f"safety_volts.{id_}": contact for contact, id_ in CONTACT_IDS.items()}
 """Volts across a contact, by the contact's name on the panel."""
@@ -110,6 +110,8 @@ class State(Standing):
         step = self.steps[fact.step]
         for id_ in step.opens:
             self.will_open(id_, step.id)
+        if step.act == "hands_in":
+            self.will_open("panel_cover", step.id)  # hands go in where it was shut before: it is off again
         if step.keeps_readings == "charge":
             self.readings_before["charge"] = dict(self.readings)
 
@@ -246,7 +248,7 @@ class State(Standing):
         self.lock = self.lock.ended()  # whoever has it now proves it dead anew
 
     def _ProofEnded(self, fact: ProofEnded, at: datetime) -> None:
-        self.lock = self.lock.ended()
+        self.lock, self.unseen = self.lock.ended(), True
 
     def _OthersLockFound(self, fact: OthersLockFound, at: datetime) -> None:
         self.lock = replace(self.lock.ended(), others=True)
@@ -349,6 +351,7 @@ class State(Standing):
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
+        self.unseen = self.unseen and not self.lock.dead
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)
 
@@ -396,6 +399,7 @@ class State(Standing):
             self._unanswered(lambda step: step.act == "unlock")
         if fact.value == "no":
             self.lock = self.lock.off()
+            self._unanswered(lambda step: step.part == "lock gate")
             self.acknowledged.discard("restart")  # without its lock it can start by itself again
             if "locked_out" in self.handed_over:
                 self.will_open("locked_out", fact.step, "found off after it was handed over")
@@ -463,7 +467,16 @@ class State(Standing):
 
     def _on_detector_state(self, fact: ReadingTaken, at: datetime) -> None:
         closed = any(r.closed_room for r in self.site.racks) if self.rack is None else self.rack.closed_room
-        self.alarm = fact.value == "alarm" or (fact.value in ("dead", "none") and closed)
+        was, self.alarm = self.alarm, fact.value == "alarm" or (fact.value in ("dead", "none") and closed)
+        if self.alarm:
+            self.lock = self.lock.ended()  # hands are out, and whoever goes in again proves it dead anew
+        elif was:
+            self._ask_anew("room_safe")  # a word alone lets nobody in again
+
+    def _on_ventilation_running(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "no":  # said of a fan that ran: everybody is out until it does again
+            self.lock = self.lock.ended()
+            self._ask_anew("room_safe")
 
     def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "yes":
@@ -505,7 +518,7 @@ class State(Standing):
             # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).
             self.feed = replace(self.feed, over=True, fed=True)
             self.will_open("liquid_in_compressor", self.step, _FEED_NOT_SEEN)
-        self.lock = self.lock.ended()
+        self.lock, self.unseen = self.lock.ended(), True
         self.acknowledged.clear()
         self.given.clear()
         self.readings.pop("others_clear", None)
@@ -514,6 +527,10 @@ class State(Standing):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
+        if self.asks_for_a_charge():
+            self._unanswered(lambda step: step.asking == "cylinder_checked")  # another one may hang there, or another man be here
+        if not self.lock.locked:
+            self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
         on = ("lock_still_on",) if "locked_out" in self.readings and not self.running else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 

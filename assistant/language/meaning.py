@@ -124,7 +124,7 @@ class Remark:
     """Something said that concerns safety, whatever was asked."""
 
     about: str
-    """`lock off`, `another's lock`, `alarm`, `distress`, or one of `language.unready.UNREADY`."""
+    """`lock off`, `another's lock`, `alarm`, `no detector`, `no fan`, `distress`, or one of `language.unready.UNREADY`."""
 
 
 Meaning = Answer | Command | Confirmed | AskFor | Remark | NotUnderstood

@@ -17,6 +17,14 @@ _HURT = (
     r"(?:hurt|shocked|electrocuted|zapped|injured|bleeding|unconscious|trapped|pinned|burning|on fire|burned|burnt|stuck to it"
     r"|not breathing|a (?:shock|jolt|zap|tingle)|a (?:bad|nasty|good|little|bit of a) (?:shock|jolt|zap|tingle))"
 )
+_BODY = r"(?:hands?|arms?|fingers?|wrist|foot|feet|legs?|head|face|skin|neck|back|chest)"
+_PERSON = r"(?:somebody|someone|the guy|(?:my|the) (?:partner|buddy|helper|apprentice|mate))"
+_GAS_METER = r"(?:oxygen|o two|o2|gas|personal|c o two|co2) (?:monitor|meter|sniffer|alarm|reading|level)?"
+_CALLS = r"(?:going|going off|went off|sounding|beeping|screaming|ringing|in alarm|alarming|chirping)"
+_LITTLE_OXYGEN = (
+    r"(?:low|dropping|falling|down|under|below|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen"
+    r"|1[0-8](?:\.\d+)?|nineteen(?! (?:point|and))|nineteen point (?:oh|zero|one|two|three|four)|19(?:\.[0-4]\d*)?)\b"
+)
 _ALARM = r"(?:detector|(?:gas|leak|refrigerant|room|machine room) alarm)"
 _SOUNDS = r"(?:going|going off|sounding|beeping|screaming|ringing|in alarm|on|alarming|off|went off)"
 _GAS = r"(?:gas|refrigerant|liquid|vapor)"
@@ -39,6 +47,16 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"ladder(?:'s| is| has)?(?: just)? (?:slipped|slipping|fell|fallen|tipped|tipping|gave way|went)"),
     ("distress", r"(?:my|his|her) (?:hand|arm|finger|foot|leg|sleeve|hair|glove|coat|jacket)(?:'s| is| got)?(?: just)? "
      r"(?:stuck|caught|trapped|pinned|jammed|in the (?:fan|belt|machine))"),
+    ("distress", r"^(?:fire|smoke|flames)(?: (?:fire|smoke|here|in here))*$|fire in (?:the|here|there)"),
+    ("distress", rf"{_SOMEBODY}(?:'s| is| are| just| keep| keeps)* (?:getting|feeling|feel|felt|took|had|get)"
+     r" (?:a )?(?:bad |nasty |little |big )?(?:shock|shocks|shocked|jolt|zap|zapped|tingle|tingling|electrocuted)"),
+    ("distress", rf"(?:my|his|her) {_BODY}(?:'s|'re| is| are| got| was| just)* (?:burned|burnt|bleeding|hurt|hurts|broken|numb"
+     r"|frostbitten|frozen|cut|crushed|smashed)\b(?! (?:off|out))"),
+    ("distress", r"chest (?:pains?|hurts)|can't (?:feel|move) (?:my|his|her) \w+"),
+    ("distress", rf"{_PERSON}(?:'s| is)(?: just)? (?:down|out cold)$"),
+    ("distress", rf"(?:he|{_PERSON})(?:'s| is) (?:not moving|not responding|unresponsive|out cold)|unresponsive"),
+    ("distress", rf"(?:{_GAS}|oil|acid|something|stuff|it)(?: \w+){{0,2}} (?:in|into) (?:my|his|her) (?:eyes?|face|mouth)"),
+    ("distress", r"frost ?bit(?:e|ten)|(?:caustic|acid) (?:on|over) (?:me|him|her)"),
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
@@ -48,6 +66,16 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("alarm", rf"(?:it|that|this)(?:'s| is)(?: just)? {_BLOWS} (?:out|gas|refrigerant|liquid|everywhere|all over|hard|bad)"),
     ("alarm", rf"{_PIPE}(?:'s| has)?(?: just)? (?:burst|blew|broke|broken|ruptured|let go|popped off|came off|split)"),
     ("alarm", r"(?:room|place|pit|walk in)(?:'s| is) (?:filling|full of (?:gas|refrigerant))"),
+    ("alarm", rf"{_GAS_METER}(?:'s| is| just| started| went)*(?: \w+)? {_CALLS}\b"),
+    ("alarm", rf"(?:oxygen|o two|o2)(?:'s)?(?: (?!not\b)\w+(?:'s)?){{0,4}} {_LITTLE_OXYGEN}"),
+    ("no detector", r"(?<!leak )(?<!flame )detector(?:'s| is| was| has| just| looks)*(?: \w+)?"
+     r" (?:dead|died|dark|quit|unplugged|missing|gone|not lit"
+     r"|isn't lit|not working|isn't working|has no power|lost power|failed|no good)\b"),
+    ("no detector", r"(?:no|isn't a|is no) (?:gas |refrigerant |room )?detector\b(?! (?:alarm|going))"),
+    ("no detector", r"(?:no light|not a light) on the detector"),
+    ("no fan", r"(?:ventilation|exhaust|(?:room|vent) fan)(?: fan)?(?:'s| is| has| just)* (?:stopped|quit|died|dead|off|down"
+     r"|not running|gone off|tripped|shut (?:off|down))\b"),
+    ("no fan", r"(?:fan in (?:the|this) room|room's fan)(?:'s| is| has| just)* (?:stopped|quit|died|off|not running)\b"),
     ("alarm", r"terminals?(?:'s| is| are)? (?:leaking|blowing|spraying|weeping)"),
     ("alarm", r"oil(?:'s| is)? (?:coming|blowing|spraying|leaking) out of (?:the |a )?terminals?"),
     ("alarm", r"relief(?: valve| vent)?(?:'s| is| has)?(?: just)? (?:open\w*|lift\w*|popp?\w*|blow\w*|blew|vent\w*|going|went)"),
@@ -56,6 +84,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
+    ("another's lock", r"(?:his|her|their|somebody's|someone's|somebody else's|someone else's) key\b"),
+    ("another's lock", r"(?:he|she|they|boss|manager|supervisor|owner)(?: \w+)? (?:said|says|told me|wants me)(?: \w+){0,3}"
+     r" (?:take|taking|cut|remove|pull) (?:it|his|hers|theirs|that|the lock|that lock)(?: one)? off"),
     ("another's lock", r"(?:someone|somebody) else's(?: is| has)?(?: still)? on"),
     ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
     ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),

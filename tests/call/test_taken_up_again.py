@@ -87,3 +87,49 @@ def test_nobody_holds_on_with_liquid_running_in():
     talk = Talk().until(rack, "feed").hear("hold on").wait(40)
     assert talk.asked == "power_off:control_power_off"
     assert talk.until(rack, "meter_before").broken() == ()
+
+
+def test_covers_are_asked_for_anew_before_a_start_that_was_interrupted():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "unlock").kill(after_s=8 * 3600).until(rack, "covers").until(rack, "clear").until(rack, "unlock")
+    assert talk.broken() == ()
+
+
+def test_hands_in_behind_a_cover_that_was_on_have_it_put_back_once_more():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "unlock").hear("the jumper's back in")
+    assert talk.asked == "bypass_out:jumper_removed"
+    assert "panel_cover" in talk.open
+    talk.until(rack, "valves").until(rack, "covers").until(rack, "unlock")
+    assert talk.broken() == ()
+
+
+def test_no_charge_goes_on_before_the_cylinder_that_hangs_there_is_read_again():
+    rack = Rack("refrigerant_low")
+    talk = Talk().until(rack, "charge").kill(after_s=8 * 3600).until(rack, "cylinder")
+    assert talk.until(rack, "charge").to_the_seal(rack).broken() == ()
+
+
+def test_the_store_is_told_anew_before_the_whole_rack_is_stopped_again():
+    rack = Rack("injection_coil_failed")
+    site = load_profile()
+    a = site.racks[0]
+    site = replace(site, racks=(replace(a, panel=replace(a.panel, control_isolator_stops="rack")), *site.racks[1:]))
+    talk = Talk(site).until(rack, "coil").kill(after_s=8 * 3600).hear("no").until(rack, "tell_store_rack")
+    assert "This stops rack A." in talk.said
+    assert talk.until(rack, "coil").broken() == ()
+
+
+@pytest.mark.parametrize("step", ["power_on_again", "shut_hand_valve"])
+def test_no_power_comes_on_before_the_panel_was_proved_dead_since_the_interruption(step: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, step).kill(after_s=8 * 3600).until(rack, "meter_after").until(rack, "power_on_again")
+    assert talk.dialogue.state.lock.dead
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["no", "nobody", "done"])
+def test_what_is_no_name_is_nobody_s(said: str):
+    talk = Talk(replace(load_profile(), technicians=TWO), opened=NOBODY_YET)
+    assert talk.hear(said).asked == "who:technician"
+    assert talk.hear("kim").asked == "where:rack"
