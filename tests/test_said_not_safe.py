@@ -31,6 +31,18 @@ SAID = [
     ("can i jumper the module and go", "would bypass"),
     ("i'll just bypass it", "would bypass"), ("kim's taking over", "takes over"), ("it's really loud now", "noise"),
     ("oil foamed up and the glass is empty", "no oil"),
+    ("fire", "distress"), ("i'm getting a shock off this", "distress"), ("my hand's burnt", "distress"),
+    ("somebody's down", "distress"), ("my chest hurts", "distress"), ("liquid got in my eye", "distress"),
+    ("i can't feel my fingers", "distress"), ("i got frostbite", "distress"), ("he's not moving", "distress"),
+    ("the detector's dead", "no detector"), ("no light on the detector", "no detector"), ("the exhaust fan quit", "no fan"),
+    ("oxygen's down to eighteen", "alarm"), ("my gas monitor's beeping", "alarm"),
+    ("there's water in here", "wet"), ("the meter reads wrong", "misread"), ("the terminal cover's off", "terminal_cover"),
+    ("the coil's off its stem", "coil off"), ("somebody unblocked the start", "not blocked"),
+    ("the start block's off", "not blocked"),
+    ("there's kids in the room", "others_clear"), ("a customer just walked in", "others_clear"),
+    ("i shut the condenser valve", "service_valves_open"), ("the receiver inlet's shut", "service_valves_open"),
+    ("i'll close the discharge valve", "would close"), ("the boss says to bypass it", "would bypass"),
+    ("i've got his key", "another's lock"), ("the manager said take that lock off", "another's lock"),
 ]  # fmt: skip
 NO_TROUBLE = ["the truck is out back", "what was that", "i'll call you later", "the wrench is in my pocket", "nice day for it"]
 
@@ -40,7 +52,10 @@ def test_what_makes_it_unsafe_is_known_in_many_words(said: str, about: str):
     assert understand(COIL, said) == Remark(about)
 
 
-@pytest.mark.parametrize("said", ["the leads are off", "the clips are off", "the meter reads zero", "no water in it"])
+@pytest.mark.parametrize("said", [
+    "the leads are off", "the clips are off", "the meter reads zero", "no water in it", "my hands are dirty", "detector's quiet",
+    "oxygen's at twenty point nine", "my oxygen meter's on my belt", "somebody's down the hall", "the condenser fan stopped",
+])  # fmt: skip
 def test_what_only_sounds_like_it_is_not(said: str):
     assert not isinstance(understand(COIL, said), Remark)
 
@@ -87,7 +102,11 @@ def test_a_meter_said_to_be_bad_before_anything_is_measured_is_on_record():
     assert any(isinstance(fact, NoteTaken) for _, fact in talk.facts)
 
 
-@pytest.mark.parametrize("said", ["my lead fell off", "there's sparks", "my glove's torn", "i'm standing in water"])
+@pytest.mark.parametrize("said", [
+    "my lead fell off", "there's sparks", "my glove's torn", "i'm standing in water", "there's water in here",
+    "the label's missing", "the panel is damaged", "the coil's off its stem", "the start block's off",
+    "correction start blocked", "fire",
+])  # fmt: skip
 def test_in_the_live_window_any_of_it_ends_the_window(said: str):
     rack = Rack("module_no_output")
     talk = Talk().until(rack, "feed").hear(said)
@@ -183,6 +202,7 @@ def standing_at(fault: str, step: str) -> Talk:
     ("suction filter", "at_zero", "about zero"), ("suction filter", "at_zero", "zero, didn't wait"),
     ("suction filter", "repaired", "done, left the flange open"), ("suction filter", "repaired", "done for today"),
     ("suction filter", "recover", "four pounds of nitrogen"), ("control fuse blown", "repaired", "fuse replaced, it blew again"),
+    ("injection_coil_failed", "repaired", "it fixed itself"),
     ("injection_coil_failed", "lock", "lock on, key in it"),
     ("injection_coil_failed", "lock", "lock's on, disconnect's still on"),
     ("injection_coil_failed", "lock", "yeah right"), ("injection_coil_failed", "tag", "can't read it, looks like a two"),
@@ -295,3 +315,77 @@ def test_what_is_said_on_hold_is_asked_about_before_anything_goes_on():
 def test_what_must_be_done_is_asked_about_where_no_panel_is_near():
     talk = standing_at("charge low", "leak_section_open").hear("downstream's open, upstream's stuck shut", "done")
     assert talk.asked == "leak_section_open:confirm"
+
+
+@pytest.mark.parametrize("said", ["the terminal cover's off", "terminal box is still open"])
+def test_no_power_comes_on_with_the_terminal_cover_off(said: str):
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "power_on").hear(said)
+    assert "terminal_cover" in talk.open
+    talk.until(rack, "terminal_cover_on").until(rack, "power_on")
+    assert "terminal_cover" not in talk.open
+    assert talk.broken() == ()
+
+
+def test_a_hand_valve_opened_in_the_window_has_its_seconds_counted_from_power_on():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "supply_volts").hear("i opened the hand valve")
+    assert "Power off." in talk.said
+    talk.until(rack, "meter_before")
+    assert talk.dialogue.state.feed.spent_s > 0
+    assert "liquid_in_compressor" in talk.open
+
+
+def test_power_that_came_on_by_itself_is_looked_at_dead_before_it_is_put_on():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "power_on").hear("the leads are off but the power's on")
+    assert talk.asked.startswith("tag")
+    talk.until(rack, "clip_leads").until(rack, "power_on")
+    assert talk.broken() == ()
+
+
+def test_two_terminals_that_were_crossed_are_no_two_volts():
+    rack = Rack("injection_coil_failed", {"live_or_dead": "live"})
+    talk = Talk().until(rack, "live_supply").hear("i crossed two terminals")
+    assert talk.asked.startswith("tag")
+    assert "control_volts" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["good i think", "i believe it's good"])
+def test_a_fuse_is_not_good_by_a_guess(said: str):
+    talk = Talk().until(Rack("module_output_fuse"), "output_fuse").hear(said)
+    assert talk.asked == "output_fuse:confirm"
+
+
+def test_a_reset_that_he_did_twice_was_one_too_many():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "reset").hear("i reset it twice")
+    assert "No second try: lock it and leave it off." in talk.said
+    assert "left off" not in talk.to_the_seal(rack).broken()
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("watch_injection", "line is at two seventy"), ("parts", "the discharge is two seventy"),
+    ("consent", "discharge temperature two seventy"), ("watch_first", "ten and it's swinging between two twenty and two sixty"),
+])  # fmt: skip
+def test_a_line_over_its_trip_is_heard_at_any_question_and_stops_the_machine(step: str, said: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, step).hear(said)
+    assert talk.asked == "stop_now:command"
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_line_under_its_trip_changes_nothing():
+    talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("line's at two ten")
+    assert talk.asked == "parts:part_left_in_use"
+
+
+@pytest.mark.parametrize("said", ["ten, one thirty celsius", "ten one thirty c", "one bar, two ten"])
+def test_a_number_in_another_unit_is_never_taken_for_one_of_the_site_s(said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear(said)
+    assert talk.dialogue.state.value("watch.discharge_temperature") is None
+
+
+def test_one_of_them_is_no_pound():
+    talk = standing_at("air in the system", "high_standing").hear("one of them started")
+    assert talk.dialogue.state.value("idle_condenser_pressure") is None

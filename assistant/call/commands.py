@@ -15,7 +15,8 @@ _LEADS_AWAY = ("skip", "back", "finish", "correct", "hold", "note")
 """Commands that wait while people, the room, another person's lock, or power off, or a machine that must stop come first."""
 _UNREADY = {
     "covers_on": "panel_cover", "others_clear": "others_clear", "service_valves_open": "service_valves_open",
-    "jumper_removed": "jumper_fitted",
+    "jumper_removed": "jumper_fitted", "start_prevented": "not blocked", "clothing_meets_label": "gear",
+    "meter_proved_before": "misread", "meter_proved_after": "misread",
 }  # fmt: skip
 """What was acknowledged and is taken back by a correction, by what is said then."""
 MACHINE = ("site", "rack", "compressor")
@@ -99,10 +100,10 @@ def correct(call: Conversation, id_: str) -> None:
     elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
-    elif s.feed.window and s.steps[s.readings[id_].step].act not in ("live", "power_on"):
-        call.info("After power off.")
     elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
         pass
+    elif s.feed.window and s.steps[s.readings[id_].step].act not in ("live", "power_on"):
+        call.info("After power off.")
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:

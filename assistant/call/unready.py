@@ -2,6 +2,7 @@
 power is on or a protection bypassed: nothing is started on it, and no hand goes in.
 """
 
+import re
 from collections.abc import Callable
 from itertools import takewhile
 
@@ -12,6 +13,7 @@ from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDo
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import SECOND_TRIP, reply
 from assistant.call.state import ASKED_ANEW
+from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
 
 DISTRESS = "If it is an emergency, say emergency."
@@ -21,7 +23,7 @@ _TAKEN_BACK = {"others_clear": "Then no start. Everybody clear first.", "service
 _FIRST = {
     "jumper_fitted": "the jumper out", "bypassed": "the bypass out", "leads_on": "the meter leads off",
     "wire_lifted": "the wire back on", "start_blocked": "the start block off", "hose_on": "the hose off",
-    "clamp_left_on": "the clamp off", "panel_cover": "the covers on",
+    "clamp_left_on": "the clamp off", "panel_cover": "the covers on", "terminal_cover": "the covers on",
 }  # fmt: skip
 _NOT_AS_SAID: dict[str, tuple[Callable[[Step], bool], Callable[[Step], bool], str]] = {
     "pressure": (
@@ -62,6 +64,7 @@ _IN_MIND = {
 """What is said to what somebody has in mind."""
 _ENDS_A_WINDOW = frozenset({
     "window", "tripped", "won't start", "won't reset", "stopped", "misread", "wet", "gear", "trouble", "not blocked",
+    "coil off",
 })  # fmt: skip
 """What is said with power on that takes hands and probes out at once."""
 _OUT = "Everybody out. Power off first."
@@ -85,6 +88,17 @@ def take(call: Conversation, about: str, words: str) -> bool:
             end_the_window(call, words)
             _not_as_it_was_asked(call, about, words)
             call.say("caution", "Power off.", urgent=True)
+        case "valve open":
+            if not (s.feed.window and s.valve_shut):
+                return False
+            end_the_window(call, words)
+            call.volunteered("injection_hand_valve", "open", words)  # from power on, for all that anybody knows
+            call.say("caution", "Power off.", urgent=True)
+        case "coil off":
+            if s.machine is None or s.running:
+                return False
+            call.volunteered("coil_seated", "loose", words)
+            call.say("caution", prompts.caution("coil", False, s.site.units), urgent=True)
         case about if about in _ENDS_A_WINDOW and s.probes_in:
             _leave_the_live_panel(call, about, words)
         case "rather dead":
@@ -99,7 +113,7 @@ def take(call: Conversation, about: str, words: str) -> bool:
             call.volunteered("running_now", "running", words)
             call.say("caution", said.text if said else LIVE, urgent=True)
         case "not blocked":
-            if not s.feed.blocked:
+            if not s.feed.blocked or _asks_to_unblock(call):
                 return False
             _not_as_it_was_asked(call, about, words)
             call.say("caution", prompts.caution("jumper", False, s.site.units), urgent=True)
@@ -121,9 +135,13 @@ def take(call: Conversation, about: str, words: str) -> bool:
                 return False
             call.volunteered("running_now", "off", words)
             call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
+        case "would close":
+            call.say("caution", prompts.caution("valves", False, s.site.units), urgent=True)
         case "would bypass" | "vent" | "takes over":
             call.record(NoteTaken(words))
             call.say("caution", _IN_MIND[about], urgent=True)
+        case "resets" if _just_now(words) and _tried(call, "won't reset", words):
+            pass
         case "resets":
             if s.value("reset_history") is not None:
                 return False
@@ -138,8 +156,11 @@ def take(call: Conversation, about: str, words: str) -> bool:
         case "misread" | "wet" | "gear" | "trouble":
             _unsafe(call, about, words)
         case "live":
+            before_power = _before_power(call)
             if s.feed.window or not end_the_proof(call, "the power was said to be on"):
                 return False
+            if before_power:
+                _ready_again(call)  # it came on before it was asked for: start block, stimulus and leads are seen to once more
             call.say("caution", LIVE, urgent=True)
         case "others_clear" | "service_valves_open":
             if s.value(about) is not True and about != "others_clear":
@@ -164,6 +185,22 @@ def _tried(call: Conversation, about: str, words: str) -> bool:
         call.volunteered("running_now", "off", words)
     call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
     return True
+
+
+_TWICE = re.compile(
+    r"i(?:'ve)?(?: just| already| had to)? reset (?:it|that)(?: \w+)? (?:twice|two times|three times|a couple of times)"
+)
+
+
+def _just_now(words: str) -> bool:
+    """Whether he says that he himself reset it more than once, and nothing of when."""
+    return bool(_TWICE.fullmatch(normalise(words)))
+
+
+def _asks_to_unblock(call: Conversation) -> bool:
+    """Whether the start block is to come off where the call stands."""
+    step = call.state.steps.get(call.asked_at)
+    return step is not None and "start_blocked" in step.clears
 
 
 def _tripped(call: Conversation, words: str) -> bool:
@@ -258,6 +295,9 @@ def _ready_again(call: Conversation) -> None:
 def _not_as_it_was_asked(call: Conversation, about: str, words: str) -> None:
     """What was answered for the work under power and is not so any more: the start block, or what the gates ask."""
     s = call.state
+    if about == "coil off":
+        call.volunteered("coil_seated", "loose", words)
+        return
     if about == "not blocked":
         call.volunteered("start_prevented", False, words)
         block = next((step for step in call.course.run if step.asking == "start_prevented" and step.id in s.answered), None)

@@ -31,7 +31,7 @@ _WENT_OFF = (
     r"\b(?:popped|bang|boom|blew|blown|flash\w*|crackl\w+|buzz\w*|smell\w*|burn\w*|breakers?|trips|tripped|lost power|went dead"
     r"|(?:power|lights?)(?:'s|'ve| have| just)? (?:went|gone|out|failed))\b"
     r"|\b(?:fell|falling|came|come|slid) (?:off|out|loose|down)\b"
-    r"|\b(?:i|we|it|that)(?: just)? (?:shorted|bridged)\b"
+    r"|\b(?:i|we|it|that)(?: just)? (?:shorted|bridged|crossed|touched two|slipped across)\b"
     r"|\bmy (?:\w+ )?(?:gloves?|hands?|arms?|boots?|foot|feet|fingers?|shield|visor|sleeve)\b|\bof us\b|\bdropped (?:a|the|my)\b"
     r"|\b(?:wet|rain\w*|drip\w*|metal|aluminum|both hands|two hands)\b|\blost (?:the|my|a|it)\b|\bphone\b|\bladder\b"
 )

@@ -13,6 +13,8 @@ from assistant.language.vocabulary import vocabulary
 _OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
 _YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed", "probe_cleaned", "leak_repaired"})
 """Asked as yes or no, and as much hangs on them."""
+_FUSES = frozenset({"control_fuse", "module_output_fuse"})
+"""Checked with a meter, never by a guess: what opened on a fault hangs on it."""
 _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
@@ -64,6 +66,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     dead = any(part.id.startswith("dead_volts") for part in said.parts)
     if dead and (_NOT_YET_ALL.search(text) or _IT_WAS.match(text)):
         return NotUnderstood()  # "zero so far"
+    if _GUESSED.search(text) and any(part.id in _FUSES for part in said.parts):
+        return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts))
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said

@@ -86,13 +86,14 @@ def _meaning(question: Question, words: str) -> Meaning:
         if word := gone_ahead(question, form):
             return given_word(question, text, Command("continue", word))
     said = _understood(question, text, tokens, whole)
-    if whole and isinstance(said, Command) and said.name == "correct":
-        said = _remark(question, text) or said  # "that's the wrong breaker" puts no reading right
     if whole and isinstance(said, NotUnderstood):
         said = _remark(question, text) or _as_people_talk(question, tuple(tokens))
     elif whole and isinstance(said, AskFor) and len(tokens) > 1:
         more = _as_people_talk(question, tuple(tokens))  # what was cut off both ends may have been the answer
         said = more if isinstance(more, Answer) else said
+    if whole and isinstance(said, Command) and said.name == "correct":
+        misread = unready(text) == "misread"  # "that's the wrong breaker" and "the meter reads wrong" put no reading right
+        said = _remark(question, text) or (Remark("misread") if misread else said)
     free = isinstance(said, Answer) and any(isinstance(p.value, str) and vocabulary()[p.id].kind == "free" for p in said.parts)
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:

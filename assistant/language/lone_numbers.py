@@ -50,10 +50,13 @@ def _elsewhere(id: str) -> frozenset[str]:
     return frozenset(words | {f"{word}'s" for word in words})
 
 
+SOME_OF_THEM = re.compile(r"\b(?:one|two|three|four|\d) of (?:them|these|those|us|(?:the|my|our) other\w*)\b")
+
+
 def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     """The one number among these words; None where a word beside it might change it, or another number stands there."""
-    if id.startswith("dead_volts"):
-        return None  # what opens a panel is said plainly
+    if id.startswith("dead_volts") or SOME_OF_THEM.search(" ".join(tokens)):
+        return None  # what opens a panel is said plainly; "one of them started" is no pound
     asked = {word for about in question.about for word in (about, f"{about}'s")}
     beside = _beside_numbers(id) | (asked - _LIMITS - FIGURES - _elsewhere(id))
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]

@@ -30,7 +30,7 @@ UNIT_WORDS = {
     "inch": "inches|inch|inches of vacuum|inches vacuum|inches of mercury|inches mercury|inch of vacuum",
     "degree": "degrees|degree",
     "fahrenheit": "degrees fahrenheit|degree fahrenheit|fahrenheit|degrees f|f",
-    "celsius": "degrees celsius|degree celsius|celsius|degrees c|centigrade|degrees centigrade",
+    "celsius": "degrees celsius|degree celsius|celsius|degrees c|c|centigrade|degrees centigrade",
     "volt": "volts|volt|v",
     "amp": "amps|amp|amperes|a",
     "ohm": "ohms|ohm",

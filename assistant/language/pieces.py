@@ -15,7 +15,7 @@ from assistant.language.given_word import given_word
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
-from assistant.language.lone_numbers import FIGURES
+from assistant.language.lone_numbers import FIGURES, SOME_OF_THEM
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
@@ -33,6 +33,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         if _asks(question, words):
             text = " ".join(words.replace(",", " ").split())
             return steered(question, normalise(text)) or _asked_back(understand(question, text))
+    if _no_number_of_its_own(question, normalise(words)):
+        return understand(question, words)  # parted into clauses, it would lose its unit, or what it counts
     meaning = _in_pieces(question, words)
     free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
     for otherwise in () if free else _otherwise(question, words):
@@ -60,6 +62,23 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _shared(question, meaning, words)
     meaning = of_this(question, normalise(words), meaning)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
+
+
+_OTHER_SYSTEM = {
+    "us": r"celsius|centigrade|c|kelvin|bars?|barg|kilopascals?|kpa|k p a|kilos?|kilograms?|kg|grams?|lit(?:er|re)s?",
+    "si": r"fahrenheit|f|kelvin|psi|psig|p s i|kilopascals?|kpa|k p a|pounds?|ounces?|quarts?|gallons?",
+}
+_SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
+
+
+def _no_number_of_its_own(question: Question, text: str) -> bool:
+    """Whether a number is said in a unit that this site does not use, or of some machines: it is never taken for a reading."""
+    kinds = [vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()]
+    numbers = any(kind in NUMBER_KINDS for kind in kinds)
+    if numbers and "count" not in kinds and SOME_OF_THEM.search(text):
+        return True
+    figure = rf"(?:{'|'.join(map(re.escape, FIGURES))}|\d+|degrees?)"
+    return numbers and bool(re.search(rf"\b{figure} (?:{_OTHER_SYSTEM[question.units]}|{_SMALLER})\b", text))
 
 
 def _run_on(question: Question, words: str) -> Meaning:

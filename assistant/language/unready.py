@@ -20,6 +20,12 @@ _GUARD = (
     r"(?:safety|safeties|module|oil control|oil switch|oil|cutout|cut out|pressure switch|switch|overload|control|contact|float"
     r"|limit)"
 )
+_PUBLIC = r"(?:kids?|child|children|customers?|shoppers?|visitors?|a (?:lady|woman|boy|girl|cleaner|stocker|clerk))"
+_VALVE = r"(?:discharge|condenser|receiver|king|suction|equaliz\w+|oil)(?: (?:inlet|outlet))?(?: valve)?"
+_TELLS = (
+    r"(?:supervisor|boss|manager|office|customer|store|owner|they|he|she)(?: \w+)?"
+    r" (?:says?|said|told me|wants?(?: me)?|ordered(?: me)?)"
+)
 _BYPASS = r"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted)"
 _POWER = r"(?:the )?(?:control )?power"
 _OFF = r"(?: (?:off|down|out))"
@@ -60,6 +66,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("gear", rf"\b{_WORN}(?:'s|'ve| is| are| has| have| got| just)?(?: \w+)? {_TORN}\b"),
     ("gear", rf"\b(?:hole|tear|rip|cut|crack) in (?:my|the|one|this) (?:left |right )?(?:sleeve|{_WORN})\b"),
     ("gear", rf"\b(?:no|forgot my|don't have (?:my|any)|without|haven't got my|left my) (?:leathers|{_WORN})\b"),
+    ("misread", rf"\b{_METER}(?:'s| is)? (?:reads?|reading|showing|shows) (?:wrong|funny|weird|crazy|strange|all over)\b"),
+    ("wet", r"(?<!no )\bwater in (?:here|there|it|this)\b"),
     ("wet", r"\bin (?:a |the )?(?:melt )?water\b|\bpuddle\b"),
     ("wet", rf"\b(?:{_INSIDE}|inside|floor)(?:'s| is| are)?(?: all| pretty| a bit)? (?:wet|soaked|dripping|damp|flooded)\b"),
     ("wet", rf"\b(?:water|rain|condensate)(?:'s| is)?(?: \w+){{0,2}} (?:in|into|on|onto|over)(?: \w+)? (?:floor|me|{_INSIDE})\b"),
@@ -75,18 +83,34 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("not blocked", rf"\b(?:start|starter|contactor)(?:'s| is| was)? {_NOT_SO} blocked\b"),
     ("not blocked", rf"\b(?:i|we) {_NEVER}(?: \w+)? block(?:ed)? (?:it|the (?:start|starter))\b"),
     ("not blocked", r"\b(?:start )?block(?:'s| is| has)?(?: just)? (?:fell|fallen|came|come|slipped) (?:off|out)\b"),
+    ("not blocked", r"\bstart block(?:'s| is)(?: \w+)? (?:off|out)\b|\b(?:took|taken|pulled) the (?:start )?block (?:off|out)\b"),
+    ("not blocked", rf"\b(?:i|we|he|she|somebody|someone|{_KIN})(?: just)? unblocked (?:it|the (?:start|starter))\b"),
+    ("not blocked", r"\b(?:control|start|compressor) switch(?:'s| is)(?: just| been)? (?:back )?on\b"),
+    ("not blocked", r"\bswitched the control back on\b"),
     ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
     ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
     ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
     ("clamp_left_on", rf"\b(?:clamp|thermocouple){_STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
+    ("terminal_cover", rf"\bterminal (?:box )?(?:cover|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
+    ("terminal_cover", r"\bterminal (?:cover|lid) (?:isn't|ain't) on\b|\bterminal box(?:'s| is)(?: \w+)? open\b"),
+    ("terminal_cover", rf"\b{_NOT_BACK} terminal cover\b"),
+    ("coil off", r"(?<!starter )\bcoil(?:'s| is| has| just| came| popped| fell)*(?: \w+)? (?:off|loose|come off)(?: of)?"
+     r" (?:its|the|that) (?:stem|valve)\b"),
+    ("valve open", r"\b(?:i|we|he|she|somebody|someone)(?: just)? opened (?:the |that )?(?:injection |hand )+valve\b"),
+    ("valve open", r"\b(?:injection |hand )+valve(?:'s| is)(?: back| still)? open\b"),
     ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
     ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
     ("panel_cover", rf"\bguards?{_IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
     ("service_valves_open", rf"\bvalves?{_IS}(?: still)? (?:closed|shut|front ?seated|not open|half open|cracked)\b"),
+    ("service_valves_open", rf"\b{_VALVE}(?: (?:isolation|service|stop))?{_IS}(?: still)? (?:closed|shut|valved off)\b"),
+    ("service_valves_open", rf"\b(?:i|we|he|she|somebody|someone)(?: just)? (?:shut|closed|valved off|front ?seated)(?: \w+)?"
+     rf" {_VALVE}\b"),
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
+    ("others_clear", rf"\b{_PUBLIC}(?:'s|'re| is| are)?(?: \w+)? {_AT}(?: \w+){{0,2}} (?:room|here|{_MACHINE})\b"),
+    ("others_clear", rf"(?:\b{_PUBLIC}|{_WHO})(?: just)? (?:walked|came|wandered|ran|comes|walks) (?:in|over|up|through)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
@@ -109,6 +133,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("resets", rf"\b(?:reset|resetting|resets) (?:it|that|this one|the \w+)(?: \w+)? {_OFTEN}\b"),
     ("resets", r"\b(?:keep|keeps|kept|been) resetting\b|\breset (?:it|that) every (?:\w+ )?(?:day|week|night|shift|time)\b"),
     ("would bypass", rf"\b{_WOULD}\b.*\b{_TO_BYPASS}(?: out| over| around)?(?: (?:the|its|this))?(?: \w+)? (?:it|{_GUARD})\b"),
+    ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
+    ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
@@ -142,13 +168,15 @@ _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble")
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`; `rather dead` and `runs locked`
+`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`, `coil off`, `valve open`, `would close`;
+`rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|(?:a|big|blue) flash"
     r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
     r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
+    r"|damaged?|label(?:'s| is| was)? (?:missing|gone|torn|unreadable)|no label"
     r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
     r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
     r" (?:forgot|never|didn't|did not|haven't|have not|hasn't|hadn't|should have|shouldn't have)(?: \w+)?"
