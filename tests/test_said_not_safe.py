@@ -3,7 +3,9 @@ wrong, water, torn gloves, and whatever else sounds like trouble."""
 
 import pytest
 
+from assistant.branches.motor.conditions import motor_tested_good
 from assistant.call.facts import NoteTaken, ProofEnded
+from assistant.call.known import case_of
 from assistant.language.grammar import understand
 from assistant.language.meaning import Question, Remark
 from assistant.language.spoilt import spoilt
@@ -389,3 +391,20 @@ def test_a_number_in_another_unit_is_never_taken_for_one_of_the_site_s(said: str
 def test_one_of_them_is_no_pound():
     talk = standing_at("air in the system", "high_standing").hear("one of them started")
     assert talk.dialogue.state.value("idle_condenser_pressure") is None
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("none at the motor", "insulation", "bouncing between point two and two hundred"),
+    ("suction filter", "at_zero", "bouncing between zero and two"),
+])  # fmt: skip
+def test_an_unsteady_reading_that_safety_rests_on_counts_by_its_worse_end(fault: str, step: str, said: str):
+    talk = standing_at(fault, step).hear(said)
+    if talk.asked.endswith(":confirm"):
+        talk.hear("yes")
+    assert not motor_tested_good(case_of(talk.dialogue.state))
+    assert step != "at_zero" or "Not at zero. Wait for it." in talk.said
+
+
+def test_an_unsteady_pipe_is_as_hot_as_its_upper_end():
+    talk = standing_at("probe_fouled", "pipe_temperature").hear("between one hundred and one fifty")
+    assert "Hot. Gloves for heat, or wait." in talk.said

@@ -8,6 +8,7 @@ from assistant.branches.conditions import facts as from_readings
 from assistant.branches.search import CONTACT_IDS, found
 from assistant.call.facts import ReadingTaken
 from assistant.call.moments import OF_A_NEIGHBOUR, of_a_moment
+from assistant.call.standing import worse_end
 from assistant.call.state import State
 from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
@@ -55,8 +56,9 @@ def case_of(s: State) -> Case:
 
 
 def in_us(readings: Mapping[str, ReadingTaken]) -> dict[str, Value]:
-    """Readings as the rooms that judge take them: in US units, by id."""
-    return {i: us_value(r.value, r.unit, vocabulary()[i].kind) for i, r in readings.items()}
+    """Readings as the rooms that judge take them: in US units, by id; an unsteady insulation by its lower end (S18, S27)."""
+    value = {i: worse_end(r) if i == "ground_megohms" else r.value for i, r in readings.items()}
+    return {i: us_value(value[i], r.unit, vocabulary()[i].kind) for i, r in readings.items()}
 
 
 def _build(s: State) -> Case:

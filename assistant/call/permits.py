@@ -19,9 +19,7 @@ from assistant.branches.steps import Repair
 from assistant.call import history
 from assistant.call.known import case_of, settled, stood_minutes
 from assistant.call.state import THROTTLED, State
-from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import coil
-from assistant.trade.units import us_value
 from assistant.trade.watch import still_moving
 
 MUST_NOT_RUN = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed"})
@@ -280,14 +278,7 @@ def over_trip(s: State) -> bool:
     limit = rack.probe.trip_degf if rack else inf
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
     running = (r for r in read if r and s.started_at and s.taken_at[r.id] >= s.started_at)
-    return any(_upper_degf(s, r.id) >= limit or r.value == "over_range" for r in running)
-
-
-def _upper_degf(s: State, id_: str) -> float:
-    """A temperature; of an unsteady one the upper end, which is what trips."""
-    taken, mean = s.readings[id_], s.us(id_) or 0.0
-    high = None if taken.high is None else us_value(taken.high, taken.unit, vocabulary()[id_].kind)
-    return mean if high is None else max(mean, float(high))
+    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
 
 
 def must_stop(s: State) -> bool:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from assistant.branches.motor.conditions import locked_rotor
 from assistant.call.known import case_of
 from assistant.call.lock import worst_v
+from assistant.call.standing import worse_end
 from assistant.call.state import State
 from assistant.language.meaning import Part, Question
 from assistant.language.numbers import spoken_number
@@ -39,7 +40,7 @@ _Answer = Callable[[State, Part], Reply | None]
 
 def us(part: Part) -> float:
     """A part's number in its US unit; 0 for a word."""
-    value = us_value(part.value, part.unit, vocabulary()[part.id].kind)
+    value = us_value(worse_end(part), part.unit, vocabulary()[part.id].kind)
     return 0.0 if isinstance(value, (bool, str)) else float(value)
 
 

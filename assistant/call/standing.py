@@ -1,5 +1,6 @@
 """What stands in a call, and what can be read off it; it is changed in `state.py` alone."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -16,13 +17,26 @@ from assistant.call.facts import (
 )
 from assistant.call.feed import Feed
 from assistant.call.lock import DRIVE, PROOF, Lock
-from assistant.language.meaning import Value
+from assistant.language.meaning import Part, Value
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Compressor, Rack, Site
 from assistant.trade.case import Case
 from assistant.trade.limits import USUAL, Limits
 from assistant.trade.units import us_value
 from assistant.trade.watch import Round
+
+_WORSE: dict[str, Callable[[tuple[float, float]], float]] = {
+    "ground_megohms": min, "crankcase_temperature": min, "isolated_pressure": lambda ends: max(ends, key=abs),
+    **dict.fromkeys(("probe_pipe_temperature", "discharge_temperature", "watch.discharge_temperature"), max),
+}  # fmt: skip
+"""Of a reading that is unsteady, the end that counts where somebody's safety or the machine's rests on it."""
+
+
+def worse_end(taken: ReadingTaken | Part) -> Value:
+    """The value of a reading; of an unsteady one that safety rests on its worse end."""
+    if taken.low is None or taken.high is None or taken.id not in _WORSE:
+        return taken.value
+    return _WORSE[taken.id]((taken.low, taken.high))
 
 
 @dataclass
@@ -129,9 +143,9 @@ class Standing:
         return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
 
     def us(self, id_: str) -> float | None:
-        """A reading as a number in its US unit, whatever the site's units are."""
+        """A reading as a number in its US unit, whatever the site's units are; what safety rests on by its worse end."""
         taken = self.readings.get(id_)
-        value = None if taken is None else us_value(taken.value, taken.unit, vocabulary()[id_].kind)
+        value = None if taken is None else us_value(worse_end(taken), taken.unit, vocabulary()[id_].kind)
         return None if value is None or isinstance(value, (bool, str)) else float(value)
 
     @property

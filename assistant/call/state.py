@@ -457,8 +457,10 @@ class State(Standing):
             self.will_open("liquid_in_compressor", fact.step, "the injection fed it as it was found")
 
     def _on_probe_pipe_temperature(self, fact: ReadingTaken, at: datetime) -> None:
-        degf = self.us(fact.id)
-        if self.started_at is None and degf is not None and degf < self.limits.line_cold_degf:
+        kind = vocabulary()[fact.id].kind
+        degf = us_value(fact.value if fact.low is None else fact.low, fact.unit, kind)
+        cold = not isinstance(degf, (bool, str)) and float(degf) < self.limits.line_cold_degf
+        if self.started_at is None and cold:
             self.will_open("liquid_in_compressor", fact.step, "the line is cold as found")
 
     def _on_injection_after(self, fact: ReadingTaken, at: datetime) -> None:
