@@ -7,7 +7,8 @@ from assistant.branches.motor.conditions import motor_tested_good
 from assistant.call.facts import NoteTaken, ProofEnded
 from assistant.call.known import case_of
 from assistant.language.grammar import understand
-from assistant.language.meaning import Question, Remark
+from assistant.language.meaning import NotUnderstood, Question, Remark
+from assistant.language.pieces import understand_in_pieces
 from assistant.language.spoilt import spoilt
 from assistant.language.unready import trouble
 from tests.branch_rack import FAULTS, BranchRack
@@ -408,3 +409,10 @@ def test_an_unsteady_reading_that_safety_rests_on_counts_by_its_worse_end(fault:
 def test_an_unsteady_pipe_is_as_hot_as_its_upper_end():
     talk = standing_at("probe_fouled", "pipe_temperature").hear("between one hundred and one fifty")
     assert "Hot. Gloves for heat, or wait." in talk.said
+
+
+@pytest.mark.parametrize("asking", ["locked_out", "dead_volts.power", "rack_suction_pressure"])
+def test_a_flood_of_words_is_no_answer_and_keeps_nobody_waiting(asking: str):
+    flood = "one two a my " * 3000
+    assert isinstance(understand_in_pieces(Question(asking), flood), NotUnderstood)
+    assert understand_in_pieces(Question(asking), f"{flood} i got shocked") == Remark("distress")

@@ -41,6 +41,8 @@ _FILLERS = words_of(
     " like so well okay please now still just me there"
 )
 _OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
+LONGEST = 80
+"""Words: more are no answer. What concerns safety is heard among them all the same."""
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
@@ -78,6 +80,9 @@ def _meaning(question: Question, words: str) -> Meaning:
         return Command("emergency")
     if not tokens or inside:
         return NotUnderstood()
+    if len(tokens) > LONGEST and vocabulary().get(question.asking, _NONE).kind != "free":
+        said_beside = _remark(question, text) or _by_the_way(NotUnderstood(), text)
+        return said_beside if whole else NotUnderstood()
     if whole and is_question(text) and not _is_known(question, text):
         may_he = intended(text)
         return _remark(question, text) or (Remark(may_he) if may_he else NotUnderstood())  # "is it good" says nothing of it

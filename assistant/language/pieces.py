@@ -12,7 +12,7 @@ from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
-from assistant.language.grammar import normalise, understand
+from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES, SOME_OF_THEM
@@ -33,6 +33,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         if _asks(question, words):
             text = " ".join(words.replace(",", " ").split())
             return steered(question, normalise(text)) or _asked_back(understand(question, text))
+    if len(words.split()) > LONGEST:
+        return understand(question, words)
     if _no_number_of_its_own(question, normalise(words)):
         return understand(question, words)  # parted into clauses, it would lose its unit, or what it counts
     meaning = _in_pieces(question, words)

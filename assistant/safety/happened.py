@@ -53,7 +53,9 @@ def interrupted(t: Turn, why: str) -> None:
     w.end_proof(why)
     w.interrupted = True
     w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
-    w.ready, w.said_at = w.ready - {"others_clear"}, {}
+    w.covers_due = w.covers_due or "covers_on" in w.ready
+    w.ready, w.said_at, w.unseen = w.ready - {"others_clear", "covers_on"}, {}, True
+    w.values = {id_: value for id_, value in w.values.items() if id_ != "cylinder_checked"}  # another may hang there
     w.anew = frozenset({"clear"} | ({"lock"} if w.locked else set()) | ({"hooked up"} if w.open else set()))
 
 

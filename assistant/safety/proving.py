@@ -61,7 +61,7 @@ def _next_of_proof(t: Turn, id_: str) -> None:
         return
     w.chain, w.dead = (*chain, id_), False
     if w.chain == needed and w.locked:
-        w.dead, w.power, w.panel_at, w.on_at = True, "off", t.now, None
+        w.dead, w.power, w.panel_at, w.on_at, w.unseen = True, "off", t.now, None, False
 
 
 def _locked(t: Turn) -> None:

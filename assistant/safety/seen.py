@@ -87,6 +87,8 @@ class Seen:
     open: frozenset[str] = NONE
     handed_over: frozenset[str] = NONE
     covers_due: bool = False
+    unseen: bool = False
+    """Nobody has looked into the panel, proved dead, since an interruption."""
     liquid_due: bool = False
     """The caution of liquid in the machine is to be said before anything else."""
     leads_are_tester: bool = False
@@ -173,7 +175,7 @@ class Seen:
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
-            self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
+            self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
             frozenset(self.causes.items()), self.repaired,
         )  # fmt: skip
 

@@ -24,7 +24,8 @@ def handed_over(t: Turn, line: Line) -> None:
         t.keeps("S37", bool(line.get("owner")), f"'{id_}' was handed over to nobody")
         return
     if w.stay_out:  # from outside: locked and tagged stands for everything
-        t.keeps("S37", rule.hand_over == "owner" or (w.locked and w.tagged), f"'{id_}' was handed over from outside, not locked")
+        off = w.locked and w.tagged and not w.window()
+        t.keeps("S37", rule.hand_over == "owner" or off, f"'{id_}' was handed over from outside, not locked, or with power on")
     elif rule.hand_over == "never":
         t.keeps("S37", False, f"'{id_}' was handed over, which it never is")
     elif rule.hand_over == "locked":

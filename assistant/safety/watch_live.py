@@ -72,9 +72,10 @@ def window_manner(t: Turn, line: Line) -> None:
 
 
 def energising(t: Turn) -> None:
-    """S12, S15, S17, S18: what must hold before power or motor power comes back."""
+    """S5, S12, S15, S17, S18: what must hold before power or motor power comes back."""
     w, name = t.w, f"'{t.step}' is asked"
     if t.power_on:
+        t.keeps("S5", not w.unseen, f"{name} and nobody looked into the panel, dead, since the interruption")
         stimulus = "jumper_fitted" in w.open or w.stimulus
         if stimulus:
             blocked = "start_blocked" in w.open and w.prevented

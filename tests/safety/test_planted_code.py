@@ -108,6 +108,11 @@ def _no_gates(d: Course, procedure: Any) -> None:
     d.gates = []
 
 
+def _outside_anyhow(d: Course, s: State) -> Any:
+    return d.leave_locked if "locked_out" in s.open else d.consent
+
+
+_NO_COVERS = ("others_clear", "service_valves_open")
 _good, _course = State.good_for_the_proof, Course.__init__
 _HEARD = Heard("understood", datetime.min)
 _no_drive = tuple(id_ for id_ in PROOF if id_ != DRIVE)
@@ -228,6 +233,14 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call("probe_fouled").on(mount="in_gas")),
     ("S31", "a repair on a gauge that is not at zero", permit("repair_prepared", always),
      call("winding open").but(repaired="repaired", isolated_pressure="thirty")),
+    ("S34", "a charge from a cylinder of before the interruption", of(State, "asks_for_a_charge", never),
+     call("refrigerant_low", "at charge", KILL)),
+    ("S21", "covers stand after an interruption",
+     both(of(state, "ASKED_ANEW", _NO_COVERS), of(course, "ASKED_ANEW", _NO_COVERS)), call(_COIL, "at unlock", KILL)),
+    ("S5", "power on what nobody looked at since", of(State, "unseen", property(never, nothing)),
+     call(_MODULE, "at power_on_again", KILL)),
+    ("S37", "handed over as locked with control power on", of(Course, "_outside", _outside_anyhow),
+     call(_MODULE, "at supply_volts", "the detector's going off")),
     ("S34", "a charge by another label", permit("label_agrees", always),
      call("refrigerant_low").but(refrigerant_label="r four oh four a")),
     # ---- cautions
