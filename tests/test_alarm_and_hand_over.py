@@ -90,3 +90,19 @@ def test_a_cause_proven_by_a_correction_is_repaired_or_left_before_the_start(ste
     talk.hear("correction output fuse", "blown").until(rack, "repaired")
     assert talk.dialogue.state.lock.dead
     assert talk.until(rack, "covers").to_the_seal(rack).broken() == ()
+
+
+def test_a_consent_that_comes_hours_later_is_asked_for_again():
+    _, talk = at("injection_coil_failed", "consent")
+    talk.hear("close it", after_s=8 * 3600)
+    assert talk.asked == "consent:close_consent"
+    assert "Running and settled." in talk.said
+    assert talk.hear("close it").dialogue.state.sealed
+
+
+@pytest.mark.parametrize("step", ["coil", "repaired", "valves"])
+def test_a_lock_that_hangs_on_another_machine_locks_nothing(step: str):
+    rack, talk = at("injection_coil_failed", step)
+    talk.hear("correction tag", "a three")
+    assert not talk.dialogue.state.lock.locked
+    assert talk.to_the_seal(rack).broken() == ()

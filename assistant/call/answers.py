@@ -314,6 +314,8 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
     where = s.readings[part.id].step if correcting and part.id in s.readings else s.step
     if _else(call, part) and (asks := call.course.volunteered(s).get(part.id)):
         where, confirmed = asks.id, "volunteered"
+    if part.id == "close_consent" and call.after_pause:
+        return False, ""  # what was told so long ago may not be so any more: it is told again, and consented to then
     if said and not said.taken:
         if part.value == "someone_else" and not s.lock.others:
             call.record(OthersLockFound(words))

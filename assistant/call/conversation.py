@@ -73,6 +73,8 @@ class Conversation:
         self.asked_at = ""
         self.heard_at = datetime.min
         """When somebody was last heard."""
+        self.after_pause = False
+        """What is heard now comes longer after the last word than a proof lasts."""
         self.refused: dict[str, list[Value]] = {}
         self.again = Again()
         self.fresh: set[str] = set()
