@@ -416,3 +416,9 @@ def test_a_flood_of_words_is_no_answer_and_keeps_nobody_waiting(asking: str):
     flood = "one two a my " * 3000
     assert isinstance(understand_in_pieces(Question(asking), flood), NotUnderstood)
     assert understand_in_pieces(Question(asking), f"{flood} i got shocked") == Remark("distress")
+
+
+@pytest.mark.parametrize("said", ["yes i'm the supervisor", "yes, i agree", "yes he would"])
+def test_nobody_agrees_to_a_third_reset_in_the_supervisor_s_place(said: str):
+    assert isinstance(understand_in_pieces(Question("supervisor_agreed"), said), NotUnderstood)
+    assert not isinstance(understand_in_pieces(Question("supervisor_agreed"), "yes he agreed"), NotUnderstood)

@@ -19,6 +19,8 @@ _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
     r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
 )
+_HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say so|my own|he would|she would|he will|she will)\b")
+"""Nobody agrees to a third reset in the supervisor's place."""
 _GUESSED = re.compile(
     r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b"
     r"|\b(?:pretty|fairly|quite|almost|nearly|reasonably|not) (?:sure|certain|confident|positive)\b"
@@ -72,6 +74,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     if not done:
         return said
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
+        return NotUnderstood()
+    if any(part.id == "supervisor_agreed" for part in done) and _HIMSELF.search(text):
         return NotUnderstood()
     others = any(part.id in _OWN for part in done) and _ANOTHER.search(text)
     if _TO_COME.search(text) or _NOT_ALL.search(text) or others:
