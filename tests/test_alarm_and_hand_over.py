@@ -98,11 +98,3 @@ def test_a_consent_that_comes_hours_later_is_asked_for_again():
     assert talk.asked == "consent:close_consent"
     assert "Running and settled." in talk.said
     assert talk.hear("close it").dialogue.state.sealed
-
-
-@pytest.mark.parametrize("step", ["coil", "repaired", "valves"])
-def test_a_lock_that_hangs_on_another_machine_locks_nothing(step: str):
-    rack, talk = at("injection_coil_failed", step)
-    talk.hear("correction tag", "a three")
-    assert not talk.dialogue.state.lock.locked
-    assert talk.to_the_seal(rack).broken() == ()

@@ -348,8 +348,6 @@ class State(Standing):
             self.will_open("locked_out", fact.step)
             self.acknowledged -= LIVE_CAUTIONS  # what was live as found is over: the next power on is another one (S8)
         self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
-        if fact.id == "panel_tag" and fact.corrected and not good:
-            self.lock = self.lock.off()  # the lock hangs on another machine
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
