@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from assistant.language.classes import whole_here
 from assistant.language.hedges import hedge_words, is_sound, steering, without_sounds
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
@@ -15,7 +16,8 @@ from assistant.language.standing_out import SAFETY
 from assistant.language.vocabulary import vocabulary
 
 _JOINS = re.compile(
-    r" (?:and then|and|so|then) | (?:but|though) (?=(?:it|she|he|they|i|we|there|that)(?:'\w+)?\b)| (?=(?:because|since) )"
+    r" (?:and then|and(?! a (?:half|quarter)\b| half\b| quarter\b)|so|then) "
+    r"| (?:but|though) (?=(?:it|she|he|they|i|we|there|that)(?:'\w+)?\b)| (?=(?:because|since) )"
 )
 _REASONS = ("because", "since")
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
@@ -57,13 +59,17 @@ def strictly(question: Question) -> bool:
     return any(entry.kind == "acknowledge" or entry.group == "safety" or entry.id in SAFETY for entry in entries)
 
 
-def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
+def harmless(
+    question: Question, clause: str, said: list[Meaning], more: frozenset[str] = frozenset(), strict: bool = False
+) -> bool:
     """Whether a clause beside an answer changes nothing of it.
 
     Args:
         question: what was asked.
         clause: normalised words that answer nothing by themselves.
         said: what the other clauses mean.
+        more: further words that change nothing where safety hangs on the answer.
+        strict: whatever was asked, each word must be known.
     """
     clause = _NO_COUNT.sub("it", clause).replace(" it once", " it")
     if not _times(question):
@@ -81,12 +87,13 @@ def harmless(question: Question, clause: str, said: list[Meaning]) -> bool:
         return True
     if any(word.removesuffix("'s") in _unsettling() or "n't" in word for word in tokens):
         return False
-    if strictly(question):
-        known = _plain(question)
-        return all(word in known and (not word.endswith("ing") or word in question.about or word == "wearing") for word in tokens)
+    if strict or strictly(question):
+        known = _plain(question) | more
+        going_on = {word for word in tokens if word.endswith("ing")} - set(question.about) - {"wearing", *more}
+        return not going_on and all(word in known for word in tokens)
     if set(tokens) & _elsewhere(question) or (set(tokens) & _OTHERS and _of_number(question)):
         return False
-    return not _another(question, tokens, said)
+    return not another(question, tokens, said)
 
 
 def _of_number(question: Question) -> bool:
@@ -113,10 +120,10 @@ def told_beside(question: Question, clause: str) -> bool:
     kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
     counts = not kinds & set(NUMBER_KINDS) and question.asking != "command"
     plain = " ".join(word for word in tokens if not (counts and word in FIGURES)) or "it"
-    return harmless(question, plain, []) and not _answers(question, tokens)
+    return harmless(question, plain, []) and not answers(question, tokens)
 
 
-def _answers(question: Question, tokens: list[str]) -> bool:
+def answers(question: Question, tokens: list[str]) -> bool:
     """Whether a word of an answer stands in these words, though it may belong to anything."""
     books = [phrases_of(id) for id in (question.asking, *question.also) if id in vocabulary()]
     books += [looks(question)] if question.asking == "command" else []
@@ -147,22 +154,26 @@ def _elsewhere(question: Question) -> set[str]:
     return others - own_words(question) - set(question.about) - general()
 
 
-def _another(question: Question, tokens: tuple[str, ...], said: list[Meaning]) -> bool:
-    """Whether a word of another answer stands in these words."""
+def another(question: Question, tokens: tuple[str, ...], said: list[Meaning], strict: bool = False) -> bool:
+    """Whether a word of another answer stands in these words; `strict`: one that may belong to anything too."""
     values = {part.value for meaning in said if isinstance(meaning, Answer) for part in meaning.parts if isinstance(part, Part)}
     books = [phrases_of(id) for id in (question.asking, *question.also) if id in vocabulary()]
     if question.asking == "command":
-        books = [looks(question)]
+        books = [looks(question)] if question.look else []
         values = {meaning.about for meaning in said if isinstance(meaning, Command)}
     kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
     generic = hedge_words("of_anything")
+    here = whole_here(question, " ".join(tokens))
+    if here and any(book.get(tuple(here.split()), here) not in values for book in books):
+        return True
     for book in books:
         for start in range(len(tokens)):
             for n in range(1, min(LONGEST, len(tokens) - start) + 1):
                 phrase = tokens[start : start + n]
                 tag = book.get(phrase)
                 other = tag is not None and tag not in values and not tag.startswith("ask ")
-                if other and kinds <= {"choice", "yes_no"} and (n > 1 or phrase[0] not in generic):
+                other = other and not (tag != " ".join(phrase) and set(phrase) <= set(question.about))  # "checked it dead"
+                if other and kinds <= {"choice", "yes_no"} and (strict or n > 1 or phrase[0] not in generic):
                     return True
     return False
 

@@ -6,12 +6,14 @@
 import re
 import tomllib
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from assistant.language.hedges import bared, hedge_words
 from assistant.language.meaning import Question
+from assistant.language.questions import is_question
 from assistant.language.spotting import looks, phrases_of
 from assistant.language.vocabulary import vocabulary
 
@@ -26,31 +28,44 @@ def _table() -> dict[str, Any]:
         return tomllib.load(file)
 
 
+@dataclass(frozen=True)
+class _Row:
+    """What is said at some questions with the word that it stands for."""
+
+    of: frozenset[str]
+    look: frozenset[str]
+    about: frozenset[str]
+    whole: bool
+    """Only where nothing else is said in the clause."""
+    words: dict[tuple[str, ...], str]
+
+
 @cache
-def _only_here() -> tuple[tuple[frozenset[str], frozenset[str], frozenset[str], dict[tuple[str, ...], str]], ...]:
-    """Ids, words that a look offers, words of its prompt, and what is said there with the word that it stands for."""
+def _only_here() -> tuple[_Row, ...]:
     with open(Path(__file__).with_name("only_here.toml"), "rb") as file:
         rows = tomllib.load(file)["said"]
     return tuple(
-        (
+        _Row(
             frozenset(row.get("of", ())),
             frozenset(row.get("look", ())),
             frozenset(row.get("about", ())),
+            row.get("whole", False),
             {tuple(phrase.split()): word for word, phrases in row["words"].items() for phrase in phrases},
         )
         for row in rows
     )
 
 
-def _said_here(question: Question) -> list[dict[tuple[str, ...], str]]:
+def _said_here(question: Question, whole: bool = False) -> list[dict[tuple[str, ...], str]]:
     """What is said at this question alone, with the word that it stands for."""
     ids = {question.asking, *question.also}
     offered = {*question.go_ahead, *question.other_words}
     look = question.asking == "command"
     return [
-        words
-        for of, looks_for, about, words in _only_here()
-        if of & ids or (look and looks_for and looks_for <= offered and about <= set(question.about))
+        row.words
+        for row in _only_here()
+        if (whole or not row.whole)
+        and (row.of & ids or (look and row.look and row.look <= offered and row.about <= set(question.about)))
     ]
 
 
@@ -85,6 +100,20 @@ def framed(words: str) -> str:
     for pattern, plainly in _frames():
         said = " ".join(pattern.sub(plainly, said).split())
     return said or words
+
+
+def whole_here(question: Question, words: str) -> str:
+    """The word that all of these stand for at this question alone; empty where they are none of its own.
+
+    >>> whole_here(Question("oil_level"), "it's well under half"), whole_here(Question("oil_level"), "half")
+    ('low', '')
+    """
+    if is_question(words):
+        return ""
+    known = _known(question)
+    here = {phrase: word for said in _said_here(question, whole=True) for phrase, word in said.items()}
+    form = next((form for form in bared(tuple(words.split())) if form in here or form in known), ())
+    return here[form] if form in here and form not in known else ""
 
 
 def in_words_of_here(question: Question, words: str) -> str:

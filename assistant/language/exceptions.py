@@ -20,7 +20,8 @@ _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", 
 _EVERYTHING = re.compile(
     r"(?:yes |yeah |yep |yup |no |nah |nope |oh |ah |well |sure |okay )*(?:(?:it's|that's|they're|it is"
     r"|they are|we're|i'm|she|it|they) )?"
-    r"(?:all points|all|everything|the lot|every one|every one of them|all of (?:it|them|that|those|the above|these)"
+    r"(?:all points|all of the above|all|everything"
+    r"|the lot|every one|every one of them|all of (?:it|them|that|those|the above|these)"
     r"|the whole lot"
     r"|each one|every single one|every item|all items|each of them|the full list|the whole list|whole list|all boxes|every box"
     r"|all six|all five|all four|things|everything there|everything here|everything on (?:the|that|your) list|all those things"

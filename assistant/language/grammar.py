@@ -43,6 +43,7 @@ _FILLERS = words_of(
 _OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
 LONGEST = 80
 """Words: more are no answer. What concerns safety is heard among them all the same."""
+_PERCENT = re.compile(r"(?<=\d)\s*%")
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
@@ -52,7 +53,7 @@ def normalise(words: str) -> str:
     >>> normalise("No, twenty-five. It’s -3.5")
     "no twenty five it's -3.5"
     """
-    text = _OK.sub("okay", _PUNCTUATION.sub(" ", words.lower().replace("’", "'")))
+    text = _OK.sub("okay", _PUNCTUATION.sub(" ", _PERCENT.sub(" percent", words.lower().replace("’", "'"))))
     return plainly_said(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text))
 
 
@@ -103,14 +104,17 @@ def _meaning(question: Question, words: str) -> Meaning:
     asked_for_help = isinstance(said, Command) and said.name == "help"  # "help me" is no question of what may be said
     if isinstance(said, NotUnderstood | AskFor) or free or asked_for_help:
         by_the_way = isinstance(said, NotUnderstood) or question.asking == "second_source"
-        return (_remark(question, text) if whole else None) or (_by_the_way(said, text) if whole and by_the_way else said)
+        told = _by_the_way(question, said, text) if whole and by_the_way else said
+        return (_remark(question, text) if whole else None) or told
     return given_word(question, text, said)
 
 
-def _by_the_way(said: Meaning, text: str) -> Meaning:
+def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
     """What was no answer may speak against a start."""
     about = unready(text)
-    return Remark(about) if about else said
+    asked = about == "backwards" and question.asking in ("rotation", "fan_rotation")
+    asked = asked or (about == "service_valves_open" and question.look and "valves" in question.about)
+    return Remark(about) if about and not asked else said
 
 
 def _remark(question: Question, text: str) -> Remark | None:

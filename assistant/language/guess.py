@@ -84,8 +84,17 @@ def surely_numbered(question: Question, words: str) -> Meaning:
     known = general() | name_words(entry.id) | set(question.about) | FIGURES | hedge_words("beside_numbers")
     unknown = [word for word in tokens if word not in known and not word[0].isdigit()]
     part = _number(question, entry.id, tokens)
+    if part is not None and _of_another_unit(tokens):
+        return NotUnderstood()
     sure = part is not None and part.doubt == "." and len(unknown) <= _UNKNOWN_WORDS
     return Answer((replace(part, doubt=""),)) if part is not None and sure else NotUnderstood()
+
+
+def _of_another_unit(tokens: tuple[str, ...]) -> bool:
+    """ "Thirty five celsius by my clamp", where Fahrenheit is asked for."""
+    last = max(at for at, word in enumerate(tokens) if word in FIGURES or word[0].isdigit())
+    others = ("celsius", "centigrade", "bar", "kilopascals", "kelvin", "inches", "kilos")
+    return any(word in others for word in tokens[last + 1 : last + 2])
 
 
 def _named(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:

@@ -7,7 +7,7 @@ from assistant.language.answering import one
 from assistant.language.hedges import hedge_words
 from assistant.language.meaning import Part, Question
 from assistant.language.names import name_words
-from assistant.language.numbers import DIGITS, TEENS, TENS
+from assistant.language.numbers import DIGITS, TEENS, TENS, UNIT_WORDS
 from assistant.language.spotting import general
 
 FIGURES = frozenset((*DIGITS, *TEENS, *TENS, *"hundred thousand point oh zero minus negative half quarter".split()))
@@ -27,6 +27,8 @@ _SAYS = frozenset("says say shows show showing reads read reading gives indicate
 """What a thing does that a number is read on, whatever it is called ("infrared says ninety five"), but for another reading's."""
 _WHERE = frozenset("in on at by from off across into over with when".split())
 """What begins the place where it was read, or how."""
+_UNIT_WORDS = [form for forms in UNIT_WORDS.values() for form in forms.split("|")]
+_UNITS = frozenset(word for form in _UNIT_WORDS for word in form.split()) - {"of", "is", "are"}
 _ASIDE_WORDS = 4
 _HALVED = frozenset({"and", "a", "an", "or"})
 """Words that a number cannot end with: half of one may be left."""
@@ -86,6 +88,8 @@ def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozens
 def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
     """ "In the worst freezer": where it was read, no other reading's place."""
     unknown = [word for word in tail if word not in beside]
+    if tail[:1] and tail[0] in _UNITS:
+        return False  # "celsius by my clamp": of another unit than was asked for
     opened = any(word in _WHERE for word in tail[:2])
     return opened and len(unknown) <= _ASIDE_WORDS - 1 and not set(unknown) & (barred | FIGURES)
 

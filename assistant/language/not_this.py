@@ -40,7 +40,8 @@ _OF_ANOTHER_TIME = (
     r"|\bwas where\b"
 )
 _WISHED = (
-    r"\b(?:supposed|meant|about|want|need|going|trying|hoping|have|got) to\b(?! me\b)|\bgonna\b|\blooking for\b|\bshould've\b"
+    r"\b(?:supposed|meant|about|want|need|going|trying|hoping|have|got) to\b(?! me\b| call\b| say\b)"
+    r"|\bgonna\b(?! call\b| say\b)|\blooking for\b|\bshould've\b"
     r"|^(?:it |that )?should be\b|\bit'?(?:ll| will) be\b"
 )
 _OF_OTHER_THINGS = (
@@ -106,10 +107,11 @@ _NOT_YET = (
     r"|\bback there\b|\bbeen on\b|\block(?:'s| is) in my\b|\bon the dead one\b|^they open\b|\bclear please$"
     r"|\bclosed downstream first\b|\bthe outside\b|\bgrinder\b|\bi reset the (?:controller|alarm|module)\b|^done with the\b"
     r"|\bor (?:leave|not|should)\b|\blike that$|\bunplugged\b(?=.*\bquiet\b)|\bquiet\b.*\b(?:unplugged|muted|silenced)\b"
-    r"|\bi shut the\b|\bby the sun\b|\bon the other\b|\blast time\b|\bstopped no\b"
+    r"|\bi shut the\b|\bby the sun\b|\bon the other\b"
+    r"|\blast (?:time|week|month|year|night|shift|visit)\b|\byesterday\b|\bstopped no\b"
 )
 _DEED = re.compile("|".join((_UNDONE, _NOT_YET)))
-_HOLDS_TOGETHER = frozenset("on at the my that is are".split())
+_HOLDS_TOGETHER = frozenset("on at the my that is are for one and in".split())
 _GUESS = re.compile(r"\bi (?:think|guess|believe|hope)\b|\b(?:power|clamp|thermocouple)(?:'s| is) (?:still )?on\b")
 """Of what is only said to be done: a guess, and power, clamp or thermocouple that are to be off."""
 _ON_OTHERS_WORD = frozenset({"store_told", "supervisor_agreed", "other_lock_gone", "close_consent", "everybody_safe"})

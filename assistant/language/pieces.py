@@ -4,11 +4,12 @@ import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered, strictly, told_beside
 from assistant.language.breath import at_its_place
-from assistant.language.classes import framed, in_its_words, in_words_of_here
+from assistant.language.classes import framed, in_its_words, in_words_of_here, whole_here
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
@@ -16,7 +17,7 @@ from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES, SOME_OF_THEM
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
@@ -24,11 +25,58 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
+from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.vocabulary import vocabulary
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    here = "" if question.also else whole_here(question, normalise(words))
+    meaning = understand(question, here) if here else NotUnderstood()
+    if not _is_answer(meaning):
+        meaning = _understood(question, words)
+    if isinstance(meaning, NotUnderstood) or (isinstance(meaning, AskFor) and len(words.split()) > _SHORT):
+        said = surely_said(question, words, partial(_one_clause, question))
+        said = given_word(question, normalise(words), of_this(question, normalise(words), said))
+        meaning = meaning if isinstance(said, NotUnderstood) else said
+    elif _in_part(question, meaning) and question.also:
+        meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
+    return _none_knows(question, meaning)
+
+
+def _none_knows(question: Question, meaning: Meaning) -> Meaning:
+    """ "Couldn't tell you", where that nobody knows is one of the answers."""
+    entry = vocabulary().get(question.asking)
+    nobody = isinstance(meaning, Command) and (meaning.name, meaning.about) == ("skip", "unknown")
+    unknown = entry is not None and "unknown" in entry.choices and not question.also
+    return Answer((Part(question.asking, "unknown"),)) if nobody and unknown else meaning
+
+
+_SHORT = 5
+"""Words up to which what asks for a number is all that was said."""
+
+
+def one_thing(question: Question, text: str) -> bool:
+    """Whether behind a but the same is said again: "it went hard but it's all the way shut"."""
+    head, _, tail = text.partition(" but ")
+    before, after = _one_clause(question, head), _one_clause(question, tail)
+    said_again = _is_answer(after) and not _doubted(after) and _of_it_alone(question, after)
+    return said_again and agrees(question, text, partial(_one_clause, question)) and not isinstance(before, Remark)
+
+
+def _one_clause(question: Question, clause: str) -> Meaning:
+    """What one clause means, as it is or in other words."""
+    here = whole_here(question, normalise(clause)) if not question.also else ""
+    meaning = understand(question, here) if here else _in_pieces(question, clause)
+    for otherwise in _otherwise(question, clause):
+        if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
+            break
+        meaning = _fuller(meaning, _in_pieces(question, otherwise))
+    return of_this(question, normalise(clause), meaning)
+
+
+def _understood(question: Question, words: str) -> Meaning:
+    """What they mean where all of them are known, or change nothing."""
     if (entry := vocabulary().get(question.asking)) is None or entry.kind != "free":
         if _asks(question, words):
             text = " ".join(words.replace(",", " ").split())
@@ -93,7 +141,7 @@ def _run_on(question: Question, words: str) -> Meaning:
         return together
     for ways in with_commas(words):
         hopeful = [way for way in ways if _may_be_answered(question, way)]
-        meanings = [understand_in_pieces(question, way) for way in hopeful]
+        meanings = [_understood(question, way) for way in hopeful]
         if any(isinstance(meaning, Remark) for meaning in meanings):
             return NotUnderstood()
         found = [said for said in meanings if _is_answer(said) and not _doubted(said) and _of_it_alone(question, said)]
@@ -247,7 +295,7 @@ def _beside_what_is_told(question: Question, words: str) -> Meaning:
     kept = [piece for piece in pieces if not told_beside(question, piece)]
     if not kept or kept == pieces:
         return NotUnderstood()
-    meaning = understand_in_pieces(question, ", ".join(kept))
+    meaning = _understood(question, ", ".join(kept))
     return meaning if _is_answer(meaning) and not _in_part(question, meaning) else NotUnderstood()
 
 
@@ -341,7 +389,11 @@ def _in_pieces(question: Question, words: str) -> Meaning:
 
 def _at_the_and(pieces: list[str]) -> list[str]:
     """ "Twelve, two twenty, one ninety five and twenty two amps": an and before the last of several is a comma too."""
-    return [*pieces[:-1], *(part for part in pieces[-1].split(" and ") if part)]
+    return [*pieces[:-1], *(part for part in _AND.split(pieces[-1]) if part)]
+
+
+_AND = re.compile(r" and (?!a (?:half|quarter)\b|half\b|quarter\b|three quarters\b)")
+"""Between two answers, never inside "an hour and a half"."""
 
 
 def _by_no_clause(question: Question, pieces: list[str]) -> bool:
@@ -364,7 +416,7 @@ def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str
 
 def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
     """Answers in any order, each understood by itself: "she's full, and none of them are in defrost"."""
-    split = [part.removeprefix("and ") for piece in pieces for part in piece.split(" and ")]
+    split = [part.removeprefix("and ") for piece in pieces for part in _AND.split(piece)]
     if len(ids) < 2 or len(split) < 2:
         return None
     parts: list[Part] = []

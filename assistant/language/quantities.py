@@ -15,7 +15,7 @@ NUMBER_KINDS = words_of(
 )
 SAY_THE_NUMBER = "Say the number."
 _UNSTEADY = re.compile(
-    r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving|going)(?: between| from)? (.+)|between (.+)"
+    r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving|going(?! by\b))(?: between| from)? (.+)|between (.+)"
 )
 _LEAD = re.compile(
     r"(?:cut out at|cuts out at|set at|trips at|opened at|pulls (?:down )?to|point of"

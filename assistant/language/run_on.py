@@ -26,14 +26,14 @@ _MAY_BEGIN = ("that", "this", "which", "even", "all")
 _COPULAS = [["is"], ["ain't"], ["isn't"], ["looks"], ["seems"], ["has"], ["one's"], ["means"], ["though"], ["the"]]
 _CUTS_A_CLAUSE, _WAYS = 9, 6
 _AND = re.compile(r"^(?:and|but|so|then|with|also) ")
-_BEGINS = re.compile(
+BEGINS = re.compile(
     r"(?:it|that|this|there|they|he|she|we|i|you|one|what|who|here|everything|everybody|nobody|somebody|nothing|[a-z]+)'(?:s|re|ve|m|d)$"
     r"|(?:it|they|he|she|we|i|but|because|cause|cos|though|although|so|then|yeah|yes|yep|yup|okay|done|same|says)$"
 )
 """What begins a clause wherever it stands."""
-_MANNER = re.compile(
+MANNER = re.compile(
     r"\bif (?:you (?:ask|believe|like|want|must)(?: me| it| to know| know)?|i'm (?:honest|reading (?:it|this|that) right)"
-    r"|i (?:read|heard|see|saw|got|count|counted) (?:it|that|this|them) right"
+    r"|i (?:read|heard|see|saw|got|count|counted) (?:it|that|this|them|the \w+(?: \w+)?) right"
     r"|(?:this|the|my) (?:meter|gauge|thing|dial) (?:isn't|ain't|is not|don't|doesn't) \w+)\b"
     r"|\b(?:push|press|hit|reset|tri|check|did|ask)\w* (?:it|them|that) once\b"
     r"|\b(?:like|as) (?:i|you|he|she|they) (?:said|asked|told me|say)\b|\bwould you believe(?: it| that)?\b"
@@ -72,8 +72,8 @@ def with_commas(words: str) -> Iterator[list[str]]:
     tokens = words.split()
     if not 3 <= len(tokens) <= _LONGEST or "," in words or is_question(words) or trouble(words) or _bound(words):
         return
-    cuts = [at for at in range(1, len(tokens)) if _may_part(tokens, at)]
-    sure = [at for at in cuts if _BEGINS.match(tokens[at])]
+    cuts = [at for at in range(1, len(tokens)) if may_part(tokens, at)]
+    sure = [at for at in cuts if BEGINS.match(tokens[at])]
     if sure:
         yield [_cut(tokens, sure)]
     yield [_cut(tokens, [at]) for at in cuts]
@@ -83,13 +83,13 @@ def with_commas(words: str) -> Iterator[list[str]]:
 
 def _bound(words: str) -> bool:
     """Whether a clause may be a condition, an order or a wish; not where the if is only a manner of speaking."""
-    return bool(_BINDS.search(_MANNER.sub("", words)))
+    return bool(_BINDS.search(MANNER.sub("", words)))
 
 
-def _may_part(tokens: list[str], at: int) -> bool:
+def may_part(tokens: list[str], at: int) -> bool:
     """Whether a comma may stand before this word: never inside a number, nor between it and what it counts."""
     before, behind = tokens[at - 1], tokens[at]
-    begins = bool(_BEGINS.match(behind)) or (behind in _MAY_BEGIN and tokens[at + 1 : at + 2] in _COPULAS)
+    begins = bool(BEGINS.match(behind)) or (behind in _MAY_BEGIN and tokens[at + 1 : at + 2] in _COPULAS)
     numbers = [word in FIGURES or word[0].isdigit() for word in (before, behind)]
     letter = at > 1 and before in "abcdef" and (tokens[at - 2] in FIGURES or tokens[at - 2][0].isdigit())  # "four oh seven a"
     if behind in _hangs() or all(numbers) or (numbers[0] and not begins):
@@ -182,6 +182,6 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
         return False
     name = tokens[at + 1] if behind == "the" and at + 1 < len(tokens) else behind
     named = name.removesuffix("'s") in own_words(question) - general()
-    joined = named or behind in ("and", "but") or bool(_BEGINS.match(behind))
+    joined = named or behind in ("and", "but") or bool(BEGINS.match(behind))
     called = tokens[max(0, at - 2) : at] in (["called", "for"], ["at", "all"])
     return before not in _holds() or (joined and (called or before in _PARTICLES))

@@ -5,15 +5,24 @@ The patterns are the project's own reading of how people say such things.
 
 import re
 
+from assistant.language.asides import strictly
+from assistant.language.classes import whole_here
 from assistant.language.grammar import normalise
+from assistant.language.guess import AT_ZERO
 from assistant.language.meaning import Question
 from assistant.language.offered import phrases
+from assistant.language.pieces import one_thing
 from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.spotting import looks, phrases_of
 from assistant.language.vocabulary import vocabulary
 
 _BYPASS = (
-    r"\b(?:jump(?:er|ers|ered|ed|ing)?(?: it| them)?(?: out)?|bypass\w*|bridged|strapped|shorted|tap(?:ed|ing)|wedged|propped"
-    r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)|holding it|hold it in"
+    r"\b(?:jump(?:er|ers|ered|ed|ing)?"
+    r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|some|a bit|a lot)\b)"
+    r"(?: it| them)?(?: out)?|bypass\w*"
+    r"|bridged|strapped|shorted|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
+    r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)|holding it(?!'| is)"
+    r"|hold it in"
     r"|(?:wired|hooked)(?: it| the \w+| them)? (?:straight|direct\w*|to hot)|to hot|(?:bigger|larger) fuse|piece of \w+"
     r"|(?:with|put) a wire)\b"
 )
@@ -32,11 +41,21 @@ _NOT_SO = (
     r"|\bwrong (?:kind|store|place|rack|machine)\b"
     r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
     r"|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
-    r"|\bpeople in\b|\btools are in\b|\bhand in\b|\bone's (?:still )?(?:on|in)\b|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
+    r"|\bpeople in\b|\btools are in\b|\bhand in\b"
+    r"|\bone's (?:still )?(?:on|in)\b(?! the (?:other )?(?:van|truck|shop|car|office|store))"
+    r"|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
     r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
 )
 _BUT = re.compile(r"\bbut (?:it|it's|they|they're|there|there's|he|she|i|the|not|only|still|one|a)\b")
 """Not where several things are asked for at once: "all good but the fan" says what is not, "oil but there's two" is both."""
+_BUT_FINE = re.compile(
+    r"\bbut (?:it|it's|that|that's|they|they're|there|i|i've|i'm)(?: has| is| does| seems| looks| feels| reads)?"
+    r"(?: all| still| pretty| just| quite| got)?"
+    r" (?:there|steady|fine|okay|good|settled(?: down| out)?|all right|working|stable|normal|enough|see it|clear|sure|certain"
+    r"|positive|happy|calmed down|steadied|evened out|came good|done|that's it|readable|legible|as expected|to be expected)\b"
+    r"(?! (?:on|at|when|if|for))"
+)
+"""What follows a but and takes nothing back."""
 _AT = {
     "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
@@ -45,10 +64,22 @@ _AT = {
     "injection_after": r"\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
     r"|still (?:cold|frost\w*))\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
+    "control_reset": r"\b(?:two|three|four|five|six|several|few|many|couple of) times\b|\btwice\b",
 }
 """What denies one answer alone."""
+_OWN = {
+    "injection_feed": "right away still hissing", "probe_response": "right away",
+    "overload_state": "still open closed on", "control_reset": "still open closed on",
+    "injection_after": "still open closed on leaking leaks hissing bubbling dripping weeping hot",
+    "lock_still_on": "still on there up", "load_shed": "still on up left it everything all",
+    "glass_moisture": "can't read tell see",
+}  # fmt: skip
+"""What is itself an answer to one question."""
+_OF_ANYTHING = frozenset("off out on in can't see read tell hand".split())
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
-_PUT_BACK = re.compile(r"\b(?:jumper|resistor|plug|it)(?:'s| is) out and (?:the )?(?:probe|sensor|wires?)\b")
+_PUT_BACK = re.compile(
+    r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
+)
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
@@ -66,7 +97,9 @@ def spoilt(question: Question, words: str) -> str:
     """
     text = normalise(words)
     about = _beside(question, text) if " " in text else ""
-    return "" if about and (text in question.other_words or text in phrases(question)) else about
+    known = text in question.other_words or text in phrases(question)
+    known = known or (not strictly(question) and bool(whole_here(question, text)))
+    return "" if about and known else about
 
 
 def _beside(question: Question, text: str) -> str:
@@ -74,7 +107,7 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"
     if question.look and _RESET.search(text):
         return "trouble"  # "not tripped now, I reset it"
-    if not question.all_good and not question.also and _BUT.search(text):
+    if not question.all_good and not question.also and _BUT.search(_BUT_FINE.sub("", text)) and not one_thing(question, text):
         return "trouble"
     about = set(question.about) | _said_of(question, text)
     for kind, pattern in _KINDS:
@@ -91,13 +124,19 @@ def _plain(words: str) -> set[str]:
 def _said_of(question: Question, text: str) -> set[str]:
     """What spoils other answers and none here: a line that is still hot and volts that are still there are what was measured,
     load that is still on is what was kept, a dot that nobody can read is one that cannot be read."""
-    if question.asking in ("jumper_fitted", "jumper_removed"):
-        out = question.asking == "jumper_removed" and _PUT_BACK.search(text)
+    asking = question.asking
+    if asking in ("jumper_fitted", "jumper_removed"):
+        out = asking == "jumper_removed" and _PUT_BACK.search(text)
         return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
-    if question.asking == "load_shed":
-        return {"still", "on", "up"}
-    if question.asking == "glass_moisture":
-        return {"can't", "read", "tell", "see"}
-    entry = vocabulary().get(question.asking)
-    at_zero = entry is not None and (entry.id.startswith("dead_volts") or entry.id in ("isolated_pressure", "shell_pressure"))
-    return {"still", "there", "up", "hot", "high"} if entry is not None and entry.kind in NUMBER_KINDS and not at_zero else set()
+    if {"thermocouple", "behind"} <= set(question.about):
+        return {"strapped", "taped"}
+    if asking in _OWN:
+        return set(_OWN[asking].split())
+    entry = vocabulary().get(asking)
+    at_zero = asking.startswith("dead_volts") or asking in AT_ZERO
+    if entry is not None and entry.kind in NUMBER_KINDS and not at_zero:
+        return set("still there up hot high and rising climbing coming it's is".split())
+    if strictly(question) or (entry is not None and entry.kind != "choice"):
+        return set()
+    books = [looks(question)] if question.look else [phrases_of(id) for id in (asking, *question.also) if id in vocabulary()]
+    return {"still", *(word for book in books for phrase in book for word in phrase)} - _OF_ANYTHING
