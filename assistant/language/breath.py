@@ -104,6 +104,11 @@ def _by_place(question: Question, ids: tuple[str, ...], text: str, one: One) -> 
     starts = [0, *(match.end() for match in found[:-1])]
     if not found or text[found[-1].end() :].strip():
         return ()
+    head, last, tail = text[: found[0].start()].rpartition(" and ")
+    if len(found) == 1 and _PLACES[found[0][1]] == 2 and last:
+        first, third = in_one_breath(question, ids[:2], head, one), one(question, ids[2], tail)
+        if len(first) == 2 and isinstance(third, Part):
+            return (*first, third)  # "zero, zero and two seventy seven on the third"
     if len(found) == 1 and _PLACES[found[0][1]] == 2:
         return in_one_breath(question, ids, text[: found[0].start()].replace(" and ", " "), one)
     parts = [one(question, ids[_PLACES[m[1]]], text[start : m.start()].strip()) for start, m in zip(starts, found, strict=True)]

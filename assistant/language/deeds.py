@@ -129,6 +129,13 @@ def _frames() -> tuple[_Frame, ...]:
     )
 
 
+_IN_ORDER = re.compile(
+    r"(?<=\w) (?:and |with |but )?(?:the )?(?:suction(?: one| valve)? (?:last|at the end)|downstream(?: one| side| end)? first)"
+    r"(?: of all)?(?: slowly| slow| nice and slow| and slow)*\b"
+)
+"""In which order the prompt wants several valves opened."""
+
+
 def done(question: Question, text: str) -> str:
     """`done`, or `yes` where a yes or no was asked for, if these words say no more than that it is; else empty.
 
@@ -136,7 +143,7 @@ def done(question: Question, text: str) -> str:
         question: what was asked: an acknowledgement, a step that waits for "done", some that ask yes or no.
         text: normalised words.
     """
-    plain = _AS_BEFORE.sub("", _MANNER.sub("", " ".join(without_sounds(tuple(text.split())))))
+    plain = _AS_BEFORE.sub("", _MANNER.sub("", _IN_ORDER.sub("", " ".join(without_sounds(tuple(text.split()))))))
     frames = _frames_of(question)
     return next((frame.says for frame in frames if _says(frame, plain)), "") if not denied(question, text) else ""
 
@@ -194,6 +201,7 @@ def denied(question: Question, text: str) -> bool:
     (True, True)
     """
     frames = _frames_of(question)
+    text = _IN_ORDER.sub("", text)
     if frames and "runs" not in question.about and _GOING_ON.search(text):
         return True
     if frames and question.asking not in _ORDERED and (_NEVER.search(text) or _TOLD_SOMEBODY.search(text)):

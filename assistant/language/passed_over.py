@@ -35,7 +35,7 @@ _WEAKENS = re.compile(
     r"|\bnot yet\b|\byet$|^(?:yesterday|earlier|before|last|after|when|while|with)\b"
 )
 """What makes what stands beside it a guess, a condition, another's word, or no answer at all."""
-_LEFT_UNDONE = re.compile(
+LEFT_UNDONE = re.compile(
     r"\b(?:i|we|he|she|they|you)(?:'ve|'s|'d)?(?: \w+)?"
     r" (?:haven't|hasn't|hadn't|didn't|never|don't|won't|can't|couldn't|wouldn't)\b"
     r"|^(?:haven't|hasn't|didn't|never|don't|won't)\b"
@@ -106,6 +106,14 @@ _WITH_IT = re.compile(
     r"\bwith (?:the|my|a)"
     r" (?:meter|ohm ?meter|light|torch|flashlight|wrench|cloth|rag|tester|gauge|radio|phone|key|key's)\b"
 )
+_TOOK = re.compile(
+    r"\b(?:it )?took (?:me |us )?(?:a|two|three|four|a few|a couple of|several) (?:goes|tries|attempts|pulls|turns|times)\b"
+)
+_NONE_AT_ALL = re.compile(
+    r"(?:nothing|no volts|none|dead|no reading)(?: (?:at all|there|on|at|across|between|any|all|each|every|of|the"
+    r"|them|six|legs?|pairs?"
+    r"|ones?|way))*"
+)
 _TOLD = re.compile(
     r"(?:i |we )?(?:told|gave|showed|explained to|filled in) (?:him|her|them) (?:what|how|where|why|about|all|everything|the)"
     r"(?: (?!to\b|not\b|if\b)[\w']+)*"
@@ -121,6 +129,19 @@ _THING = re.compile(r"(?:the|my|their|its|our) (?:\w+ )?(\w+?)(?:'s|'re| is| are
 _RELATIVE = re.compile(
     r"(?:which|where|when|who|what)(?:'s| is| was| has| had| i| the| they| it| we| he| she| looks| makes| means)\b"
 )
+
+
+_THEN = re.compile(r"\b(?:was|were|had been|used to be|had it)\b")
+_NOW = re.compile(r"\b(?:now|back|again)\b")
+
+
+def of_before(clause: str, core: str) -> bool:
+    """ "It was hot earlier but it's cool now": how it was, told before how it is.
+
+    >>> of_before("it had been left in hand", "it is back in auto now"), of_before("it was hot", "it's cool")
+    (True, False)
+    """
+    return bool(_THEN.search(clause) and _NOW.search(core)) and not DENIES.search(clause) and not DENIES.search(core)
 
 
 def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Meaning]) -> bool:
@@ -159,7 +180,7 @@ def _known(question: Question, clause: str, meaning: Meaning, said: list[Meaning
     at_zero = question.asking in AT_ZERO or question.asking.startswith("dead_volts")
     if at_zero and (_SINCE.search(clause) or {"on", "at", "gauge"} & set(clause.split())):
         return False  # how long it was waited, and where it was read, may be what is wrong with it
-    plain = _WITH_IT.sub("", clause) or "it"
+    plain = _TOOK.sub("it took long", _WITH_IT.sub("", clause)) or "it"
     if _TOLD.fullmatch(plain):
         return True
     plain = otherwise_said(plain)
@@ -176,7 +197,7 @@ def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool
     tokens = tuple(plain.split()) or ("it",)
     if _asks(plain) or _WEAKENS.search(plain) or _OF_ANOTHER.search(plain):
         return False
-    if _LEFT_UNDONE.search(plain) and not cautious(question, said):
+    if LEFT_UNDONE.search(plain) and not cautious(question, said):
         return False
     if any(match[1] not in _ONLY_LOOKED for match in _I_DID.finditer(_OPENED.sub("", plain))):
         return False
@@ -228,7 +249,8 @@ def of_some(question: Question, clause: str) -> bool:
 
 
 def _says_none(meaning: Meaning, clause: str) -> bool:
-    return isinstance(meaning, AskFor) and clause.split()[0] in ("nothing", "none", "dead", "zip", "no", "nothing's")
+    none = ("nothing", "none", "dead", "zip", "no", "nothing's")
+    return (isinstance(meaning, AskFor) and clause.split()[0] in none) or bool(_NONE_AT_ALL.fullmatch(clause))
 
 
 def _of_the_prompt(question: Question, clause: str) -> str:

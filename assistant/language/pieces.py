@@ -21,7 +21,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
-from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.quantities import NUMBER_KINDS, asked_back
 from assistant.language.questions import is_question
 from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
@@ -41,7 +41,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    return _none_knows(question, meaning)
+    return _each_the_same(question, words, _some_time_ago(_none_knows(question, meaning)))
 
 
 def _none_knows(question: Question, meaning: Meaning) -> Meaning:
@@ -64,9 +64,34 @@ def one_thing(question: Question, text: str) -> bool:
     return said_again and agrees(question, text, partial(_one_clause, question)) and not isinstance(before, Remark)
 
 
+_ALL_THREE = re.compile(r"\b(?:all|each|every|same|alike|apiece|across the board|both)\b")
+
+
+def _each_the_same(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """ "Point nine on all three": typed there is nothing to ask back, it is one number said of each."""
+    if not isinstance(meaning, Answer) or len(meaning.parts) < 3 or not _ALL_THREE.search(normalise(words)):
+        return meaning
+    first = meaning.parts[0]
+    entry = vocabulary()[first.id]
+    if not isinstance(first.value, float) or first.doubt != asked_back(entry, question.units, first.value):
+        return meaning
+    of_a_set = len({part.id.split(".")[0] for part in meaning.parts}) == 1
+    alike = all((part.value, part.doubt) == (first.value, first.doubt) for part in meaning.parts)
+    return Answer(tuple(replace(part, doubt="") for part in meaning.parts)) if of_a_set and alike else meaning
+
+
+def _some_time_ago(meaning: Meaning) -> Meaning:
+    """ "Maybe twenty minutes ago": when an alarm came is an estimate however it is said."""
+    if not isinstance(meaning, Answer):
+        return meaning
+    ago = [replace(part, doubt="") if part.id == "alarm_minutes_ago" and part.doubt == "." else part for part in meaning.parts]
+    return Answer(tuple(ago))
+
+
 def _one_clause(question: Question, clause: str) -> Meaning:
     """What one clause means, as it is or in other words."""
-    here = whole_here(question, normalise(clause)) if not question.also else ""
+    text = normalise(clause)
+    here = "" if question.also else whole_here(question, text) or whole_here(question, otherwise_said(text))
     meaning = understand(question, here) if here else _in_pieces(question, clause)
     for otherwise in _otherwise(question, clause):
         if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):

@@ -7,11 +7,11 @@ import re
 from collections.abc import Callable, Iterator
 
 from assistant.language.grammar import normalise
-from assistant.language.hedges import is_sound
+from assistant.language.hedges import is_sound, otherwise_said
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import UNIT_WORDS
-from assistant.language.passed_over import DENIES, JOINS, bare, of_some, passed_over, strict, value
+from assistant.language.passed_over import DENIES, JOINS, LEFT_UNDONE, bare, of_before, of_some, passed_over, strict, value
 from assistant.language.questions import is_question
 from assistant.language.run_on import BEGINS, may_part
 from assistant.language.spotting import looks, phrases_of
@@ -65,6 +65,13 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
         return NotUnderstood()
     if _in_trouble(question, text) or _ALL_BUT.search(text) or words.rstrip().endswith("?") or is_question(pieces[0]):
         return NotUnderstood()
+    said = _said(question, pieces, understood)
+    plainly = pieces if LEFT_UNDONE.search(text) else [otherwise_said(piece) for piece in pieces]
+    return said if not isinstance(said, NotUnderstood) or plainly == pieces else _said(question, plainly, understood)
+
+
+def _said(question: Question, pieces: list[str], understood: Understood) -> Meaning:
+    """What pieces say, cut at their commas, at what begins a clause, or around one stretch."""
     said = _by_its_clauses(question, pieces, understood) or _by_its_clauses(question, _clauses(pieces), understood)
     if said is None:
         return NotUnderstood()  # two answers, and nothing that puts one of them right
@@ -141,6 +148,8 @@ def _by_its_clauses(question: Question, clauses: list[str], understood: Understo
         return False
     last = sure[-1]
     for at, clause in enumerate(clauses):
+        if at < last and of_before(clause, clauses[last]):
+            continue
         waits = at < last and not strict(question) and bool(_WAITS.search(clause)) and not FIGURES & set(clause.split())
         if at not in sure and not waits and not passed_over(question, clause, meanings[at], [meanings[n] for n in sure]):
             return False
@@ -185,6 +194,7 @@ def _by_one(question: Question, pieces: list[str], understood: Understood) -> It
                     continue  # a single word without a comma may belong to the answer: "dead battery"
                 if all(_changes_nothing(question, clause, said, understood) for clause in rest):
                     yield said
+                    yield from (told for clause in rest if _none_and_zero(told := understood(bare(clause)), said))
                 break
 
 
