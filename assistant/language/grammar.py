@@ -114,6 +114,7 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
     about = unready(text)
     asked = about == "backwards" and question.asking in ("rotation", "fan_rotation")
     asked = asked or (about == "service_valves_open" and question.look and "valves" in question.about)
+    asked = asked or (about == "service_valves_open" and "cracked" in question.about and "cracked" in text.split())
     return Remark(about) if about and not asked else said
 
 

@@ -20,7 +20,7 @@ from assistant.language.run_on import MANNER
 from assistant.language.spotting import LONGEST, general, phrases_of
 from assistant.language.vocabulary import vocabulary
 
-JOINS = frozenset("and but so then because since cause cos though although which where".split())
+JOINS = frozenset("and but so then because since cause cos though although which".split())
 """What joins a clause to the one before it."""
 _COUNTING = "|".join(sorted(FIGURES - {"point", "minus", "negative", "oh"}))
 _WEAKENS = re.compile(
@@ -30,7 +30,9 @@ _WEAKENS = re.compile(
     r"|nearly|(?:hardly|barely)(?! any)|except|besides|apart|other than|aside|minus|bar|save|between|soon|later|tomorrow"
     r"|in a (?:second|sec|minute|moment|bit|while)|kidding|joking|joke|forget|wrong|mistake|correction|scratch|misread"
     r"|depends|depending|who knows|dunno|told (?:me|us)|don't know|can't (?:tell|see|read)|couldn't (?:tell|see|read)"
-    r"|let me (?:check|see|look)|i'll (?:check|look|see)|(?:need|have|going|got) to|gonna|you (?:tell|say|know)|please"
+    r"|let me|i'll|i will|hang on|hold on|hold up|give me|(?<!can )wait|next (?:week|month|time|shift|visit)"
+    r"|(?:need|have|going|got) to|gonna"
+    r"|you (?:tell|say|know)|please"
     r"|repeat|say again|question|huh|same as (?:this|that)|(?:everything|everyone|anything|all|nothing) but)\b"
     r"|\bnot yet\b|\byet$|^(?:yesterday|earlier|before|last|after|when|while|with)\b"
 )
@@ -52,7 +54,8 @@ _ONLY_LOOKED = frozenset(
     " wipe cleaned shone measured measure tested test tried try waited wait stood standing sitting sat climbed went walked came"
     " come asked called phoned rang told texted think know knew reckon believe say said got get getting have had make made found"
     " find notice noticed peeled scraped rubbed smell smelled like love hate in at on up here there still remember remembered bet"
-    " live work working stuck actually really sure pretty happy glad surprised amazed never not double right mean guess call"
+    " zeroed nulled live work working stuck actually really sure pretty happy glad surprised amazed never not double right"
+    " mean guess call"
     " compared watched watching followed traced swear tell show showing expected thought".split()
 )
 """What somebody may have done beside an answer that changes nothing of it."""
@@ -70,7 +73,8 @@ _COUNTED = re.compile(
     rf"(?:{_COUNTING})\b(?: {_COUNTING}\b)*"
     r"|\b(?:a|an|some|every|each|which) (?:\w+ )?one\b(?! (?:hundred|point|oh|\w+teen|\w+ty))"
     rf"|\b(?:{_COUNTING})(?: (?:{_COUNTING}))* (?:of (?:them|those|these|us)|little|big|small|green|red|guys|people|times|steps"
-    r"|screws|bolts|packs|rows|terminals|probes|leads|feet|foot|inches away|lights|lamps|bars|turns|readings|tries|goes|sides"
+    r"|screws|bolts|packs|rows|terminals|probes|leads|feet|foot|inches (?:away|out|off|up|down|back|from)|lights|lamps|bars|turns"
+    r"|readings|tries|goes|sides"
     r"|minutes|hours|days|weeks|months|years|seconds)\b"
     rf"|\b(?:{_COUNTING})(?: of (?:them|those))?(?:'re| are|'s| is)?"
     r" ?(?:aren't|not|off|dead|stopped|idle|down|out|isn't|ain't)\b"
@@ -86,9 +90,12 @@ _SAYS_NOTHING = frozenset(
     " ones though anyway has have hasn't haven't had hadn't won't can't too much yes yeah and but or nope nah nor still just"
     " actually honestly mate man boss sir pal".split()
 )
+_FILLS = frozenset("say right well look there so".split())
 _AGREES = frozenset("yes yeah yep yup okay done".split())
 _NO_RISK = frozenset(("dead", "leave it locked", "later", "no"))
 """Answers by which nothing is opened, started or passed over."""
+_SAFE = {"live_or_dead": ("dead",), "part_left_in_use": ("borrowed", "substitute", "temporary")}
+"""The same of readings; of others it is the no."""
 _AWAY = re.compile(
     r"(?:the |my )?(?:\w+ ){1,4}?(?:\w+'s|is|are) (?:at|in|back at|on|out in) (?:the|my) (?:other )?"
     r"(?:shop|van|truck|office|house|garage|car|yard|workshop)"
@@ -115,11 +122,13 @@ _NONE_AT_ALL = re.compile(
     r"|ones?|way))*"
 )
 _TOLD = re.compile(
-    r"(?:i |we )?(?:told|gave|showed|explained to|filled in) (?:him|her|them) (?:what|how|where|why|about|all|everything|the)"
+    r"(?:i |we )?(?:told|showed|explained to|filled in) (?:him|her|them) (?:what|how|where|why|about|all|everything)"
     r"(?: (?!to\b|not\b|if\b)[\w']+)*"
 )
 """What somebody was told."""
+GAVE_AWAY = re.compile(r"\b(?:gave|lent|handed|passed|left) (?:it|him|her|them|somebody|someone|the|my|a)\b")
 _STRICTLY_NOT = frozenset("other another others if when with before after until".split())
+_PUT_AWAY = re.compile(r"\b(?:back )?in (?:my|the) (?:bag|pocket|toolbox|box|van|truck|case|kit|tool bag)\b")
 _IN_SOMETHING = re.compile(r"\bin (?:my|the|his|her|our|a|that|this|there|here)\b")
 _NOT = re.compile(
     r"^(?:and |but |so )?(?:(?:it|they|that|there|she)(?:'s|'re| is| are|s)? )?(?:not|no|isn't|aren't|ain't|nothing's|nothing is"
@@ -127,7 +136,8 @@ _NOT = re.compile(
 )
 _THING = re.compile(r"(?:the|my|their|its|our) (?:\w+ )?(\w+?)(?:'s|'re| is| are| has| have| was| were|'ve)\b")
 _RELATIVE = re.compile(
-    r"(?:which|where|when|who|what)(?:'s| is| was| has| had| i| the| they| it| we| he| she| looks| makes| means)\b"
+    r"(?:which|who)(?:'s| is| was| has| had| i| the| they| it| we| he| she| looks| makes| means)\b"
+    r"|(?:where|when|what) (?:i|the|they|it|we|he|she)\b"
 )
 
 
@@ -160,7 +170,7 @@ def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Me
     """
     clause = bare(clause)
     yes = clause in _AGREES and not any(isinstance(answer, Command) and answer.about == "no" for answer in said)
-    if is_sound(clause) or (yes and bool(said) and value(said[0]) != "no"):
+    if clause in _FILLS or is_sound(clause) or (yes and bool(said) and value(said[0]) != "no"):
         return True
     if strict(question) and not cautious(question, said):
         return _known(question, clause, meaning, said)
@@ -185,10 +195,18 @@ def _known(question: Question, clause: str, meaning: Meaning, said: list[Meaning
         return True
     plain = otherwise_said(plain)
     tokens = tuple(plain.split())
-    if len(tokens) < 2 or _STRICTLY_NOT & set(tokens) or _IN_SOMETHING.search(plain) or denied(question, plain):
+    if GAVE_AWAY.search(plain):
+        return False
+    if len(tokens) < 2 or _STRICTLY_NOT & set(tokens) or _elsewhere(question, plain) or denied(question, plain):
         return False
     told = harmless(question, _SINCE.sub("long", plain), said, hedge_words("beside_deeds"), True)
     return told and not another(question, tokens, said, strict=True)
+
+
+def _elsewhere(question: Question, clause: str) -> bool:
+    """Whether something is told to be in a place, but for what was to come off and is put away."""
+    put_away = {"off", "out"} & set(question.about)
+    return bool(_IN_SOMETHING.search(_PUT_AWAY.sub("", clause) if put_away else clause))
 
 
 def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool:
@@ -199,7 +217,9 @@ def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool
         return False
     if LEFT_UNDONE.search(plain) and not cautious(question, said):
         return False
-    if any(match[1] not in _ONLY_LOOKED for match in _I_DID.finditer(_OPENED.sub("", plain))):
+    if _of_the_prompts_words(question, tokens):
+        return True
+    if not cautious(question, said) and any(match[1] not in _ONLY_LOOKED for match in _I_DID.finditer(_OPENED.sub("", plain))):
         return False
     if _OTHERS & set(tokens) and answers(question, list(tokens)):
         return False
@@ -213,6 +233,13 @@ def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool
     if is_aside(clause, counted) or not denies or all_no:
         return True
     return _of_other_matter(question, tokens) and not answers(question, list(tokens))
+
+
+def _of_the_prompts_words(question: Question, tokens: tuple[str, ...]) -> bool:
+    """ "I used the fine cloth and put it back": nothing but what the prompt said, and what changes nothing."""
+    own = {*question.about, *own_words(question)} | general() | hedge_words("did") | {"used", "did", "done"}
+    plain = all(word.removesuffix("'s") in own for word in tokens) and bool(set(tokens) & set(question.about) - general())
+    return plain and not DENIES.search(" ".join(tokens)) and not answers(question, list(tokens))
 
 
 def bare(clause: str) -> str:
@@ -232,9 +259,9 @@ def cautious(question: Question, said: list[Meaning]) -> bool:
     """Whether all that was answered is what nothing is opened or started by."""
     if question.asking == "command":
         return bool(said) and all(isinstance(meaning, Command) and meaning.about in _NO_RISK for meaning in said)
-    safe = {"live_or_dead": "dead"}.get(question.asking, "no")
+    safe = _SAFE.get(question.asking, ("no",))
     kind = vocabulary()[question.asking].kind
-    return kind in ("choice", "yes_no") and bool(said) and all(value(meaning) == safe for meaning in said)
+    return kind in ("choice", "yes_no") and bool(said) and all(value(meaning) in safe for meaning in said)
 
 
 def value(meaning: Meaning) -> object:
@@ -293,7 +320,7 @@ def _of_another_thing(question: Question, clause: str) -> bool:
     """ "The reservoir's got oil": said of a thing that was not asked about."""
     thing = _THING.match(clause)
     own = {*question.about, *own_words(question), "one", "thing", "lot", "rest", "whole", "reading", "answer", "other", "others"}
-    return bool(thing) and not set(clause[: thing.end()].replace("'s", "").split()) & (own - general())  # type: ignore[union-attr]
+    return thing is not None and not set(clause[: thing.end()].replace("'s", "").split()) & (own - general())
 
 
 def _asks(clause: str) -> bool:

@@ -22,7 +22,7 @@ from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS, asked_back
-from assistant.language.questions import is_question
+from assistant.language.questions import is_order, is_question
 from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
@@ -31,6 +31,9 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    told_somebody = is_order(normalise(words))
+    if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
+        return NotUnderstood()  # "hand me the one twenty volt tester"
     here = "" if question.also else whole_here(question, normalise(words))
     meaning = understand(question, here) if here else NotUnderstood()
     if not _is_answer(meaning):

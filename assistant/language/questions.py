@@ -31,3 +31,25 @@ def is_question(text: str) -> bool:
     (True, False, False, True)
     """
     return bool(_QUESTION.match(text))
+
+
+_ORDER = re.compile(
+    r"\b(?:hand|pass|throw|toss|bring|fetch|grab|lend|get|give) (?:me|us) (?:the|that|a|an|my|your|those|some)\b"
+    r"(?! (?:second|sec|minute|min|moment|bit|break|hour|couple|few|chance|mo|tick)s?\b)"
+    r"|\b(?:with|for|by|from|on|to) (?:what|who|whom|which)$"
+    r"|^(?:hey |yo |oi )?(?:[a-z]+ )?(?:go|come|pop|nip|run|head) (?:round|around|up|down|over|out|back|and|on up|on down)\b"
+    r".*\b(?:see|check|look|tell|count|read)\b"
+)
+"""What is said to somebody else: the project's own reading."""
+
+
+def is_order(text: str) -> bool:
+    """Whether somebody is told to do something, beside whom no answer is meant.
+
+    Args:
+        text: normalised words.
+
+    >>> is_order("carlos hand me the one twenty volt tester"), is_order("dave go round the back and see"), is_order("go ahead")
+    (True, True, False)
+    """
+    return bool(_ORDER.search(text))

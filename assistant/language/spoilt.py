@@ -72,6 +72,7 @@ _OWN = {
     "overload_state": "still open closed on", "control_reset": "still open closed on",
     "injection_after": "still open closed on leaking leaks hissing bubbling dripping weeping hot",
     "lock_still_on": "still on there up", "load_shed": "still on up left it everything all",
+    "part_left_in_use": "still in there on",
     "glass_moisture": "can't read tell see",
 }  # fmt: skip
 """What is itself an answer to one question."""
@@ -130,12 +131,14 @@ def _said_of(question: Question, text: str) -> set[str]:
         return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
     if {"thermocouple", "behind"} <= set(question.about):
         return {"strapped", "taped"}
+    if question.look and "loading" in question.about:
+        return set("on its own by itself".split())
     if asking in _OWN:
         return set(_OWN[asking].split())
     entry = vocabulary().get(asking)
     at_zero = asking.startswith("dead_volts") or asking in AT_ZERO
     if entry is not None and entry.kind in NUMBER_KINDS and not at_zero:
-        return set("still there up hot high and rising climbing coming it's is".split())
+        return set("still there up hot high and rising climbing coming it's is strapped taped".split())
     if strictly(question) or (entry is not None and entry.kind != "choice"):
         return set()
     books = [looks(question)] if question.look else [phrases_of(id) for id in (asking, *question.also) if id in vocabulary()]

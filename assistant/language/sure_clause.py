@@ -7,11 +7,22 @@ import re
 from collections.abc import Callable, Iterator
 
 from assistant.language.grammar import normalise
-from assistant.language.hedges import is_sound, otherwise_said
+from assistant.language.hedges import is_aside, is_sound, otherwise_said
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import UNIT_WORDS
-from assistant.language.passed_over import DENIES, JOINS, LEFT_UNDONE, bare, of_before, of_some, passed_over, strict, value
+from assistant.language.passed_over import (
+    DENIES,
+    GAVE_AWAY,
+    JOINS,
+    LEFT_UNDONE,
+    bare,
+    of_before,
+    of_some,
+    passed_over,
+    strict,
+    value,
+)
 from assistant.language.questions import is_question
 from assistant.language.run_on import BEGINS, may_part
 from assistant.language.spotting import looks, phrases_of
@@ -19,15 +30,18 @@ from assistant.language.unready import trouble
 from assistant.language.vocabulary import vocabulary
 
 Understood = Callable[[str], Meaning]
-_LONGEST, _LONGEST_CORE = 34, 12
-_PARTICLES = frozenset("it them him her there here all".split())
+_LONGEST, _LONGEST_CORE = 34, 16
+_PARTICLES = frozenset("it them there here all".split())
 _MAY_FOLLOW = frozenset("the my our a an this that these those some no just only there looks must can could".split())
 """Behind one of those a clause may begin with one of these, where what stands before is a whole answer."""
 _WAITS = re.compile(
     r"\b(?:wait|hold on|hang on|hold up|one (?:second|sec|moment)|give me|let me|sorry|no|actually|i mean|oops)\b"
 )
 _PUTS_RIGHT = re.compile(r"\b(?:no|wait|sorry|actually|i mean|make that|oops|correction|scratch that|rather)\b")
-_ALL_BUT = re.compile(r"\b(?:everything|everyone|everybody|anything|all|any|nothing) (?:but|except|bar)\b")
+_LEAVES_OPEN = re.compile(
+    r"\b(?:everything|everyone|everybody|anything|all|any|nothing) (?:but|except|bar)\b|\bor\b(?! so\b| thereabouts\b| better\b)"
+)
+"""What names an exception, or two things."""
 _UNITS = frozenset(word for forms in UNIT_WORDS.values() for form in forms.split("|") for word in form.split()) | {
     "per", "to", "plus"
 }  # fmt: skip
@@ -63,11 +77,18 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
     text = " ".join(pieces)
     if (entry is not None and entry.kind == "free") or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    if _in_trouble(question, text) or _ALL_BUT.search(text) or words.rstrip().endswith("?") or is_question(pieces[0]):
+    if _in_trouble(question, text) or _LEAVES_OPEN.search(text) or words.rstrip().endswith("?") or _begins_asking(pieces):
+        return NotUnderstood()
+    if strict(question) and GAVE_AWAY.search(text):
         return NotUnderstood()
     said = _said(question, pieces, understood)
     plainly = pieces if LEFT_UNDONE.search(text) else [otherwise_said(piece) for piece in pieces]
     return said if not isinstance(said, NotUnderstood) or plainly == pieces else _said(question, plainly, understood)
+
+
+def _begins_asking(pieces: list[str]) -> bool:
+    """Whether it begins with a question, but for one that somebody asks himself: "now where are we"."""
+    return is_question(pieces[0]) and not (len(pieces) > 1 and is_aside(pieces[0], False))
 
 
 def _said(question: Question, pieces: list[str], understood: Understood) -> Meaning:
@@ -121,7 +142,7 @@ def _begins(tokens: list[str], at: int) -> bool:
     word, before, behind = tokens[at], tokens[at - 1], " ".join(tokens[at + 1 : at + 2])
     if word in JOINS:
         fraction = tokens[at : at + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
-        return before != "hundred" and not fraction and bool(behind)
+        return before != "hundred" and not fraction and bool(behind) and (word, behind) != ("so", "far")
     if word in ("same", "says") or before in JOINS or before in FIGURES:
         return False  # "one blade's gone"
     if word in ("it", "they") and not _VERB.match(behind):
@@ -208,7 +229,9 @@ def _changes_nothing(question: Question, clause: str, said: Meaning, understood:
 def _is_core(question: Question, tokens: list[str], start: int, end: int, said: Meaning) -> bool:
     """Whether a stretch is an answer that may stand for the whole."""
     core = bare(" ".join(tokens[start:end]))
-    if tokens[end : end + 1] and tokens[end] in _UNITS:
+    if tokens[end : end + 1] and (tokens[end] in _UNITS or (core in _BARE_WORDS and not BEGINS.match(tokens[end]))):
+        return False  # "thirty celsius", "no clue where it is"
+    if strict(question) and "so far" in core:
         return False
     denied_before = value(said) != 0.0 and bool(DENIES.search(" ".join(tokens[:start])))
     return _is_sure(question, core, said) and not denied_before
@@ -223,7 +246,7 @@ def _may_be_all(question: Question, core: str) -> bool:
     kind = "command" if question.asking == "command" else vocabulary()[question.asking].kind
     offered = kind in ("yes_no", "acknowledge") or core in question.go_ahead
     bare = core in _BARE_WORDS and (question.also or not offered)
-    past = {"was", "were"} if {"did", "went", "was", "tripped"} & set(question.about) else set()
+    past = {"was", "were"} if {"did", "went", "was", "tripped", "added"} & set(question.about) else set()
     return not bare and not of_some(question, core) and not any(match[0] not in past for match in _NOT_NOW.finditer(core))
 
 
