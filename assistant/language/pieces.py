@@ -21,11 +21,12 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
-from assistant.language.quantities import NUMBER_KINDS, asked_back
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order, is_question
 from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
+from assistant.language.typed import each_the_same, none_knows, some_time_ago
 from assistant.language.vocabulary import vocabulary
 
 
@@ -44,15 +45,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    return _each_the_same(question, words, _some_time_ago(_none_knows(question, meaning)))
-
-
-def _none_knows(question: Question, meaning: Meaning) -> Meaning:
-    """ "Couldn't tell you", where that nobody knows is one of the answers."""
-    entry = vocabulary().get(question.asking)
-    nobody = isinstance(meaning, Command) and (meaning.name, meaning.about) == ("skip", "unknown")
-    unknown = entry is not None and "unknown" in entry.choices and not question.also
-    return Answer((Part(question.asking, "unknown"),)) if nobody and unknown else meaning
+    return each_the_same(question, words, some_time_ago(none_knows(question, meaning)))
 
 
 _SHORT = 5
@@ -65,30 +58,6 @@ def one_thing(question: Question, text: str) -> bool:
     before, after = _one_clause(question, head), _one_clause(question, tail)
     said_again = _is_answer(after) and not _doubted(after) and _of_it_alone(question, after)
     return said_again and agrees(question, text, partial(_one_clause, question)) and not isinstance(before, Remark)
-
-
-_ALL_THREE = re.compile(r"\b(?:all|each|every|same|alike|apiece|across the board|both)\b")
-
-
-def _each_the_same(question: Question, words: str, meaning: Meaning) -> Meaning:
-    """ "Point nine on all three": typed there is nothing to ask back, it is one number said of each."""
-    if not isinstance(meaning, Answer) or len(meaning.parts) < 3 or not _ALL_THREE.search(normalise(words)):
-        return meaning
-    first = meaning.parts[0]
-    entry = vocabulary()[first.id]
-    if not isinstance(first.value, float) or first.doubt != asked_back(entry, question.units, first.value):
-        return meaning
-    of_a_set = len({part.id.split(".")[0] for part in meaning.parts}) == 1
-    alike = all((part.value, part.doubt) == (first.value, first.doubt) for part in meaning.parts)
-    return Answer(tuple(replace(part, doubt="") for part in meaning.parts)) if of_a_set and alike else meaning
-
-
-def _some_time_ago(meaning: Meaning) -> Meaning:
-    """ "Maybe twenty minutes ago": when an alarm came is an estimate however it is said."""
-    if not isinstance(meaning, Answer):
-        return meaning
-    ago = [replace(part, doubt="") if part.id == "alarm_minutes_ago" and part.doubt == "." else part for part in meaning.parts]
-    return Answer(tuple(ago))
 
 
 def _one_clause(question: Question, clause: str) -> Meaning:
