@@ -104,7 +104,7 @@ def _by_place(question: Question, ids: tuple[str, ...], text: str, one: One) -> 
     starts = [0, *(match.end() for match in found[:-1])]
     if not found or text[found[-1].end() :].strip():
         return ()
-    head, last, tail = text[: found[0].start()].rpartition(" and ")
+    head, last, tail = text[: found[0].start()].partition(" and ")
     if len(found) == 1 and _PLACES[found[0][1]] == 2 and last:
         first, third = in_one_breath(question, ids[:2], head, one), one(question, ids[2], tail)
         if len(first) == 2 and isinstance(third, Part):
