@@ -82,7 +82,7 @@ def _meaning(question: Question, words: str) -> Meaning:
     if not tokens or inside:
         return NotUnderstood()
     if len(tokens) > LONGEST and vocabulary().get(question.asking, _NONE).kind != "free":
-        said_beside = _remark(question, text) or _by_the_way(NotUnderstood(), text)
+        said_beside = _remark(question, text) or _by_the_way(question, NotUnderstood(), text)
         return said_beside if whole else NotUnderstood()
     if whole and is_question(text) and not _is_known(question, text):
         may_he = intended(text)
