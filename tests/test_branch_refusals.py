@@ -260,8 +260,10 @@ def test_it_tripped_is_understood_at_the_readings_of_a_running_machine():
 # ---- in one breath
 
 
-def test_all_three_the_same_typed_fill_three_at_once():
+def test_all_three_the_same_are_asked_back_once_and_fill_three():
     talk = Talk().until(BranchRack("none at the motor"), "windings").hear("four point one on all three")
+    assert talk.said == "All three four point one ohms. Correct?"
+    talk.hear("yes")
     assert [talk.readings[f"winding_ohms.{pair}"] for pair in ("ab", "bc", "ca")] == [4.1, 4.1, 4.1]
 
 

@@ -149,7 +149,7 @@ def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, .
     """The words, then with ever more taken off both ends: each with what was hung on it, nearest to what was said first.
 
     Args:
-        words: at least one.
+        words: none give none.
         number: what people hang on a number too ("about"): of a thing done it would say that it is not done yet.
 
     >>> [" ".join(form) for form in bared(("it's", "about", "two", "ten"), True)]
@@ -159,7 +159,7 @@ def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, .
     waiting = [words]
     while waiting:
         form = waiting.pop(0)
-        if form in seen:
+        if form in seen or not form:
             continue
         seen.add(form)
         yield form

@@ -26,7 +26,7 @@ from assistant.language.questions import is_order, is_question
 from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
-from assistant.language.typed import each_the_same, none_knows, some_time_ago
+from assistant.language.typed import none_knows, some_time_ago
 from assistant.language.vocabulary import vocabulary
 
 
@@ -45,7 +45,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    return each_the_same(question, words, some_time_ago(none_knows(question, meaning)))
+    return some_time_ago(none_knows(question, meaning))
 
 
 _SHORT = 5

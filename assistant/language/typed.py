@@ -1,27 +1,9 @@
 """What words say more surely when they are typed: there is no noise in which they might be others."""
 
-import re
 from dataclasses import replace
 
-from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
-from assistant.language.quantities import asked_back
 from assistant.language.vocabulary import vocabulary
-
-_ALL_THREE = re.compile(r"\b(?:all|each|every|same|alike|apiece|across the board|both)\b")
-
-
-def each_the_same(question: Question, words: str, meaning: Meaning) -> Meaning:
-    """ "Point nine on all three": typed there is nothing to ask back, it is one number said of each."""
-    if not isinstance(meaning, Answer) or len(meaning.parts) < 3 or not _ALL_THREE.search(normalise(words)):
-        return meaning
-    first = meaning.parts[0]
-    entry = vocabulary()[first.id]
-    if not isinstance(first.value, float) or first.doubt != asked_back(entry, question.units, first.value):
-        return meaning
-    of_a_set = len({part.id.split(".")[0] for part in meaning.parts}) == 1
-    alike = all((part.value, part.doubt) == (first.value, first.doubt) for part in meaning.parts)
-    return Answer(tuple(replace(part, doubt="") for part in meaning.parts)) if of_a_set and alike else meaning
 
 
 def some_time_ago(meaning: Meaning) -> Meaning:
