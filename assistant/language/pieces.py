@@ -65,11 +65,7 @@ def _one_clause(question: Question, clause: str) -> Meaning:
     text = normalise(clause)
     here = "" if question.also else whole_here(question, text) or whole_here(question, otherwise_said(text))
     meaning = understand(question, here) if here else _in_pieces(question, clause)
-    for otherwise in _otherwise(question, clause):
-        if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
-            break
-        meaning = _fuller(meaning, _in_pieces(question, otherwise))
-    return of_this(question, normalise(clause), meaning)
+    return of_this(question, normalise(clause), _in_other_words(question, clause, meaning))
 
 
 def _understood(question: Question, words: str) -> Meaning:
@@ -84,10 +80,7 @@ def _understood(question: Question, words: str) -> Meaning:
         return understand(question, words)  # parted into clauses, it would lose its unit, or what it counts
     meaning = _in_pieces(question, words)
     free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
-    for otherwise in () if free else _otherwise(question, words):
-        if not isinstance(meaning, NotUnderstood) and not _in_part(question, meaning):
-            break
-        meaning = _fuller(meaning, _in_pieces(question, otherwise))
+    meaning = meaning if free else _in_other_words(question, words, meaning)
     if isinstance(meaning, NotUnderstood) and not free:
         meaning = _beside_what_is_told(question, words)
     if isinstance(meaning, Command) and meaning.name == "skip":
@@ -217,6 +210,16 @@ def _fuller(meaning: Meaning, other: Meaning) -> Meaning:
     if isinstance(meaning, Answer):
         return other if isinstance(other, Answer) and set(other.parts) > set(meaning.parts) else meaning
     return other
+
+
+def _in_other_words(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The meaning, or that of other words for the same while it is none or says a part of what was asked."""
+    ways = _otherwise(question, words)
+    while isinstance(meaning, NotUnderstood) or _in_part(question, meaning):
+        if (way := next(ways, None)) is None:
+            break
+        meaning = _fuller(meaning, _in_pieces(question, way))
+    return meaning
 
 
 def _otherwise(question: Question, words: str) -> Iterator[str]:
