@@ -63,7 +63,7 @@ class Dialogue(Conversation):
     def receive(self, heard: Heard | Unclear | Silence) -> list[Effect]:
         """What follows from something heard, or from time going by."""
         self.now, self.out = max(self.now, heard.at), []
-        self.state.at, self.state.case = self.now, None
+        self.state.at = self.now
         if self.over:
             return [Ended("sealed" if self.state.sealed else "interrupted")]
         self._lapse()

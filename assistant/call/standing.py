@@ -130,7 +130,7 @@ class Standing:
     """The room is not safe to enter: nothing more is asked that is done in it."""
     sealed: bool = False
     case: Case | None = None
-    """What `known.case_of` last made of this; gone with the next fact."""
+    """What `known.case_of` last made of this; gone with the next fact that tells something of the machine."""
 
     # ---- looking
 

@@ -82,6 +82,10 @@ def may_read_again(id_: str) -> bool:
 _OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
 
 
+_TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
+"""Facts that leave what is known of the machine as it is."""
+
+
 class State(Standing):
     """What stands, and how each fact changes it."""
 
@@ -91,7 +95,9 @@ class State(Standing):
         """Take a fact in. The same facts in the same order give the same state, live and on resume."""
         if self.sealed:
             raise ValueError("the call is sealed; nothing follows")
-        self.case, self.at = None, at
+        self.at = at
+        if not isinstance(fact, _TELLS_NOTHING):
+            self.case = None
         stood = self.stopped
         getattr(self, "_" + type(fact).__name__)(fact, at)
         if self.stopped and not stood:  # what was read of the running machine cannot be read again
