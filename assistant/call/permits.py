@@ -38,7 +38,7 @@ def live_refused(s: State) -> str:
     """Why no live step may be taken on this call, or nothing (S8, S9)."""
     if s.value("ladder_kind") == "metal":
         return "No live work from a metal ladder."
-    if any(s.answered.get(step.id) == "skipped" for step in s.steps.values() if step.part == "live gate"):
+    if any(how == "skipped" and s.steps[step].part == "live gate" for step, how in s.answered.items()):
         return "No live work without the label and the ladder answered."
     if s.value("detector_state") == "alarm" or "leak_open" in s.open:
         return "No live work with a leak or an alarm."

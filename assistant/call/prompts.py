@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import timedelta
+from functools import cache
 
 from assistant.branches.motor.conditions import windings_low
 from assistant.branches.order import sought
@@ -197,10 +198,11 @@ def _ordinal(number: str) -> tuple[str, ...]:
     return (f"the {place} one", f"{place} one") if place else ()
 
 
-def _refrigerant_words(refrigerant: str) -> list[str]:
+@cache
+def _refrigerant_words(refrigerant: str) -> tuple[str, ...]:
     words = spelled(refrigerant).lower()
     figures = [" ".join(DIGITS[int(c) - 1] if c in "123456789" else "oh" if c == "0" else c for c in refrigerant.lower())]
-    return [form for word in (words, *figures) for form in (word, word.removeprefix("r "))]
+    return tuple(form for word in (words, *figures) for form in (word, word.removeprefix("r ")))
 
 
 def _store_words(s: State) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 from math import inf
 from typing import Literal
 
@@ -259,7 +260,7 @@ class Case:
 
     def together(self, *names: str) -> bool:
         """Whether these readings belong to one round: none of them was taken at another moment than another."""
-        return not any(pair <= set(names) for pair in self.apart)
+        return not any(frozenset(pair) in self.apart for pair in combinations(names, 2))
 
     def runs(self) -> bool:
         """Whether it runs now: said, or started on this call."""
