@@ -129,8 +129,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         call.go("ask")  # the same was said once more, surely: nothing waits for a yes
     match remark.about:
         case "alarm" | "no detector":
-            if call.state.feed.window:
-                call.say("caution", "Power off.", urgent=True)
+            _power_off_first(call)
             state = "alarm" if remark.about == "alarm" else "dead"
             call.volunteered("detector_state", state, heard.words)
             if call.state.alarm:
@@ -139,8 +138,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
                 call.say("readback", prompts.read_back([("detector_state", state, None)], True))
             call.leave_the_question()
         case "no fan":
-            if call.state.feed.window:
-                call.say("caution", "Power off.", urgent=True)
+            _power_off_first(call)
             unready.end_the_window(call, heard.words)
             call.volunteered("ventilation_running", "no", heard.words)
             call.say("caution", NO_FAN, urgent=True)
@@ -167,6 +165,12 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             elif unready.end_the_proof(call, "somebody may be hurt"):
                 call.leave_the_question()
             call.say("caution", unready.DISTRESS, urgent=True)
+
+
+def _power_off_first(call: Conversation) -> None:
+    """In the live window nothing comes before it."""
+    if call.state.feed.window:
+        call.say("caution", "Power off.", urgent=True)
 
 
 def _well(call: Conversation, meaning: Meaning, heard: Heard) -> None:

@@ -224,15 +224,18 @@ class Standing:
         """Hand-held probes are asked for in a panel that is live as it was found."""
         return self.asks_for("live") and not self.feed.window
 
+    @property
+    def asked_here(self) -> Step | None:
+        """The step where the call stands, while it is not answered."""
+        return None if self.step in self.answered else self.steps.get(self.step)
+
     def asks_for(self, act: str) -> bool:
-        """Whether the step where the call stands asks for this act and is not answered."""
-        step = self.steps.get(self.step)
-        return step is not None and step.act == act and step.id not in self.answered
+        """Whether this act is asked for where the call stands."""
+        return self.asked_here is not None and self.asked_here.act == act
 
     def asks_for_a_charge(self) -> bool:
         """Whether refrigerant is to go in where the call stands."""
-        step = self.steps.get(self.step)
-        return step is not None and step.keeps_readings == "charge" and step.id not in self.answered
+        return self.asked_here is not None and self.asked_here.keeps_readings == "charge"
 
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""
