@@ -126,6 +126,21 @@ def test_words_of_trouble_that_are_not_understood_are_asked_about(said: str):
     assert talk.to_the_seal(rack).broken() == ()
 
 
+@pytest.mark.parametrize("said", ["all good", "no, everything's fine here", "nothing's wrong"])
+def test_that_all_is_well_is_a_no_to_what_may_be_not_safe(said: str):
+    _, talk = proven_dead()
+    talk.hear("this whole corner is not safe").hear(said)
+    assert not any(isinstance(fact, ProofEnded) for _, fact in talk.facts)
+    assert talk.dialogue.mode.name == "asking"
+
+
+def test_what_is_neither_yes_nor_no_to_it_doubts_nothing_anew():
+    _, talk = proven_dead()
+    talk.hear("this whole corner is not safe").hear("the manager brought us some coffee and a donut")
+    assert "I need a yes or a no" in talk.said
+    assert len(talk.dialogue.state.doubts) == 1
+
+
 @pytest.mark.parametrize(("said", "reply"), [
     ("can i jumper the module and go", "No protection is bypassed"), ("i'm gonna vent it", "Never vent it"),
     ("my shift's over, kim's taking over", "Their own lock goes on before yours comes off."),

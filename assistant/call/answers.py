@@ -27,7 +27,7 @@ from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
 from assistant.language.standing_out import done_or_safe
-from assistant.language.unready import UNREADY, trouble
+from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
@@ -41,6 +41,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     if call.mode.name in _ASKS:
         meaning = _watched_for_trouble(call, question, meaning, heard)
+    if _asks_what_is_not_safe(call) and all_is_well(normalise(heard.words)):
+        meaning = Confirmed(False)  # "all good" agrees with nothing here
     call.completes = ""
     doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
@@ -87,8 +89,14 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
         return meaning
     meaning = guessed(question, heard.words)
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
-    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and _guarded(call, question)
+    waits = _asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
+    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and _guarded(call, question)
     return Remark("trouble") if unsettled else meaning
+
+
+def _asks_what_is_not_safe(call: Conversation) -> bool:
+    """Whether it stands asked if something is not safe."""
+    return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
 
 
 def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:

@@ -219,6 +219,16 @@ def _store_words(s: State) -> str:
     return "this machine is left as it was found: watch the product, and do not press the button"
 
 
+_ALL_BUT_THIS_ONE = ("all but this one", "all but mine", "all the others", "the others", "all the rest", "the rest of them")
+
+
+def _shares_of(count: int, whole: tuple[str, ...]) -> dict[str, Value]:
+    """What people say of how many there are: "all but one"."""
+    all_of = (f"all {spoken_number(float(count))}", "all", "all of them", "every one of them", "every one", *whole)
+    words: dict[str, Value] = dict.fromkeys(all_of, float(count))
+    return words | {f"all but {spoken_number(float(n))}": float(count - n) for n in range(1, min(4, count))}
+
+
 def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Value]]:
     """Words of this site for the ids that the profile gives choices to."""
     words: dict[str, dict[str, Value]] = {}
@@ -237,11 +247,13 @@ def local_words(s: State, ids: tuple[str, ...]) -> Mapping[str, Mapping[str, Val
             tags = [c.tag for r in s.site.racks for c in r.compressors]
             words[id_] = {f"{lead}{tag}": tag for lead in ("", "rack ", "tag ", "it says ") for tag in tags}
         elif id_ in ("condenser_fans_called", "condenser_fans_running") and s.rack:
-            fans = float(s.rack.condenser_fans)
-            all_of = (f"all {spoken_number(fans)}", "all", "all of them", "every one of them", "every one", "the whole bank")
-            words[id_] = dict.fromkeys(all_of, fans)
-            for n in range(1, min(4, int(fans))):
-                words[id_] |= dict.fromkeys((f"all but {spoken_number(float(n))}", f"{spoken_number(float(n))} out"), fans - n)
+            fans = s.rack.condenser_fans
+            words[id_] = _shares_of(fans, ("the whole bank",))
+            words[id_] |= {f"{spoken_number(float(n))} out": float(fans - n) for n in range(1, min(4, fans))}
+        elif id_ in ("tripped_count", "running_count") and s.rack:
+            words[id_] = _shares_of(len(s.rack.compressors), ("the whole rack",))
+            if id_ == "running_count":
+                words[id_] |= dict.fromkeys(_ALL_BUT_THIS_ONE, len(s.rack.compressors) - 1.0)
         elif id_ == "follow_up_owner":
             words[id_] = {w: p.id for p in s.site.people for w in p.spoken}
         elif id_ == "technician":

@@ -11,7 +11,7 @@ from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
 from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
 from assistant.language.introduced import introduced
-from assistant.language.lone_numbers import number_in
+from assistant.language.lone_numbers import counts_another, number_in
 from assistant.language.meaning import (
     Answer,
     AskFor,
@@ -106,6 +106,9 @@ def _meaning(question: Question, words: str) -> Meaning:
         by_the_way = isinstance(said, NotUnderstood) or question.asking == "second_source"
         told = _by_the_way(question, said, text) if whole and by_the_way else said
         return (_remark(question, text) if whole else None) or told
+    local = text in question.local.get(question.asking, ())  # "all but one"
+    if isinstance(said, Answer) and not question.also and not local and counts_another(said.parts[0].id, text):
+        return NotUnderstood()
     return given_word(question, text, said)
 
 

@@ -25,6 +25,15 @@ _THINGS = frozenset(
 """What another number may be of: beside its name a bare number is not this reading's."""
 _SAYS = frozenset("says say shows show showing reads read reading gives indicates indicating displays registers".split())
 """What a thing does that a number is read on, whatever it is called ("infrared says ninety five"), but for another reading's."""
+_UP = frozenset("running going turning spinning working on up fine good okay healthy alive holding humming".split())
+_DOWN = frozenset("off down tripped out dead stopped quit standing dropped failed".split())
+_BESIDES = frozenset("other others rest remaining but except besides".split())
+_NO_COUNT_OF = {
+    "tripped_count": _UP | _BESIDES, "alarms_last_day": _UP | _BESIDES,
+    "running_count": _DOWN | {"but", "except"}, "condenser_fans_running": _DOWN | {"but", "except"},
+    "condenser_fans_called": _UP | _DOWN | _BESIDES, "starts_last_hour": _UP | _DOWN | _BESIDES,
+}  # fmt: skip
+"""What the machines do that a count is not of: "the other two are running", where it was asked how many tripped."""
 _WHERE = frozenset("in on at by from off across into over with when".split())
 """What begins the place where it was read, or how."""
 _UNIT_WORDS = [form for forms in UNIT_WORDS.values() for form in forms.split("|")]
@@ -50,6 +59,15 @@ def _elsewhere(id: str) -> frozenset[str]:
     """Words that say of what else the number is."""
     words = _COUNTED | (_THINGS - name_words(id))
     return frozenset(words | {f"{word}'s" for word in words})
+
+
+def counts_another(id: str, text: str) -> bool:
+    """Whether a number among these words is of machines that do something else than those that were asked for.
+
+    >>> counts_another("tripped_count", "the other two are running"), counts_another("running_count", "the other two are running")
+    (True, False)
+    """
+    return bool(set(text.replace(" out of ", " of ").split()) & _NO_COUNT_OF.get(id, frozenset()))
 
 
 SOME_OF_THEM = re.compile(r"\b(?:one|two|three|four|\d) of (?:them|these|those|us|(?:the|my|our) other\w*)\b")

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.language.hedges import bared
+from assistant.language.machine_names import is_rack
 from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.numbers import tears_a_ten
 from assistant.language.numbers import words as words_of
@@ -151,7 +152,7 @@ class _Cut:
         for part, end in self._parts(at, taken):
             for rest in self.ways(end, taken | {part.id}):
                 yield (part, *rest)
-        joins = self.tokens[at] in _JOINS and self.tokens[at] not in self.local  # "a" may be a rack
+        joins = self.tokens[at] in _JOINS and (self.tokens[at] not in self.local or self._is_article(at))
         if joins and at + 1 < len(self.tokens):  # at the end it is half of something
             yield from self.ways(at + 1, taken)
 
@@ -205,6 +206,8 @@ class _Cut:
         return [id for id in ids if id in self.allowed and id not in taken]
 
     def _value(self, id: str, start: int, end: int) -> Part | None:
+        if id == "rack" and any(map(self._is_article, range(start, end))):
+            return None
         if self.tokens[start] == "and":  # "it's called and the two": nothing of two that are called
             return None
         if end - start > _LONGEST_VALUE or tears_a_ten(self.tokens, end):  # "ninety | five out"
@@ -213,6 +216,10 @@ class _Cut:
         if key not in self.values:
             self.values[key] = self._of(id, " ".join(self.tokens[start:end]))
         return self.values[key]
+
+    def _is_article(self, at: int) -> bool:
+        """ "A" may be a rack."""
+        return self.tokens[at] == "a" and not is_rack(self.question, self.tokens, at)
 
     def _of(self, id: str, text: str) -> Part | None:
         question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")

@@ -21,6 +21,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
+from assistant.language.opening import of_the_machine
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order, is_question
 from assistant.language.run_on import by_answers, with_commas
@@ -45,7 +46,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    return some_time_ago(none_knows(question, meaning))
+    return some_time_ago(none_knows(question, of_the_machine(question, words, meaning)))
 
 
 _SHORT = 5
@@ -111,11 +112,14 @@ _OTHER_SYSTEM = {
 _SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
 
 
+_ALL_BUT = re.compile(r"\b(?:all|everything|every one|everyone) (?:but|except)\b")
+
+
 def _no_number_of_its_own(question: Question, text: str) -> bool:
     """Whether a number is said in a unit that this site does not use, or of some machines: it is never taken for a reading."""
     kinds = [vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()]
     numbers = any(kind in NUMBER_KINDS for kind in kinds)
-    if numbers and "count" not in kinds and SOME_OF_THEM.search(text):
+    if numbers and ((SOME_OF_THEM.search(text) and "count" not in kinds) or _ALL_BUT.search(text)):
         return True
     figure = rf"(?:{'|'.join(map(re.escape, FIGURES))}|\d+|degrees?)"
     return numbers and bool(re.search(rf"\b{figure} (?:{_OTHER_SYSTEM[question.units]}|{_SMALLER})\b", text))

@@ -218,3 +218,21 @@ def trouble(text: str) -> bool:
     (True, False)
     """
     return bool(_TROUBLE.search(text))
+
+
+_SAFE = r"(?:good|fine|safe|okay|well|clear|in order|under control)"
+_ALL_WELL = re.compile(
+    rf"(?:(?:no|nope|nah) )?(?:all(?:'s| is)? {_SAFE}|(?:it|everything|everybody|everyone)(?:'s| is) (?:all )?{_SAFE}"
+    rf"|(?:i'm|we're|they're) (?:all )?{_SAFE}|nothing(?:'s| is)?(?: not safe| unsafe| wrong| the matter)?"
+    r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe)"
+    r"(?: (?:here|up here|in here|now))?"
+)
+
+
+def all_is_well(text: str) -> bool:
+    """Whether these words, said to "is something not safe?", say that nothing is; a yes before them says both.
+
+    >>> all_is_well("all good"), all_is_well("no everything's fine here"), all_is_well("yes all good"), all_is_well("good")
+    (True, True, False, False)
+    """
+    return bool(_ALL_WELL.fullmatch(text))

@@ -5,6 +5,7 @@ import pytest
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Question
 from assistant.language.names import names
+from assistant.language.pieces import understand_in_pieces
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
@@ -30,6 +31,30 @@ def test_a_bare_number_belongs_to_what_it_is_named_with(thing: str):
 @pytest.mark.parametrize("words", ["two guys here", "give me three hours"])
 def test_what_is_counted_is_no_ohms(words: str):
     assert not isinstance(understand(Question("injection_coil_ohms"), words), Answer)
+
+
+@pytest.mark.parametrize(("asked", "words"), [
+    ("tripped_count", "the other two are running"), ("tripped_count", "off, the other two are going"),
+    ("tripped_count", "two others are fine"), ("tripped_count", "everything but two"),
+    ("tripped_count", "all but two"), ("tripped_count", "i see two running"),
+    ("running_count", "two are off"), ("running_count", "two tripped"), ("running_count", "all but two"),
+    ("condenser_fans_running", "two are stopped"), ("condenser_fans_running", "the other two are off"),
+    ("condenser_fans_called", "two are running"), ("starts_last_hour", "two are running"), ("alarms_last_day", "two are fine"),
+])  # fmt: skip
+def test_machines_that_do_something_else_are_not_counted(asked: str, words: str):
+    meaning = understand_in_pieces(Question(asked), words)
+    assert not (isinstance(meaning, Answer) and not meaning.parts[0].doubt)
+
+
+@pytest.mark.parametrize(("asked", "words"), [
+    ("tripped_count", "two are off"), ("tripped_count", "two out of four"), ("running_count", "the other two are running"),
+    ("running_count", "two are fine"), ("condenser_fans_running", "two are still turning"),
+    ("alarms_last_day", "it went off two times"),
+])  # fmt: skip
+def test_machines_that_do_what_was_asked_are_counted(asked: str, words: str):
+    meaning = understand_in_pieces(Question(asked), words)
+    assert isinstance(meaning, Answer)
+    assert (meaning.parts[0].value, meaning.parts[0].doubt) == (2.0, "")
 
 
 @pytest.mark.parametrize("words", ["it's actually three", "the coil's at three", "i get about three on the coil"])

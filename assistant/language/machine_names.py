@@ -1,0 +1,97 @@
+"""Where a sentence names a rack and a compressor.
+
+A rack's letter A is an article in most sentences ("there's a compressor down"); it counts only where it can be nothing else.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from assistant.language.meaning import Question, Value
+from assistant.language.numbers import UNIT_WORDS
+
+Named = tuple[int, int, Value]
+"""Words from where to where, and what they name."""
+_MACHINE = frozenset(("number", "compressor", "machine", "unit"))
+_ORDINALS = frozenset("first second third fourth fifth sixth last end".split())
+_UNITS = frozenset(word for forms in UNIT_WORDS.values() for form in forms.split("|") for word in form.split())
+_NO_COUNT = (_UNITS - {"of", "is", "are"}) | frozenset(
+    "hundred thousand phase pole wire stage ton tons times o'clock this in tonight or and to point days hours minutes day hour"
+    " minute week weeks years ago others other".split()
+)
+"""What follows a number that is no machine's name: "a two hour delay", "around two this morning"."""
+_AT = frozenset("on at of in from".split())
+_GOES_ON = re.compile(
+    r"(?:is|was|has|had|went|tripped|quit|just|keeps|kept|dropped|died|won't|isn't|stopped|shut|locked|kicked|cut|failed|down|off|out"
+    r"|it|it's|and|with|since|again)$"
+)
+"""What a machine's name is followed by, where a sentence is about it."""
+
+
+def is_rack(question: Question, tokens: Sequence[str], at: int) -> bool:
+    """Whether a bare letter A is the rack's name here, and not the article."""
+    before, behind = tokens[at - 1] if at else "", tokens[at + 1] if at + 1 < len(tokens) else ""
+    machine = _number_at(question, tokens, at + 1)
+    if len(tokens) == 1 or before == "rack" or machine:
+        return True
+    if behind == "rack":
+        return before in ("", "the", "on", "at", "of", "in")
+    ends = not behind or bool(_GOES_ON.match(behind))
+    return ends and (before in _AT or _number_at(question, tokens, at - 1) == at)
+
+
+def _number_at(question: Question, tokens: Sequence[str], at: int) -> int:
+    """Where a compressor's number ends that begins here; 0 where none does."""
+    names = question.local.get("compressor", {})
+    start = at
+    if tokens[start : start + 1] and tokens[start] in _MACHINE:
+        start += 1
+    number = tokens[start : start + 1]
+    if start < 0 or not number or number[0] not in names or number[0] in _MACHINE:
+        return 0
+    follows = tokens[start + 1 : start + 2]
+    return 0 if follows and follows[0] in _NO_COUNT and start == at else start + 1
+
+
+def racks_in(question: Question, tokens: Sequence[str]) -> Iterator[Named]:
+    """Where a rack is named, as (start, end, rack)."""
+    names = question.local.get("rack", {})
+    at = 0
+    while at < len(tokens):
+        length = next((n for n in (4, 3, 2, 1) if " ".join(tokens[at : at + n]) in names and at + n <= len(tokens)), 0)
+        if length == 1 and tokens[at] == "a" and not is_rack(question, tokens, at):
+            length = 0
+        if length:
+            yield at, at + length, names[" ".join(tokens[at : at + length])]
+        at += length or 1
+
+
+def compressors_in(question: Question, tokens: Sequence[str], racks: list[Named]) -> Iterator[Named]:
+    """Where a compressor is named so that the number can be nothing else, as (start, end, compressor)."""
+    names = question.local.get("compressor", {})
+    ends = {end for _, end, _ in racks}
+    for at, token in enumerate(tokens):
+        if token in _MACHINE and (end := _number_at(question, tokens, at)) > at + 1:
+            yield at, end, names[tokens[end - 1]]
+        elif token in _ORDINALS and tokens[at + 1 : at + 2] and (tokens[at + 1] in _MACHINE or tokens[at + 1] == "one"):
+            said = next((names[name] for name in (f"{token} one", f"the {token} one", token) if name in names), None)
+            if said is not None:
+                yield at, at + 2, said
+        elif token in names and (at in ends or _stands_alone(tokens, at)) and _number_at(question, tokens, at):
+            if not (at and tokens[at - 1] in _MACHINE):
+                yield at, at + 1, names[token]
+
+
+def _stands_alone(tokens: Sequence[str], at: int) -> bool:
+    """Whether a bare number is what the sentence is about: "three's down on rack b", "two on a"."""
+    behind = tokens[at + 1] if at + 1 < len(tokens) else ""
+    before = tokens[at - 1] if at else ""
+    return (not before or before in ("it's", "that's", "is", "got", "and")) and (behind in _AT or bool(_GOES_ON.match(behind)))
+
+
+def several_named(question: Question, text: str) -> bool:
+    """Whether two machines are named in one sentence: which of them it is must be said."""
+    names = sorted((name for name in question.local.get("compressor", {}) if " " not in name), key=len, reverse=True)
+    lead = r"(?:(?:rack |compressor |number |machine |unit )*(?:[a-z] )?)"
+    name = "|".join(map(re.escape, names))
+    of_time = r"(?! (?:hours?|minutes?|days?|times))"
+    return bool(names and re.search(rf"\b(?:{name}) (?:and|or|plus) {lead}(?:{name})\b{of_time}", text))

@@ -1,0 +1,102 @@
+"""The first sentence of a call: which machine it is, beside what it went off on and when."""
+
+import re
+from dataclasses import replace
+
+from assistant.language.answering import one
+from assistant.language.grammar import normalise
+from assistant.language.machine_names import compressors_in, racks_in, several_named
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.questions import is_question
+from assistant.language.spotting import general
+from assistant.language.unready import trouble
+
+_TURNS = re.compile(
+    r"\b(?:not|no|never|or|if|unless|maybe|except|isn't|wasn't|don't|doesn't|didn't|which|another|other|neither|both|two of)\b"
+)
+_BESIDE = frozenset(
+    "hi hey hello evening morning afternoon good there here it's it is that's that this the a an i i'm we we've i've got"
+    " have has been had having trouble with on at of in by from its his her our my and so well okay down off out tripped"
+    " trips tripping went gone quit stopped died dead dropped locked kicked failed cut shut itself just now again up us me"
+    " for about around since says saying said showing shows shown panel screen display lamp light code alarm alarms alarmed"
+    " protection trip fault lit called call looks like think believe say one machine compressor unit rack number can't will"
+    " won't run start running calling problem standing bad looking working night tonight store system please yes yeah done"
+    " was keeps kept".split()
+)
+_BACK = re.compile(r"\b(minutes?|hours?|days?) (?:back|since|now)\b")
+_LONGEST_SPAN = 8
+_BESIDES_IT = ("protection_shown", "alarm_minutes_ago")
+
+
+def opened(question: Question, words: str) -> Meaning:
+    """The machine of a whole sentence, with the protection and the time where they are said too.
+
+    Args:
+        question: which machine it is; `local` has the names of racks and compressors.
+        words: as typed.
+
+    >>> names = {"rack": {"rack a": "a", "a": "a", "b": "b"}, "compressor": {"two": "two", "number two": "two"}}
+    >>> ask = Question("rack", ("compressor",), local=names, volunteer=("protection_shown", "alarm_minutes_ago"))
+    >>> [part.value for part in opened(ask, "number two on rack a is down, it went off on oil twenty minutes ago").parts]
+    ['a', 'two', 'oil', 20.0]
+    >>> opened(ask, "there's a compressor down")
+    NotUnderstood()
+    """
+    text = _BACK.sub(r"\1 ago", normalise(words))
+    ids = (question.asking, *question.also)
+    if "compressor" not in ids or is_question(text) or trouble(text) or _TURNS.search(text):
+        return NotUnderstood()
+    tokens = [token.removesuffix("'s") if token not in ("it's", "that's") else token for token in text.split()]
+    racks = list(racks_in(question, tokens))
+    machines = list(compressors_in(question, tokens, racks))
+    if not racks + machines or len({value for _, _, value in racks}) > 1 or len({value for _, _, value in machines}) > 1:
+        return NotUnderstood()
+    covered = {at for start, end, _ in (*racks, *machines) for at in range(start, end)}
+    said = _besides(question, [token if at not in covered else "|" for at, token in enumerate(tokens)])
+    if said is None:
+        return NotUnderstood()
+    rack = [Part("rack", racks[0][2], doubt=_letter(question, racks[0][2]))] if racks else []
+    machine = [Part("compressor", machines[0][2])] if machines else []
+    return Answer((*rack, *machine, *said))
+
+
+def of_the_machine(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The machine as a whole sentence names it, rather than what its pieces come to."""
+    if "compressor" not in (question.asking, *question.also) or not question.local:
+        return meaning
+    if several_named(question, normalise(words)):
+        return NotUnderstood()
+    whole = opened(question, words)
+    if not isinstance(whole, Answer):
+        return meaning
+    said = {part.id: part.value for part in whole.parts}
+    fuller = isinstance(meaning, Answer) and said.items() < {part.id: part.value for part in meaning.parts}.items()
+    return meaning if fuller else whole
+
+
+def _letter(question: Question, rack: Value) -> str:
+    """What is asked back: letters that sound alike."""
+    said = one(replace(question, also=()), "rack", str(rack))
+    return said.doubt if isinstance(said, Part) else ""
+
+
+def _besides(question: Question, tokens: list[str]) -> tuple[Part, ...] | None:
+    """What else is said, each once and every other word known to change nothing; None where that is not so."""
+    parts: list[Part] = []
+    left = list(tokens)
+    for id in _BESIDES_IT:
+        if id not in (question.asking, *question.also, *question.volunteer):
+            continue
+        ask = replace(question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="", local={})
+        spans = [
+            (end - start, start, part)
+            for start in range(len(left))
+            for end in range(start + 1, min(len(left), start + _LONGEST_SPAN) + 1)
+            if "|" not in left[start:end] and isinstance(part := one(ask, id, " ".join(left[start:end])), Part) and part.id == id
+        ]
+        if spans:
+            length, start, part = max(spans, key=lambda span: span[:2])
+            parts.append(part)
+            left[start : start + length] = ["|"] * length
+    known = _BESIDE | general()
+    return tuple(parts) if all(word == "|" or word in known for word in left) else None

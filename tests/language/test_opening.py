@@ -1,0 +1,49 @@
+"""The first sentence of a call, as technicians say it: which machine, beside what it went off on and when. Common practice."""
+
+import pytest
+
+from assistant.language.machine_names import several_named
+from tests.talk import Talk
+
+FIRST_SENTENCES = {
+    "number two on rack a is down, it went off on oil about an hour back": ("a", "two", "oil", 60.0),
+    "number two on rack a is down it went off on oil about an hour back": ("a", "two", "oil", 60.0),
+    "compressor two on the a rack went out on discharge temperature twenty minutes ago": ("a", "two", "discharge", 20.0),
+    "compressor two on a is off, discharge, twenty minutes ago": ("a", "two", "discharge", 20.0),
+    "a two's down on its discharge temp, about forty minutes": ("a", "two", "discharge", 40.0),
+    "a two, oil, an hour ago": ("a", "two", "oil", 60.0),
+    "rack a number one just tripped again": ("a", "one", None, None),
+    "the second compressor on rack a": ("a", "two", None, None),
+}
+
+
+@pytest.mark.parametrize(("said", "meant"), FIRST_SENTENCES.items())
+def test_the_first_sentence_names_machine_protection_and_time(said: str, meant: tuple[object, ...]):
+    state = Talk().hear(said).dialogue.state
+    assert tuple(state.value(id) for id in ("rack", "compressor", "protection_shown", "alarm_minutes_ago")) == meant
+
+
+@pytest.mark.parametrize("said", [
+    "i'm at rack b, three is out, tripped half an hour ago on motor protection", "the third compressor's off on rack b",
+    "number three on rack b is off on the oil failure", "rack b, the third one, it's tripped on discharge temp",
+])  # fmt: skip
+def test_a_letter_that_sounds_like_others_is_asked_back_with_its_machine(said: str):
+    talk = Talk().hear(said)
+    assert "Rack B, compressor three. Correct?" in talk.said
+    assert talk.hear("yes").dialogue.state.value("compressor") == "three"
+
+
+@pytest.mark.parametrize(("said", "machine"), [
+    ("number three has a problem", "three"), ("number three is off with a bad oil alarm", "three"),
+    ("there's a compressor down", None), ("we lost a three phase supply", None), ("somebody called a two hour delay", None),
+])  # fmt: skip
+def test_the_article_is_no_rack(said: str, machine: str | None):
+    state = Talk().hear(said).dialogue.state
+    assert (state.value("rack"), state.value("compressor")) == (None, machine)
+
+
+@pytest.mark.parametrize("said", ["rack a, two and three are off", "a two and a three", "two or three on rack a"])
+def test_of_two_machines_none_is_taken(said: str):
+    talk = Talk()
+    assert several_named(talk.dialogue.question, said.replace(",", ""))
+    assert talk.hear(said).dialogue.state.machine is None
