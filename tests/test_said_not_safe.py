@@ -126,6 +126,14 @@ def test_words_of_trouble_that_are_not_understood_are_asked_about(said: str):
     assert talk.to_the_seal(rack).broken() == ()
 
 
+def test_an_answer_that_comes_before_its_caution_was_agreed_to_is_told_so_and_not_taken():
+    talk = standing_at("injection_coil_failed", "how_to_check").hear("dead")
+    assert talk.asked == "tag/lock_out:command"
+    talk.hear("it says b three on it")
+    assert "The caution first. Say understood." in talk.said
+    assert talk.dialogue.state.value("panel_tag") is None
+
+
 @pytest.mark.parametrize("said", ["all good", "no, everything's fine here", "nothing's wrong"])
 def test_that_all_is_well_is_a_no_to_what_may_be_not_safe(said: str):
     _, talk = proven_dead()

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from assistant.call import modes, prompts, unready
+from assistant.call.asking import question_for
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
@@ -87,11 +88,23 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
         return Remark("trouble")
     if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
         return meaning
+    if "/" in call.asked_at and _answers_what_comes(call, heard.words):
+        return AskFor(prompts.CAUTION_FIRST)
     meaning = guessed(question, heard.words)
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
     waits = _asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and _guarded(call, question)
     return Remark("trouble") if unsettled else meaning
+
+
+def _answers_what_comes(call: Conversation, words: str) -> bool:
+    """Whether it answers, or means done, what is asked behind the caution that stands."""
+    step = call.course.next_step(call.state)
+    if step is None:
+        return False
+    question = question_for(call, (step.asking, *step.also), step)
+    said = understand_in_pieces(question, words)
+    return isinstance(said, Answer) or (isinstance(said, Command) and said.name == "continue")
 
 
 def _asks_what_is_not_safe(call: Conversation) -> bool:
