@@ -7,16 +7,14 @@ import re
 from collections.abc import Iterator, Sequence
 
 from assistant.language.meaning import Question, Value
-from assistant.language.numbers import UNIT_WORDS
 
 Named = tuple[int, int, Value]
 """Words from where to where, and what they name."""
 _MACHINE = frozenset(("number", "compressor", "machine", "unit"))
 _ORDINALS = frozenset("first second third fourth fifth sixth last end".split())
-_UNITS = frozenset(word for forms in UNIT_WORDS.values() for form in forms.split("|") for word in form.split())
-_NO_COUNT = (_UNITS - {"of", "is", "are"}) | frozenset(
+_NO_COUNT = frozenset(
     "hundred thousand phase pole wire stage ton tons times o'clock this in tonight or and to point days hours minutes day hour"
-    " minute week weeks years ago others other".split()
+    " minute week weeks years ago others other volts volt ohms ohm degrees pounds psi amps hertz inches percent meg feet".split()
 )
 """What follows a number that is no machine's name: "a two hour delay", "around two this morning"."""
 _AT = frozenset("on at of in from".split())

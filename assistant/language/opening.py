@@ -24,6 +24,10 @@ _BESIDE = frozenset(
     " was keeps kept".split()
 )
 _BACK = re.compile(r"\b(minutes?|hours?|days?) (?:back|since|now)\b")
+_OF_TIME = frozenset(
+    "ago hour hours minute minutes day days since midnight noon morning night afternoon evening yesterday o'clock just".split()
+)
+"""A bare number may be anything's."""
 _LONGEST_SPAN = 8
 _BESIDES_IT = ("protection_shown", "alarm_minutes_ago")
 
@@ -92,7 +96,9 @@ def _besides(question: Question, tokens: list[str]) -> tuple[Part, ...] | None:
             (end - start, start, part)
             for start in range(len(left))
             for end in range(start + 1, min(len(left), start + _LONGEST_SPAN) + 1)
-            if "|" not in left[start:end] and isinstance(part := one(ask, id, " ".join(left[start:end])), Part) and part.id == id
+            if "|" not in left[start:end] and isinstance(part := one(ask, id, " ".join(left[start:end])), Part)
+            and part.id == id
+            and (id != "alarm_minutes_ago" or _OF_TIME.intersection(left[start:end]))
         ]
         if spans:
             length, start, part = max(spans, key=lambda span: span[:2])

@@ -19,6 +19,7 @@ from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, o
 from assistant.language.lone_numbers import FIGURES, SOME_OF_THEM
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
+from assistant.language.not_read import here_and_now
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.opening import of_the_machine
@@ -46,7 +47,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    return some_time_ago(none_knows(question, of_the_machine(question, words, meaning)))
+    meaning = here_and_now(question, normalise(words.replace(",", " ")), of_the_machine(question, words, meaning))
+    return some_time_ago(none_knows(question, meaning))
 
 
 _SHORT = 5
@@ -112,14 +114,18 @@ _OTHER_SYSTEM = {
 _SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
 
 
-_ALL_BUT = re.compile(r"\b(?:all|everything|every one|everyone) (?:but|except)\b")
+_ALL_BUT = re.compile(
+    rf"\b(?:all|everything|every one|everyone) (?:but|except) (?:{'|'.join(FIGURES)}|\d+)\b(?!.*\b(?:{'|'.join(FIGURES)}|\d)\b)"
+)
 
 
 def _no_number_of_its_own(question: Question, text: str) -> bool:
     """Whether a number is said in a unit that this site does not use, or of some machines: it is never taken for a reading."""
     kinds = [vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()]
     numbers = any(kind in NUMBER_KINDS for kind in kinds)
-    if numbers and ((SOME_OF_THEM.search(text) and "count" not in kinds) or _ALL_BUT.search(text)):
+    if numbers and "count" not in kinds and SOME_OF_THEM.search(text):
+        return True
+    if numbers and _ALL_BUT.search(text):
         return True
     figure = rf"(?:{'|'.join(map(re.escape, FIGURES))}|\d+|degrees?)"
     return numbers and bool(re.search(rf"\b{figure} (?:{_OTHER_SYSTEM[question.units]}|{_SMALLER})\b", text))

@@ -1,0 +1,132 @@
+"""What nobody has read or seen here and now, though its words have a value in them: what is doubted, wished, only possible,
+ordered, set, printed, of before, of elsewhere, or a change of something.
+
+The whole sentence is looked at, after everything else: what is said so is no answer, or is asked back. The patterns are the
+project's own reading of how people say such things.
+"""
+
+import re
+from dataclasses import replace
+
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
+from assistant.language.offered import phrases
+from assistant.language.run_on import MANNER
+from assistant.language.vocabulary import vocabulary
+
+_FIGURE = rf"(?:{'|'.join(map(re.escape, sorted(FIGURES)))}|\d+(?:\.\d+)?)"
+_IN_TENS = "|".join(word for word in sorted(FIGURES) if word.endswith(("ty", "teen", "hundred")))
+_IT = r"(?:it|that|this|they|he|she|we|i|you|the \w+)"
+_PAPER = r"(?:book|manual|specs?|chart|table|data sheet|sheet|paperwork|drawing|name ?plate|log|app|forecast)"
+_DOUBTED = re.compile(
+    r"\b(?:i|we) (?:really |very much |kind of |kinda )?doubt\b|\bdoubtful\b|\b(?:far|long way|miles) (?:away )?from\b"
+    r"|\bnowhere near\b|\b(?:we|i|he|she|they) (?:all |had |both )?(?:thought|figured|assumed|hoped|expected)\b(?! so\b)"
+    r"|\bfor all i know\b|\bno way it's\b|\bhard to believe\b|\bi can't (?:see|believe|imagine|tell|say)\b"
+)
+_ONLY_POSSIBLE = re.compile(
+    r"\b(?:tell|let|ask|see|check|wonder|know|say)(?: \w+)? (?:if|whether)\b"
+    rf"|(?<!waited )(?<!held on )(?<!watched it )\b(?:if|unless|until|till) {_IT}(?:'s|'re|'d| \w+)\b"
+    r"|\b(?:might|could|may)(?: well| just| also| even)? (?:be|go|read|have)\b"
+)
+_WANTED = re.compile(
+    r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bi'd like\b|\bwould do\b|^make (?:it|that)\b"
+    r"|\bwould(?:n't)? be (?:\w+ )?(?:nice|good|great|fine|better|best|perfect|plenty|enough|okay|ideal)\b"
+    r"|\blet me (?:get|make|bring|set|put|pull|turn)\b|\b(?:get|bring|put|turn|pull) (?:it|that|them|her) (?:up|down|back)? ?to\b"
+)
+_SET = re.compile(
+    r"\b(?:set|adjusted|dialed)(?: it| them)? (?:to|at|for)\b|\bthe (?:set ?point|setting)\b"
+    r"|\b(?:trips|tripping|cuts (?:out|in)|opens|closes|resets) (?:at|above|below|over|under)\b"
+    r"|\b(?:only |just )?(?:goes|reads) (?:up |down )?to\b"
+)
+_PRINTED = re.compile(
+    rf"\b{_PAPER} (?:says|said|shows|has|calls|wants|lists|gives)\b|^page\b"
+    rf"|\b(?:on|off|from|by) the (?:label|plate|sticker|box|{_PAPER})\b"
+)
+_BEFORE = re.compile(
+    r"\bused to\b|(?<!like )(?<!same as )\blast (?:time|visit|call|shift)\b"
+    r"|(?<!same as )\bbefore (?:i|we|he|she|they|it|that|this)\b"
+    r"|\b(?:un)?til(?:l)? (?:a|an|just|this|last|i|we|he) \w+\b"
+    r"|\bthen (?:it )?(?:changed|moved|jumped|dropped|shot|came|went|fell|swapped|switched)\b"
+)
+_ELSEWHERE = re.compile(
+    r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b|\bon (?:the|that|my) other \w+\b|\boutside\b|\bo'clock\b"
+    r"|\bof (?:us|you|them guys)\b"
+    r"|\bthe other (?:one|machine|compressor|rack|unit|panel|side)(?:'s| is| has| reads| shows| was)\b"
+)
+_CHANGE = re.compile(
+    rf"\b(?:down|up|over|away) from {_FIGURE}\b|\b(?:subtract|add|minus another|plus another|another) {_FIGURE}\b"
+    r"|\b(?:climbing|rising|going|dropping|falling|passing|heading|getting)(?: up| down)?"
+    r" (?:past|towards?|through|for|close to)\b"
+    r"|\b(?:dropped|fell|rose|climbed|jumped|gained|lost|went (?:up|down)|moved|changed|came (?:up|down))"
+    rf"(?: by| about| maybe| another)* {_FIGURE}\b"
+    r"|\b(?:higher|lower|more|less|hotter|colder|warmer|cooler|better|worse) than (?:before|it was|it had|last|yesterday|when)\b"
+    r"|\bto go$|\btoo (?:many|much|high|low)$|\b(?:an|some) extra\b|\bminutes? (?:until|before|till)\b"
+    r"|\b(?:give|gimme)(?: me)? \w+ (?:more )?(?:seconds?|minutes?)\b"
+    rf"|\bdouble (?:what|that|the|{_IN_TENS})\b|\bhalf (?:of|what|that)\b"
+)
+_NOT_DONE = re.compile(
+    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)\b|\b(?:kind|sort) of \w+$|\bkinda \w+$|\bcan't get\b|\bi'll be\b"
+    r"|\bwhen (?:i'm|i am|it's|he's|you)\b|\b(?:some|someb|anyb)(?:one|ody) said\b|\bi'm told\b|^you're\b"
+    r"|^getting \w+$|\babout to be\b"
+    r"|\bon rack [a-f]\b|\bthen (?:some|one|two|a few|they|he|she)\b"
+)
+"""Beside a word that says what was done or seen."""
+_HEARSAY = re.compile(
+    r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
+    r"|\b(?:varies|hovers|wanders) around\b"
+)
+_OF_IT = {
+    "ambient_temperature": ("outside", "outside's"),
+    "suction_set_point": ("set", "setting"), "head_set_point": ("set", "setting"),
+    "cutout_pressure": ("set", "setting", "trips", "cuts", "opens"), "refrigerant_label": ("label", "plate", "sticker", "name"),
+}  # fmt: skip
+"""Words that belong to a reading itself."""
+_HISTORY = frozenset(
+    {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
+)
+"""What is of another time by itself."""
+_OF_A_NEIGHBOUR = re.compile(r"^others_|\.like$|^first_to_trip$")
+_OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
+
+
+def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
+    """The meaning, unless the sentence says that nobody read it here and now.
+
+    Args:
+        question: what was asked.
+        text: normalised, the whole sentence.
+        said: what it was taken for.
+
+    >>> taken = Answer((Part("product_temperature", 90.0),))
+    >>> here_and_now(Question("product_temperature"), "i doubt it's ninety", taken)
+    NotUnderstood()
+    >>> here_and_now(Question("product_temperature"), "it's ninety if you ask me", taken) == taken
+    True
+    """
+    if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
+        return said
+    plain = MANNER.sub("", text)
+    if isinstance(said, Command) and said.name == "continue":
+        against = (_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY)
+        return NotUnderstood() if any(_hit(pattern, question, plain) for pattern in against) else said
+    if not isinstance(said, Answer):
+        return said
+    asked = [part for part in said.parts if part.id in (question.asking, *question.also)]
+    if not asked or any(vocabulary()[part.id].kind == "free" for part in asked):
+        return said
+    if any(part.id in _HISTORY for part in asked):
+        return NotUnderstood() if any(_hit(p, question, plain) for p in (_DOUBTED, _WANTED, _ONLY_POSSIBLE)) else said
+    never = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE, _PRINTED]
+    never += [] if any(_OF_A_NEIGHBOUR.search(part.id) for part in asked) else [_ELSEWHERE]
+    never += [_NOT_DONE] if any(part.value is True for part in asked) else []
+    if any(isinstance(part.value, float) for part in asked):
+        never += [_SET] if any(_OF_A_CHANGE.search(part.id) for part in asked) else [_SET, _CHANGE]
+    if any(_hit(pattern, question, plain) for pattern in never):
+        return NotUnderstood()
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if _HEARSAY.search(plain) else said
+
+
+def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
+    """Whether it stands there, and not as words of the reading itself or of its prompt."""
+    own = {*_OF_IT.get(question.asking, ()), *question.about}
+    return any(not own.intersection(match[0].split()) for match in pattern.finditer(text))

@@ -1,0 +1,64 @@
+"""Sentences with a value in them that nobody read here and now: none may count. The project's own reading of how people talk."""
+
+import pytest
+
+from assistant.language.meaning import Answer, Command, Question
+from assistant.language.pieces import understand_in_pieces
+
+OF_A_NUMBER = (
+    "i doubt it's {}", "far from {}", "nowhere near {}", "we thought it was {}", "last time it was {}", "it used to be {}",
+    "if it's {} i'll tell you", "tell me if it's {}", "could be {}", "{} would be nice", "i wish it was {}", "make it {}",
+    "let me get it {}", "set to {}", "the setting is {}", "trips at {}", "the meter only goes to {}", "the book says {}",
+    "it says {} on the label", "page {}", "the neighbor's {}", "the other one is {}", "{} on the other rack",
+    "it's {} degrees outside", "there are {} of us", "it's {} o'clock", "it went {} then changed", "it's down from {}",
+    "it dropped {}", "it went up {}", "it's climbing past {}", "{} to go", "{} too many", "an extra {}", "subtract {}",
+)  # fmt: skip
+OF_A_CHOICE = (
+    "i doubt it's {}", "far from {}", "we thought it was {}", "last time it was {}", "it went {} then changed", "make it {}",
+    "the book says {}", "tell me if it's {}", "if it's {} i'll tell you", "the neighbor's {}", "{} on the other rack",
+)  # fmt: skip
+OF_A_DEED = (
+    "i doubt it's {}", "kind of {}", "{} my foot", "{} i hope", "hope it's {}", "i'll be {} in a minute", "{} when i'm ready",
+    "can't get it {}", "{} and then some came loose", "you're {}", "about to be {}", "{} on rack b", "{} or so i'm told",
+)  # fmt: skip
+
+
+def taken(asked: Question, words: str) -> bool:
+    said = understand_in_pieces(asked, words)
+    return (isinstance(said, Command) and said.name == "continue") or (isinstance(said, Answer) and not said.parts[0].doubt)
+
+
+@pytest.mark.parametrize(("asked", "value"), [
+    ("product_temperature", "ninety"), ("suction_pressure", "twelve"), ("injection_coil_ohms", "four ten"),
+    ("injection_coil_volts", "one twenty"),
+    ("line_amps.a", "twelve"),
+])  # fmt: skip
+def test_a_number_that_nobody_read_here_and_now_is_none(asked: str, value: str):
+    assert taken(Question(asked), f"it's {value}")
+    assert [words for way in OF_A_NUMBER if taken(Question(asked), words := way.format(value))] == []
+
+
+@pytest.mark.parametrize(("asked", "value"), [
+    ("product_state", "holding"), ("running_now", "running"), ("sight_glass", "full"), ("controller_mode", "auto"),
+    ("oil_level", "low"),
+])  # fmt: skip
+def test_a_look_that_nobody_took_here_and_now_is_none(asked: str, value: str):
+    assert taken(Question(asked), f"it's {value}")
+    assert [words for way in OF_A_CHOICE if taken(Question(asked), words := way.format(value))] == []
+
+
+def test_a_deed_that_is_not_done_is_none():
+    assert taken(Question("command"), "it's done")
+    assert [words for way in OF_A_DEED if taken(Question("command"), words := way.format("done"))] == []
+
+
+@pytest.mark.parametrize(("asked", "words", "value"), [
+    ("product_temperature", "it's ninety if you ask me", 90.0), ("ambient_temperature", "it's ninety outside", 90.0),
+    ("head_set_point", "it's set to one ninety", 190.0),
+    ("others_discharge_temperature", "the neighbor's one ninety nine", 199.0),
+    ("drier_temperature_drop", "it dropped three degrees", 3.0), ("receiver_level", "it has come up to fifty five percent", 55.0),
+])  # fmt: skip
+def test_what_only_sounds_like_it_is_taken(asked: str, words: str, value: float):
+    said = understand_in_pieces(Question(asked), words)
+    assert isinstance(said, Answer)
+    assert said.parts[0].value == value
