@@ -42,8 +42,10 @@ class _Row:
 
 @cache
 def _only_here() -> tuple[_Row, ...]:
-    with open(Path(__file__).with_name("only_here.toml"), "rb") as file:
-        rows = tomllib.load(file)["said"]
+    rows: list[dict[str, Any]] = []
+    for name in ("only_here.toml", "said_whole.toml"):
+        with open(Path(__file__).with_name(name), "rb") as file:
+            rows += tomllib.load(file)["said"]
     return tuple(
         _Row(
             frozenset(row.get("of", ())),

@@ -65,7 +65,7 @@ _CHANGE = re.compile(
     rf"|\bdouble (?:what|that|the|{_IN_TENS})\b|\bhalf (?:of|what|that)\b"
 )
 _NOT_DONE = re.compile(
-    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)\b|\b(?:kind|sort) of \w+$|\bkinda \w+$|\bcan't get\b|\bi'll be\b"
+    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)$|\b(?:kind|sort) of \w+$|\bkinda \w+$|\bcan't get\b|\bi'll be\b"
     r"|\bwhen (?:i'm|i am|it's|he's|you)\b|\b(?:some|someb|anyb)(?:one|ody) said\b|\bi'm told\b|^you're\b"
     r"|^getting \w+$|\babout to be\b"
     r"|\bon rack [a-f]\b|\bthen (?:some|one|two|a few|they|he|she)\b"
@@ -85,6 +85,8 @@ _HISTORY = frozenset(
     {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
 )
 """What is of another time by itself."""
+_BETWEEN = frozenset("of on the it is that at to and if in you my one other for from by they up down".split())
+"""What stands between words: in a prompt it makes nothing its own."""
 _OF_A_NEIGHBOUR = re.compile(r"^others_|\.like$|^first_to_trip$")
 _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
 
@@ -128,5 +130,5 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
 
 def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
     """Whether it stands there, and not as words of the reading itself or of its prompt."""
-    own = {*_OF_IT.get(question.asking, ()), *question.about}
+    own = {*_OF_IT.get(question.asking, ()), *question.about} - _BETWEEN
     return any(not own.intersection(match[0].split()) for match in pattern.finditer(text))

@@ -58,7 +58,8 @@ _SPOILT_READING = (
 )
 _NUMBER = re.compile("|".join((_OF_ELSEWHERE, _OF_ANOTHER_TIME, _WISHED, _OF_OTHER_THINGS, _SPOILT_READING)))
 _OHMS_MOVE = re.compile(
-    r"\b(?:falling|dropping|moving|jumping|bouncing|climbing|rising|wandering|trips? (?:at|it)|at \w+ hundred volts)\b"
+    r"\b(?<!quit )(?<!stopped )(?:falling|dropping|moving|jumping|bouncing|climbing|rising|wandering|trips? (?:at|it)"
+    r"|at \w+ hundred volts)\b"
 )
 _ALTERNATING = re.compile(r"\bon a c\b")
 """The drive's bus is of direct current."""
@@ -163,6 +164,7 @@ def _against_a_deed(question: Question, text: str) -> bool:
 def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
     """Whether it stands there and is none of the prompt's own words."""
     own = {word.removesuffix("'s") for word in question.about} | _HOLDS_TOGETHER
+    own |= {"off", "lifted", "lead"} if "lift" in own else set()  # the prompt wanted it lifted
     return any(not {word.removesuffix("'s") for word in match[0].split()} <= own for match in pattern.finditer(text))
 
 

@@ -13,6 +13,7 @@ from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question
 from assistant.language.names import own_words
+from assistant.language.narrated import explains, narrates, uncounted, verifies
 from assistant.language.numbers import number
 from assistant.language.quantities import NUMBER_KINDS, SAY_THE_NUMBER
 from assistant.language.questions import is_question
@@ -33,6 +34,8 @@ _WEAKENS = re.compile(
     r"|let me|i'll|i will|hang on|hold on|hold up|give me|(?<!can )wait|next (?:week|month|time|shift|visit)"
     r"|(?:need|have|going|got) to|gonna"
     r"|you (?:tell|say|know)|please"
+    r"|(?:going|looking|checking|trying|searching|measuring) (?:over |at |for |through )?(?:it |that |them )?again"
+    r"|still (?:looking|checking|searching|trying|working|waiting)"
     r"|repeat|say again|question|huh|same as (?:this|that)|(?:everything|everyone|anything|all|nothing) but)\b"
     r"|\bnot yet\b|\byet$|^(?:yesterday|earlier|before|last|after|when|while|with)\b"
 )
@@ -102,9 +105,19 @@ _AWAY = re.compile(
 )
 """What is somewhere else."""
 _BOUND = re.compile(
-    r"(?:it's |just |a bit |well |way )*(less than|under|below|not even|short of|more than|over|above|better than|north of"
+    r"(?:had |i had |got |they're |all (?:of them )?|it's |just |a bit |well |way )*(less than|under|below|not even"
+    r"|short of|more than|over|above|better than|north of"
     r"|south of) (?:a |an )?([\w ]+?)(?: (?:degrees?|pounds?|volts?|ohms?|amps?|meg|psi|percent|k))?"
 )
+_PARTS = {
+    "a third": "point three three",
+    "a quarter": "point two five",
+    "three quarters": "point seven five",
+    "half a": "point five",
+    "half": "point five",
+    "a": "one",
+    "a quarter of a": "point two five",
+}
 _SINCE = re.compile(
     r"\b(?:(?:a|about|half|an|few|couple|of|good|one|two|three|four|five|six|ten|fifteen|twenty|thirty) )+"
     r"(?:seconds?|minutes?|hours?)(?: ago| since)?\b"
@@ -172,13 +185,17 @@ def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Me
     yes = clause in _AGREES and not any(isinstance(answer, Command) and answer.about == "no" for answer in said)
     if clause in _FILLS or is_sound(clause) or (yes and bool(said) and value(said[0]) != "no"):
         return True
+    if _is_bound(question, clause, said) or verifies(clause):
+        return True
     if strict(question) and not cautious(question, said):
         return _known(question, clause, meaning, said)
     if isinstance(meaning, AskFor) and meaning.say == SAY_THE_NUMBER:
         return True  # "full voltage on that"
-    if _is_bound(clause, said) or (question.look and _AWAY.fullmatch(clause)):
+    if question.look and _AWAY.fullmatch(clause):
         return True
-    if not isinstance(meaning, NotUnderstood) and not _only_counts(meaning, clause) and not of_some(question, clause):
+    only_told = narrates(clause) or explains(clause, bool(_OTHERS & set(question.about)))
+    only_told = only_told and not FIGURES & set(uncounted(clause).split())
+    if not isinstance(meaning, NotUnderstood) and not (only_told or _only_counts(meaning, clause) or of_some(question, clause)):
         return False
     return _tells_nothing(question, clause, said)
 
@@ -206,13 +223,21 @@ def _known(question: Question, clause: str, meaning: Meaning, said: list[Meaning
 def _elsewhere(question: Question, clause: str) -> bool:
     """Whether something is told to be in a place, but for what was to come off and is put away."""
     put_away = {"off", "out"} & set(question.about)
-    return bool(_IN_SOMETHING.search(_PUT_AWAY.sub("", clause) if put_away else clause))
+    asked = "|".join(sorted(re.escape(word) for word in {*question.about, "terminals", "socket", "holder"} - general()))
+    plain = re.sub(rf"\bin (?:the|its|my) (?:(?:{asked}) ?)+", "", clause)
+    return bool(_IN_SOMETHING.search(_PUT_AWAY.sub("", plain) if put_away else plain))
 
 
 def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool:
     """The same where no safety hangs on it: nothing in the clause turns, weakens, dates or denies the answer."""
-    plain = _of_the_prompt(question, MANNER.sub("", _COUNTED.sub("it", clause)))
+    plain = _of_the_prompt(question, MANNER.sub("", _COUNTED.sub("it", uncounted(clause))))
     tokens = tuple(plain.split()) or ("it",)
+    counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
+    numbers = counted and any(word in FIGURES or word[0].isdigit() for word in tokens)
+    if narrates(clause) and not numbers and not another(question, tokens, said):
+        return True
+    if not numbers and explains(clause, bool(_OTHERS & set(question.about))):
+        return True
     if _asks(plain) or _WEAKENS.search(plain) or _OF_ANOTHER.search(plain):
         return False
     if LEFT_UNDONE.search(plain) and not cautious(question, said):
@@ -223,8 +248,7 @@ def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool
         return False
     if _OTHERS & set(tokens) and answers(question, list(tokens)):
         return False
-    counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
-    if counted and any(word in FIGURES or word[0].isdigit() for word in tokens):
+    if numbers:
         return False
     denies = bool(DENIES.search(plain))
     all_no = all(value(meaning) == "no" for meaning in said)
@@ -286,15 +310,17 @@ def _of_the_prompt(question: Question, clause: str) -> str:
     return rest if first in question.about and first in ("after", "before", "when", "with", "while") else clause
 
 
-def _is_bound(clause: str, said: list[Meaning]) -> bool:
+def _is_bound(question: Question, clause: str, said: list[Meaning]) -> bool:
     """ "Less than one meg", beside the point three that it is."""
     match, told = _BOUND.fullmatch(clause), value(said[0]) if said else None
+    of_percent = question.asking in vocabulary() and vocabulary()[question.asking].kind == "percent"
     if not match or not isinstance(told, float):
         return False
     try:
-        bound = number(match[2])
+        bound = number(_PARTS.get(match[2], match[2]))
     except ValueError:
         return False
+    bound *= 100 if bound < 1 and of_percent else 1
     return told < bound if match[1] in ("less than", "under", "below", "not even", "short of", "south of") else told > bound
 
 

@@ -1,6 +1,5 @@
 """What typed words mean: commas part the readings of one breath, and what is said beside an answer."""
 
-import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import replace
@@ -10,13 +9,14 @@ from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered, strictly, told_beside
 from assistant.language.breath import at_its_place
 from assistant.language.classes import framed, in_its_words, in_words_of_here, whole_here
+from assistant.language.composed import composed
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
 from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
-from assistant.language.hedges import hedge_words, hedges, is_aside, is_sound, otherwise_said, put_right, unstressed
-from assistant.language.lone_numbers import FIGURES, SOME_OF_THEM
+from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, put_right, unstressed
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
@@ -29,19 +29,27 @@ from assistant.language.run_on import by_answers, with_commas
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.typed import none_knows, some_time_ago
+from assistant.language.typed_numbers import label_in_words, no_number_of_its_own, put_right_between, unless_numbered, worked_out
 from assistant.language.vocabulary import vocabulary
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    told_somebody = is_order(normalise(words))
+    told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
     if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
         return NotUnderstood()  # "hand me the one twenty volt tester"
-    here = "" if question.also else whole_here(question, normalise(words))
-    meaning = understand(question, here) if here else NotUnderstood()
+    words = _SO_IS.sub(r"switch in \1 and controller in \1", words) if question.also else words
+    words = _BOTH.sub(r"switch in \1 and controller in \1", words) if question.also else words
+    text = normalise(words)
+    apart = normalise(words.split(",")[0]) in ("no", "nope", "nah") and "," in words  # "no, the hand valve's shut"
+    here = NotUnderstood() if apart else _said_here(question, text)
+    meaning = given_word(question, text, of_this(question, text, here))
     if not _is_answer(meaning):
         meaning = _understood(question, words)
-    if isinstance(meaning, NotUnderstood) or (isinstance(meaning, AskFor) and len(words.split()) > _SHORT):
+    if isinstance(meaning, Remark) and meaning.about == "live" and "hot" in question.go_ahead:
+        meaning = NotUnderstood()  # a shell that is hot is no wire that is
+    unsure = _only_guessed(meaning) and not _asks(question, words)
+    if isinstance(meaning, NotUnderstood) or unsure or (isinstance(meaning, AskFor) and len(words.split()) > _SHORT):
         said = surely_said(question, words, partial(_one_clause, question))
         said = given_word(question, normalise(words), of_this(question, normalise(words), said))
         meaning = meaning if isinstance(said, NotUnderstood) else said
@@ -51,6 +59,22 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     return some_time_ago(none_knows(question, meaning))
 
 
+_SO_IS = re.compile(
+    r"\b(?:the )?switch(?:'s| is)?(?: in| on)? (auto|hand|off) (?:, )?and (?:so(?:'s| is) (?:the )?controller|"
+    r"(?:the )?controller(?:'s| is)? too)\b"
+)
+_BOTH = re.compile(
+    r"\b(?:the )?switch and (?:the )?controller(?:'s|'re| are| is)?(?: both)?(?: (?:set |sitting )?(?:in|on|to))? (auto"
+    r"|hand|off|automatic)\b"
+)
+"""Two that were asked for together and stand alike."""
+_AT_IT_AGAIN = re.compile(
+    r"\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
+    r"|trying|measure"
+    r"|measuring|read|reading|do|doing) (?:over |at |for |through )?(?:it|that|them|this) (?:over )?again\b"
+    r"|\bstill (?:looking|checking|searching) (?:for|it|at|around|through)\b"
+)
+"""Who is still at it has not answered."""
 _SHORT = 5
 """Words up to which what asks for a number is all that was said."""
 
@@ -66,9 +90,26 @@ def one_thing(question: Question, text: str) -> bool:
 def _one_clause(question: Question, clause: str) -> Meaning:
     """What one clause means, as it is or in other words."""
     text = normalise(clause)
-    here = "" if question.also else whole_here(question, text) or whole_here(question, otherwise_said(text))
-    meaning = understand(question, here) if here else _in_pieces(question, clause)
+    if no_number_of_its_own(question, text):
+        return unless_numbered(understand(question, clause))
+    here = _said_here(question, text)
+    here = here if _is_answer(here) else _said_here(question, otherwise_said(text))
+    meaning = here if _is_answer(here) else _in_pieces(question, clause)
     return of_this(question, normalise(clause), _in_other_words(question, clause, meaning))
+
+
+def _said_here(question: Question, text: str) -> Meaning:
+    """What all of these words say in this question's own way: a phrase that it alone has, or one put together.
+
+    Of several readings asked for at once the one that the words are of, if they are of no other.
+    """
+    found = []
+    for id in (question.asking, *question.also):
+        alone = replace(question, asking=id, also=(), all_good={}) if question.also else question
+        here = whole_here(alone, text) or composed(question, text, id)
+        said = understand(alone, here) if here else NotUnderstood()
+        found += [said] if _is_answer(said) else []
+    return found[0] if len(found) == 1 else NotUnderstood()
 
 
 def _understood(question: Question, words: str) -> Meaning:
@@ -79,8 +120,8 @@ def _understood(question: Question, words: str) -> Meaning:
             return steered(question, normalise(text)) or _asked_back(understand(question, text))
     if len(words.split()) > LONGEST:
         return understand(question, words)
-    if _no_number_of_its_own(question, normalise(words)):
-        return understand(question, words)  # parted into clauses, it would lose its unit, or what it counts
+    if no_number_of_its_own(question, normalise(words)):
+        return unless_numbered(understand(question, words))  # parted into clauses, it would lose its unit, or what it counts
     meaning = _in_pieces(question, words)
     free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
     meaning = meaning if free else _in_other_words(question, words, meaning)
@@ -92,9 +133,10 @@ def _understood(question: Question, words: str) -> Meaning:
         meaning = here if _is_answer(here) else meaning
     if (isinstance(meaning, NotUnderstood) or _in_part(question, meaning)) and not free:
         meaning = _fuller(meaning, _run_on(question, words))
+    if isinstance(meaning, NotUnderstood) and not free:
+        meaning = worked_out(question, words)
     if isinstance(meaning, NotUnderstood) and not free and "," not in words:
-        worked_out = _worked_out(question, words)
-        meaning = worked_out if isinstance(worked_out, Answer) else surely_numbered(question, words)
+        meaning = surely_numbered(question, words)
     clauses_said = [normalise(piece) for piece in words.split(",") if piece.strip()]
     if isinstance(meaning, NotUnderstood) and (said := by_clauses(question, clauses_said)):
         meaning = Answer((Part(question.asking, True if said == "done" else said),))
@@ -105,30 +147,6 @@ def _understood(question: Question, words: str) -> Meaning:
         meaning = _shared(question, meaning, words)
     meaning = of_this(question, normalise(words), meaning)
     return given_word(question, normalise(words), meaning)  # of the whole sentence: a guess in one clause is one of all
-
-
-_OTHER_SYSTEM = {
-    "us": r"celsius|centigrade|c|kelvin|bars?|barg|kilopascals?|kpa|k p a|kilos?|kilograms?|kg|grams?|lit(?:er|re)s?",
-    "si": r"fahrenheit|f|kelvin|psi|psig|p s i|kilopascals?|kpa|k p a|pounds?|ounces?|quarts?|gallons?",
-}
-_SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
-
-
-_ALL_BUT = re.compile(
-    rf"\b(?:all|everything|every one|everyone) (?:but|except) (?:{'|'.join(FIGURES)}|\d+)\b(?!.*\b(?:{'|'.join(FIGURES)}|\d)\b)"
-)
-
-
-def _no_number_of_its_own(question: Question, text: str) -> bool:
-    """Whether a number is said in a unit that this site does not use, or of some machines: it is never taken for a reading."""
-    kinds = [vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()]
-    numbers = any(kind in NUMBER_KINDS for kind in kinds)
-    if numbers and "count" not in kinds and SOME_OF_THEM.search(text):
-        return True
-    if numbers and _ALL_BUT.search(text):
-        return True
-    figure = rf"(?:{'|'.join(map(re.escape, FIGURES))}|\d+|degrees?)"
-    return numbers and bool(re.search(rf"\b{figure} (?:{_OTHER_SYSTEM[question.units]}|{_SMALLER})\b", text))
 
 
 def _run_on(question: Question, words: str) -> Meaning:
@@ -169,24 +187,13 @@ def _of_it_alone(question: Question, meaning: Meaning) -> bool:
     return not isinstance(meaning, Answer) or all(part.id in (question.asking, *question.also) for part in meaning.parts)
 
 
-_WORKED_OUT = re.compile(
-    r".*\b(?:so(?: (?:it|that|she|call it|about))?(?:'s| is| has| rose| fell| dropped| climbed| came up| went up| makes)?"
-    r"|that(?:'s| is| makes)|which (?:is|makes)|makes(?: it)?|call it)(?: up| down)?(?: by)? (?P<rest>\S.*)"
-)
-
-
-def _worked_out(question: Question, words: str) -> Meaning:
-    """ "Eighty nine in and eighty seven out that's two degrees": where a difference is asked for, what it comes to."""
-    entry = vocabulary().get(question.asking)
-    match = _WORKED_OUT.fullmatch(normalise(words))
-    if entry is None or not match or question.also or (entry.kind != "difference" and not entry.id.startswith("refrigerant_")):
-        return NotUnderstood()
-    said = understand(question, match["rest"])
-    return said if isinstance(said, Answer) and not _doubted(said) and not is_question(words) else NotUnderstood()
-
-
 def _doubted(meaning: Meaning) -> bool:
     return isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts)
+
+
+def _only_guessed(meaning: Meaning) -> bool:
+    """Whether it is asked back only because not all around it was understood."""
+    return isinstance(meaning, Answer) and all(part.doubt == "." for part in meaning.parts)
 
 
 _COUNT_RUNS = re.compile(
@@ -197,8 +204,16 @@ _COUNT_RUNS = re.compile(
 
 def _asks(question: Question, words: str) -> bool:
     """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
-    later = [normalise(piece) for piece in words.split(",")][1:]
-    return words.rstrip().endswith("?") or any(is_question(piece) for piece in later)
+    first, *later = [normalise(piece) for piece in words.split(",")]
+    asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
+    return words.rstrip().endswith("?") or asked_first or any(is_question(piece) for piece in later)
+
+
+_WHICH_ONE = re.compile(
+    r"(?:uh |um |wait |okay |sorry )*(?:which|what|whose) (?:one|gauge|glass|end|side|valve|fuse|contact|rack|unit|way"
+    r"|do you mean)\b.*"
+)
+"""Asked back before anything is told: "which one, there's two up here"."""
 
 
 def _asked_back(meaning: Meaning) -> Meaning:
@@ -246,13 +261,14 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
     def placeless(piece: str) -> str:
         return _without_place(question, piece)
 
-    for plainer in (_put_right_between(pieces), _without_asides(question, pieces)):
+    for plainer in (put_right_between(pieces), _without_asides(question, pieces)):
         if plainer and plainer != said[-1]:
             said.append(plainer)
             yield ", ".join(plainer)
     said = [_without_asides(question, pieces) or pieces]
+
     def labelled(piece: str) -> str:
-        return _label_in_words(question, piece)
+        return label_in_words(question, piece)
 
     changes = (labelled, here, framed, here, otherwise_said, framed, here, classed, unstressed, here, classed, placeless, classed)
     for change in changes:
@@ -260,21 +276,6 @@ def _otherwise(question: Question, words: str) -> Iterator[str]:
         if changed != said[-1]:
             said.append(changed)
             yield ", ".join(changed)
-
-
-def _label_in_words(question: Question, piece: str) -> str:
-    """ "R 22", "four zero seven a": a refrigerant as the site's list has it in words."""
-    if question.asking not in _LABELS:
-        return piece
-    spoken = question.local.get(question.asking, {})
-    names = {str(value).lower().removeprefix("r"): words for words, value in spoken.items()}
-    told = _ZERO_INSIDE.sub(" oh ", piece)
-    return _DIGITS_OF.sub(lambda match: names.get(match[1] + (match[2] or ""), match[0]), told)
-
-
-_LABELS = ("refrigerant_label", "controller_refrigerant")
-_ZERO_INSIDE = re.compile(r"(?<=\w) zero (?=\w)")
-_DIGITS_OF = re.compile(r"\br? ?(\d{2,4}) ?([a-f])?\b")
 
 
 def _without_asides(question: Question, pieces: list[str]) -> list[str]:
@@ -286,17 +287,6 @@ def _without_asides(question: Question, pieces: list[str]) -> list[str]:
     if len(kept) > 1 and kept[-1] in ("no", "nope", "nah") and _DENIES.search(kept[-2]):
         kept = kept[:-1]  # "not tripped, no"
     return kept if kept and kept != pieces else []
-
-
-def _put_right_between(pieces: list[str]) -> list[str]:
-    """ "Suction twenty, no sorry, twenty two": the number behind what puts it right in the place of the one before it."""
-    for at in range(1, len(pieces) - 1):
-        before, after = pieces[at - 1].split(), pieces[at + 1].split()
-        name = list(itertools.takewhile(lambda word: word not in FIGURES, before))
-        numbers = len(name) < len(before) and after[:1] and after[0] in FIGURES
-        if numbers and tuple(pieces[at].split()) in hedges()["corrects"]:
-            return [*pieces[: at - 1], " ".join((*name, *after)), *pieces[at + 2 :]]
-    return []
 
 
 def _beside_what_is_told(question: Question, words: str) -> Meaning:
@@ -327,7 +317,8 @@ _NOT_LOOKED = re.compile(r"(?:n't|\bnot|\bnever)(?: yet)? (?:look|looked|check|c
 _BUT_NOT = re.compile(r" (?:but|and) (?=(?:it's |they're |that's )?not )")
 _DENIES = re.compile(r"\b(?:not|no|none|nothing|nobody|never|without)\b|n't\b")
 _PLACE = re.compile(
-    r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over)(?: (?:the|this|that|my|it's|its))? ((?:\S+ ?){1,3})"
+    r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over|past|beyond|behind|through)(?: (?:the|this|that|my|it's"
+    r"|its))? ((?:\S+ ?){1,3})"
 )
 
 
@@ -342,7 +333,7 @@ def _without_place(question: Question, piece: str) -> str:
     if match and len(place) == 1 and entry and entry.kind in NUMBER_KINDS and not entry.id.startswith("dead_volts"):
         plain = not set(place) & (named_elsewhere(entry.id) | FIGURES | hedge_words("turning"))
         return match[1] if plain else piece  # "one nineteen at that point"
-    return match[1] if match and all(word in own or word in question.about for word in place) else piece
+    return match[1] if match and all(word in own or word in (*question.about, "one") for word in place) else piece
 
 
 def _shared(question: Question, answer: Answer, words: str) -> Answer:
@@ -368,6 +359,9 @@ def _in_pieces(question: Question, words: str) -> Meaning:
         return remark  # nothing that speaks against a start is passed over for the answer beside it
     if len(pieces) > 1 and question.all_good and (whole_said := _all_in_one_piece(question, ids, pieces)):
         return whole_said
+    several = _of_pieces(question, ids, pieces) if 1 < len(pieces) < len(ids) else None
+    if several and len(several.parts) > len(pieces):
+        return several  # "holding, called for, switch in auto and controller in auto"
     whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
     everything = bool(question.all_good) and any(everything_good(normalise(piece)) for piece in pieces)
     if 1 < len(pieces) <= len(ids) and not whole_refused and not everything:

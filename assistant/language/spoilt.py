@@ -57,7 +57,8 @@ _BUT_FINE = re.compile(
 )
 """What follows a but and takes nothing back."""
 _AT = {
-    "service_valves_open": r"\b(?:closed|shut)\b", "locked_out": r"^yeah right$|\bi'm locked out\b",
+    "service_valves_open": r"\b(?:closed|shut)\b",
+    "locked_out": r"^yeah right$|\bi'm locked out\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
     "isolated_pressure": r"\bother\b",
@@ -73,10 +74,15 @@ _OWN = {
     "injection_after": "still open closed on leaking leaks hissing bubbling dripping weeping hot",
     "lock_still_on": "still on there up", "load_shed": "still on up left it everything all",
     "part_left_in_use": "still in there on",
-    "glass_moisture": "can't read tell see",
+    "glass_moisture": "can't read tell see", "condenser_face": "can't see tell", "oil_color": "can't see tell",
 }  # fmt: skip
 """What is itself an answer to one question."""
 _OF_ANYTHING = frozenset("off out on in can't see read tell hand".split())
+_LEFT_ON = re.compile(
+    r"\bleft it on (?:for )?(?:a |the )?(?:full |good |whole |couple of |few )*(?:\w+ )?(?:minutes?|seconds?|while)\b"
+)
+"""How long a tester was left on, of which nothing is left."""
+_BLIND = re.compile(r"\bcan't (?:read|see|tell)\b")
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
 _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
@@ -97,7 +103,7 @@ def spoilt(question: Question, words: str) -> str:
     ('trouble', '')
     """
     text = normalise(words)
-    about = _beside(question, text) if " " in text else ""
+    about = _beside(question, _LEFT_ON.sub("it", text)) if " " in text else ""
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
     return "" if about and known else about
@@ -111,7 +117,11 @@ def _beside(question: Question, text: str) -> str:
     if not question.all_good and not question.also and _BUT.search(_BUT_FINE.sub("", text)) and not one_thing(question, text):
         return "trouble"
     about = set(question.about) | _said_of(question, text)
+    entry = vocabulary().get(question.asking)
+    told = not strictly(question) and (question.look or (entry is not None and entry.kind == "choice" and not question.also))
     for kind, pattern in _KINDS:
+        if kind == "trouble" and told and not _BLIND.search(text):
+            continue  # how a thing stands that nobody's safety hangs on: what is left open or stuck is the answer
         if any(not _plain(match[0]) <= about for match in pattern.finditer(text)):
             return kind
     return ""
@@ -131,6 +141,10 @@ def _said_of(question: Question, text: str) -> set[str]:
         return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
     if {"thermocouple", "behind"} <= set(question.about):
         return {"strapped", "taped"}
+    if "tester" in question.about:
+        return {"shorted"}  # to ground, as long as the prompt wants it
+    if question.look and "flooding" in question.about:
+        return {"strapped", "taped", "on", "back", "in", "out", "hand"}  # the valve's bulb
     if question.look and "loading" in question.about:
         return set("on its own by itself".split())
     if asking in _OWN:

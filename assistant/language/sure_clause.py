@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterator
 from assistant.language.grammar import normalise
 from assistant.language.hedges import is_aside, is_sound, otherwise_said
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.narrated import narrates
 from assistant.language.numbers import UNIT_WORDS
 from assistant.language.passed_over import (
     DENIES,
@@ -46,15 +47,38 @@ _UNITS = frozenset(word for forms in UNIT_WORDS.values() for form in forms.split
     "per", "to", "plus"
 }  # fmt: skip
 """What belongs to the number before it."""
+_MOST = frozenset(
+    "worst highest lowest most best biggest warmest coldest hottest least one ones number that what all only reading"
+    " thing".split()
+)
+_MOST_BEHIND = frozenset("the my its is was at it's that's a and her his this on in of".split())
+_HAS_NOT = ("hasn't", "haven't", "didn't")
+_JOINED_TO = frozenset("of with than like from for to all both by at on in off and over under like".split())
+_PLACED = frozenset("nearest closest by near next on at".split())
+_WHICH = frozenset(
+    "middle center left right end last first second third other big small bad that this far near top bottom outer each every"
+    " which the no any some only".split()
+)
 _FOUND = frozenset("found got get saw see had measured read".split())
 _VERB = re.compile(
     r"(?:\w{2,}(?:ed|s)|went|came|got|had|just|only|never|\w+n't|will|would|should|could|took|held|made|did|fell|ran|sat|stood"
     r"|kept|still|all|might|may|must|have|are|went|blew|broke|do|go|look|read|feel|run|were|said|told|both|quit|shut|cut|put)$"
 )
 """What stands behind an "it" that begins a clause; behind one that ends it stands none of these."""
+_TOLD_BY_OTHERS = ("reset_history", "trip_spread", "first_to_trip")
+"""What nobody who comes later can know but from others."""
+_THEY_SAY = re.compile(
+    r"^(?:and |but )?(?:the )?(?:\w+ ){0,2}(?:guys?|manager|staff|they|he|she|crew|shift|lady|clerk|store)"
+    r" (?:told me|told us|tells me|said|says|say|reckons?|mentioned)(?: that)? "
+)
+_NOES = ("no", "nope", "nah")
+_GENERAL = ("wrong",)
+"""What says less than another word of the same look: "wrong, it's always hot"."""
 _GO_AHEAD = frozenset(("", "said so", "done", "yes"))
 _NOT_NOW = re.compile(r"\b(?:was|were|had been|used to|before|yesterday|earlier|last|when|after|if|until)\b")
 _BARE_WORDS = frozenset("yes no nope nah yeah yep yup okay sure one".split())
+_CALLED_IT = re.compile(r"(?:and |but |so )*(?:(?:i'd|i'll|we'll|let's|i would) )?(?:call|say|make) it\b")
+"""What settles a reading that moves: "it's bouncing but i'd call it two ten"."""
 _CALLED = re.compile(r"\w+(?:'s|'re|s are| is)$")
 
 
@@ -81,6 +105,8 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
         return NotUnderstood()
     if strict(question) and GAVE_AWAY.search(text):
         return NotUnderstood()
+    if question.asking in _TOLD_BY_OTHERS:
+        pieces = [_THEY_SAY.sub("", piece) or piece for piece in pieces]
     said = _said(question, pieces, understood)
     plainly = pieces if LEFT_UNDONE.search(text) else [otherwise_said(piece) for piece in pieces]
     return said if not isinstance(said, NotUnderstood) or plainly == pieces else _said(question, plainly, understood)
@@ -94,6 +120,7 @@ def _begins_asking(pieces: list[str]) -> bool:
 def _said(question: Question, pieces: list[str], understood: Understood) -> Meaning:
     """What pieces say, cut at their commas, at what begins a clause, or around one stretch."""
     said = _by_its_clauses(question, pieces, understood) or _by_its_clauses(question, _clauses(pieces), understood)
+    said = said or _by_its_clauses(question, _clauses(pieces, _PRONOUN), understood)
     if said is None:
         return NotUnderstood()  # two answers, and nothing that puts one of them right
     if isinstance(said, Answer | Command):
@@ -124,31 +151,57 @@ def _none_and_zero(one: Meaning, other: Meaning) -> bool:
     return {value(one), value(other)} == {0.0, "none_present"}
 
 
-def _clauses(pieces: list[str]) -> list[str]:
+def _clauses(pieces: list[str], only: re.Pattern[str] = BEGINS) -> list[str]:
     """The clauses of an utterance, where its commas and the words that begin one part them."""
     found: list[str] = []
     for piece in pieces:
-        found += _parted(piece.split())
+        found += _parted(piece.split(), only)
     return found
 
 
-def _parted(tokens: list[str]) -> list[str]:
-    cuts = [at for at in range(1, len(tokens)) if _begins(tokens, at)]
+_PRONOUN = re.compile(
+    r"(?:it|they|he|she|we|i|that|there)(?:'(?:s|re|ve|m|d))?$|(?:and|but|because|cause|cos|though|although|so|then)$"
+)
+"""What begins a clause and is no noun: "return line's hot" is one clause."""
+
+
+def _parted(tokens: list[str], only: re.Pattern[str] = BEGINS) -> list[str]:
+    cuts = [at for at in range(1, len(tokens)) if _begins(tokens, at) and (only is BEGINS or only.match(tokens[at]))]
     return [" ".join(tokens[start:end]) for start, end in zip([0, *cuts], [*cuts, len(tokens)], strict=True)]
 
 
 def _begins(tokens: list[str], at: int) -> bool:
     """Whether a clause surely begins at this word."""
     word, before, behind = tokens[at], tokens[at - 1], " ".join(tokens[at + 1 : at + 2])
+    if word == "so" and (before.endswith("n't") or before in ("not", "is", "it's", "that's", "are", "ever", "or")):
+        return False  # "not so bad"
     if word in JOINS:
         fraction = tokens[at : at + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
         return before != "hundred" and not fraction and bool(behind) and (word, behind) != ("so", "far")
+    if word == "the" and behind in ("other", "others", "rest", "one") and before not in _MOST_BEHIND | _JOINED_TO:
+        return behind != "one" or tokens[at + 2 : at + 3] in (
+            ["nearest"],
+            ["closest"],
+            ["by"],
+            ["near"],
+            ["next"],
+            ["on"],
+            ["at"],
+        )
+    if word == "the" and behind in _WHICH and tokens[at + 2 : at + 3] == ["one"] and before not in _MOST_BEHIND | _JOINED_TO:
+        return True  # "one's open the left one doesn't make"
+    if word in _HAS_NOT and (before in FIGURES or before in _UNITS):
+        return True  # "still thirty eight hasn't moved"
     if word in ("same", "says") or before in JOINS or before in FIGURES:
         return False  # "one blade's gone"
     if word in ("it", "they") and not _VERB.match(behind):
         return False  # "won't take it in two hours"
-    if word == "i" and behind in _FOUND and at > 1:
+    if word == "i" and behind in _FOUND and before in _MOST:
         return False  # "the worst i found was"
+    if word in _MOST - {"one", "ones", "number", "that", "what", "all", "only", "reading", "thing"}:
+        return before not in _MOST_BEHIND  # "had them all under one, worst is point four"
+    if word == "one's" and before in _WHICH:
+        return False  # "the middle one's open"
     return bool(BEGINS.match(word)) and may_part(tokens, at)
 
 
@@ -169,7 +222,9 @@ def _by_its_clauses(question: Question, clauses: list[str], understood: Understo
         return False
     last = sure[-1]
     for at, clause in enumerate(clauses):
-        if at < last and of_before(clause, clauses[last]):
+        denied_next = bare(clause) in _NOES and at + 1 < len(clauses) and DENIES.search(clauses[at + 1])
+        called = at < last and isinstance(meanings[at], AskFor) and _CALLED_IT.match(clauses[last])
+        if called or (at < last and of_before(clause, clauses[last])) or denied_next:
             continue
         waits = at < last and not strict(question) and bool(_WAITS.search(clause)) and not FIGURES & set(clause.split())
         if at not in sure and not waits and not passed_over(question, clause, meanings[at], [meanings[n] for n in sure]):
@@ -181,8 +236,9 @@ def _by_its_clauses(question: Question, clauses: list[str], understood: Understo
 def _together(said: list[Meaning], corrected: bool) -> Meaning | None:
     """All that several clauses say; None where two of them disagree and none puts the other right."""
     if not all(isinstance(meaning, Answer) for meaning in said):
-        same = all(_same(meaning, said[-1]) for meaning in said)
-        return said[-1] if same or corrected else None
+        named = [meaning for meaning in said if not (isinstance(meaning, Command) and meaning.about in _GENERAL)] or said
+        same = all(_same(meaning, named[-1]) for meaning in named)
+        return named[-1] if same or corrected else None
     parts: dict[str, Part] = {}
     for meaning in said:
         assert isinstance(meaning, Answer)
@@ -200,7 +256,7 @@ def _by_one(question: Question, pieces: list[str], understood: Understood) -> It
     """What each stretch says that is an answer, where all before and behind it may be passed over."""
     for at, piece in enumerate(pieces):
         tokens = piece.split()
-        starts = [0, *(n for n in range(1, len(tokens)) if _begins(tokens, n))]
+        starts = [0, *(n for n in range(1, len(tokens)) if _begins(tokens, n) or _only_figures(tokens, n))]
         ends = [len(tokens), *(n for n in range(len(tokens) - 1, 0, -1) if _may_end(tokens, n))]
         for start in starts:
             for end in ends:
@@ -217,6 +273,20 @@ def _by_one(question: Question, pieces: list[str], understood: Understood) -> It
                     yield said
                     yield from (told for clause in rest if _none_and_zero(told := understood(bare(clause)), said))
                 break
+
+
+def _only_figures(tokens: list[str], at: int) -> bool:
+    """Whether nothing but numbers with their units stands from here on: "took it to the posts point eight and point eight"."""
+    before, ones = tokens[at - 1], tokens[max(0, at - 2) : at]
+    if not narrates(bare(" ".join(tokens[:at]))):
+        return False
+    apart = before not in FIGURES or (before == "one" and ones[0] in ("that", "this", "last"))
+    behind = tokens[at:]
+    return tokens[at] in FIGURES and apart and before not in _NO_END and all(w in FIGURES | _UNITS | {"and"} for w in behind)
+
+
+_NO_END = frozenset("about around at is are it's i get got was of to by on than under over near like minus the a".split())
+"""What a number belongs to that stands behind it."""
 
 
 def _changes_nothing(question: Question, clause: str, said: Meaning, understood: Understood) -> bool:

@@ -1,0 +1,141 @@
+"""How somebody to what he answers, told beside it: "pulled the one lead off and zeroed them first".
+
+The words are the project's own reading of how technicians tell what their hands and eyes did.
+"""
+
+import re
+
+_DID = frozenset(
+    "pulled lifted put held stuck clipped zeroed nulled wiped went walked hit pushed pressed waited watched climbed stood sat set"
+    " touched moved clamped shone pointed peeled scraped rubbed brushed checked looked read measured metered tested tried turned"
+    " spun rocked wiggled tugged listened felt counted rang called asked took got grabbed swapped switched hooked landed"
+    " probed laid ran traced followed squeezed knelt crawled leaned backed opened closed cracked unscrewed popped snapped slid"
+    " tapped gave let kept left had dug fetched brought found cleaned dried warmed cooled calibrated compared crouched swept"
+    " reset shook twisted cupped crossed isolated unplugged plugged strapped taped bled drained purged"
+    " shut flipped threw worked came saw heard double triple timed been".split()
+)
+_SUBJECT = r"(?:and |then |so |but |well |just |first |i |we |i've |we've |have |had to |did |only |also |finally |already )*"
+_BEGINS = re.compile(rf"{_SUBJECT}(?:(?:went and|had to go and|went ahead and) )?(?P<did>[a-z]+)\b(?P<rest>.*)")
+_HAD_TO = re.compile(rf"{_SUBJECT}(?:i |we )?had to (?:go |really )?[a-z]+\b")
+_LASTING = re.compile(
+    r" (?:till|until) (?:it|they|she|i|the \w+) (?:quit|stopped|settled|steadied|had|got|was"
+    r"|were|could|came|went)\b.*$"
+)
+_TURNS = re.compile(
+    r"\b(?:not|no|never|nothing|none|nobody|without|maybe|probably|if|unless|until|till|or|either|whether|other|others|another"
+    r"|neighbor\w*|yesterday|earlier|last (?:week|month|time|night|year|visit)|before|wrong|mistake|almost|nearly|half|partly"
+    r"|jump\w*|bypass\w*|bridg\w*|short\w*|vent\w*|forced?|hammer\w*|bare|wet|spark\w*|burn\w*|hurt|should|could|would|might"
+    r"|bigger|larger|one in|used to|tomorrow|later|soon|again|him|his|her|their|somebody|someone|except|but|back (?:on"
+    r"|off|out)|guess\w*|think)\b|n't\b"
+)
+_COUNTED = re.compile(
+    r"\b(?:a |the |each |my |that |this |all |both |of |full |good |other )*"
+    r"(?:one|two|three|four|five|six|ten|fifteen|twenty|thirty|a couple of|a few|couple|few)(?: (?:full|good|whole|more))?"
+    r" (?:leads?|wires?|clips?|sides?|ends?|fingers?|hands?|screws?|bolts?|covers?|posts?|minutes?|seconds?|hours?|times|turns?"
+    r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?)\b"
+)
+"""What is counted of something else than was asked for."""
+
+
+def narrates(clause: str) -> bool:
+    """Whether a clause only tells what its speaker did with hands and eyes to come to what he answers.
+
+    >>> narrates("pulled the one lead off"), narrates("i held the button down a full minute till it quit climbing")
+    (True, True)
+    >>> narrates("pulled it off the other one"), narrates("i jumped it out"), narrates("it held")
+    (False, False, False)
+    """
+    plain = uncounted(_LASTING.sub("", clause))
+    match = _BEGINS.fullmatch(plain)
+    did = bool(match and match["did"] in _DID) or bool(_HAD_TO.match(plain))
+    return did and not _TURNS.search(plain)
+
+
+def uncounted(clause: str) -> str:
+    """The clause without what is counted in it.
+
+    >>> uncounted("put one lead each side of it")
+    'put it each side of it'
+    """
+    return _COUNTED.sub("it", clause)
+
+
+_OF_OTHERS = re.compile(
+    r"(?:and |but |so |while |whereas |then )*(?:all |both |every one |each |none |most )?(?:of )?(?:the |them |my |all the )?"
+    r"(?:others|rest|other (?:ones|two|three|four|five|machines|heads|fans|contacts|circuits|compressors|units)|rest of them)\b.*"
+)
+"""What is told of the others, where not they were asked about."""
+_WHICH_IT_IS = re.compile(
+    r"(?:and |it's |that's )*the (?:\w+ )?(?:one|ones|side|end) (?:nearest|closest|next|by|near|at|on|furthest|farthest"
+    r"|over|in|with|to|toward)\b.*"
+)
+_CONCEDES = re.compile(r"(?:and |but )?even (?:though|when|with|if|after|at)\b.*")
+_PERCEIVES = re.compile(
+    r"(?:and |so |but |because |since )*(?:i|we|you)(?: just| hardly| barely| actually| even| still| clearly| only)*"
+    r"(?: (?:can|could)(?: just| hardly| barely| easily| even| still| only)* (?:hold|keep|put|get|touch|lay|rest|leave)"
+    r"|(?: can| could|'m)?(?: just| hardly| barely| even| still| only)* (?:see|feel|hear|smell|read|tell|watch|count"
+    r"|seeing|feeling"
+    r"|hearing))\b.*"
+)
+_HOW_READ = re.compile(
+    r"(?:and |so )*(?:that's|this is|it's|that was|it is) (?:with|by|from|off|what|where|right|after|on|using|straight|taken) .*"
+)
+_CONCLUDES = re.compile(r"so (?:it|that|they|she|this|there|must|i'd|we|i)(?:'s|'re|'ve)?\b.*")
+_TAKEN_BACK = re.compile(
+    r"\b(?:wait|actually|sorry|hold on|hang on|scratch|i mean|correction|oops|misread|wrong|maybe|probably|might|guess|not sure"
+    r"|could be|unless|or|either|should be|let me|give me|gonna|will|ask|don't know|tell me|told|said|says he|if|can't "
+    r"(?:see|read"
+    r"|tell)|again|yesterday|last|earlier|before|used to|was|were|neighbor\w*|supposed|normally|usually|jump\w*"
+    r"|bypass\w*)\b|'ll\b"
+)
+
+
+def explains(clause: str, of_others: bool) -> bool:
+    """Whether a clause behind an answer only tells how it shows, which one it is or how the others are.
+
+    Args:
+        clause: normalised words.
+        of_others: whether the others were asked about: then what is told of them is an answer.
+
+    >>> explains("all the others beep", False), explains("i can hardly see a line", False), explains("i can't see it", False)
+    (True, True, False)
+    """
+    plain = uncounted(clause)
+    if _CONCEDES.fullmatch(plain):
+        return True
+    if _TAKEN_BACK.search(plain):
+        return False
+    ways = (_WHICH_IT_IS, _PERCEIVES, _HOW_READ, _CONCLUDES, *(() if of_others else (_OF_OTHERS,)))
+    return any(way.fullmatch(plain) for way in ways)
+
+
+_VERIFIES = re.compile(
+    r"(?:and |so |then |i |we |i've |we've |just |also |even |then |did |do )*"
+    r"(?:(?:give|gave|given) (?:it|them|each one|every one|each|that|the \w+) (?:all )?(?:a |an )?(?:good |quick |little "
+    r"|last |hard )?"
+    r"(?:pull|tug|shake|wiggle|push|yank|twist|once over|look|check|try)(?: too| as well| each)?"
+    r"|(?:went|walked|checked) (?:round|around|over|by|past|along|through|back over) (?:them|it|each|every|all)(?: \w+){0,4}"
+    r"|(?:double|triple) checked(?: \w+){0,3}"
+    r"|checked (?:it|them|each|each one|every one|all)(?: \w+){0,2}"
+    r"|(?:can |could )?(?:still )?(?:feel|see|hear) (?:it|the warmth|the heat|it warm|it's warm|them|the lamp|the light"
+    r"|it glow|it running)(?: \w+){0,2}"
+    r"|(?:can |could )?(?:see|read) (?:it|the (?:number|reading|display|screen|meter|lamp|light))(?: from here| fine| okay)?"
+    r"|(?:it's |they're |all |just )*(?:how|as|like|where|the way) (?:it|they) (?:was|were)(?: before)?"
+    r"|so (?:i'll |we'll |let's )?(?:call|say) it that"
+    r"|(?:just )?to (?:be|make) (?:sure|certain)|for good measure"
+    r"|(?:it |it's |they |needle )*(?:hasn't|haven't|didn't|not) (?:budged?|moved?|moving|changed?|dropped|risen|climbed"
+    r"|crept|fell)"
+    r"(?: (?:at all|an inch|a hair|a bit))?(?: since(?: .*)?)?"
+    r"|(?:didn't|haven't|never|did not) (?:touch|touched|move|moved|change|changed) (?:anything|a thing|nothing)(?: else)?)"
+    r"(?: (?:to (?:be|make) (?:sure|certain)|for good measure|twice|one by one|too|myself|with my own (?:eyes|hands)))*"
+)
+
+
+def verifies(clause: str) -> bool:
+    """Whether a clause only tells that its speaker made sure; passed over even where safety hangs on the answer.
+
+    >>> verifies("i gave it a pull"), verifies("i went round them twice to be sure"), verifies("gave it to him")
+    (True, True, False)
+    """
+    plain = re.sub(r"\b(?:didn't|never|haven't|hasn't|not)\b", "", clause)
+    return bool(_VERIFIES.fullmatch(clause)) and not _TURNS.search(plain)
