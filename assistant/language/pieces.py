@@ -38,6 +38,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
     if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
         return NotUnderstood()  # "hand me the one twenty volt tester"
+    if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
+        words = " , ".join(righted)
     words = _SO_IS.sub(r"switch in \1 and controller in \1", words) if question.also else words
     words = _BOTH.sub(r"switch in \1 and controller in \1", words) if question.also else words
     text = normalise(words)
