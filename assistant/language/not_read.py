@@ -65,9 +65,9 @@ _CHANGE = re.compile(
     rf"|\bdouble (?:what|that|the|{_IN_TENS})\b|\bhalf (?:of|what|that)\b"
 )
 _NOT_DONE = re.compile(
-    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)$|\b(?:kind|sort) of \w+$|\bkinda \w+$|\bcan't get\b|\bi'll be\b"
-    r"|\bwhen (?:i'm|i am|it's|he's|you)\b|\b(?:some|someb|anyb)(?:one|ody) said\b|\bi'm told\b|^you're\b"
-    r"|^getting \w+$|\babout to be\b"
+    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)$|\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)|\bcan't get\b"
+    r"|\bwhen (?:i'm|i am|it's|he's|you)\b|\b(?:some|someb|anyb)(?:one|ody) said\b|\bi'm told\b|\bi'll be\b"
+    r"|^you're\b|^getting(?= \w+$)|\babout to be\b"
     r"|\bon rack [a-f]\b|\bthen (?:some|one|two|a few|they|he|she)\b"
 )
 """Beside a word that says what was done or seen."""
