@@ -173,7 +173,7 @@ class Rack:
             "watch.suction_pressure": "ten", "watch.discharge_temperature": "two ten",
             "watch.discharge_pressure": "two hundred", "watch.amps": "twenty three", "capacity_control": "full",
             "part_left_in_use": "none", "follow_up_owner": "supervisor", "follow_up_in_hours": "twenty four",
-            "close_consent": "close it", "technician": "me", "supervisor_agreed": "yes", "lock_still_on": "yes",
+            "close_consent": "close it", "technician": "sam", "supervisor_agreed": "yes", "lock_still_on": "yes",
             "everybody_safe": "yes", "room_safe": "yes", "other_lock_gone": "done", "second_source": "the other transformer",
             "second_source_locked": "done", "crankcase_and_heads": "warm", "machine_isolated": "done",
             "others_discharge_temperature": "two oh five", "head_pattern": "even", "controller_refrigerant": "r twenty two",

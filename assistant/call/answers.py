@@ -1,6 +1,7 @@
 """What follows from something heard: commands, remarks on safety, values, a yes or no."""
 
 from dataclasses import replace
+from math import inf
 
 from assistant.call import modes, prompts, unready
 from assistant.call.asking import question_for
@@ -19,7 +20,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
-from assistant.call.replies import NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply
+from assistant.call.replies import NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply, us
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
@@ -29,7 +30,7 @@ from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import UNREADY, all_is_well, trouble
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import Units, vocabulary
 from assistant.language.wording import spoken_value
 
 _SENTENCE = 3
@@ -58,6 +59,8 @@ def hear(call: Conversation, heard: Heard) -> None:
             call.say("caution", unready.DISTRESS, urgent=True)  # asked about once the hold is over, and not left in silence
     elif isinstance(meaning, Remark):
         _remark(call, meaning, heard)
+    elif hot := _over_its_trip(call, meaning, heard):
+        _stops_it(call, hot, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)
     elif call.mode.name in (modes.EMERGENCY, modes.ON_HOLD):
@@ -68,6 +71,33 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:
+    """The line over its trip, of a machine that runs or may run, said where nobody listens for it: at the front, at a caution, on
+    hold, before a yes."""
+    s = call.state
+    may_run = s.running or s.found_running or (s.machine is not None and "running_now" not in s.readings)
+    if not may_run or isinstance(meaning, Answer | Command | Confirmed) or not heard.sure or call.mode.name == modes.NOTING:
+        return None
+    units: Units = "si" if s.site.units == "si" else "us"
+    said = understand_in_pieces(Question("command", volunteer=("discharge_temperature",), units=units), heard.words)
+    parts = said.parts if isinstance(said, Answer) else ()
+    trip_degf = s.rack.probe.trip_degf if s.rack else inf
+    hot = (p for p in parts if p.id == "discharge_temperature" and (p.value == "over_range" or us(p) >= trip_degf))
+    return next(hot, None)
+
+
+def _stops_it(call: Conversation, hot: Part, heard: Heard) -> None:
+    if call.mode.name in (modes.ON_HOLD, modes.CHECK_IN):
+        call.record(CallContinued(heard.words))
+        call.go("go on")
+    call.leave_the_question()
+    s = call.state
+    call.record(ReadingTaken(hot.id, hot.value, hot.unit, s.step, heard.words, "volunteered", False, hot.low, hot.high))
+    call.say("readback", prompts.read_back([(hot.id, hot.value, hot.unit)], True))
+    said = reply(s, hot)
+    call.say("caution", said.text if said else "", urgent=True)
 
 
 def _watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:

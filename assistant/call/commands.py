@@ -78,7 +78,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "help":
             call.info(prompts.help_with(call.question))
         case "review":
-            call.info(prompts.review(s))
+            call.info("After power off." if s.feed.window else prompts.review(s))  # nobody is read to while it feeds
         case "where":
             call.info(prompts.where(s))
         case "why":

@@ -21,6 +21,7 @@ from assistant.call.facts import (
     Fact,
     MachineNamed,
     NotComputed,
+    ObligationOpened,
     OthersLockFound,
     PauseEnded,
     ReadingTaken,
@@ -31,7 +32,7 @@ from assistant.call.facts import (
 from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
 from assistant.call.replies import OTHERS_LOCK
-from assistant.call.state import State
+from assistant.call.state import ASKED_ANEW, State
 from assistant.language.meaning import Part, Question, Value
 from assistant.profile import Site
 
@@ -119,6 +120,17 @@ class Conversation:
         """Ask a reading that is on record again."""
         self.go("correct", Doing(correcting=id_))
 
+    def not_ready(self, id_: str) -> None:
+        """Ask anew what was said to be ready, and before it what clears the thing; the earliest stands last and is asked next."""
+        s, run = self.state, self.course.run
+        if not id_:
+            return  # it runs: it is stopped first, and what is open comes after
+        anew = {step.id for step in run if step.asking in ASKED_ANEW or (step.asking == id_ and step.id in s.answered)}
+        clears = [step.id for step in run if id_ in step.clears]
+        for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
+            if step.id in anew or step.id in clears[-1:]:
+                self.record(StepReopened(step.id))
+
     # ---- facts
 
     def record(self, fact: Fact) -> None:
@@ -164,6 +176,8 @@ class Conversation:
                     self.info(history.known(s))
                 case OthersLockFound():
                     self.say("caution", OTHERS_LOCK, urgent=True)
+                case ObligationOpened(id=id_, step=step) if self._against_a_start(id_, step):
+                    self.not_ready(id_)
                 case Concluded(cause=cause, standing=standing):
                     if standing == "proven":
                         self._mended_first(cause)
@@ -181,6 +195,13 @@ class Conversation:
                 case NotComputed(reason=reason) if reason not in self.spoken_reasons:
                     self.spoken_reasons.add(reason)
                     self.say("derived", reason)
+
+    def _against_a_start(self, id_: str, step: str) -> bool:
+        """Whether what is open now, and was hooked up by no step, forbids the start that everything was made ready for."""
+        s = self.state
+        begun = "lock_removed" in s.readings and s.started_at is None and not s.lock.locked and not s.finishing
+        meant = step in s.steps and id_ in s.steps[step].opens and not s.steps[step].inserted
+        return begun and s.procedure.obligations[id_].blocks_start and not meant
 
     def _mended_first(self, cause: str) -> None:
         """A cause proven after the repair was asked about, by a reading put right, is asked about before anything starts."""

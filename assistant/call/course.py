@@ -83,7 +83,7 @@ class Course:
     def place_after_interruption(self, s: State) -> int:
         """Where the run is taken up: no later than what is asked anew before a start, and what clears a thing that is open
         and would else be passed."""
-        if s.started_at is not None:
+        if s.started_at is not None or s.stopped:
             return s.position
         anew = (
             i for i, step in enumerate(self.run)
@@ -106,7 +106,8 @@ class Course:
 
     def place_after_stop(self, s: State) -> int:
         """Where the run is taken up once the machine has stopped: no later than what locks it and leaves it off."""
-        return min(s.position, next(i for i, step in enumerate(self.run) if step.part == self.stop.part))
+        place = next(i for i, step in enumerate(self.run) if step.part == self.stop.part)
+        return place if s.started_at is None else min(s.position, place)
 
     def applies(self, step: Step, s: State) -> bool:
         """Whether a step of the run may be asked now."""
@@ -159,7 +160,17 @@ class Course:
             found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
         return found
 
+    def _measured_again(self, s: State) -> Step | None:
+        """What cannot be true beside another reading, and takes hands in the panel: once more, before anything is made ready
+        (S41)."""
+        busy = s.started_at is not None or s.stopped or s.finishing or s.choice == "left" or s.feed.window
+        if busy or {"jumper_fitted", "leads_on", "start_blocked"} & set(s.open):
+            return None
+        return next((s.steps[s.readings[id_].step] for id_ in s.measure_again if id_ in s.readings), None)
+
     def _target(self, s: State) -> Step:
+        if again := self._measured_again(s):
+            return again
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
         step = self._among(step, s) if step and step.among and self.chosen else step
         if step is None or step is self.consent:

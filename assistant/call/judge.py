@@ -100,8 +100,11 @@ def _shown_before_a_round(s: State, cause: str, held: str, rests_on: set[str]) -
 
 def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     readings = _readings(s)
+    if "running_now" not in readings and s.started_at is None:
+        readings.pop("discharge_temperature", None)  # nobody knows yet whether it ran when that was read
     case = replace(case_of(s), readings=in_us(readings))
-    derived = of_one_round(s, derive(case.readings, site_facts(s, rack), "running" if s.started_at else "off"))
+    ran = s.started_at is not None or s.value("running_now") == "running"  # by itself, or as it was found
+    derived = of_one_round(s, derive(case.readings, site_facts(s, rack), "running" if ran else "off"))
     yield from _derived(derived)
     yield from _watched(s, rack)
     numbers, ends = values(derived), bands(derived)
@@ -116,7 +119,8 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     for cause, c in got.items():
         if cause == "no_fault_found" and (s.choice or found(case_of(s))):
             continue
-        if not s.choice or cause in _AFTER_REPAIR:
+        shown = s.conclusions.get(cause)
+        if not s.choice or cause in _AFTER_REPAIR or (shown is not None and _corrected_since(s, shown)):
             held = _standing(s, rack, cause, c.standing)
             rests_on = {i for name in c.evidence for i in (derived[name].from_ids if name in derived else (name,))}
             joined = cause not in BY_TURNS and not one_round(s, rests_on)
@@ -203,6 +207,8 @@ def _readings(s: State) -> dict[str, ReadingTaken]:
     taken = dict(s.readings)
     if s.choice:
         before = s.readings_before.get("repair", {})
-        taken |= {i: r for i, r in before.items() if i.startswith(("injection_", "valve_", "head_fan"))}
+        put_right = {i for i, r in s.readings.items() if r.corrected and i in before and r.step == before[i].step}
+        of_then = ("injection_", "valve_", "head_fan")
+        taken |= {i: r for i, r in before.items() if i.startswith(of_then) and i not in put_right}
     before = s.readings_before.get("charge", {})
     return taken | {i: r for i, r in before.items() if i in ("receiver_level", "sight_glass")}

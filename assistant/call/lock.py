@@ -3,7 +3,8 @@
 Dead is made by nothing but the readings of a proof, each its own answer, in their order: the tag of this machine, the own
 lock, the meter good, power, control (and a drive's bus) each under the limit, the meter good again. No two answers of one
 proof lie further apart than a proof lasts. What ends it: power, a lock that is off or another person's, a hand-over, an
-interruption, time away from the panel, one of its readings corrected to over the limit. A meter that fails afterwards
+interruption, time away from the panel, one of its readings corrected to over the limit. A tag corrected to another machine's
+takes the lock with it: it hangs on that one. A meter that fails afterwards
 voids every circuit it measured. After a second source the way back is the tag.
 """
 
@@ -69,7 +70,7 @@ class Lock:
             corrected: it puts an earlier one right: that makes no proof, and may end one.
         """
         if corrected:
-            return self if good else self.ended()
+            return self if good else self.off() if id_ == "panel_tag" else self.ended()
         if id_ == "panel_tag":
             return replace(self.ended(), proof=(("panel_tag", at),) if good else (), tag_due=self.tag_due and not good)
         if id_ in self.made and not good:

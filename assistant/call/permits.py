@@ -112,6 +112,7 @@ def _feed_test_allowed(s: State) -> bool:
         and s.value("coil_seated") not in ("loose", "burnt")
         and "wire_lifted" not in s.open
         and "oil" not in s.contacts
+        and (s.value("oil_level") not in ("foaming", "high") or s.has("feed_test_run"))
         and ("liquid_in_compressor" not in s.open or s.has("feed_test_run"))
         and circuit_tested(s)
     )
@@ -213,8 +214,13 @@ def to_lock_again(s: State) -> bool:
     """It stays off, and no lock is on it: found off, or taken off for a reset that did not hold, or for a start that must not
     be any more."""
     off = "lock_removed" in s.readings or s.has("reset_failed")
-    barred = off and s.started_at is None and (s.has("reset_failed") or bool(why_not_reset(s)))
+    barred = off and s.started_at is None and (s.has("reset_failed") or unfit_to_stand_free(s) or bool(why_not_reset(s)))
     return lock_found_off(s) or (barred and not (s.lock.locked or s.lock.others or s.alarm or "locked_out" in s.handed_over))
+
+
+def unfit_to_stand_free(s: State) -> bool:
+    """It must not start by itself: its injection coil is off its stem, or liquid is in it."""
+    return coil_off(s) or "liquid_in_compressor" in s.open
 
 
 def lock_found_off(s: State) -> bool:
@@ -258,7 +264,7 @@ def why_not_reset(s: State) -> str:
 def _restore_allowed(s: State) -> bool:
     """Nothing open forbids a start (S20), nobody chose to leave it off, it was not started yet, and what its
     protection asks for was read (S18, S22)."""
-    left = s.finishing or s.choice == "left" or s.started_at is not None or s.lock.others or s.has("reset_failed")
+    left = s.finishing or s.choice == "left" or s.started_at is not None or s.stopped or s.lock.others or s.has("reset_failed")
     return not left and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
 
 
@@ -277,14 +283,15 @@ def over_trip(s: State) -> bool:
     rack = s.rack
     limit = rack.probe.trip_degf if rack else inf
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
-    running = (r for r in read if r and s.started_at and s.taken_at[r.id] >= s.started_at)
+    since = s.opened_at if s.found_running else s.started_at
+    running = (r for r in read if r and since and s.taken_at[r.id] >= since)
     return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
 
 
 def must_stop(s: State) -> bool:
     """The running machine must be stopped at once, or has stopped itself."""
     if s.started_at is None:
-        return False
+        return s.found_running and over_trip(s)
     case = case_of(s)
     return (
         over_trip(s)
@@ -301,7 +308,9 @@ def _runs_on_it(s: State) -> bool:
     """It was said of the running machine that something is still in its panel, or that a valve is shut."""
     shut_at = s.taken_at.get("service_valves_open")
     shut = s.value("service_valves_open") is False and shut_at is not None and s.started_at is not None and shut_at > s.started_at
-    return shut or bool(IN_THE_PANEL & set(s.open))
+    coil_at = s.taken_at.get("coil_seated")
+    off = coil_off(s) and coil_at is not None and s.started_at is not None and coil_at > s.started_at
+    return shut or off or bool(IN_THE_PANEL & set(s.open))
 
 
 IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on"})

@@ -22,6 +22,7 @@ OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else
 SECOND_TRIP = "A second trip. No more resets: lock it and leave it off."
 NO_FAN = "No fan, no entry. Get it running from outside, or say finish job."
 STAY_OUT = "Stay out. Ventilate from outside."
+METAL_LADDER = "No live work from a metal ladder."
 
 
 @dataclass(frozen=True)
@@ -91,7 +92,7 @@ def _dead_volts(s: State, part: Part) -> Reply | None:
 
 def _ventilation(s: State, part: Part) -> Reply | None:
     if part.value == "no" and any(r.closed_room for r in s.site.racks):
-        return Reply(NO_FAN, taken=False)
+        return Reply(NO_FAN, taken="ventilation_running" in s.readings)  # it ran before: everybody is out until it does again
     return None
 
 
@@ -106,8 +107,7 @@ def _safe(s: State, part: Part) -> Reply | None:
 
 
 def _line(s: State, part: Part) -> Reply | None:
-    runs = s.started_at is not None and not s.stopped
-    if runs and s.rack and (us(part) >= s.rack.probe.trip_degf or part.value == "over_range"):
+    if (s.running or s.found_running) and s.rack and (us(part) >= s.rack.probe.trip_degf or part.value == "over_range"):
         return Reply("Over its trip, and it has not tripped. Stop the machine and lock it.")
     return None
 
@@ -147,7 +147,7 @@ def _pipe(s: State, part: Part) -> Reply | None:
 
 
 def _ladder(s: State, part: Part) -> Reply | None:
-    return Reply("No live work from a metal ladder.") if part.value == "metal" else None
+    return Reply(METAL_LADDER) if part.value == "metal" else None
 
 
 def _label(s: State, part: Part) -> Reply | None:
@@ -210,7 +210,8 @@ def _moisture(s: State, part: Part) -> Reply | None:
 
 _BARE = frozenset({
     "yes", "yeah", "yep", "no", "nope", "done", "okay", "ok", "sure", "it is", "not yet", "wait", "none", "nobody", "no one",
-    "nothing", "understood", "ready", "all good", "somebody", "someone", "whoever", "unknown", "no idea", "i don't know",
+    "nothing", "me", "myself", "it's me", "same", "the same",
+    "understood", "ready", "all good", "somebody", "someone", "whoever", "unknown", "no idea", "i don't know",
 })  # fmt: skip
 """Words that name neither a source nor a person."""
 

@@ -121,6 +121,8 @@ class Standing:
     """Readings that were found not to be true together; each was asked again once."""
     ask_again: list[str] = field(default_factory=list)
     """Of these, what is still to be asked again."""
+    measure_again: list[str] = field(default_factory=list)
+    """Of these, what takes hands in the panel: measured again once nothing is hooked up for a test."""
     concluded_at: dict[str, datetime] = field(default_factory=dict)
     """When each cause was last concluded: what was said a moment ago is not said again."""
     notes: list[str] = field(default_factory=list)
@@ -218,6 +220,13 @@ class Standing:
     def running(self) -> bool:
         """Started on this call, and not stopped since, whether it must be or not."""
         return self.started_at is not None and not self.stopped
+
+    @property
+    def found_running(self) -> bool:
+        """It ran as it was found, and was neither locked nor stopped since."""
+        said, locked = self.taken_at.get("running_now"), self.taken_at.get("locked_out")
+        ran = self.value("running_now") == "running" and said is not None and (locked is None or said > locked)
+        return ran and self.started_at is None and not self.stopped
 
     @property
     def probes_in(self) -> bool:

@@ -44,7 +44,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO
-from assistant.call.lock import PROOF, worst_v
+from assistant.call.lock import LOCK, PROOF, worst_v
 from assistant.call.moments import of_a_moment
 from assistant.call.standing import Standing
 from assistant.language.vocabulary import vocabulary
@@ -82,6 +82,8 @@ def may_read_again(id_: str) -> bool:
 _OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
 
 
+_UNDER_THE_LOCK = ("panel", "live", "restore")
+"""Stations of what is done once the lock is on."""
 _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""
 
@@ -118,8 +120,16 @@ class State(Standing):
             self.will_open(id_, step.id)
         if step.act == "hands_in":
             self.will_open("panel_cover", step.id)  # hands go in where it was shut before: it is off again
+            self._hands_in_again()
         if step.keeps_readings == "charge":
             self.readings_before["charge"] = dict(self.readings)
+
+    def _hands_in_again(self) -> None:
+        """What was said to be ready before hands were in is said anew before the lock comes off (S21)."""
+        if self.started_at is None and {"others_clear", "service_valves_open"} & set(self.readings):
+            self._unanswered(lambda step: step.asking in ASKED_ANEW and step.part != "return")
+            for id_ in ("others_clear", "service_valves_open"):
+                self.readings.pop(id_, None)
 
     def _CautionGiven(self, fact: CautionGiven, at: datetime) -> None:
         self.spoken_at[fact.caution] = at
@@ -144,6 +154,7 @@ class State(Standing):
         self.readings[fact.id] = fact
         self.taken_at[fact.id] = at
         self.ask_again = [i for i in self.ask_again if i != fact.id]
+        self.measure_again = [i for i in self.measure_again if i != fact.id]
         if not fact.corrected:
             self._near(fact.step, at)
         if vocabulary()[fact.id].kind == "acknowledge":
@@ -212,6 +223,7 @@ class State(Standing):
         self.answered[fact.step] = "skipped"
         self.order.append(fact.step)
         step = self.steps[fact.step]
+        self.measure_again = [i for i in self.measure_again if i not in step.ids]
         stimulus_in = self.feed.stimulus or "jumper_fitted" in self.open
         asks_feed = "injection_feed" in step.ids and step.act == "live"
         seen = self.readings.get("injection_feed")
@@ -237,6 +249,8 @@ class State(Standing):
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
             self.liquid_since = at
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
+        if fact.id == "panel_cover":
+            self._hands_in_again()
         self.handed_over.pop(fact.id, None)
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:
@@ -289,6 +303,10 @@ class State(Standing):
     def _Contradicted(self, fact: Contradicted, at: datetime) -> None:
         self.contradicted.add(fact.ids)
         self.ask_again = [*self.ask_again, *(i for i in fact.ids if i not in self.ask_again and may_read_again(i))]
+        steps = {i: self.steps.get(self.readings[i].step) for i in fact.ids if i in self.readings and i not in self.ask_again}
+        for id_, step in steps.items():
+            if step and step.act == "hands_in" and id_ == step.asking:
+                self.measure_again.append(id_)
 
     def _LeftContradicted(self, fact: LeftContradicted, at: datetime) -> None:
         self.ask_again = [i for i in self.ask_again if i != fact.id]
@@ -357,7 +375,9 @@ class State(Standing):
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
-        self.unseen = self.unseen and not self.lock.dead
+        if fact.id == "panel_tag" and fact.corrected and not good:
+            self._another_panel()
+        self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)
 
@@ -395,6 +415,10 @@ class State(Standing):
     def _on_module_output_volts(self, fact: ReadingTaken, at: datetime) -> None:
         on = self.feed.on_at
         self.output_read_after_s = (at - on).total_seconds() if on else 0.0
+
+    def _on_section_emptied(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value is True:
+            self.will_open("section_shut", fact.step)
 
     def _on_lock_removed(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = self.lock.off()
@@ -440,6 +464,7 @@ class State(Standing):
     def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "running" and self.lock.locked and self.started_at is None:
             self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
+            self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 
     def _on_start_prevented(self, fact: ReadingTaken, at: datetime) -> None:
@@ -469,6 +494,11 @@ class State(Standing):
         if self.started_at is None and cold:
             self.will_open("liquid_in_compressor", fact.step, "the line is cold as found")
 
+    def _on_shell_pressure(self, fact: ReadingTaken, at: datetime) -> None:
+        low = self.us("shell_pressure") if fact.low is None else fact.low
+        if fact.corrected and low is not None and low < 0.0:
+            self.readings.pop("ground_megohms", None)  # no insulation test counts that was made in a vacuum (S25)
+
     def _on_injection_after(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "feeding" and (self.started_at is None or self.stopped):
             self.will_open("liquid_in_compressor", fact.step, "feeding with power off")
@@ -486,9 +516,17 @@ class State(Standing):
             self.lock = self.lock.ended()
             self._ask_anew("room_safe")
 
+    def _on_everybody_safe(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "no":  # said at whatever question
+            self.lock = self.lock.ended()
+            self._ask_anew("everybody_safe")
+
     def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "yes":
             self.alarm = False
+        else:  # said at whatever question: hands are out, and nobody goes in again on a word alone
+            self.lock = self.lock.ended()
+            self._ask_anew("room_safe")
 
     def _on_follow_up_owner(self, fact: ReadingTaken, at: datetime) -> None:
         step = self.steps.get(fact.step)
@@ -542,11 +580,28 @@ class State(Standing):
         on = ("lock_still_on",) if "locked_out" in self.readings and not self.running else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
 
+    def _another_panel(self) -> None:
+        """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
+        there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
+        place = self.position
+        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK})
+        if self.started_at is not None:
+            self.position = place  # it runs: nothing of it is done now
+            return
+        self._unanswered(lambda step: step.id in there)
+        self.order = [id_ for id_ in self.order if id_ in self.answered]
+
     def _another_machine(self) -> None:
         """What was read before belongs to the machine that was named before; of another rack, all but the room."""
         same_rack = self.machine is not None and self.machine.rack == self.value("rack")
         kept = {*OF_THE_ROOM, *(OF_THE_RACK if same_rack else ())}
-        dropped = {id_ for id_ in self.readings if id_ not in kept}
+        self._drop({id_ for id_ in self.readings if id_ not in kept})
+
+    def _drop(self, dropped: set[str]) -> None:
+        """These readings are not of this machine, nor what they led to; what was ruled out by them may be so here."""
+        out = [c for c, said in self.conclusions.items() if said.standing == "ruled_out" and dropped & set(said.evidence)]
+        for cause in out:
+            del self.conclusions[cause]
         for id_ in dropped:
             del self.readings[id_]
             self.taken_at.pop(id_, None)

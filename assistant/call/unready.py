@@ -11,8 +11,7 @@ from assistant.call import prompts
 from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.permits import IN_THE_PANEL
-from assistant.call.replies import SECOND_TRIP, reply
-from assistant.call.state import ASKED_ANEW
+from assistant.call.replies import METAL_LADDER, SECOND_TRIP, STAY_OUT, reply
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
 
@@ -95,15 +94,33 @@ def take(call: Conversation, about: str, words: str) -> bool:
             call.volunteered("injection_hand_valve", "open", words)  # from power on, for all that anybody knows
             call.say("caution", "Power off.", urgent=True)
         case "coil off":
-            if s.machine is None or s.running:
+            if s.machine is None:
                 return False
             call.volunteered("coil_seated", "loose", words)
-            call.say("caution", prompts.caution("coil", False, s.site.units), urgent=True)
+            call.say("caution", _STOPS if s.running else prompts.caution("coil", False, s.site.units), urgent=True)
         case about if about in _ENDS_A_WINDOW and s.probes_in:
             _leave_the_live_panel(call, about, words)
         case "rather dead":
             call.volunteered("live_or_dead", "dead", words)
             call.say("readback", prompts.read_back([("live_or_dead", "dead", None)]))
+        case "metal ladder":
+            _off_the_metal_ladder(call, words)
+        case "leak":
+            if s.machine is None:
+                return False
+            out_of_the_window(call, words)
+            call.volunteered("leak_found", "yes", words)
+            call.say("readback", prompts.read_back([("leak_found", "yes", None)]))
+        case "room not safe":
+            out_of_the_window(call, words)
+            call.volunteered("room_safe", "no", words)
+            _looked_at_again(call)
+            call.say("caution", STAY_OUT, urgent=True)
+        case "not all safe":
+            out_of_the_window(call, words)
+            call.volunteered("everybody_safe", "no", words)
+            _looked_at_again(call)
+            call.say("caution", DISTRESS, urgent=True)
         case "misread" | "wet" | "gear" | "trouble" | "not blocked" | "start_blocked" if _before_power(call):
             _no_power_yet(call, about, words)
         case "runs locked":
@@ -253,7 +270,7 @@ def _unsafe(call: Conversation, about: str, words: str) -> None:
         return
     call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
     if about == "trouble" and not s.running:
-        _not_ready(call, "others_clear")
+        call.not_ready("others_clear")
 
 
 def end_the_proof(call: Conversation, why: str) -> bool:
@@ -309,6 +326,16 @@ def _not_as_it_was_asked(call: Conversation, about: str, words: str) -> None:
             call.record(StepReopened(gate.id))
 
 
+def _off_the_metal_ladder(call: Conversation, words: str) -> None:
+    """No more live work on this call: out of what is live, and the power off."""
+    probes_in = call.state.probes_in
+    out_of_the_window(call, words)
+    call.volunteered("ladder_kind", "metal", words)
+    if probes_in:
+        _leave_the_live_panel(call, "gear", words)
+    call.say("caution", METAL_LADDER, urgent=True)
+
+
 def _leave_the_live_panel(call: Conversation, about: str, words: str) -> None:
     """Out of a panel that is live as found, and not back in: what is left of it is read dead, under the lock."""
     s = call.state
@@ -320,6 +347,19 @@ def _leave_the_live_panel(call: Conversation, about: str, words: str) -> None:
     _not_as_it_was_asked(call, about, words)
     say = _UNSAFE.get(about, _UNSAFE["trouble"])[1]
     call.say("caution", say if about in ("misread", "wet", "gear") else f"{say} {DISTRESS}", urgent=True)
+
+
+def _looked_at_again(call: Conversation) -> None:
+    """Before a start everything that was made ready is asked anew."""
+    if not (call.state.running or call.state.feed.window):
+        call.not_ready("others_clear")
+
+
+def out_of_the_window(call: Conversation, words: str) -> None:
+    """Power off, before anything else is said."""
+    if call.state.feed.window:
+        end_the_window(call, words)
+        call.say("caution", "Power off.", urgent=True)
 
 
 def end_the_window(call: Conversation, words: str) -> None:
@@ -340,7 +380,7 @@ def _taken_back(call: Conversation, id_: str, words: str) -> None:
         return
     window = s.feed.window
     call.volunteered(id_, False, words)
-    _not_ready(call, "" if s.running or window else id_)
+    call.not_ready("" if s.running or window else id_)
     call.say("caution", _STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
 
 
@@ -359,19 +399,7 @@ def _still_there(call: Conversation, about: str, words: str) -> None:
         end_the_window(call, words)
         call.say("caution", _OUT, urgent=True)
         return
-    _not_ready(call, "" if s.running else id_)
+    call.not_ready("" if s.running else id_)
     first = _FIRST[about]
     say = _STOPS if id_ in IN_THE_PANEL else f"It runs. Hands away, then {first}."
     call.say("caution", say if s.running else f"Then no start. First {first}.", urgent=True)
-
-
-def _not_ready(call: Conversation, id_: str) -> None:
-    """Ask anew what was said to be ready, and before it what clears the thing; the earliest stands last, and is asked next."""
-    if not id_:
-        return  # it runs: it is stopped first, and what is open comes after
-    s, run = call.state, call.course.run
-    anew = {step.id for step in run if step.asking in (*ASKED_ANEW, id_) and step.id in s.answered}
-    clears = [step.id for step in run if id_ in step.clears]
-    for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
-        if step.id in anew or step.id in clears[-1:]:
-            call.record(StepReopened(step.id))

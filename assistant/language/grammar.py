@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from assistant.language.answering import SENTENCES, one, part_of
 from assistant.language.breath import in_one_breath, machine_down
+from assistant.language.by_its_name import by_its_name
 from assistant.language.correcting import by_name
 from assistant.language.deeds import done
 from assistant.language.exceptions import all_but, everything_good
@@ -123,7 +124,7 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
 
 def _remark(question: Question, text: str) -> Remark | None:
     """What these words say about safety; that the lock is off is an answer where it was asked for."""
-    said = remark(text)
+    said = remark(text) or by_its_name(text, (question.asking, *question.also, *question.volunteer))
     return None if said and said.about == "lock off" and question.asking == "lock_removed" else said
 
 

@@ -165,11 +165,14 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
-UNREADY = (*dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble")
+UNREADY = (
+    *dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble", "room not safe", "not all safe",
+    "metal ladder", "leak",
+)  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
 `stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`, `coil off`, `valve open`, `would close`;
-`rather dead` and `runs locked`
+`room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"

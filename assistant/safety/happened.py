@@ -50,6 +50,8 @@ def _locks_named(t: Turn) -> None:
 def interrupted(t: Turn, why: str) -> None:
     """Nobody knows what was done meanwhile: proof, cautions and readiness are all made anew."""
     w = t.w
+    if "control_power_on" in w.ids and w.stimulus and not w.shut():
+        t.liquid_should_open = "power was asked for with the stimulus in, and nobody knows whether it came on"
     w.end_proof(why)
     w.interrupted = True
     w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
@@ -258,6 +260,7 @@ def _running_now(t: Turn, value: object) -> None:
     w.second_trip = w.second_trip or (w.started and value in ("just tripped", "off"))
     w.running = value == "running"
     w.found_off = w.found_off and not w.running
+    _tripped(t, value)
 
 
 def _tripped(t: Turn, value: object) -> None:

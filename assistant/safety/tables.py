@@ -114,6 +114,7 @@ OBLIGATIONS: Mapping[str, Rule] = {
     "clamp_left_on": Rule("clamp|thermocouple", False, "never"),
     "hose_on": Rule("hose|gauge", False, "never"),
     "liquid_section_closed": Rule("liquid", False, "never"),
+    "section_shut": Rule("section", True, "locked"),
     "valve_closed.discharge": Rule("discharge valve", True, "locked"),
     "valve_closed.suction": Rule("suction valve", True, "locked"),
     "valve_closed.injection": Rule("hand valve", True, "locked"),

@@ -15,6 +15,7 @@ _BY_ID = {
     "jumper_fitted": "jumper_fitted", "start_prevented": "start_blocked", "leads_clipped": "leads_on", "locked_out": "locked_out",
     "dead_volts.power": "panel_cover", "injection_coil_ohms": "wire_lifted", "starter_coil_ohms": "wire_lifted",
     "ground_megohms": "leads_on", "second_source_locked": "second_lock",
+    "section_emptied": "section_shut",
     **dict.fromkeys(LIVE - {"valve_click", "module_enabled"}, "panel_cover"),
 }  # fmt: skip
 _BY_WORDS = (
@@ -27,6 +28,7 @@ _CLEARED_BY = {
     "wire_lifted": {"wire_back"}, "jumper_fitted": {"jumper_removed", "jumper_out"}, "leads_on": {"unclip"},
     "start_blocked": {"unblock"}, "terminal_cover": {"terminal_close"}, "panel_cover": {"covers_on"},
     "locked_out": {"lock_removed", "unlock", "lock_still_on"}, "hose_on": {"hose_off"},
+    "section_shut": {"section_open"},
     "valve_closed.injection": {"valve_open", "injection_hand_valve", "service_valves_open"},
     "valve_closed.suction": {"valve_open", "service_valves_open"},
     "valve_closed.discharge": {"valve_open", "service_valves_open"},

@@ -41,6 +41,7 @@ _ACTS = {
             r"|\bsay (?:switched off|stopped)\b",
     "valve_close": r"\b(?:close|shut|throttle)\b[^.?:]*\bvalves?\b",
     "valve_open": r"\bopen (?:the|that) [\w ]*valve\b|\bvalve (?:cracked|fully open)\b",
+    "section_open": r"\bsection's valves open\b",
     "close_discharge": r"\b(?:close|shut)\b[^.?:]*\b(?:discharge|condenser|receiver inlet)\b",
     "close_liquid": r"\b(?:close|shut)\b[^.?:]*\b(?:liquid|drier|receiver outlet|king|upstream|downstream)\b",
     "hose_on": r"\bhoses? on\b|\bgauges on\b|\bconnect (?:the )?(?:hoses?|gauges?)\b",

@@ -11,6 +11,10 @@ ANSWER_MINUTES = 0.5
 """A round is asked for on the minute and answered a little later: a time that is short by this still counts."""
 
 
+GAP_MINUTES = 45.0
+"""Between two rounds: over a longer one nobody knows how it ran. Judgement."""
+
+
 @dataclass(frozen=True)
 class Round:
     """One round of the watch; None: not taken."""
@@ -131,6 +135,7 @@ def not_settled(
 
     Judged only from rounds that cover the times: a gap is a reason, never a pass.
     """
+    rounds = without_a_gap(rounds)
     reasons = [*still_moving(rounds, set_point_psig, limits)]
     last, line = max((one.minutes for one in rounds), default=0.0), _line(rounds)
     now = line[-1][1] if line and line[-1][0] == last else None
@@ -143,9 +148,24 @@ def not_settled(
     return tuple(reasons)
 
 
+def without_a_gap(rounds: Sequence[Round]) -> tuple[Round, ...]:
+    """The last rounds that follow each other without a long gap: what was before it says nothing of how it ran since.
+
+    >>> [one.minutes for one in without_a_gap([Round(5.0), Round(480.0), Round(490.0)])]
+    [480.0, 490.0]
+    """
+    kept: list[Round] = []
+    for one in sorted(rounds, key=lambda one: one.minutes, reverse=True):
+        if kept and kept[-1].minutes - one.minutes > GAP_MINUTES:
+            break
+        kept.append(one)
+    return tuple(reversed(kept))
+
+
 def still_moving(rounds: Sequence[Round], set_point_psig: float, limits: Limits = USUAL) -> tuple[str, ...]:
     """Those reasons that time alone may take away: suction not yet long enough at its set point, line not steady."""
-    reasons = []
+    reasons: list[str] = []
+    rounds = without_a_gap(rounds)
     last = max((one.minutes for one in rounds), default=0.0)
     suction = [(one.minutes, one.suction_psig) for one in rounds if one.suction_psig is not None]
     within = [m for m, psig in suction if abs(psig - set_point_psig) <= limits.suction_band_delta_psi]
