@@ -181,6 +181,10 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call(_MOTOR, "at rack_suction", "well")),
     ("S42", "locks in nobody's name", of(State, "technician", property(lambda s: "")), call(_MOTOR)),
     # ---- live work, power, the feed
+    ("S16", "a power-on that was asked for when the program died fed nothing", of(State, "asks_for", never),
+     call(_MODULE, "at power_on", KILL)),
+    ("S20", "an emptied section is forgotten with its valves shut", of(State, "_on_section_emptied", nothing),
+     call("injection_valve_stuck_closed").but(repair_or_leave="repair now")),
     ("S8", "live work from a metal ladder", both(of(course, "live_refused", nothing), of(permits, "live_refused", nothing)),
      call(_SUPPLY).but(ladder_kind="metal")),
     ("S8", "live work without its gates", of(Course, "__init__", _no_gates), call(_NONE)),
