@@ -155,6 +155,9 @@ class Conversation:
         self.state.apply(fact, self.now)
         if self.state.stopped and not before:
             self.state.position = self.course.place_after_stop(self.state)
+        if self.state.panel_again:
+            self.state.panel_again = False
+            self.state.position = min(self.state.position, self.course.panel_at)
         if isinstance(fact, StepEntered | StepReopened):
             self.state.position = self.course.index(fact.step, self.state)
         elif isinstance(fact, ReadingTaken) and fact.id == "lock_still_on":

@@ -53,6 +53,8 @@ class Course:
         self.leave_locked = next(s for s in steps if "locked" in s.hands_over)
         self.hand_over = next(s for s in steps if "owner" in s.hands_over)
         self.stop = next(s for s in steps if s.act == "stop")
+        self.panel_at = next((i for i, s in enumerate(self.run) if s.station == "panel"), 0)
+        """Place in the run where the panel is opened."""
         self._plain = [(i, s, tuple(x for x in s.ids if _told(x))) for i, s in enumerate(self.run) if _plain(s)]
 
     def next_step(self, s: State) -> Step | None:

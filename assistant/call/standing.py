@@ -121,6 +121,8 @@ class Standing:
     """Readings that were found not to be true together; each was asked again once."""
     ask_again: list[str] = field(default_factory=list)
     """Of these, what is still to be asked again."""
+    panel_again: bool = False
+    """What was done under the lock was done at another machine's panel: the run is taken up where the panel is opened."""
     measure_again: list[str] = field(default_factory=list)
     """Of these, what takes hands in the panel: measured again once nothing is hooked up for a test."""
     concluded_at: dict[str, datetime] = field(default_factory=dict)

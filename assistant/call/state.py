@@ -583,11 +583,10 @@ class State(Standing):
     def _another_panel(self) -> None:
         """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
         there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
-        place = self.position
-        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK})
+        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK}, there)
         if self.started_at is not None:
-            self.position = place  # it runs: nothing of it is done now
-            return
+            return  # it runs: nothing of it is done now
+        self.panel_again = True
         self._unanswered(lambda step: step.id in there)
         self.order = [id_ for id_ in self.order if id_ in self.answered]
 
@@ -595,10 +594,12 @@ class State(Standing):
         """What was read before belongs to the machine that was named before; of another rack, all but the room."""
         same_rack = self.machine is not None and self.machine.rack == self.value("rack")
         kept = {*OF_THE_ROOM, *(OF_THE_RACK if same_rack else ())}
-        self._drop({id_ for id_ in self.readings if id_ not in kept})
+        self._drop({id_ for id_ in self.readings if id_ not in kept}, set(self.steps))
+        self.position = -1
 
-    def _drop(self, dropped: set[str]) -> None:
-        """These readings are not of this machine, nor what they led to; what was ruled out by them may be so here."""
+    def _drop(self, dropped: set[str], looks: set[str]) -> None:
+        """These readings are not of this machine, nor what they led to, nor what these steps told; what was ruled out by them
+        may be so here."""
         out = [c for c, said in self.conclusions.items() if said.standing == "ruled_out" and dropped & set(said.evidence)]
         for cause in out:
             del self.conclusions[cause]
@@ -607,10 +608,9 @@ class State(Standing):
             self.taken_at.pop(id_, None)
         self.ahead = {one for one in self.ahead if one[1] not in dropped}
         for step in self.steps.values():
-            if step.id in self.answered and (dropped & set(step.ids) or step.tells):
+            if step.id in self.answered and (dropped & set(step.ids) or (step.tells and step.id in looks)):
                 self.answered.pop(step.id)
                 self.told.pop(step.id, None)
         self.order = [id_ for id_ in self.order if id_ in self.answered]
         self.contacts.clear()
         self.derived.clear()
-        self.position = -1
