@@ -166,9 +166,10 @@ class Course:
         """What cannot be true beside another reading, and takes hands in the panel: once more, before anything is made ready
         (S41)."""
         busy = s.started_at is not None or s.stopped or s.finishing or s.choice == "left" or s.feed.window
-        if busy or {"jumper_fitted", "leads_on", "start_blocked"} & set(s.open):
+        if busy or s.resets or {"jumper_fitted", "leads_on", "start_blocked"} & set(s.open):
             return None
-        return next((s.steps[s.readings[id_].step] for id_ in s.measure_again if id_ in s.readings), None)
+        steps = (s.steps[s.readings[id_].step] for id_ in s.measure_again if id_ in s.readings)
+        return next((step for step in steps if self.may(step, s) and all(holds(s, name) for name in step.when)), None)
 
     def _target(self, s: State) -> Step:
         if again := self._measured_again(s):
