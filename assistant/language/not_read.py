@@ -25,11 +25,12 @@ _DOUBTED = re.compile(
 )
 _ONLY_POSSIBLE = re.compile(
     r"\b(?:tell|let|ask|see|check|wonder|know|say)(?: \w+)? (?:if|whether)\b"
-    rf"|(?<!waited )(?<!held on )(?<!watched it )\b(?:if|unless|until|till) {_IT}(?:'s|'re|'d| \w+)\b"
+    rf"|\b(?:if|unless) {_IT}(?:'s|'re|'d| \w+)\b"
     r"|\b(?:might|could|may)(?: well| just| also| even)? (?:be|go|read|have)\b"
 )
 _WANTED = re.compile(
-    r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bi'd like\b|\bwould do\b|^make (?:it|that)\b"
+    r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bwould do\b|^make (?:it|that)\b"
+    rf"|\bi'd like (?:it |to see )?(?:at |to be |about |around )?{_FIGURE}\b"
     r"|\bwould(?:n't)? be (?:\w+ )?(?:nice|good|great|fine|better|best|perfect|plenty|enough|okay|ideal)\b"
     r"|\blet me (?:get|make|bring|set|put|pull|turn)\b|\b(?:get|bring|put|turn|pull) (?:it|that|them|her) (?:up|down|back)? ?to\b"
 )
@@ -60,17 +61,18 @@ _CHANGE = re.compile(
     r"|\b(?:dropped|fell|rose|climbed|jumped|gained|lost|went (?:up|down)|moved|changed|came (?:up|down))"
     rf"(?: by| about| maybe| another)* {_FIGURE}\b"
     r"|\b(?:higher|lower|more|less|hotter|colder|warmer|cooler|better|worse) than (?:before|it was|it had|last|yesterday|when)\b"
-    r"|\bto go$|\btoo (?:many|much|high|low)$|\b(?:an|some) extra\b|\bminutes? (?:until|before|till)\b"
+    r"|\bto go$|\btoo (?:many|much|high|low)$|\b(?:an|some) extra\b|\bminutes (?:until|before|till) (?:it|they|we)\b"
     r"|\b(?:give|gimme)(?: me)? \w+ (?:more )?(?:seconds?|minutes?)\b"
     rf"|\bdouble (?:what|that|the|{_IN_TENS})\b|\bhalf (?:of|what|that)\b"
 )
 _NOT_DONE = re.compile(
-    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)$|\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)|\bcan't get\b"
+    r"\b(?:i|we) hope\b|^hope\b|\bhopefully\b|\bmy (?:foot|eye)$|\bcan't get\b"
     r"|\bwhen (?:i'm|i am|it's|he's|you)\b|\b(?:some|someb|anyb)(?:one|ody) said\b|\bi'm told\b|\bi'll be\b"
     r"|^you're\b|^getting(?= \w+$)|\babout to be\b"
     r"|\bon rack [a-f]\b|\bthen (?:some|one|two|a few|they|he|she)\b"
 )
 """Beside a word that says what was done or seen."""
+_HALF_DONE = re.compile(r"\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)")
 _HEARSAY = re.compile(
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
@@ -78,7 +80,7 @@ _HEARSAY = re.compile(
 _OF_IT = {
     "ambient_temperature": ("outside", "outside's"),
     "suction_set_point": ("set", "setting"), "head_set_point": ("set", "setting"),
-    "cutout_pressure": ("set", "setting", "trips", "cuts", "opens"), "refrigerant_label": ("label", "plate", "sticker", "name"),
+    "cutout_pressure": ("set", "setting", "trips", "cuts", "opens"),
 }  # fmt: skip
 """Words that belong to a reading itself."""
 _HISTORY = frozenset(
@@ -87,7 +89,9 @@ _HISTORY = frozenset(
 """What is of another time by itself."""
 _BETWEEN = frozenset("of on the it is that at to and if in you my one other for from by they up down".split())
 """What stands between words: in a prompt it makes nothing its own."""
+_THIS_ONE = re.compile(r"\b(?:this one|mine|ours)\b")
 _OF_A_NEIGHBOUR = re.compile(r"^others_|\.like$|^first_to_trip$")
+_OF_A_PAPER = re.compile(r"_label$")
 _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
 
 
@@ -109,7 +113,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     plain = MANNER.sub("", text)
     if isinstance(said, Command) and said.name == "continue":
-        against = (_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY)
+        against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
+        against += [] if question.look else [_HALF_DONE]  # a shell may be kind of hot
         return NotUnderstood() if any(_hit(pattern, question, plain) for pattern in against) else said
     if not isinstance(said, Answer):
         return said
@@ -118,9 +123,11 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(part.id in _HISTORY for part in asked):
         return NotUnderstood() if any(_hit(p, question, plain) for p in (_DOUBTED, _WANTED, _ONLY_POSSIBLE)) else said
-    never = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE, _PRINTED]
-    never += [] if any(_OF_A_NEIGHBOUR.search(part.id) for part in asked) else [_ELSEWHERE]
-    never += [_NOT_DONE] if any(part.value is True for part in asked) else []
+    never = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE]
+    never += [] if any(_OF_A_PAPER.search(part.id) for part in asked) else [_PRINTED]
+    told_apart = _THIS_ONE.search(plain) or any(_OF_A_NEIGHBOUR.search(part.id) for part in asked)
+    never += [] if told_apart else [_ELSEWHERE]
+    never += [_NOT_DONE, _HALF_DONE] if any(part.value is True for part in asked) else []
     if any(isinstance(part.value, float) for part in asked):
         never += [_SET] if any(_OF_A_CHANGE.search(part.id) for part in asked) else [_SET, _CHANGE]
     if any(_hit(pattern, question, plain) for pattern in never):

@@ -93,7 +93,7 @@ def _one_clause(question: Question, clause: str) -> Meaning:
     """What one clause means, as it is or in other words."""
     text = normalise(clause)
     if no_number_of_its_own(question, text):
-        return unless_numbered(understand(question, clause))
+        return unless_numbered(understand(question, clause), text)
     here = _said_here(question, text)
     here = here if _is_answer(here) else _said_here(question, otherwise_said(text))
     meaning = here if _is_answer(here) else _in_pieces(question, clause)
@@ -123,7 +123,9 @@ def _understood(question: Question, words: str) -> Meaning:
     if len(words.split()) > LONGEST:
         return understand(question, words)
     if no_number_of_its_own(question, normalise(words)):
-        return unless_numbered(understand(question, words))  # parted into clauses, it would lose its unit, or what it counts
+        return unless_numbered(
+            understand(question, words), normalise(words)
+        )  # parted into clauses, it would lose its unit, or what it counts
     meaning = _in_pieces(question, words)
     free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
     meaning = meaning if free else _in_other_words(question, words, meaning)

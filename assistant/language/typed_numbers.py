@@ -17,10 +17,10 @@ _OTHER_SYSTEM = {
 }
 _SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
 
+
 _ALL_BUT = re.compile(
     rf"\b(?:all|everything|every one|everyone) (?:but|except) (?:{'|'.join(FIGURES)}|\d+)\b(?!.*\b(?:{'|'.join(FIGURES)}|\d)\b)"
 )
-"""What is counted by what is left out of it; not "all but one, so five"."""
 
 
 def no_number_of_its_own(question: Question, text: str) -> bool:
@@ -35,9 +35,13 @@ def no_number_of_its_own(question: Question, text: str) -> bool:
     return numbers and bool(re.search(rf"\b{figure} (?:{_OTHER_SYSTEM[question.units]}|{_SMALLER})\b", text))
 
 
-def unless_numbered(said: Meaning) -> Meaning:
+def unless_numbered(said: Meaning, text: str) -> Meaning:
     """What such a sentence means, but for a number: it is in the other unit, or of something else."""
-    numbered = isinstance(said, Answer) and any(isinstance(part.value, float) and not part.doubt for part in said.parts)
+    numbered = (
+        isinstance(said, Answer)
+        and not _ALL_BUT.search(text)
+        and any(isinstance(part.value, float) and not part.doubt for part in said.parts)
+    )
     return NotUnderstood() if numbered else said
 
 
