@@ -186,9 +186,9 @@ class State(Standing):
             self._done(step)
 
     def _near(self, step_id: str, at: datetime) -> None:
-        """Something was answered; from the panel, it keeps the proof alive."""
+        """Something was answered: with hands in the panel, or of the proof, it keeps the proof alive; a gauge at the rack does not."""
         step = self.steps.get(step_id)
-        if step and step.station == "panel":
+        if step and step.station == "panel" and (step.act == "hands_in" or step.proof):
             self.lock = self.lock.near(at)
 
     def _done(self, step: Step) -> None:
@@ -583,11 +583,13 @@ class State(Standing):
     def _another_panel(self) -> None:
         """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
         there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
+        reset = {step.id for step in self.steps.values() if step.resets and step.id in self.answered}
         self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK}, there)
         if self.started_at is not None:
             return  # it runs: nothing of it is done now
         self.panel_again = True
-        self._unanswered(lambda step: step.id in there)
+        self._unanswered(lambda step: step.id in there and step.id not in reset)
+        self.answered |= dict.fromkeys(reset, "done")  # one reset a call, whichever machine had it (S22)
         self.order = [id_ for id_ in self.order if id_ in self.answered]
 
     def _another_machine(self) -> None:
