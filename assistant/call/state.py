@@ -186,7 +186,7 @@ class State(Standing):
             self._done(step)
 
     def _near(self, step_id: str, at: datetime) -> None:
-        """Something was answered: with hands in the panel, or of the proof, it keeps the proof alive; a gauge at the rack does not."""
+        """Something was answered: in the panel, or of the proof, it keeps the proof alive; a gauge at the rack does not."""
         step = self.steps.get(step_id)
         if step and step.station == "panel" and (step.act == "hands_in" or step.proof):
             self.lock = self.lock.near(at)
