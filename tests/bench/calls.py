@@ -85,13 +85,14 @@ def figures(calls: list[Spoken], wall_s: float) -> Iterator[str]:
     found, false = sum(out.found(out.scenes[0]) for out in outcomes), sum(bool(out.falsely_proven) for out in outcomes)
     wrong = Counter(id_ for one in calls for id_ in one.wrong)
     which = ": " + ", ".join(f"{id_} {times}" for id_, times in wrong.most_common(8)) if wrong else ""
+    answers, seconds = sum(one.answers for one in calls), sum(one.seconds for one in calls)
     utterances, typed = sum(one.utterances for one in calls), sum(one.typed for one in calls)
     yield f"{count} calls, {readings} readings, {utterances} utterances, {typed} of them typed"
     yield f"right cause in {found} ({100 * found / count:.1f} %), falsely proven in {false}"
     yield f"wrong values on record {wrong.total()}{which}"
     yield (
-        f"{sum(one.answers for one in calls) / sum(one.questions for one in calls):.2f} utterances a question, "
-        f"{sum(one.seconds for one in calls) / readings:.0f} s of the call a reading"
+        f"{answers / sum(one.questions for one in calls):.2f} utterances a question, {answers / readings:.2f} a reading, "
+        f"{seconds / readings:.0f} s of the call a reading"
     )
     yield (
         f"unsafe events {sum(len(out.broken) for out in outcomes)}, left open {sum(len(one.open) for one in calls)}, "

@@ -4,6 +4,7 @@ import atexit
 import ctypes
 import hashlib
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
@@ -14,6 +15,7 @@ import espeakng_loader
 import numpy as np
 import soxr
 
+from assistant.language.numbers import DIGITS
 from assistant.sound.audio_file import RATE_HZ, Samples, read_audio, write_audio
 
 Render = Callable[[str, str, float, float | None], Samples]
@@ -38,7 +40,7 @@ class Phrases:
 
     def of(self, words: str, voice: str, speed: float = 1.0, gap_s: float | None = None) -> Samples:
         """int16, shape (n_samples,), mono, 16 kHz."""
-        key = (words, voice, round(speed, 2), gap_s)
+        key = (_aloud(words), voice, round(speed, 2), gap_s)
         if key not in self._made:
             self._made[key] = self._found(*key)
         return self._made[key]
@@ -54,6 +56,11 @@ class Phrases:
             write_audio(made, self._render(words, voice, speed, gap_s))
             made.replace(file)
         return read_audio(file)
+
+
+def _aloud(words: str) -> str:
+    """The letter of a rack's or a tag's name as one: both engines take the A of "a two" for the article."""
+    return re.sub(rf"\ba(?= (?:{'|'.join(DIGITS)})\b)", "eigh", words)
 
 
 def natural(folder: Path) -> Render:
