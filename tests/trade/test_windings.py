@@ -1,4 +1,4 @@
-"""When three windings are judged out of balance. Common practice; the figures are the site's limits (`assistant/trade/limits.py`)."""
+"""When three windings are judged out of balance. Common practice; the figures are the site's limits."""
 
 import pytest
 
