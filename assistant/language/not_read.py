@@ -37,7 +37,7 @@ _WANTED = re.compile(
 _SET = re.compile(
     r"\b(?:set|adjusted|dialed)(?: it| them)? (?:to|at|for)\b|\bthe (?:set ?point|setting)\b"
     r"|\b(?:trips|tripping|cuts (?:out|in)|opens|closes|resets) (?:at|above|below|over|under)\b"
-    r"|\b(?:only |just )?(?:goes|reads) (?:up |down )?to\b"
+    r"|\b(?:only |just )?(?:goes|reads) (?:up |down )?to\b|\boutside\b|\bo'clock\b|\bof (?:us|you|them guys)\b"
 )
 _PRINTED = re.compile(
     rf"\b{_PAPER} (?:says|said|shows|has|calls|wants|lists|gives)\b|^page\b"
@@ -50,8 +50,8 @@ _BEFORE = re.compile(
     r"|\bthen (?:it )?(?:changed|moved|jumped|dropped|shot|came|went|fell|swapped|switched)\b"
 )
 _ELSEWHERE = re.compile(
-    r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b|\bon (?:the|that|my) other \w+\b|\boutside\b|\bo'clock\b"
-    r"|\bof (?:us|you|them guys)\b"
+    r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b"
+    r"|^(?:no|nope|yes|yeah) the other (?:\w+ )?(?:the|one|guy|door|box|truck|van)\b|\bon (?:the|that|my) other \w+\b"
     r"|\bthe other (?:one|machine|compressor|rack|unit|panel|side)(?:'s| is| has| reads| shows| was)\b"
 )
 _CHANGE = re.compile(
@@ -103,6 +103,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         text: normalised, the whole sentence.
         said: what it was taken for.
 
+    >>> from assistant.language.meaning import Part
     >>> taken = Answer((Part("product_temperature", 90.0),))
     >>> here_and_now(Question("product_temperature"), "i doubt it's ninety", taken)
     NotUnderstood()

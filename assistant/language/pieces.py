@@ -48,6 +48,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = given_word(question, text, of_this(question, text, here))
     if not _is_answer(meaning):
         meaning = _understood(question, words)
+    elif question.also and _in_part(question, meaning):
+        meaning = _fuller(meaning, _understood(question, words))  # "off one": the rest is not lost over it
     if isinstance(meaning, Remark) and meaning.about == "live" and "hot" in question.go_ahead:
         meaning = NotUnderstood()  # a shell that is hot is no wire that is
     unsure = _only_guessed(meaning) and not _asks(question, words)

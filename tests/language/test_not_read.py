@@ -62,3 +62,13 @@ def test_what_only_sounds_like_it_is_taken(asked: str, words: str, value: float)
     said = understand_in_pieces(Question(asked), words)
     assert isinstance(said, Answer)
     assert said.parts[0].value == value
+
+
+def test_no_the_other_truck_is_no_answer():
+    assert not taken(Question("lock_still_on"), "no the other truck the white one")
+
+
+def test_of_two_answers_in_two_words_neither_is_lost():
+    said = understand_in_pieces(Question("running_now", ("running_count",)), "off one")
+    assert isinstance(said, Answer)
+    assert [part.value for part in said.parts] == ["off", 1.0]
