@@ -7,7 +7,7 @@ import re
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -104,6 +104,17 @@ def framed(words: str) -> str:
     return said or words
 
 
+@lru_cache(maxsize=512)
+def _here_and_known(
+    asking: str, also: tuple[str, ...], go_ahead: tuple[str, ...], other_words: tuple[tuple[str, str], ...], look: bool,
+    about: tuple[str, ...],
+) -> tuple[dict[tuple[str, ...], str], dict[tuple[str, ...], str]]:  # fmt: skip
+    """What is said at a question alone, and what it knows: the same for every sentence said to it."""
+    question = Question(asking, also, go_ahead=go_ahead, other_words=dict(other_words), look=look, about=about)
+    here = {phrase: word for said in _said_here(question, whole=True) for phrase, word in said.items()}
+    return here, _known(question)
+
+
 def whole_here(question: Question, words: str) -> str:
     """The word that all of these stand for at this question alone; empty where they are none of its own.
 
@@ -112,8 +123,8 @@ def whole_here(question: Question, words: str) -> str:
     """
     if is_question(words):
         return ""
-    known = _known(question)
-    here = {phrase: word for said in _said_here(question, whole=True) for phrase, word in said.items()}
+    other_words = tuple(question.other_words.items())
+    here, known = _here_and_known(question.asking, question.also, question.go_ahead, other_words, question.look, question.about)
     form = next((form for form in bared(tuple(words.split())) if form in here or form in known), ())
     return here[form] if form in here and form not in known else ""
 
