@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
 from assistant.language.vocabulary import vocabulary
@@ -103,7 +103,6 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         text: normalised, the whole sentence.
         said: what it was taken for.
 
-    >>> from assistant.language.meaning import Part
     >>> taken = Answer((Part("product_temperature", 90.0),))
     >>> here_and_now(Question("product_temperature"), "i doubt it's ninety", taken)
     NotUnderstood()
@@ -122,18 +121,29 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     asked = [part for part in said.parts if part.id in (question.asking, *question.also)]
     if not asked or any(vocabulary()[part.id].kind == "free" for part in asked):
         return said
-    if any(part.id in _HISTORY for part in asked):
-        return NotUnderstood() if any(_hit(p, question, plain) for p in (_DOUBTED, _WANTED, _ONLY_POSSIBLE)) else said
-    never = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE]
-    never += [] if any(_OF_A_PAPER.search(part.id) for part in asked) else [_PRINTED]
-    told_apart = _THIS_ONE.search(plain) or any(_OF_A_NEIGHBOUR.search(part.id) for part in asked)
-    never += [] if told_apart else [_ELSEWHERE]
-    never += [_NOT_DONE, _HALF_DONE] if any(part.value is True for part in asked) else []
-    if any(isinstance(part.value, float) for part in asked):
-        never += [_SET] if any(_OF_A_CHANGE.search(part.id) for part in asked) else [_SET, _CHANGE]
-    if any(_hit(pattern, question, plain) for pattern in never):
+    if any(_hit(pattern, question, plain) for pattern in _against(asked, plain)):
         return NotUnderstood()
-    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if _HEARSAY.search(plain) else said
+    told = not any(part.id in _HISTORY for part in asked) and _HEARSAY.search(plain)
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told else said
+
+
+def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:
+    """What, said beside these readings, makes them none: not what belongs to such a reading by itself."""
+    def one_is(of: re.Pattern[str]) -> bool:
+        return any(of.search(part.id) for part in asked)
+
+    if any(part.id in _HISTORY for part in asked):
+        return [_DOUBTED, _WANTED, _ONLY_POSSIBLE]
+    number = any(isinstance(part.value, float) for part in asked)
+    where = {
+        _ELSEWHERE: not _THIS_ONE.search(text) and not one_is(_OF_A_NEIGHBOUR),
+        _PRINTED: not one_is(_OF_A_PAPER),
+        _NOT_DONE: any(part.value is True for part in asked),
+        _HALF_DONE: any(part.value is True for part in asked),
+        _SET: number,
+        _CHANGE: number and not one_is(_OF_A_CHANGE),
+    }
+    return [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE, *(pattern for pattern, holds in where.items() if holds)]
 
 
 def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:

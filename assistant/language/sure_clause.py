@@ -170,6 +170,10 @@ def _parted(tokens: list[str], only: re.Pattern[str] = BEGINS) -> list[str]:
     return [" ".join(tokens[start:end]) for start, end in zip([0, *cuts], [*cuts, len(tokens)], strict=True)]
 
 
+_PLACED = frozenset(("nearest", "closest", "by", "near", "next", "on", "at"))
+"""Behind "the one": which of several."""
+
+
 def _begins(tokens: list[str], at: int) -> bool:
     """Whether a clause surely begins at this word."""
     word, before, behind = tokens[at], tokens[at - 1], " ".join(tokens[at + 1 : at + 2])
@@ -179,15 +183,7 @@ def _begins(tokens: list[str], at: int) -> bool:
         fraction = tokens[at : at + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
         return before != "hundred" and not fraction and bool(behind) and (word, behind) != ("so", "far")
     if word == "the" and behind in ("other", "others", "rest", "one") and before not in _MOST_BEHIND | _JOINED_TO:
-        return behind != "one" or tokens[at + 2 : at + 3] in (
-            ["nearest"],
-            ["closest"],
-            ["by"],
-            ["near"],
-            ["next"],
-            ["on"],
-            ["at"],
-        )
+        return behind != "one" or not _PLACED.isdisjoint(tokens[at + 2 : at + 3])
     if word == "the" and behind in _WHICH and tokens[at + 2 : at + 3] == ["one"] and before not in _MOST_BEHIND | _JOINED_TO:
         return True  # "one's open the left one doesn't make"
     if word in _HAS_NOT and (before in FIGURES or before in _UNITS):
