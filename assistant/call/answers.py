@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import inf
 
 from assistant.call import modes, prompts, unready
-from assistant.call.asking import question_for
+from assistant.call.asking import question_for, units_of
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
@@ -30,7 +30,7 @@ from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import UNREADY, all_is_well, trouble
-from assistant.language.vocabulary import Units, vocabulary
+from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
 _SENTENCE = 3
@@ -80,8 +80,8 @@ def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part |
     may_run = s.running or s.found_running or (s.machine is not None and "running_now" not in s.readings)
     if not may_run or isinstance(meaning, Answer | Command | Confirmed) or not heard.sure or call.mode.name == modes.NOTING:
         return None
-    units: Units = "si" if s.site.units == "si" else "us"
-    said = understand_in_pieces(Question("command", volunteer=("discharge_temperature",), units=units), heard.words)
+    asked = Question("command", volunteer=("discharge_temperature",), units=units_of(call))
+    said = understand_in_pieces(asked, heard.words)
     parts = said.parts if isinstance(said, Answer) else ()
     trip_degf = s.rack.probe.trip_degf if s.rack else inf
     hot = (p for p in parts if p.id == "discharge_temperature" and (p.value == "over_range" or us(p) >= trip_degf))

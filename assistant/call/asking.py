@@ -102,11 +102,12 @@ def _ask_back(call: Conversation) -> None:
     call.say("readback", part.doubt if whole else f"{lead} {ask}".strip())
     refused = tuple(call.refused.get(part.id, ()))
     local = prompts.local_words(call.state, (part.id,))
-    question = Question("confirm", of=part.id, value=part.value, units=_units(call), local=local, refused=refused)
+    question = Question("confirm", of=part.id, value=part.value, units=units_of(call), local=local, refused=refused)
     _listen(call, question, call.state.step)
 
 
-def _units(call: Conversation) -> Units:
+def units_of(call: Conversation) -> Units:
+    """In which system numbers are said and heard at this site."""
     return "si" if call.state.site.units == "si" else "us"
 
 
@@ -114,7 +115,7 @@ def _listen(call: Conversation, question: Question, step: str) -> None:
     call.question, call.asked_at = question, step
     entry = vocabulary().get(question.asking)
     kind = entry.kind if entry else "yes_no" if question.asking == "confirm" else "acknowledge"
-    unit = entry.unit(_units(call)) if entry else None
+    unit = entry.unit(units_of(call)) if entry else None
     s = call.state
     wake = None
     if s.feed.window and s.feed.stimulus and not s.feed.over and not s.valve_shut:
@@ -137,7 +138,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
     return Question(
         asking=first,
         also=ids[1:],
-        units=_units(call),
+        units=units_of(call),
         of=call.again.of if call.again.of not in ids else "",
         local=prompts.local_words(call.state, (*ids, *ahead)),
         volunteer=ahead,
@@ -205,7 +206,7 @@ def _cautions_first(call: Conversation, id_: str) -> bool:
 
 
 def _caution_words(call: Conversation, name: str) -> None:
-    words = prompts.caution(name, name not in call.state.given, _units(call))
+    words = prompts.caution(name, name not in call.state.given, units_of(call))
     form = "short" if name in call.state.given else "full"
     call.record(CautionGiven(name, form))
     call.say("caution", words)

@@ -5,7 +5,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from assistant.language.machine_names import is_rack
+from assistant.language.machine_names import is_article
 from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.numbers import DIGITS, ORDINALS, TEENS, TENS, tears_a_ten, words
 from assistant.language.quantities import NUMBER_KINDS, asked_back, limits
@@ -201,7 +201,7 @@ def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozense
             for start in range(len(tokens) - len(name.split()) + 1)
             if tokens[start : start + len(name.split())] == name.split()
         ]
-        spans = [span for span in spans if not (id == "rack" and span[2] == "a" and not is_rack(question, tokens, span[1]))]
+        spans = [span for span in spans if not (id == "rack" and span[0] == 1 and is_article(question, tokens, span[1]))]
         spans = [span for span in spans if not (span[2] == "one" and tokens[span[1] - 1 : span[1]] in _THE)]
         if not spans:
             continue

@@ -25,7 +25,12 @@ _GOES_ON = re.compile(
 """What a machine's name is followed by, where a sentence is about it."""
 
 
-def is_rack(question: Question, tokens: Sequence[str], at: int) -> bool:
+def is_article(question: Question, tokens: Sequence[str], at: int) -> bool:
+    """Whether an "a" stands here that names no rack."""
+    return tokens[at] == "a" and not _is_rack(question, tokens, at)
+
+
+def _is_rack(question: Question, tokens: Sequence[str], at: int) -> bool:
     """Whether a bare letter A is the rack's name here, and not the article."""
     before, behind = tokens[at - 1] if at else "", tokens[at + 1] if at + 1 < len(tokens) else ""
     machine = _number_at(question, tokens, at + 1)
@@ -56,7 +61,7 @@ def racks_in(question: Question, tokens: Sequence[str]) -> Iterator[Named]:
     at = 0
     while at < len(tokens):
         length = next((n for n in (4, 3, 2, 1) if " ".join(tokens[at : at + n]) in names and at + n <= len(tokens)), 0)
-        if length == 1 and tokens[at] == "a" and not is_rack(question, tokens, at):
+        if length == 1 and is_article(question, tokens, at):
             length = 0
         if length:
             yield at, at + length, names[" ".join(tokens[at : at + length])]

@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.language.hedges import bared
-from assistant.language.machine_names import is_rack
+from assistant.language.machine_names import is_article
 from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.numbers import tears_a_ten
 from assistant.language.numbers import words as words_of
@@ -219,7 +219,7 @@ class _Cut:
 
     def _is_article(self, at: int) -> bool:
         """ "A" may be a rack."""
-        return self.tokens[at] == "a" and not is_rack(self.question, self.tokens, at)
+        return is_article(self.question, self.tokens, at)
 
     def _of(self, id: str, text: str) -> Part | None:
         question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
