@@ -24,6 +24,7 @@ from assistant.call.replies import NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply, 
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
+from assistant.language.hot_line import of_the_line
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -46,7 +47,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     if _asks_what_is_not_safe(call) and all_is_well(normalise(heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     call.completes = ""
-    doubted = isinstance(meaning, Remark) and _asked_back_first(call, meaning, heard)
+    hot = _over_its_trip(call, meaning, heard)
+    doubted = isinstance(meaning, Remark) and not hot and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
     call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
     call.check_in = call.check_in.heard(call.now)
@@ -57,10 +59,10 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.leave_the_question()  # what waits for a yes is asked before anything else
         if call.mode.name == modes.ON_HOLD and trouble(normalise(heard.words)):
             call.say("caution", unready.DISTRESS, urgent=True)  # asked about once the hold is over, and not left in silence
+    elif hot:
+        _stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
         _remark(call, meaning, heard)
-    elif hot := _over_its_trip(call, meaning, heard):
-        _stops_it(call, hot, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)
     elif call.mode.name in (modes.EMERGENCY, modes.ON_HOLD):
@@ -78,11 +80,10 @@ def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part |
     hold, before a yes."""
     s = call.state
     may_run = s.running or s.found_running or (s.machine is not None and "running_now" not in s.readings)
-    if not may_run or isinstance(meaning, Answer | Command | Confirmed) or not heard.sure or call.mode.name == modes.NOTING:
+    elsewise = isinstance(meaning, Answer | Command | Confirmed) or (isinstance(meaning, Remark) and meaning.about != "trouble")
+    if not may_run or elsewise or not heard.sure or call.mode.name == modes.NOTING:
         return None
-    asked = Question("command", volunteer=("discharge_temperature",), units=units_of(call))
-    said = understand_in_pieces(asked, heard.words)
-    parts = said.parts if isinstance(said, Answer) else ()
+    parts = of_the_line(heard.words, units_of(call))
     trip_degf = s.rack.probe.trip_degf if s.rack else inf
     hot = (p for p in parts if p.id == "discharge_temperature" and (p.value == "over_range" or us(p) >= trip_degf))
     return next(hot, None)
@@ -94,6 +95,8 @@ def _stops_it(call: Conversation, hot: Part, heard: Heard) -> None:
         call.go("go on")
     call.leave_the_question()
     s = call.state
+    if runs(normalise(heard.words)) and "running_now" not in s.readings:
+        call.volunteered("running_now", "running", heard.words)
     call.record(ReadingTaken(hot.id, hot.value, hot.unit, s.step, heard.words, "volunteered", False, hot.low, hot.high))
     call.say("readback", prompts.read_back([(hot.id, hot.value, hot.unit)], True))
     said = reply(s, hot)
@@ -279,6 +282,9 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id not in MACHINE and not alike:
         # Numbers run together in one breath can be cut in several ways: all are asked back together, none counts before a yes.
         parts = tuple(replace(p, doubt=".") for p in parts)
+    if machine := [p for p in parts if p.id in MACHINE and not _asked(call, p.id)]:
+        _another_machine(call, machine, heard)
+        return
     known = [p for p in parts if _else(call, p) and p.id in call.state.readings]
     parts = tuple(p for p in parts if p not in known)
     if known and not parts:
@@ -304,6 +310,25 @@ def _else(call: Conversation, part: Part) -> bool:
     """A reading that was said though it was not asked for."""
     question = call.question
     return question is not None and part.id in question.volunteer and not call.doing.correcting
+
+
+def _asked(call: Conversation, id_: str) -> bool:
+    question = call.question
+    return question is not None and id_ in (question.asking, *question.also, question.of, *question.volunteer)
+
+
+def _another_machine(call: Conversation, named: list[Part], heard: Heard) -> None:
+    """The machine was named at a question about something else: another one is asked back in its place, or refused."""
+    readings = call.state.readings
+    others = [p for p in named if p.id not in readings or readings[p.id].value != p.value]
+    if not others:
+        machine = [(id_, readings[id_].value, readings[id_].unit) for id_ in MACHINE if id_ in readings and id_ != "site"]
+        call.say("readback", prompts.read_back(machine, False))
+        return
+    correct(call, others[0].id)
+    if call.doing.correcting == others[0].id:
+        asked = tuple((replace(p, doubt="."), heard.words) for p in others)
+        call.go("ask back", Doing(asked_back=asked, in_place_of=others[0].id))
 
 
 def _instead(call: Conversation, known: list[Part], heard: Heard) -> None:

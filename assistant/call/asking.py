@@ -135,12 +135,14 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
     """
     first = ids[0]
     ahead = tuple(id_ for id_ in call.course.volunteered(call.state) if id_ not in ids and f"watch.{id_}" not in ids)
+    settled = "compressor" in call.state.readings and not call.state.feed.window
     return Question(
         asking=first,
         also=ids[1:],
         units=units_of(call),
         of=call.again.of if call.again.of not in ids else "",
         local=prompts.local_words(call.state, (*ids, *ahead)),
+        machines=prompts.local_words(call.state, ("rack", "compressor")) if settled else {},
         volunteer=ahead,
         recorded=tuple(reversed(call.state.readings)),
         yes_is_all=step is not None and step.ask.endswith("all good?"),

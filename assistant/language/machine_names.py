@@ -1,12 +1,13 @@
-"""Where a sentence names a rack and a compressor.
+"""Where a sentence names a rack and a compressor, and where one does nothing else.
 
 A rack's letter A is an article in most sentences ("there's a compressor down"); it counts only where it can be nothing else.
 """
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from assistant.language.meaning import Question, Value
+from assistant.language.meaning import Answer, Part, Question, Value
 
 Named = tuple[int, int, Value]
 """Words from where to where, and what they name."""
@@ -23,6 +24,14 @@ _GOES_ON = re.compile(
     r"|it|it's|and|with|since|again)$"
 )
 """What a machine's name is followed by, where a sentence is about it."""
+
+_PUTS_RIGHT = frozenset(
+    "correction correct actually no nope sorry wait oops hold on i i'm we we're said meant mean should have make made that that's"
+    " it it's this is was the a my bad mistake change to wrong machine compressor unit rack number be i'd at in of standing and"
+    " oh so hang yeah yes really talking about looking rather".split()
+)
+"""What may stand beside a machine's name where it is put right, or only named."""
+_DENIED = r"\b(?:and |, )?(?:it's |that's |is )?not (?:the )?(?:rack )?(?:[a-z] )?(?:compressor |machine |number |unit )*"
 
 
 def is_article(question: Question, tokens: Sequence[str], at: int) -> bool:
@@ -98,3 +107,27 @@ def several_named(question: Question, text: str) -> bool:
     name = "|".join(map(re.escape, names))
     of_time = r"(?! (?:hours?|minutes?|days?|times))"
     return bool(names and re.search(rf"\b(?:{name}) (?:and|or|plus) {lead}(?:{name})\b{of_time}", text))
+
+
+def only_named(question: Question, text: str) -> Answer | None:
+    """A machine named at a question that is about something else, with no other word in it: to be put right, if it is another.
+
+    >>> names = {"rack": {"rack a": "a", "a": "a"}, "compressor": {"two": "two", "three": "three", "compressor three": "three"}}
+    >>> only_named(Question("tripped_count", machines=names), "actually make that compressor three").parts
+    (Part(id='compressor', value='three', unit=None, low=None, high=None, doubt=''),)
+    >>> only_named(Question("tripped_count", machines=names), "three compressors")
+    """
+    about_it = {"rack", "compressor", "panel_tag", "first_to_trip", "confirm"} & {question.asking, *question.also}
+    if about_it or not question.machines:
+        return None
+    naming = replace(question, local=question.machines)
+    names = "|".join(re.escape(name) for name in question.machines["compressor"])
+    tokens = re.sub(rf"{_DENIED}(?:{names})$", "", text).split()
+    racks = list(racks_in(naming, tokens))
+    machines = [named for named in compressors_in(naming, tokens, racks) if named[1] - named[0] > 1 or racks]
+    if not machines or len({value for _, _, value in machines}) > 1 or len({value for _, _, value in racks}) > 1:
+        return None
+    covered = {at for start, end, _ in (*racks, *machines) for at in range(start, end)}
+    if not all(word in _PUTS_RIGHT for at, word in enumerate(tokens) if at not in covered):
+        return None
+    return Answer((*(Part("rack", value) for _, _, value in racks[:1]), Part("compressor", machines[0][2])))

@@ -29,6 +29,8 @@ class Question:
     """For `confirm`: the value asked back."""
     local: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
     """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people."""
+    machines: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
+    """Names of racks and compressors, as in `local`, where the call's machine stands and may be put right by its name."""
     go_ahead: tuple[str, ...] = ("done", "ready")
     """For `command`: the words that go ahead; each means `Command("continue")`."""
     other_words: Mapping[str, str] = field(default_factory=dict)

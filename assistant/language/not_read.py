@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
 from assistant.language.vocabulary import vocabulary
@@ -83,6 +84,10 @@ _OF_IT = {
     "cutout_pressure": ("set", "setting", "trips", "cuts", "opens"),
 }  # fmt: skip
 """Words that belong to a reading itself."""
+_A_MACHINE = re.compile(
+    rf"\b(?:compressor|machine|unit|number|rack) (?:number )?({_FIGURE})\b(?! (?:hours?|minutes?|days?|weeks?|times|of)\b)"
+)
+"""A machine by its number, which counts nothing."""
 _HISTORY = frozenset(
     {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
 )
@@ -123,8 +128,18 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(_hit(pattern, question, plain) for pattern in _against(asked, plain)):
         return NotUnderstood()
+    names = set(_A_MACHINE.findall(plain))
+    said = Answer(tuple(part for part in said.parts if not _a_name(part, names)))
+    if not said.parts:
+        return NotUnderstood()
     told = not any(part.id in _HISTORY for part in asked) and _HEARSAY.search(plain)
     return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told else said
+
+
+def _a_name(part: Part, named: set[str]) -> bool:
+    """Whether a count is but the number that a machine is called by: "compressor three tripped"."""
+    count = isinstance(part.value, float) and vocabulary()[part.id].kind == "count"
+    return count and bool(named & {spoken_number(float(part.value)), f"{part.value:g}"})
 
 
 def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:

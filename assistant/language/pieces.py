@@ -17,6 +17,7 @@ from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, put_right, unstressed
 from assistant.language.lone_numbers import FIGURES
+from assistant.language.machine_names import only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
@@ -38,6 +39,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
     if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
         return NotUnderstood()  # "hand me the one twenty volt tester"
+    if machine := only_named(question, normalise(words.replace(",", " "))):
+        return machine
     if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
         words = " , ".join(righted)
     words = _SO_IS.sub(r"switch in \1 and controller in \1", words) if question.also else words

@@ -6,6 +6,7 @@ from assistant.language.meaning import AskFor, Part, Question
 from assistant.language.numbers import Quantity, quantity, spoken_number
 from assistant.language.numbers import words as words_of
 from assistant.language.vocabulary import Entry, Units
+from assistant.trade.units import convert
 
 PSI_PER_INCH_OF_MERCURY = 0.491154  # at 32 F
 BAR_PER_INCH_OF_MERCURY = 0.0338639
@@ -77,7 +78,8 @@ def in_hundreds(question: Question, entry: Entry) -> bool:
 def reading(question: Question, entry: Entry, words: str) -> Part | AskFor | None:
     """A number for a reading, in the site's unit; None when the words are none.
 
-    Raises nothing: a unit that does not belong to the reading is asked about, never converted here.
+    Raises nothing: a unit that does not belong to the reading is asked about; of units only the other scale of a thermometer is
+    converted, and asked back.
     """
     if steady := _unsteady(question, entry, words):
         return steady
@@ -117,6 +119,8 @@ def _valued(question: Question, entry: Entry, said: Quantity, words: str) -> Par
         below = float(said.value)
         return Part(entry.id, below, unit, doubt=asked_back(entry, question.units, below))
     factors = _factors(entry, question.units)
+    if said.unit in ("celsius", "fahrenheit") and said.unit not in factors and entry.kind == "temperature":
+        return _of_the_other_scale(entry, question.units, said)
     if said.unit not in factors:
         return AskFor(_unit_question(entry, question.units))
     value = float(round(float(said.value) * factors[said.unit], 9))
@@ -126,6 +130,14 @@ def _valued(question: Question, entry: Entry, said: Quantity, words: str) -> Par
         return _bare_probe_ohms(question, entry, value, words)
     doubt = asked_back(entry, question.units, value) if said.odd else ""
     return Part(entry.id, value, unit, doubt=doubt)
+
+
+def _of_the_other_scale(entry: Entry, units: Units, said: Quantity) -> Part:
+    """ "Thirty three celsius" where Fahrenheit is asked for: asked back in the site's own, to a tenth."""
+    unit = entry.unit(units) or ""
+    value = round(convert(float(said.value), "C" if said.unit == "celsius" else "F", unit), 1)
+    named = "Fahrenheit" if units == "us" else "Celsius"
+    return Part(entry.id, value, unit, doubt=f"{spoken_number(value).capitalize()} {named}?")
 
 
 def _factors(entry: Entry, units: Units) -> dict[str, float]:

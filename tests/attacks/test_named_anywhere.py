@@ -150,17 +150,34 @@ def test_after_the_stop_the_death_of_the_program_starts_nothing(begin: Calls):
     assert call.readings["locked_out"] is True
 
 
+HOT_AS_PEOPLE_SAY_IT = (HOT, "line's at two ninety", "hang on, the line's up to two ninety five")
+
+
+@pytest.mark.parametrize("said", HOT_AS_PEOPLE_SAY_IT)
 @pytest.mark.parametrize("before", ["hold", "finish job"])
-def test_over_its_trip_is_heard_where_no_reading_is_asked(begin: Calls, before: str):
+def test_over_its_trip_is_heard_where_no_reading_is_asked(begin: Calls, before: str, said: str):
     """S24"""
-    call = begin("injection_coil_failed").until("watch.suction_pressure").say(before, HOT)
-    assert stops(call.ask), f"S24 '{HOT}' after '{before}': {call.tail()}"
+    call = begin("injection_coil_failed").until("watch.suction_pressure").say(before, said)
+    assert stops(call.ask), f"S24 '{said}' after '{before}': {call.tail()}"
 
 
-def test_over_its_trip_is_heard_at_a_caution(begin: Calls):
+@pytest.mark.parametrize("said", HOT_AS_PEOPLE_SAY_IT)
+def test_over_its_trip_is_heard_at_a_caution(begin: Calls, said: str):
     """S24"""
-    call = found_running(begin).until(caution).say(HOT)
+    call = found_running(begin).until(caution).say(said)
     assert stops(call.ask), call.tail()
+
+
+def test_over_its_trip_is_heard_at_the_front(begin: Calls):
+    """S24"""
+    call = begin("module_no_output").until("fit_to_start").say("it's running and the line's at two eighty")
+    assert stops(call.ask), call.tail()
+
+
+def test_a_line_of_something_else_stops_nothing(begin: Calls):
+    """S24"""
+    call = begin("injection_coil_failed").until("watch.suction_pressure").say("hold", "the liquid line's at two ninety")
+    assert not stops(call.ask), call.tail()
 
 
 def test_a_machine_found_running_and_not_hot_goes_on(begin: Calls):

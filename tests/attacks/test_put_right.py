@@ -147,3 +147,39 @@ def test_the_repair_of_another_machine_is_not_this_ones(begin: Calls):
     call = begin("injection_coil_failed").until("service_valves_open").correct("panel_tag", "tag", "a three")
     assert call.reaches(repairs, 40), call.tail()
     assert proved_dead(call), call.tail()
+
+
+# ---- the machine
+
+
+@pytest.mark.parametrize("said", [
+    "actually make that compressor three", "no it's compressor three, not two", "sorry, compressor three",
+])  # fmt: skip
+@pytest.mark.parametrize("where", ["tripped_count", "controller_calls", "reset_device"])
+def test_another_machine_named_at_any_question_is_asked_back_in_place_of_the_one_on_record(begin: Calls, where: str, said: str):
+    """S2"""
+    call = begin("module_no_output").until(where).say(said)
+    assert "Compressor three. Correct?" in call.said, call.tail()
+    assert call.say("yes").readings["compressor"] == "three", call.tail()
+    assert call.readings.get("tripped_count") != 3.0
+
+
+def test_the_machine_on_record_named_again_is_read_back_and_the_question_stands(begin: Calls):
+    """S2"""
+    call = begin("module_no_output").until("tripped_count").say("it's compressor two on rack a")
+    assert "Rack A, compressor two." in call.said, call.tail()
+    assert "tripped_count" in (call.ask.id, *call.ask.also)
+
+
+def test_a_machine_named_at_its_panel_has_another_call(begin: Calls):
+    """S2"""
+    call = begin("module_no_output").until("chain_dead_check").say("wait it's compressor three")
+    assert "The panel belongs to this machine" in call.said, call.tail()
+    assert call.readings["compressor"] == "two"
+
+
+@pytest.mark.parametrize("said", ["compressor three tripped", "compressor three is off", "just compressor three"])
+def test_a_machine_by_its_number_counts_none(begin: Calls, said: str):
+    """S2"""
+    call = begin("module_no_output").until("tripped_count").say(said)
+    assert "tripped_count" not in call.readings, call.tail()

@@ -62,3 +62,19 @@ def test_a_number_with_its_own_name_or_none_is_taken(words: str):
     meaning = understand(Question("injection_coil_ohms"), words)
     assert isinstance(meaning, Answer)
     assert meaning.parts[0].value == 3.0
+
+
+@pytest.mark.parametrize(("said", "degf"), [("thirty three celsius", 91.4), ("33 c", 91.4), ("minus ten degrees celsius", 14.0),
+                                            ("thirty three celsius coming in to the condenser", 91.4)])  # fmt: skip
+def test_the_other_scale_of_a_thermometer_is_asked_back_in_the_sites_own(said: str, degf: float):
+    """33 C is 91.4 F, -10 C 14 F: F = 1.8 C + 32, the definition of the scales."""
+    meaning = understand_in_pieces(Question("ambient_temperature"), said)
+    assert isinstance(meaning, Answer)
+    assert [(part.value, part.unit) for part in meaning.parts] == [(degf, "F")]
+    assert meaning.parts[0].doubt.endswith("Fahrenheit?")
+
+
+@pytest.mark.parametrize("said", ["twelve celsius", "twelve bar"])
+def test_no_other_unit_is_converted(said: str):
+    assert not isinstance(understand_in_pieces(Question("drier_temperature_drop"), said), Answer)
+    assert not isinstance(understand_in_pieces(Question("suction_pressure"), said), Answer)
