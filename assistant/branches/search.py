@@ -80,11 +80,12 @@ def explained(case: Case, contact: str = "") -> bool:
 
 
 def to_mend(case: Case) -> tuple[str, ...]:
-    """The causes that are asked about before a restart: those that have none behind them, else all found; low oil is a find
-    and no cause, and is mended all the same."""
+    """The causes that are asked about before a restart: those that have none behind them, else all found; low oil and a broken
+    head fan explain no trip, and are mended all the same."""
     causes = found(case)
     last = [c for c in causes if c not in SEARCH_ON] or causes
-    return tuple(last) or (("oil_level_low",) if standing(case, "oil_level_low") else ())
+    fan = ["head_fan_failed"] if proven(case, "head_fan_failed") else []
+    return (*last, *fan) or (("oil_level_low",) if standing(case, "oil_level_low") else ())
 
 
 def liquid_explained(case: Case) -> bool:

@@ -293,6 +293,9 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     doubtful = [p for p in parts if p.doubt or doubt(call.state, p)]
+    if doubtful and heard.meaning is not None:  # by sound what is doubtful in a breath makes all of it so: one "no" is to all
+        doubtful += [replace(p, doubt=".") for p in parts if p not in doubtful]
+        parts = tuple(doubtful)
     kept = replace(call.doing, asked_back=())
     if not heard.sure or (call.again.loud and any(isinstance(p.value, float) for p in parts)):
         call.again = call.again.missed(call.question or Question("command"), heard)

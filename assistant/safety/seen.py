@@ -107,6 +107,8 @@ class Seen:
     stopped: bool = False
     started_at: datetime | None = None
     second_trip: bool = False
+    trip_in_doubt: bool = False
+    """It was heard to have tripped, and is asked back."""
     over_trip: bool = False
     resets: frozenset[str] = NONE
     heater_on_at: datetime | None = None

@@ -2,7 +2,7 @@
 
 from assistant.safety.tables import BEFORE_RESET, HEATER_MINUTES, LOCKED_LONG_MINUTES, OBLIGATIONS
 from assistant.safety.turn import Line, Turn, names
-from assistant.safety.words import TRIPPED
+from assistant.safety.words import AGREES, TRIPPED
 
 
 def nothing_hooked_up(t: Turn) -> None:
@@ -95,9 +95,18 @@ def sealed_running(t: Turn, line: Line) -> None:
 
 
 def tripped_said(t: Turn) -> None:
-    """S22: a machine that was started here, and is said to have tripped, does not go on counting as one that runs."""
-    if t.w.started and TRIPPED.search(t.heard) and not set(t.w.ids) & {"note", "part_to_order", "part_used"}:
-        t.keeps("S22", not t.w.running, f"'{t.heard}' was said and the machine still counts as running")
+    """S22: a machine that was started here, and is said to have tripped, does not go on counting as one that runs.
+
+    Heard and not sure, that is asked back at once and counts by the yes to it.
+    """
+    w = t.w
+    read_back = [said.lower() for purpose, said in t.said if purpose == "readback"]
+    in_doubt = t.asking == "confirm" and any("tripped. correct?" in said for said in read_back)
+    agreed = w.trip_in_doubt and AGREES.match(t.heard)
+    tripped = (TRIPPED.search(t.heard) or agreed) and not set(w.ids) & {"note", "part_to_order", "part_used"}
+    if w.started and tripped:
+        t.keeps("S22", in_doubt or not w.running, f"'{t.heard}' was said and the machine still counts as running")
+    w.trip_in_doubt = in_doubt
 
 
 ASKED = (nothing_hooked_up, before_the_lock_comes_off, one_reset, heater, over_its_trip)

@@ -116,6 +116,8 @@ TRIPPED = re.compile(
     r"^(?:it|it's|she|the (?:machine|compressor))(?: just)? (?:tripped|quit|died)(?: (?:again|out))?$|^tripped again$"
 )
 """A machine that ran is said to stand."""
+AGREES = re.compile(r"(?:yes|yeah|yep|yup|correct|right)\b")
+"""What is asked back is so."""
 DISTRESS = re.compile(
     r"\b(?:i(?:'m| am)|he's|she's|got|been|is|was) (?:hurt|shocked|burned|bleeding)\b|\bfire\b(?! watch)|\bhelp me\b"
     r"|\bambulance\b"

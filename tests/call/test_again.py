@@ -5,7 +5,7 @@ from datetime import timedelta
 from assistant.call.effects import Listen
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard, Unclear
-from assistant.language.meaning import Question
+from assistant.language.meaning import Answer, Part, Question
 from tests.call.test_call import at
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -158,3 +158,19 @@ def test_why_at_a_caution_says_why_that_caution_is_given():
 
 def test_a_no_to_a_caution_is_asked_for_the_one_word():
     assert Talk().until(Rack("none"), "machine_look/restart+hot_line").hear("no").said == "Say understood, or hold on."
+
+
+def test_by_sound_what_is_doubtful_in_a_breath_makes_all_of_it_so():
+    talk = at("rack_suction")
+    parts = (Part("rack_suction_pressure", 11.0, "psig"), Part("rack_discharge_pressure", 560.0, "psig"))
+    talk.receive(Heard("eleven five sixty", talk.now + timedelta(seconds=4), meaning=Answer(parts)))
+    assert talk.said.endswith("Correct?")
+    assert "eleven" in talk.said
+    talk.hear("no")
+    assert not {"rack_suction_pressure", "rack_discharge_pressure"} & set(talk.readings)
+
+
+def test_typed_each_of_several_counts_by_itself():
+    talk = at("rack_suction").hear("eleven , five sixty")
+    assert talk.readings["rack_suction_pressure"] == 11
+    assert "rack_discharge_pressure" not in talk.readings

@@ -5,8 +5,11 @@ import pytest
 from assistant.call.effects import Say
 from assistant.call.facts import StepEntered, StepSkipped
 from tests.bench.straight_call import figures, straight
+from tests.bench.truth import site_for
 from tests.branch_rack import BranchRack
 from tests.call.test_call import at
+from tests.rig.scenes import SCENES
+from tests.rig.technician import Rig
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -146,3 +149,12 @@ def test_a_straight_call_takes_45_answers_and_8_acknowledgements_and_its_caution
 def test_rack_and_machine_can_be_named_together_again_though_the_machine_was_heard(said: str, compressor: str):
     talk = Talk().hear("two", "yes", said)
     assert (talk.readings["rack"], talk.readings["compressor"]) == ("a", compressor)
+
+
+def test_a_broken_head_fan_explains_no_trip_and_is_mended_before_the_machine_runs_again():
+    scene = next(one for one in SCENES if one.cause == "head_fan_failed")
+    rack = Rig("none", scenes=(scene,))
+    talk = Talk(site_for((scene,), "R22")).until(rack, "repaired/fans")
+    assert talk.dialogue.state.started_at is None
+    assert talk.hear("understood").said == "Head fan failed. Repaired, or leave it locked?"
+    assert talk.hear("leave it locked").until(rack, "start").dialogue.state.sealed

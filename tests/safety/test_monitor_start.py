@@ -188,3 +188,22 @@ def test_liquid_in_the_machine_does_not_go_by_waiting_alone():
     heated = liquid().reads(crankcase_heater="on", oil_level="normal").asks("sight_glass").after(1000).answers("full")
     heated.asks("crankcase_temperature").after(1000).answers(90.0).clears("liquid_in_compressor")
     assert heated.asks("sight_glass").broken == set()
+
+
+def _started() -> Paper:
+    return Paper().proves_dead().runs().asks("watch.suction_pressure").answers(12.0)
+
+
+def test_a_trip_that_is_said_stops_counting_it_as_running():
+    assert "S22" in _started().hears("it's tripped", "not understood").asks("discharge_temperature").broken
+
+
+def test_a_trip_that_was_not_heard_for_sure_is_asked_back_at_once():
+    in_doubt = _started().hears("it's tripped", "asked back").says("Just tripped. Correct?", "readback")
+    assert in_doubt.asks("confirm").broken == set()
+    assert "S22" in in_doubt.hears("yes", "answer").asks("discharge_temperature").broken
+
+
+def test_a_trip_that_was_not_heard_for_sure_and_was_none_stands_in_no_ones_way():
+    in_doubt = _started().hears("it's tripped", "asked back").says("Just tripped. Correct?", "readback").asks("confirm")
+    assert in_doubt.hears("no", "answer").asks("discharge_temperature").broken == set()

@@ -31,7 +31,7 @@ def _liquid_in_question(case: Case) -> bool:
 
 def _repair_in_question(case: Case) -> bool:
     of_the_liquid = any(standing(case, c) for c in ("liquid_feed_restricted", "liquid_valve_closed", "drier_plugged"))
-    mended = decided(case) or of_the_liquid or to_mend(case) == ("oil_level_low",)
+    mended = decided(case) or of_the_liquid or to_mend(case) in (("oil_level_low",), ("head_fan_failed",))
     return mended and not standing(case, "low_pressure_normal") and not any(c in FRONT for c in found(case))
 
 
