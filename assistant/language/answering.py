@@ -103,6 +103,8 @@ def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:
     if verb == "other":
         id, _, value = rest.partition(" ")
         return Part(id, value)
+    if verb == "doubt" and rest in entry.choices:
+        return Part(entry.id, rest, doubt=".")
     if verb in ("value", "doubt"):
         doubt = asked_back(entry, question.units, float(rest)) if verb == "doubt" else ""
         return part_of(question, entry.id, float(rest), doubt)
