@@ -71,3 +71,16 @@ def test_who_takes_a_command_back_at_a_caution_hears_what_is_waited_for():
     talk = Talk().hear("rack a two", "go back", "no")
     assert talk.said == "The caution first. Say understood."
     assert talk.asked == "fit/room:command"
+
+
+def test_a_close_without_a_cause_names_what_was_skipped_on_the_way():
+    rack = Rack("none")
+    talk = Talk().until(rack, "rack_suction").hear("skip this", "yes").until(rack, "consent")
+    assert "No cause found. Skipped: rack suction, rack discharge." in talk.said
+
+
+def test_a_close_with_its_cause_names_nothing_skipped():
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "glass").hear("skip this", "yes").until(rack, "consent")
+    assert "Injection coil failed, proven" in talk.said
+    assert "Skipped" not in talk.said
