@@ -24,6 +24,7 @@ from assistant.call.replies import NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply, 
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise
 from assistant.language.guess import guessed
+from assistant.language.heeded import LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT, heeded, oxygen_percent
 from assistant.language.hot_line import of_the_line
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
@@ -42,7 +43,9 @@ _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, mo
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
-    if call.mode.name in _ASKS:
+    if "/" in call.asked_at and call.mode.name in _ASKS and (told := _at_a_caution(call, meaning, heard.words)):
+        meaning = told
+    elif call.mode.name in _ASKS:
         meaning = _watched_for_trouble(call, question, meaning, heard)
     if _asks_what_is_not_safe(call) and all_is_well(normalise(heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
@@ -73,6 +76,20 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | None:
+    """That the caution was heeded, said in people's own words or by telling that it is as it asks; that there is no air to
+    breathe; None for anything else."""
+    names, text = call.cautioned, normalise(words)
+    percent = oxygen_percent(text) if "room" in names else None
+    if percent is not None and not LEAST_OXYGEN_PERCENT <= percent <= MOST_OXYGEN_PERCENT:
+        return Remark("room not safe")
+    quiet = isinstance(meaning, Answer) and [(p.id, p.value, p.doubt) for p in meaning.parts] == [("detector_state", "quiet", "")]
+    goes_on = isinstance(meaning, Command) and meaning.name == "continue"
+    of_the_fan = isinstance(meaning, Remark) and meaning.about == "won't start" and "room" in names  # "the fan's humming"
+    unknown = (goes_on or of_the_fan or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
+    return Command("continue", "said so") if quiet or (unknown and heeded(words, names)) else None
 
 
 def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:
@@ -164,7 +181,8 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
 def _guarded(call: Conversation, question: Question) -> bool:
     """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
     step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
-    acts = step is not None and bool(step.act or step.resets or step.required or step.station in ("panel", "restore"))
+    told = step is not None and step.required and step.asking == "command"  # a name or a machine is nobody's safety
+    acts = step is not None and bool(step.act or step.resets or told or step.station in ("panel", "restore"))
     return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())
 
 

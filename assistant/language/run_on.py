@@ -155,7 +155,7 @@ def _said_in(question: Question, clause: str) -> tuple[Part, ...] | None:
 
 def _its_own(question: Question, part: Part, clause: str) -> Part | None:
     """The part as what it must be of: "loose" may be the coil and the probe, "controller in auto" is not the switch's."""
-    ids = (question.asking, *question.also)
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
     if part.id not in ids or isinstance(part.value, float):
         return part if part.id in ids else None
     tokens = {word.removesuffix("'s") for word in clause.split()}

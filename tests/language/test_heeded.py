@@ -1,0 +1,73 @@
+"""What acknowledges a caution in people's own words, and what must not. The project's own sentences."""
+
+import pytest
+
+from assistant.language.heeded import heeded
+from tests.call.test_call import at
+from tests.talk import Talk
+
+AT_ANY = (
+    "noted", "loud and clear", "okay, always do", "yep, i know the drill", "no problem boss", "understood, gloves and shield on",
+)  # fmt: skip
+OF_THE_ROOM = (
+    "yep, detector is green and the fan is humming", "detector's quiet and fan's running", "no alarm, fan's on", "all quiet",
+    "detector's lit, fan's running, oxygen's fine", "oxygen's twenty point nine", "oxygen is at 20.9 and the fan's running",
+)  # fmt: skip
+OF_LIVE_WORK = (
+    "gloves are on", "i've got my gloves on", "shield down, gloves on", "okay, one hand", "label's read, clothing meets it",
+    "gloves on shield down one hand",
+)  # fmt: skip
+OF_THE_LOCK = ("understood, my own lock", "my lock, my key, got it", "ok reading the tag", "my lock's on, key's in my pocket")
+NEVER = {
+    ("room",): (
+        "oxygen's at eighteen", "eighteen percent", "detector's dead", "detector's beeping", "no fan", "fan's off", "alarm's on",
+        "detector's not lit", "what's the oxygen", "no detector", "twenty five percent", "all quiet?",
+    ),
+    ("live", "live_place"): (
+        "gloves are off", "no gloves", "gloves are torn", "shield's up", "no label", "label's missing", "water", "it's wet",
+        "power's on", "not yet", "wait", "gloves are wet", "metal ladder", "gloves in the truck", "one glove",
+        "i'm good without gloves", "understood but the gloves are torn", "noted, no label",
+    ),
+    ("lock_out",): (
+        "my lock's off", "no lock", "his lock", "lock's in the truck", "no tag", "another lock", "wrong tag", "his key",
+    ),
+    ("coil",): ("off its stem", "it's off its stem", "power's on"),
+    ("restart",): ("gloves are on", "it's starting", "it's running", "somebody's in it"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("said", AT_ANY)
+@pytest.mark.parametrize("caution", ["room", "lock_out", "live", "coil", "jumper", "restart", "reset", "valves", "charging"])
+def test_that_it_was_heard_acknowledges_any_caution(caution: str, said: str):
+    assert heeded(said, (caution,))
+
+
+@pytest.mark.parametrize(("caution", "said"), [
+    *(("room", said) for said in OF_THE_ROOM), *(("live", said) for said in OF_LIVE_WORK),
+    *(("lock_out", said) for said in OF_THE_LOCK),
+])  # fmt: skip
+def test_what_it_asks_for_said_to_be_so_acknowledges_it(caution: str, said: str):
+    assert heeded(said, (caution,))
+
+
+@pytest.mark.parametrize(("names", "said"), [(names, said) for names, all_said in NEVER.items() for said in all_said])
+def test_nothing_else_does(names: tuple[str, ...], said: str):
+    assert not heeded(said, names)
+
+
+@pytest.mark.parametrize("said", OF_THE_ROOM)
+def test_at_the_rooms_caution_the_call_goes_on(said: str):
+    assert Talk().hear("rack a compressor two", said).asked == "fit:fit_to_start"
+
+
+@pytest.mark.parametrize("said", ["oxygen's at eighteen", "eighteen percent", "oxygen reads twenty five percent"])
+def test_air_that_is_none_to_breathe_keeps_everybody_out(said: str):
+    talk = Talk().hear("rack a compressor two", said)
+    assert "Stay out" in talk.said
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("said", ["gloves are torn", "no gloves", "gloves are off"])
+def test_gloves_that_are_none_let_nobody_into_the_panel(said: str):
+    before = at("meter_before/proving")
+    assert before.hear(said).asked != "meter_before:meter_proved_before"
