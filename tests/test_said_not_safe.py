@@ -297,11 +297,14 @@ def test_a_gauge_that_is_not_at_zero_is_read_again_once():
     assert talk.hear("three pounds").asked != "at_zero:isolated_pressure"
 
 
-@pytest.mark.parametrize("said", ["i'm dizzy", "he's not breathing", "it bit me"])
-def test_who_is_not_well_with_hands_in_proves_it_dead_anew(said: str):
+@pytest.mark.parametrize(("said", "asked"), [
+    ("i'm dizzy", "anew_room_safe"), ("he's not breathing", "tag"), ("it bit me", "tag"),
+])  # fmt: skip
+def test_who_is_not_well_with_hands_in_proves_it_dead_anew(said: str, asked: str):
     rack, talk = proven_dead()
     assert not talk.hear(said).dialogue.state.lock.dead
-    assert talk.asked.startswith("tag")
+    assert talk.asked.startswith(asked)
+    assert talk.until(rack, "tag").asked.startswith("tag")
     assert talk.to_the_seal(rack).broken() == ()
 
 

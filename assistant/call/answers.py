@@ -29,7 +29,7 @@ from assistant.language.hot_line import of_the_line
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
-from assistant.language.spoilt import spoilt
+from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.vocabulary import vocabulary
@@ -37,6 +37,9 @@ from assistant.language.wording import spoken_value
 
 _SENTENCE = 3
 """Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
+_WITH_HANDS = ("panel", "restore", "condenser")
+_IN_THE_CIRCUIT = frozenset({"hose_on", "liquid_section_closed", "section_shut"})
+"""What is hooked up while somebody works on gas or liquid."""
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
 
 
@@ -132,18 +135,23 @@ def _watched_for_trouble(call: Conversation, question: Question, meaning: Meanin
         return Remark(beside)
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
-    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and _guarded(call, question):
+    a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
+    guarded = _guarded(call, question)
+    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and (guarded or call.state.running):
         return Remark(beside)
-    if isinstance(meaning, NotUnderstood | AskFor) and trouble(text):
+    if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
+    if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
+        return Remark(unready.speaks_against(text))
+    if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about):
+        return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
         return meaning
     if "/" in call.asked_at and _answers_what_comes(call, heard.words):
         return AskFor(prompts.CAUTION_FIRST)
     meaning = guessed(question, heard.words)
-    a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
     waits = _asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
-    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and _guarded(call, question)
+    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded
     return Remark("trouble") if unsettled else meaning
 
 
@@ -182,7 +190,8 @@ def _guarded(call: Conversation, question: Question) -> bool:
     """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
     step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
     told = step is not None and step.required and step.asking == "command"  # a name or a machine is nobody's safety
-    acts = step is not None and bool(step.act or step.resets or told or step.station in ("panel", "restore"))
+    acts = step is not None and bool(step.act or step.resets or told or step.station in _WITH_HANDS)
+    acts = acts or (not call.state.running and bool(_IN_THE_CIRCUIT & set(call.state.open)))
     return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())
 
 
@@ -236,6 +245,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
                 unready.take(call, "trouble", heard.words)
             elif unready.end_the_proof(call, "somebody may be hurt"):
                 call.leave_the_question()
+            unready.looked_at_again(call)
             call.say("caution", unready.DISTRESS, urgent=True)
 
 

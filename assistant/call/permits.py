@@ -296,12 +296,19 @@ def must_stop(s: State) -> bool:
     return (
         over_trip(s)
         or _runs_on_it(s)
+        or _runs_unmended(s)
         or net_oil_low(case)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
         or _pump_down_over(s)
         or any(standing(case, c) and s.concluded_running(c) for c in MUST_NOT_RUN)
     )
+
+
+def _runs_unmended(s: State) -> bool:
+    """It was started on a repair that is not one, as was said since."""
+    asked = s.choice or s.has("left_locked") or "leak_open" in s.open
+    return not asked and any(proven(case_of(s), c) and not s.concluded_running(c) for c in to_mend(case_of(s)))
 
 
 def _runs_on_it(s: State) -> bool:

@@ -6,12 +6,15 @@ import re
 from collections.abc import Callable
 from itertools import takewhile
 
+from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
+from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import METAL_LADDER, SECOND_TRIP, STAY_OUT, reply
+from assistant.language import unready as language
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
 
@@ -114,12 +117,12 @@ def take(call: Conversation, about: str, words: str) -> bool:
         case "room not safe":
             out_of_the_window(call, words)
             call.volunteered("room_safe", "no", words)
-            _looked_at_again(call)
+            looked_at_again(call)
             call.say("caution", STAY_OUT, urgent=True)
         case "not all safe":
             out_of_the_window(call, words)
             call.volunteered("everybody_safe", "no", words)
-            _looked_at_again(call)
+            looked_at_again(call)
             call.say("caution", DISTRESS, urgent=True)
         case "misread" | "wet" | "gear" | "trouble" | "not blocked" | "start_blocked" if _before_power(call):
             _no_power_yet(call, about, words)
@@ -152,6 +155,12 @@ def take(call: Conversation, about: str, words: str) -> bool:
                 return False
             call.volunteered("running_now", "off", words)
             call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
+        case "liquid":
+            if not _liquid(call, words):
+                return False
+        case "not repaired":
+            if not _not_repaired(call, words):
+                return False
         case "would close":
             call.say("caution", prompts.caution("valves", False, s.site.units), urgent=True)
         case "would bypass" | "vent" | "takes over":
@@ -169,6 +178,9 @@ def take(call: Conversation, about: str, words: str) -> bool:
                 return False
         case "air":
             end_the_proof(call, "somebody was not well")
+            looked_at_again(call)
+            if s.machine is not None:
+                call.volunteered("room_safe", "no", words)
             call.say("caution", AIR, urgent=True)
         case "misread" | "wet" | "gear" | "trouble":
             _unsafe(call, about, words)
@@ -187,6 +199,76 @@ def take(call: Conversation, about: str, words: str) -> bool:
             _still_there(call, about, words)
     call.leave_the_question()
     return True
+
+
+def beside_the_point(call: Conversation, about: str) -> bool:
+    """Whether there is nothing that this could be said of: a trip of what does not run, a valve that nobody said to be open."""
+    s = call.state
+    match about:
+        case _ if s.feed.window or s.probes_in:
+            return False
+        case "noise" | "no oil" | "stopped":
+            return not s.running
+        case "tripped" | "won't start" | "won't reset" | "backwards":
+            return not s.running and not _asks_to_start(call)
+        case "service_valves_open":
+            return s.value(about) is not True
+        case "not repaired":
+            return _said_repaired(call) is None
+    return about in _NOT_AS_SAID and not _made(call, about)
+
+
+def speaks_against(text: str) -> str:
+    """What a sentence says against what was opened, charged or repaired; empty for nothing."""
+    about = language.unready(text)
+    return about if about in _NOT_AS_SAID else ""
+
+
+def _asks_to_start(call: Conversation) -> bool:
+    step = call.state.steps.get(call.asked_at.partition("/")[0])
+    return step is not None and step.act == "start" and step.id not in call.state.answered
+
+
+def _liquid(call: Conversation, words: str) -> bool:
+    """Liquid in the machine, said where nobody asked: as found, it keeps a standing machine from its start."""
+    s = call.state
+    if s.machine is None or "technician" not in s.readings or s.feed.window:
+        return False
+    if s.running:
+        call.record(NoteTaken(words))
+        call.say("caution", _WHEN_RUNNING["noise"], urgent=True)
+        return True
+    if "liquid_in_compressor" not in s.open:
+        call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
+        call.not_ready("liquid_in_compressor")
+    call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
+    return True
+
+
+def _not_repaired(call: Conversation, words: str) -> bool:
+    """What was said to be repaired is not: it is asked about again before anything starts, and a machine that runs stops."""
+    s = call.state
+    asks = _said_repaired(call)
+    if asks is None:
+        return False
+    running, here = s.running, s.step
+    call.record(NoteTaken(words))
+    if running and not any(proven(case_of(s), cause) for cause in found(case_of(s))):
+        call.info("Noted.")  # what was found and set right shows in the readings that were taken since
+        return True
+    looked_at_again(call)
+    call.record(StepReopened(asks.id))
+    if running and here not in s.answered:
+        call.record(StepReopened(here))  # the watch stays where it is: the machine is stopped first
+    call.say("caution", _STOPS if running else "Say it when it is so.", urgent=True)
+    return True
+
+
+def _said_repaired(call: Conversation) -> Step | None:
+    """The step at which something was said to be repaired."""
+    s = call.state
+    asks = (step for step in call.course.run if "repaired" in step.tells.values() and step.id in s.answered)
+    return next(asks, None) if s.choice == "repaired" else None
 
 
 def _tried(call: Conversation, about: str, words: str) -> bool:
@@ -245,10 +327,8 @@ def _backwards(call: Conversation, words: str) -> bool:
 def _not_as_said(call: Conversation, about: str, words: str) -> bool:
     """What stood for a repair, a test or a charge does not: it is asked again before that."""
     s = call.state
-    makes, ends, say = _NOT_AS_SAID[about]
-    here = call.course.run[: s.position + 1]
-    over = max((i for i, step in enumerate(here) if step.id in s.answered and ends(step)), default=-1)
-    made = [step for step in here[over + 1 :] if makes(step) and (step.id in s.answered or step.id == s.step)]
+    say = _NOT_AS_SAID[about][2]
+    made = _made(call, about)
     if not made:
         return False
     if made[-1].id in s.answered:
@@ -257,6 +337,15 @@ def _not_as_said(call: Conversation, about: str, words: str) -> bool:
         call.record(StepSkipped(made[-1].id, words))
     call.say("caution", say, urgent=True)
     return True
+
+
+def _made(call: Conversation, about: str) -> list[Step]:
+    """The steps that made it so, since what it was made for was last done."""
+    s = call.state
+    makes, ends, _ = _NOT_AS_SAID[about]
+    here = call.course.run[: s.position + 1]
+    over = max((i for i, step in enumerate(here) if step.id in s.answered and ends(step)), default=-1)
+    return [step for step in here[over + 1 :] if makes(step) and (step.id in s.answered or step.id == s.step)]
 
 
 def _unsafe(call: Conversation, about: str, words: str) -> None:
@@ -349,7 +438,7 @@ def _leave_the_live_panel(call: Conversation, about: str, words: str) -> None:
     call.say("caution", say if about in ("misread", "wet", "gear") else f"{say} {DISTRESS}", urgent=True)
 
 
-def _looked_at_again(call: Conversation) -> None:
+def looked_at_again(call: Conversation) -> None:
     """Before a start everything that was made ready is asked anew."""
     if not (call.state.running or call.state.feed.window):
         call.not_ready("others_clear")

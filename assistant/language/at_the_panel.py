@@ -14,7 +14,7 @@ _RUNS = re.compile(
 _STOP_IT = re.compile(r"\bstop (?:it|her|the (?:machine|compressor))\b")
 _PULLS_IN = re.compile(
     r"\b(?:contactor|starter|relay)(?:'s| is| has| just)?(?: just)?"
-    r" (?:pull\w*|picked|picks|clos\w+|slam\w*|bang\w*|chatter\w*|in)\b"
+    r" (?:pull\w*|picked|picks|click\w*|clos\w+|slam\w*|bang\w*|chatter\w*|in)\b"
 )
 _LOOKS = re.compile(r"\b(?:look\w*|read\w*|listen\w*|see|seeing|wait\w*)\b")
 _SELF = r"\b(?:i|i'm|i've|i'll|i'd|we|we're|let me|gotta|got to|have to|need to|going to|gonna)\b(?: \w+){0,3}"
@@ -50,7 +50,10 @@ _DEAD = re.compile(
     r"|\bdead (?:check|route|instead)\b"
     r"|\block it out (?:instead|first)\b"
 )
-_NOT = re.compile(r"\b(?:nobody|no one|nothing|not|never|don't|won't|isn't|can't)\b")
+_NOT = re.compile(
+    r"\b(?:nobody|no one|nothing|not|never|don't|won't|isn't|can't|wants?|wanted|needs?|needed|was|until|before)\b"
+)
+"""Nothing runs now: "the owner wants it running"."""
 
 
 def runs_though_it_must_not(text: str, starter_too: bool = False) -> bool:

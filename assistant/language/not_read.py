@@ -8,8 +8,9 @@ project's own reading of how people say such things.
 import re
 from dataclasses import replace
 
+from assistant.language.answering import SENTENCES
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
@@ -100,6 +101,34 @@ _OF_A_PAPER = re.compile(r"_label$")
 _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
 
 
+_NO_TOOL = re.compile(
+    r"\bno (?:scales?|ladders?|gauges?|hoses?|cylinders?|jugs?|bottles?|recovery \w+|(?:vacuum )?pumps?|nitrogen|access"
+    r"|way (?:in|up|to)|lights?|flashlight|clamps?|thermometers?|testers?|ports?|step|lift)\b|\bnothing to \w+(?: it)? with\b"
+)
+"""What is missing to measure with: no reading of none."""
+_NOT_WEIGHED = re.compile(
+    r"\b(?:no|without a|without) scales?\b|\bscales?(?:'s| is| are) (?:broken?|dead|off|flat|out)\b|\b(?:couldn't|can't) weigh\b"
+    r"|\bnothing to weigh\b|\b(?:guess(?:ed|ing)?|eyeball(?:ed)?|by (?:feel|eye|ear|the gauges?|the glass))\b"
+)
+_A_GAS = re.compile(
+    rf"\b(?:cylinder|jug|bottle|tank|label)(?:'s| is| says| reads)? (?:an? )?(?:r )?{_FIGURE}|\br {_FIGURE}|\b{_FIGURE} [a-d]\b"
+)
+"""A refrigerant by its number, which weighs nothing."""
+_THE_ONE = re.compile(r"\bthe (?:old|new|bad|good|same|first|last|other|right|wrong) one\b")
+"""A thing, and no number."""
+_UNSURE = re.compile(r"\b(?:i think|i believe|i suppose|i reckon|i'd say|seems like)\b")
+_LETS_HANDS_IN = re.compile(r"^dead_volts\.|^isolated_pressure$|^shell_pressure$")
+
+
+def _weighed(question: Question, text: str, said: Meaning) -> Meaning:
+    """What was added or recovered is weighed (trade.md, section 11): guessed, or without a scale, it is no number of pounds."""
+    if vocabulary().get(question.asking) is None or vocabulary()[question.asking].kind != "mass":
+        return said
+    if isinstance(said, Answer | NotUnderstood) and _NOT_WEIGHED.search(text):
+        return AskFor(SENTENCES["weigh"])
+    return NotUnderstood() if isinstance(said, Answer) and _A_GAS.search(text) else said
+
+
 def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     """The meaning, unless the sentence says that nobody read it here and now.
 
@@ -117,6 +146,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
         return said
     plain = MANNER.sub("", text)
+    said = _weighed(question, text, said)
     if isinstance(said, Command) and said.name == "continue":
         against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
         against += [] if question.look else [_HALF_DONE]  # a shell may be kind of hot
@@ -128,12 +158,17 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(_hit(pattern, question, plain) for pattern in _against(asked, plain)):
         return NotUnderstood()
+    if any(part.value == 0 for part in asked) and _NO_TOOL.search(plain):
+        return NotUnderstood()
+    if _THE_ONE.search(plain) and any(part.value == 1 and vocabulary()[part.id].kind != "count" for part in asked):
+        return NotUnderstood()
     names = set(_A_MACHINE.findall(plain))
     said = Answer(tuple(part for part in said.parts if not _a_name(part, names)))
     if not said.parts:
         return NotUnderstood()
     told = not any(part.id in _HISTORY for part in asked) and _HEARSAY.search(plain)
-    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told else said
+    unsure = _UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked)
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told or unsure else said
 
 
 def _a_name(part: Part, named: set[str]) -> bool:

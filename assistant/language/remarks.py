@@ -78,7 +78,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("no fan", r"(?:fan in (?:the|this) room|room's fan)(?:'s| is| has| just)* (?:stopped|quit|died|off|not running)\b"),
     ("alarm", r"terminals?(?:'s| is| are)? (?:leaking|blowing|spraying|weeping)"),
     ("alarm", r"oil(?:'s| is)? (?:coming|blowing|spraying|leaking) out of (?:the |a )?terminals?"),
-    ("alarm", r"relief(?: valve| vent)?(?:'s| is| has)?(?: just)? (?:open\w*|lift\w*|popp?\w*|blow\w*|blew|vent\w*|going|went)"),
+    ("alarm", r"relief(?: valve| vent)?(?:'s| is| has)?(?: just)? (?:open\w*|lift\w*|popp?\w*|blow\w*|blew|vent\w*|going|went"
+     r"|let go|let loose)"),
     ("alarm", r"(?:ammonia|gas|refrigerant) (?:i|that i|we)(?: can)? (?:smell|hear)"),
     ("alarm", r"flame(?:'s| is| just)? (?:turned |gone |went )?green"),
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
@@ -91,7 +92,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
     ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),
-    ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on)"),
+    ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on|broken)"),
     ("lock off", r"(?:took|taken|take|pulled|removed) (?:the |my |our )?(?:lock|padlock)(?: off)?"),
     ("lock off", rf"(?:wrong|different|not the right) {_SWITCH}"),
     ("lock off", r"lock(?:ed)?(?: \w+){0,3} (?:the )?(?:wrong|different) (?:one|place|machine|compressor|unit|rack)"),

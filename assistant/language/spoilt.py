@@ -26,7 +26,10 @@ _BYPASS = (
     r"|(?:wired|hooked)(?: it| the \w+| them)? (?:straight|direct\w*|to hot)|to hot|(?:bigger|larger) fuse|piece of \w+"
     r"|(?:with|put) a wire)\b"
 )
-_GAS = r"\b(?:vented|let it (?:out|go)|blew it (?:off|out)|released it)\b"
+_GAS = (
+    r"\b(?:vented|(?:the )?rest (?:went|got|leaked|blew) (?:out|off|away)|let the rest (?:go|out)"
+    r"|let it (?:out|go)|blew it (?:off|out)|released it)\b"
+)
 _NOT_SO = (
     r"\bstill(?: \w+)? (?:on|in|open|there(?!')|fitted|clipped|live|hot|up|left|leak\w*|hiss\w*|bubbl\w*|pressur\w*|weep\w*"
     r"|drip\w*)\b"
@@ -56,7 +59,7 @@ _BUT_FINE = re.compile(
     r"(?! (?:on|at|when|if|for))"
 )
 """What follows a but and takes nothing back."""
-_AT = {
+OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
@@ -64,6 +67,8 @@ _AT = {
     "isolated_pressure": r"\bother\b",
     "injection_after": r"\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
     r"|still (?:cold|frost\w*))\b",
+    "ground_megohms": r"\b(?:tested|megged|set|setting|range)\b.*\b(?:thousand|kilovolts?)\b|\bthousand volts?\b"
+                      r"|\bat the (?:motor )?terminals\b|\b(?:sensors?|sensor string)\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
     "control_reset": r"\b(?:two|three|four|five|six|several|few|many|couple of) times\b|\btwice\b",
 }
@@ -110,7 +115,7 @@ def spoilt(question: Question, words: str) -> str:
 
 
 def _beside(question: Question, text: str) -> str:
-    if question.asking in _AT and re.search(_AT[question.asking], text):
+    if question.asking in OF_ONE_ANSWER and re.search(OF_ONE_ANSWER[question.asking], text):
         return "trouble"
     if question.look and _RESET.search(text):
         return "trouble"  # "not tripped now, I reset it"

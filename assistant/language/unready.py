@@ -52,6 +52,8 @@ _HER = r"(?:it|her|the (?:machine|compressor))"
 _OFTEN = r"(?:twice|two times|three times|four times|a few times|several times|many times|all (?:night|day|week)|over and over)"
 _WOULD = r"(?:can i|could i|may i|should i|let me|let's|gonna|going to|i'll|i could|i'd|why not|what if|want to|just)"
 _TO_BYPASS = r"(?:jumper|jump|bypass|bridge|defeat|strap)"
+_PART = r"(?:part|one|coil|fuse|module|probe|sensor|valve|contactor|starter|motor|drier|filter|relay|control|cutout|fan)"
+_NEVER_DID = r"(?:didn't|did not|never|haven't|have not|couldn't)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
@@ -63,6 +65,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_LEADS} (?:isn't|wasn't|weren't|aren't) (?:in|on|touching|connected|plugged in|making contact)\b"),
     ("misread", rf"\bi {_NEVER}(?: \w+)? (?:measured?|test(?:ed)?|proved?|meter(?:ed)?|read)\b"),
     ("misread", r"\bi (?:only|just) (?:measured|tested|checked) (?:one|two|some|a couple)\b"),
+    ("misread", r"\b(?:pen|no contact|non contact) (?:tester|probe|stick)\b|\b(?:tester|meter|leads?)(?:'s|'re| is| are)?"
+     r" (?:only )?cat (?:one|two)\b|\b(?:lost|dropped|smashed) (?:my|the) (?:meter|tester)\b"),
     ("gear", rf"\b{_WORN}(?:'s|'ve| is| are| has| have| got| just)?(?: \w+)? {_TORN}\b"),
     ("gear", rf"\b(?:hole|tear|rip|cut|crack) in (?:my|the|one|this) (?:left |right )?(?:sleeve|{_WORN})\b"),
     ("gear", rf"\b(?:no|forgot my|don't have (?:my|any)|without|haven't got my|left my) (?:leathers|{_WORN})\b"),
@@ -116,6 +120,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
+    ("live", r"\b(?:disconnect|breaker|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
+     r" the (?:disconnect|breaker|isolator) back in\b"),
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)? (?:live|hot|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
@@ -137,6 +143,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
+    ("takes over", r"\b\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
     ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
     ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
@@ -152,7 +159,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
     ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
     ("pressure", r"\bstill(?: \w+){0,2} pressure\b|\b(?:not|isn't|ain't) at zero\b|\b(?:not|isn't|ain't)(?: \w+)? isolated\b"),
-    ("pressure", r"\bpressure(?:'s| is| keeps)?(?: \w+)? (?:coming|rising|building|climbing|creeping)(?: back)? up\b"),
+    ("pressure", r"\bpressure(?:'s| is| keeps)?(?: \w+)? (?:(?:coming|rising|building|climbing|creeping)(?: back)? up"
+     r"|coming back)\b"),
     ("pressure", r"\bvalves?(?:'s| is| are)? (?:leaking by|passing|not holding)\b|\bvalves? (?:won't|doesn't|don't) hold\b"),
     ("vacuum", r"\b(?:in|into|under) (?:a |deep )?vacuum\b"),
     ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{_STILL} (?:on|connected|hooked up|wired|plugged in)\b"),
@@ -160,6 +168,19 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
     ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
+    ("liquid", r"\bliquid(?:'s| is)?(?: still)? in (?:the )?(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
+    ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
+    ("liquid", r"\b(?:crankcase|sump|shell|heads?)(?:'s| is| are)(?: (?!not\b)\w+)?"
+     r" (?:ice cold|frosted|frosting|frozen|freezing)\b"),
+    ("not repaired", rf"\b(?:i|we|he|she|they)(?: just| only)? (?:put|stuck|fitted)(?: back)? the (?:old|bad|same|dead) {_PART}"),
+    ("not repaired", rf"\b{_NEVER_DID} (?:really |actually |even )?(?:fix|repair|replac|mend|chang|swap)\w*"
+     rf" (?:it|that|the {_PART})\b"),
+    ("not repaired", rf"\b(?:it|that|the {_PART})(?:'s|'s been| is| was)?(?: not|n't| never)(?: \w+)?"
+     r" (?:fixed|repaired|replaced|mended)\b"),
+    ("not repaired", rf"\bwrong (?:size )?{_PART}\b(?! (?:side|number|panel))"
+     rf"|\b{_PART}(?:'s| is| was) the wrong (?:one|size|voltage|kind|rating)\b"),
+    ("not repaired", rf"\b{_PART}(?:'s| is| are)(?: still)? on order\b"
+     rf"|\b(?:didn't|don't) have (?:a|the) (?:new |right )?{_PART}\b"),
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
     ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
@@ -171,7 +192,8 @@ UNREADY = (
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-`stopped`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`, `coil off`, `valve open`, `would close`;
+`stopped`, `liquid`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`, `coil off`,
+`valve open`, `would close`;
 `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(

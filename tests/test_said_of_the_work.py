@@ -1,0 +1,168 @@
+"""What is said of work that was said to be done: undone, guessed, without a tool, or not what it was taken for."""
+
+import pytest
+
+from assistant.language.grammar import understand
+from assistant.language.meaning import Answer, AskFor, NotUnderstood, Question, Remark
+from assistant.language.pieces import understand_in_pieces
+from tests.branch_rack import FAULTS, BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+from tests.test_branches import site_of
+
+
+def at(fault: str, step: str) -> tuple[Rack, Talk]:
+    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    return rack, (Talk(site_of(fault)) if fault in FAULTS else Talk()).until(rack, step)
+
+
+@pytest.mark.parametrize("said", ["actually i put the old one back", "the coil's on order", "i never replaced it",
+                                  "it's the wrong size coil", "they didn't have the coil", "it's not fixed"])  # fmt: skip
+def test_what_was_not_repaired_after_all_is_asked_about_again_before_the_start(said: str):
+    _, talk = at("injection_coil_failed", "clear")
+    talk.hear(said)
+    assert talk.asked == "repaired:command"
+
+
+def test_at_the_start_the_panel_is_proved_dead_again_before_the_repair():
+    rack, talk = at("injection_coil_failed", "start")
+    talk.hear("i put the old coil back")
+    assert talk.asked == "tag:panel_tag"
+    talk.until(rack, "repaired")
+    assert talk.dialogue.state.lock.dead
+    talk.hear("leave it locked").to_the_seal(rack)
+    assert "Left locked off" in " ".join(talk.spoken[-4:])
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("fault", "said"), [
+    ("injection_coil_failed", "actually i put the old one back"), ("condenser fan", "we didn't replace the fan"),
+])  # fmt: skip
+def test_a_machine_that_was_started_on_a_repair_that_is_none_stops(fault: str, said: str):
+    rack, talk = at(fault, "watch_second")
+    talk.hear(said)
+    assert talk.asked.startswith("stop_now")
+    talk.to_the_seal(rack)
+    assert "Stopped, locked and left off" in " ".join(talk.spoken[-4:])
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", ["kim just plugged the jumper back in", "i'll leave the jumper, he needs it",
+                                  "i put a bigger fuse in"])  # fmt: skip
+def test_nothing_runs_on_a_bypass_that_is_named_in_the_watch(said: str):
+    _, talk = at("injection_coil_failed", "watch_second")
+    talk.hear(said)
+    assert talk.asked.startswith("stop_now")
+
+
+@pytest.mark.parametrize("said", ["he's hurt", "he's got his arm in the fan", "i feel dizzy"])
+@pytest.mark.parametrize("step", ["unlock", "start"])
+def test_nothing_is_let_run_in_the_same_breath_as_help_is_offered(step: str, said: str):
+    rack, talk = at("injection_coil_failed", step)
+    talk.hear(said)
+    assert "say emergency" in talk.said
+    assert not talk.asked.startswith(step)
+    talk.until(rack, step)
+    assert "others_clear" in [q for q in rack.asked[-4:] if q]
+
+
+def test_who_gets_dizzy_at_the_charge_goes_out_and_the_room_is_safe_before_anything_else():
+    _, talk = at("refrigerant_low", "charge")
+    talk.hear("i feel dizzy")
+    assert talk.said.startswith("Out, into fresh air.")
+    assert talk.asked.endswith(":room_safe")
+
+
+@pytest.mark.parametrize("said", ["there's still liquid in it", "the crankcase is ice cold", "it's full of liquid"])
+def test_liquid_named_before_the_start_keeps_it_off(said: str):
+    rack, talk = at("injection_coil_failed", "start")
+    talk.hear(said)
+    assert "liquid_in_compressor" in talk.open
+    talk.to_the_seal(rack)
+    assert not talk.dialogue.state.started_at
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("clear", "the breaker tripped again on its own"), ("start", "oil's gone from the glass"),
+    ("high_fans", "there's ice on the roof"), ("high_fans", "kids are up here"),
+])  # fmt: skip
+def test_what_means_nothing_where_it_is_said_is_asked_about(step: str, said: str):
+    _, talk = at("condenser fan", step)
+    talk.hear(said)
+    assert talk.said.startswith(("Not understood. Is something not safe?", "Then no start."))
+
+
+@pytest.mark.parametrize("said", ["i closed the discharge valve instead", "i put it in as liquid into the suction"])
+def test_at_an_opened_circuit_nothing_that_was_said_is_passed_over(said: str):
+    _, talk = at("refrigerant_low", "leak_section" if "valve" in said else "charge")
+    talk.hear(said)
+    assert talk.said.startswith("Not understood. Is something not safe?")
+
+
+def test_pressure_that_comes_back_is_no_step_back():
+    _, talk = at("refrigerant_low", "leak_mend")
+    talk.hear("pressure is coming back")
+    assert talk.asked == "leak_zero:isolated_pressure"
+
+
+def test_the_owner_who_wants_it_running_runs_nothing():
+    _, talk = at("injection_coil_failed", "coil")
+    talk.hear("the owner wants it running now")
+    assert talk.dialogue.state.lock.dead
+    assert talk.readings["running_now"] == "off"
+
+
+@pytest.mark.parametrize("said", ["no scale with me", "i guessed about forty", "forty by feel", "the scale's broken",
+                                  "nothing to weigh with"])  # fmt: skip
+@pytest.mark.parametrize("id_", ["refrigerant_added", "refrigerant_recovered"])
+def test_what_was_not_weighed_is_no_number_of_pounds(id_: str, said: str):
+    assert understand_in_pieces(Question(id_), said) == AskFor("Weigh it, then say the number.")
+
+
+@pytest.mark.parametrize(("id_", "said"), [
+    ("condenser_fans_running", "no ladder"), ("refrigerant_added", "no gauges here"),
+    ("refrigerant_recovered", "no recovery machine"),
+    ("refrigerant_added", "the cylinder's a four oh four"),
+    ("refrigerant_added", "it's four oh seven a"),
+    ("refrigerant_added", "actually i put the old one back"),
+])  # fmt: skip
+def test_a_tool_that_is_missing_a_gas_and_a_thing_are_no_number(id_: str, said: str):
+    assert understand_in_pieces(Question(id_), said) == NotUnderstood()
+
+
+@pytest.mark.parametrize(("id_", "said"), [
+    ("condenser_fans_running", "none"), ("refrigerant_added", "none"), ("refrigerant_added", "about forty"),
+    ("tripped_count", "just the last one"),
+])  # fmt: skip
+def test_what_is_told_as_it_is_stays_an_answer(id_: str, said: str):
+    assert isinstance(understand_in_pieces(Question(id_), said), Answer)
+
+
+@pytest.mark.parametrize("id_", ["dead_volts.power", "dead_volts.control", "isolated_pressure"])
+def test_a_zero_that_lets_hands_in_is_asked_back_where_it_is_only_thought(id_: str):
+    meaning = understand_in_pieces(Question(id_), "zero i think")
+    assert isinstance(meaning, Answer)
+    assert meaning.parts[0].doubt
+
+
+@pytest.mark.parametrize("said", ["at a thousand volts", "tested at two thousand five hundred",
+                                  "zero i'm at the motor terminals"])  # fmt: skip
+def test_an_insulation_test_at_other_volts_or_at_the_terminals_is_asked_about(said: str):
+    _, talk = at("winding grounded", "insulation")
+    talk.hear(said)
+    assert talk.said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize(("said", "about"), [
+    ("the relief just let go", "alarm"), ("the disconnect is back on", "live"), ("kim pulled the disconnect back in", "live"),
+    ("lost my meter, using the pen tester", "misread"), ("my lock's broken", "lock off"), ("kim will finish it", "takes over"),
+])  # fmt: skip
+def test_further_words_of_what_is_not_safe(said: str, about: str):
+    assert understand(Question("injection_coil_ohms"), said) == Remark(about)
+
+
+def test_a_starter_that_clicks_in_the_feed_test_ends_it():
+    _, talk = at("none", "feed")
+    talk.hear("the starter clicked")
+    assert talk.asked.startswith("power_off")
