@@ -1,10 +1,13 @@
 """What is said of work that was said to be done: undone, guessed, without a tool, or not what it was taken for."""
 
+from pathlib import Path
+
 import pytest
 
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, AskFor, NotUnderstood, Question, Remark
 from assistant.language.pieces import understand_in_pieces
+from assistant.profile import DEMO_SITE, load_profile
 from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -166,3 +169,84 @@ def test_a_starter_that_clicks_in_the_feed_test_ends_it():
     _, talk = at("none", "feed")
     talk.hear("the starter clicked")
     assert talk.asked.startswith("power_off")
+
+
+@pytest.mark.parametrize("said", ["reset twice", "reset it three times", "i had to reset it twice"])
+def test_a_reset_that_was_several_is_followed_by_none(said: str):
+    rack, talk = at("injection_coil_failed", "reset")
+    talk.hear(said)
+    assert talk.asked == "tag:panel_tag"
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.started_at is None
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("lock", "locked the handle in the on position"), ("lock", "yes locked by the store"), ("lock", "locked. well, tagged"),
+    ("first_start_valve", "done, shut it all the way"), ("dead_power", "zero to ground"),
+    ("dead_power", "zero phase to phase"), ("jumper_out", "out and in again"),
+])  # fmt: skip
+def test_what_is_only_half_of_what_was_asked_is_no_answer(step: str, said: str):
+    _, talk = at("none", step)
+    talk.hear(said)
+    assert talk.said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("lock", "locked by me"), ("dead_power", "zero on all six"), ("dead_power", "zero phase to phase and to ground"),
+    ("jumper_out", "jumper's out, probe's back in"),
+])  # fmt: skip
+def test_the_whole_of_it_is_one(step: str, said: str):
+    _, talk = at("none", step)
+    talk.hear(said)
+    assert not talk.asked.startswith(step)
+
+
+@pytest.mark.parametrize("said", ["it went off on low", "the store turned it off", "i raised the trip",
+                                  "i turned the high cutout up"])  # fmt: skip
+def test_in_the_watch_it_is_heard_that_it_stands_or_runs_on_a_protection_set_out_of_its_way(said: str):
+    rack, talk = at("injection_coil_failed", "watch_first")
+    talk.hear(said)
+    assert talk.asked.startswith(("tag", "stop_now"))
+    talk.to_the_seal(rack)
+    assert not talk.dialogue.state.running
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("said", "told"), [
+    ("frosting back to the compressor", "If it knocks, stop it"), ("oil pressure's gone", "Without oil it seizes: stop it"),
+])  # fmt: skip
+def test_in_the_watch_liquid_that_comes_back_and_oil_that_goes_are_heard(said: str, told: str):
+    _, talk = at("injection_coil_failed", "watch_first")
+    assert talk.hear(said).said.startswith(told)
+
+
+def test_a_switch_put_in_hand_by_somebody_is_not_forgotten():
+    rack, talk = at("injection_coil_failed", "watch_first")
+    talk.hear("kim put it in hand")
+    assert "switch_in_hand" in talk.open
+    talk.to_the_seal(rack)
+    assert talk.open == set()
+
+
+def test_a_machine_that_runs_over_its_high_pressure_control_is_stopped(tmp_path: Path):
+    profile = tmp_path / "site.toml"
+    was = "# high_cutout_psig = 350 "
+    demo = DEMO_SITE.read_text(encoding="utf-8")
+    assert was in demo
+    profile.write_text(demo.replace(was, was.removeprefix("# "), 1), encoding="utf-8")
+    rack = Rack("none")
+    talk = Talk(load_profile(profile)).until(rack, "watch_last").hear("ten two ten three eighty twenty three")
+    assert "Over its trip, and it has not tripped." in talk.said
+    assert talk.asked.startswith("stop_now")
+    talk.to_the_seal(rack)
+    assert "Stopped, locked and left off" in talk.said or "Stopped, locked and left off" in " ".join(talk.spoken[-4:])
+
+
+@pytest.mark.parametrize(("step", "said"), [("hand_over", "nobody"), ("tell_store", "no one to tell")])
+def test_nobody_is_no_number_of_hours(step: str, said: str):
+    _, talk = at("none", step)
+    before = talk.readings.get("follow_up_in_hours")
+    talk.hear(said)
+    assert talk.readings.get("follow_up_in_hours") == before
+    assert talk.asked.startswith(step)

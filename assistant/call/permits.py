@@ -285,7 +285,15 @@ def over_trip(s: State) -> bool:
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
     since = s.opened_at if s.found_running else s.started_at
     running = (r for r in read if r and since and s.taken_at[r.id] >= since)
-    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
+    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running) or _over_the_cutout(s, since)
+
+
+def _over_the_cutout(s: State, since: datetime | None) -> bool:
+    """Its own discharge pressure was read at the setting of the high-pressure control or over, and it runs."""
+    setting = s.rack.high_cutout_psig if s.rack else 0.0
+    read = (s.readings.get(i) for i in ("watch.discharge_pressure", "discharge_pressure"))
+    running = (r for r in read if r and since and s.taken_at[r.id] >= since)
+    return bool(setting) and any((s.us(r.id) or 0.0) >= setting or r.value == "over_range" for r in running)
 
 
 def must_stop(s: State) -> bool:

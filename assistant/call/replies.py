@@ -112,6 +112,13 @@ def _line(s: State, part: Part) -> Reply | None:
     return None
 
 
+def _head(s: State, part: Part) -> Reply | None:
+    setting = s.rack.high_cutout_psig if s.rack else 0.0
+    if setting and (s.running or s.found_running) and (us(part) >= setting or part.value == "over_range"):
+        return Reply("Over its trip, and it has not tripped. Stop the machine and lock it.")
+    return None
+
+
 def _shell(s: State, part: Part) -> Reply | None:
     low = us(part) if part.low is None else min(us(part), part.low)
     return Reply("Vacuum. No insulation test on this machine.") if low < 0 else None
@@ -232,7 +239,8 @@ _REPLIES: dict[str, _Answer] = {
     "compressor": _compressor, "panel_tag": _tag, "locked_out": _lock, "meter_proved_after": _meter_again,
     "dead_volts.": _dead_volts,
     "ventilation_running": _ventilation, "detector_state": _detector, "everybody_safe": _safe, "room_safe": _safe,
-    "watch.discharge_temperature": _line, "discharge_temperature": _line, "shell_pressure": _shell, "line_amps.": _amps,
+    "watch.discharge_temperature": _line, "discharge_temperature": _line,
+    "watch.discharge_pressure": _head, "discharge_pressure": _head, "shell_pressure": _shell, "line_amps.": _amps,
     "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,
     "probe_pipe_temperature": _pipe, "ladder_kind": _ladder, "refrigerant_label": _label, "chain_dead_check": _contact,
     "isolated_pressure": _zero, "supervisor_agreed": _supervisor, "crankcase_and_heads": _heads,

@@ -155,6 +155,11 @@ def take(call: Conversation, about: str, words: str) -> bool:
                 return False
             call.volunteered("running_now", "off", words)
             call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
+        case "in hand":
+            if s.machine is None:
+                return False
+            call.volunteered("switch_position", "hand", words)
+            call.say("readback", prompts.read_back([("switch_position", "hand", None)], True))
         case "liquid":
             if not _liquid(call, words):
                 return False
@@ -287,7 +292,7 @@ def _tried(call: Conversation, about: str, words: str) -> bool:
 
 
 _TWICE = re.compile(
-    r"i(?:'ve)?(?: just| already| had to)? reset (?:it|that)(?: \w+)? (?:twice|two times|three times|a couple of times)"
+    r"(?:i(?:'ve)?(?: just| already| had to)? )?reset(?: it| that)?(?: \w+)? (?:twice|two times|three times|a couple of times)"
 )
 
 

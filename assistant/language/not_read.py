@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from assistant.language.answering import SENTENCES
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
@@ -114,8 +114,8 @@ _A_GAS = re.compile(
     rf"\b(?:cylinder|jug|bottle|tank|label)(?:'s| is| says| reads)? (?:an? )?(?:r )?{_FIGURE}|\br {_FIGURE}|\b{_FIGURE} [a-d]\b"
 )
 """A refrigerant by its number, which weighs nothing."""
-_THE_ONE = re.compile(r"\bthe (?:old|new|bad|good|same|first|last|other|right|wrong) one\b")
-"""A thing, and no number."""
+_THE_ONE = re.compile(r"\bthe (?:old|new|bad|good|same|first|last|other|right|wrong) one\b|\bno ?body\b|\b(?:no|some|any) ?one\b")
+"""A thing or a person, and no number."""
 _UNSURE = re.compile(r"\b(?:i think|i believe|i suppose|i reckon|i'd say|seems like)\b")
 _LETS_HANDS_IN = re.compile(r"^dead_volts\.|^isolated_pressure$|^shell_pressure$")
 
@@ -143,6 +143,12 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     >>> here_and_now(Question("product_temperature"), "it's ninety if you ask me", taken) == taken
     True
     """
+    if isinstance(said, Answer) and _THE_ONE.search(text):
+        said = Answer(tuple(part for part in said.parts if not _a_thing(part)))
+        if not said.parts:
+            return NotUnderstood()
+    if isinstance(said, Confirmed) and said.instead and _a_thing(said.instead) and _THE_ONE.search(text):
+        return NotUnderstood()  # "no one to tell"
     if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
         return said
     plain = MANNER.sub("", text)
@@ -160,8 +166,6 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return NotUnderstood()
     if any(part.value == 0 for part in asked) and _NO_TOOL.search(plain):
         return NotUnderstood()
-    if _THE_ONE.search(plain) and any(part.value == 1 and vocabulary()[part.id].kind != "count" for part in asked):
-        return NotUnderstood()
     names = set(_A_MACHINE.findall(plain))
     said = Answer(tuple(part for part in said.parts if not _a_name(part, names)))
     if not said.parts:
@@ -169,6 +173,12 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     told = not any(part.id in _HISTORY for part in asked) and _HEARSAY.search(plain)
     unsure = _UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked)
     return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told or unsure else said
+
+
+def _a_thing(part: Part) -> bool:
+    """Whether its number may be but the one of "the old one", or of "nobody"; a count may be just that."""
+    number = isinstance(part.value, float) and part.value in (0, 1)
+    return number and (vocabulary()[part.id].kind != "count" or part.id.startswith("follow_up"))
 
 
 def _a_name(part: Part, named: set[str]) -> bool:

@@ -41,7 +41,7 @@ _NOT_SO = (
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
     r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwhatever i had\b"
-    r"|\bwrong (?:kind|store|place|rack|machine)\b"
+    r"|\bwrong (?:kind|store|place|rack|machine)\b|\b(?:shut|closed)(?: it)? (?:all the way|right down|tight|completely)\b"
     r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
     r"|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
     r"|\bpeople in\b|\btools are in\b|\bhand in\b"
@@ -61,7 +61,9 @@ _BUT_FINE = re.compile(
 """What follows a but and takes nothing back."""
 OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut)\b",
-    "locked_out": r"^yeah right$|\bi'm locked out\b",
+    "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
+                  r"|\block(?:ed)? (?:it|the handle) on\b",
+    "jumper_removed": r"\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
     "isolated_pressure": r"\bother\b",
@@ -87,6 +89,10 @@ _LEFT_ON = re.compile(
     r"\bleft it on (?:for )?(?:a |the )?(?:full |good |whole |couple of |few )*(?:\w+ )?(?:minutes?|seconds?|while)\b"
 )
 """How long a tester was left on, of which nothing is left."""
+_ZERO = re.compile(r"\b(?:zero|nothing|nil)\b|^0\b")
+_TO_GROUND = re.compile(r"\bground\b|\bearth\b")
+_BETWEEN_LEGS = re.compile(r"\b(?:phase to phase|line to line|leg to leg|across)\b")
+_EVERYWHERE = re.compile(r"\b(?:all|every\w*|each|worst|highest|both|six)\b")
 _BLIND = re.compile(r"\bcan't (?:read|see|tell)\b")
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
 _PUT_BACK = re.compile(
@@ -121,6 +127,8 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"  # "not tripped now, I reset it"
     if not question.all_good and not question.also and _BUT.search(_BUT_FINE.sub("", text)) and not one_thing(question, text):
         return "trouble"
+    if question.asking.startswith("dead_volts.") and _only_some(text):
+        return "trouble"
     about = set(question.about) | _said_of(question, text)
     entry = vocabulary().get(question.asking)
     told = not strictly(question) and (question.look or (entry is not None and entry.kind == "choice" and not question.also))
@@ -130,6 +138,12 @@ def _beside(question: Question, text: str) -> str:
         if any(not _plain(match[0]) <= about for match in pattern.finditer(text)):
             return kind
     return ""
+
+
+def _only_some(text: str) -> bool:
+    """Whether a zero is said of the pairs, or of ground, alone: a circuit is dead by the worst of all of them."""
+    everywhere = _EVERYWHERE.search(text) or bool(_TO_GROUND.search(text)) == bool(_BETWEEN_LEGS.search(text))
+    return bool(_ZERO.search(text)) and not everywhere
 
 
 def _plain(words: str) -> set[str]:

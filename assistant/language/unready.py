@@ -78,6 +78,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wet", rf"\bdripping (?:on|in|into)(?: \w+)? (?:me|{_INSIDE})\b"),
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
+    ("bypassed", r"\b(?:raised|upped|turned up|set up) (?:the |its )?(?:\w+ )?(?:trip|cutout|cut out|limit|overload)\b"
+     r"|\b(?:turned|set|put|moved|wound|screwed) (?:the |its )(?:\w+ )?(?:trip|cutout|cut out|limit|overload|module)(?: \w+)?"
+     r" (?:up|higher)\b"),
     ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} {_GUARD}\b"),
     ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
     ("jumper_fitted", r"\bstill(?: \w+){0,2} (?:a|the|that) (?:jumper|resistor)\b"),
@@ -125,8 +128,14 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)? (?:live|hot|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
+    ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: again)? on (?:the |its )?(?:high|low|oil|motor"
+     r"|discharge|overload|injection|pressure|module)\b"),
     ("tripped", rf"^(?:just )?(?:tripped|kicked|went|cut) (?:out|off)(?: {_ON_ITS_OWN})*$"),
     ("stopped", rf"\b(?:shutting|stopping|killing|turning|switching) {_HER}(?:{_OFF})?\b"),
+    ("stopped", rf"\b(?:they|somebody|someone|the (?:store|manager|owner|boss|guy)|{_KIN})(?: just)?"
+     rf" (?:stopped|killed|shut|turned|switched) {_HER}{_OFF}\b"),
+    ("in hand", r"\b(?:put|switched|turned|set|left) (?:it|her|the (?:switch|machine|compressor)) (?:back )?(?:in|to|into)"
+     r" hand\b"),
     ("stopped", rf"\b(?:i|i've|we|he|she)(?: just| had to)? (?:stopp?(?:ed)?|kill(?:ed)?) {_HER}\b"),
     ("stopped", rf"\b(?:i|i've|we|he|she)(?: just| had to)? (?:shut|turned?|switch(?:ed)?) {_HER}{_OFF}\b"),
     ("window", rf"^(?:please )?(?:stop|kill|cut|shut|turn|switch)(?: (?:it|that|everything|{_POWER}))?{_OFF}?(?: now)?$"),
@@ -136,7 +145,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
-    ("resets", rf"\b(?:reset|resetting|resets) (?:it|that|this one|the \w+)(?: \w+)? {_OFTEN}\b"),
+    ("resets", rf"\b(?:reset|resetting|resets)(?: it| that| this one| the \w+)?(?: \w+)? {_OFTEN}\b"),
     ("resets", r"\b(?:keep|keeps|kept|been) resetting\b|\breset (?:it|that) every (?:\w+ )?(?:day|week|night|shift|time)\b"),
     ("would bypass", rf"\b{_WOULD}\b.*\b{_TO_BYPASS}(?: out| over| around)?(?: (?:the|its|this))?(?: \w+)? (?:it|{_GUARD})\b"),
     ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
@@ -149,6 +158,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:foam\w*|gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
+    ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
     ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
     ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\bshaking\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
@@ -172,12 +182,14 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|heads?)(?:'s| is| are)(?: (?!not\b)\w+)?"
      r" (?:ice cold|frosted|frosting|frozen|freezing)\b"),
+    ("liquid", r"\bfrost(?:ed|ing|s)?(?: up)?(?: all| right)?(?: the way)?(?: back)? (?:on|to|at|over)"
+     r" the (?:compressor|machine|crankcase)\b"),
     ("not repaired", rf"\b(?:i|we|he|she|they)(?: just| only)? (?:put|stuck|fitted)(?: back)? the (?:old|bad|same|dead) {_PART}"),
     ("not repaired", rf"\b{_NEVER_DID} (?:really |actually |even )?(?:fix|repair|replac|mend|chang|swap)\w*"
      rf" (?:it|that|the {_PART})\b"),
     ("not repaired", rf"\b(?:it|that|the {_PART})(?:'s|'s been| is| was)?(?: not|n't| never)(?: \w+)?"
      r" (?:fixed|repaired|replaced|mended)\b"),
-    ("not repaired", rf"\bwrong (?:size )?{_PART}\b(?! (?:side|number|panel))"
+    ("not repaired", rf"\bwrong (?:size )?(?!one\b){_PART}\b(?! (?:side|number|panel))"
      rf"|\b{_PART}(?:'s| is| was) the wrong (?:one|size|voltage|kind|rating)\b"),
     ("not repaired", rf"\b{_PART}(?:'s| is| are)(?: still)? on order\b"
      rf"|\b(?:didn't|don't) have (?:a|the) (?:new |right )?{_PART}\b"),
@@ -192,8 +204,8 @@ UNREADY = (
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-`stopped`, `liquid`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`, `coil off`,
-`valve open`, `would close`;
+`stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`,
+`coil off`, `valve open`, `would close`;
 `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
