@@ -250,3 +250,36 @@ def test_nobody_is_no_number_of_hours(step: str, said: str):
     talk.hear(said)
     assert talk.readings.get("follow_up_in_hours") == before
     assert talk.asked.startswith(step)
+
+
+def test_no_call_is_closed_in_the_same_breath_as_its_line_is_over_its_trip():
+    _, talk = at("none", "consent")
+    talk.hear("close it. line's at two eighty")
+    assert not talk.dialogue.state.sealed
+    assert talk.asked.startswith("stop_now")
+
+
+@pytest.mark.parametrize("said", ["somebody bypassed the reset", "there's a jumper on it",
+                                  "all good someone's wired the reset down"])  # fmt: skip
+def test_a_protection_found_bypassed_by_a_look_is_on_record(said: str):
+    rack, talk = at("none", "machine_look")
+    talk.hear(said)
+    assert "jumper_fitted" in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_fuse_that_was_made_bigger_is_a_bypass():
+    _, talk = at("none", "output_fuse")
+    talk.hear("blown, i put a bigger one")
+    assert "jumper_fitted" in talk.open
+
+
+def test_a_tag_that_is_only_thought_to_be_right_is_asked_back():
+    _, talk = at("none", "tag")
+    assert talk.hear("a two i think").asked == "tag:confirm"
+
+
+@pytest.mark.parametrize(("step", "said"), [("coil", "four ten, powered"), ("state_now", "off, and it just started")])
+def test_a_reading_that_cannot_be_as_it_is_told_is_none(step: str, said: str):
+    _, talk = at("none", step)
+    assert talk.hear(said).said.startswith("Not understood. Is something not safe?")

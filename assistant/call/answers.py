@@ -313,6 +313,8 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if machine := [p for p in parts if p.id in MACHINE and not _asked(call, p.id)]:
         _another_machine(call, machine, heard)
         return
+    if len(parts) > 1:  # what else is told as the call is closed comes first, and the close is asked for after it
+        parts = tuple(p for p in parts if p.id != "close_consent")
     known = [p for p in parts if _else(call, p) and p.id in call.state.readings]
     parts = tuple(p for p in parts if p not in known)
     if known and not parts:

@@ -117,7 +117,7 @@ _A_GAS = re.compile(
 _THE_ONE = re.compile(r"\bthe (?:old|new|bad|good|same|first|last|other|right|wrong) one\b|\bno ?body\b|\b(?:no|some|any) ?one\b")
 """A thing or a person, and no number."""
 _UNSURE = re.compile(r"\b(?:i think|i believe|i suppose|i reckon|i'd say|seems like)\b")
-_LETS_HANDS_IN = re.compile(r"^dead_volts\.|^isolated_pressure$|^shell_pressure$")
+_LETS_HANDS_IN = re.compile(r"^dead_volts\.|^panel_tag$|^isolated_pressure$|^shell_pressure$")
 
 
 def _weighed(question: Question, text: str, said: Meaning) -> Meaning:

@@ -23,6 +23,8 @@ _BYPASS = (
     r"|bridged|strapped|shorted|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
     r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)|holding it(?!'| is)"
     r"|hold it in"
+    r"|(?:wired|wires|tied)(?: it| the \w+| that| them)? (?:down|shut|closed|around|over)"
+    r"|(?:put|fitted|used|stuck)(?: in)? an? (?:bigger|larger|heavier) (?:one|fuse)"
     r"|(?:wired|hooked)(?: it| the \w+| them)? (?:straight|direct\w*|to hot)|to hot|(?:bigger|larger) fuse|piece of \w+"
     r"|(?:with|put) a wire)\b"
 )
@@ -43,7 +45,7 @@ _NOT_SO = (
     r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwhatever i had\b"
     r"|\bwrong (?:kind|store|place|rack|machine)\b|\b(?:shut|closed)(?: it)? (?:all the way|right down|tight|completely)\b"
     r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
-    r"|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
+    r"|\bpowered\b|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
     r"|\bpeople in\b|\btools are in\b|\bhand in\b"
     r"|\bone's (?:still )?(?:on|in)\b(?! the (?:other )?(?:van|truck|shop|car|office|store))"
     r"|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
@@ -63,6 +65,7 @@ OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
                   r"|\block(?:ed)? (?:it|the handle) on\b",
+    "running_now": r"\boff\b.*\bjust (?:started|kicked (?:on|in)|came on)\b",
     "jumper_removed": r"\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",

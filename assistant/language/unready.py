@@ -18,7 +18,7 @@ _AT = r"(?:in|inside|at|near|behind|beside|next to|under|working on|leaning on|o
 _MACHINE = r"(?:panel|machine|compressor|unit|rack|condenser|fan|fans|way|there)"
 _GUARD = (
     r"(?:safety|safeties|module|oil control|oil switch|oil|cutout|cut out|pressure switch|switch|overload|control|contact|float"
-    r"|limit)"
+    r"|limit|reset)"
 )
 _PUBLIC = r"(?:kids?|child|children|customers?|shoppers?|visitors?|a (?:lady|woman|boy|girl|cleaner|stocker|clerk))"
 _VALVE = r"(?:discharge|condenser|receiver|king|suction|equaliz\w+|oil)(?: (?:inlet|outlet))?(?: valve)?"
@@ -81,7 +81,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("bypassed", r"\b(?:raised|upped|turned up|set up) (?:the |its )?(?:\w+ )?(?:trip|cutout|cut out|limit|overload)\b"
      r"|\b(?:turned|set|put|moved|wound|screwed) (?:the |its )(?:\w+ )?(?:trip|cutout|cut out|limit|overload|module)(?: \w+)?"
      r" (?:up|higher)\b"),
-    ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} {_GUARD}\b"),
+    ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} (?:{_GUARD}|it|there|here)\b"),
+    ("bypassed", rf"\b(?:wired|tied|taped)(?: the| that| its)?(?: \w+)? {_GUARD} (?:down|shut|closed|around|over)\b"),
     ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
     ("jumper_fitted", r"\bstill(?: \w+){0,2} (?:a|the|that) (?:jumper|resistor)\b"),
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),

@@ -265,7 +265,8 @@ def _running_now(t: Turn, value: object) -> None:
 
 def _tripped(t: Turn, value: object) -> None:
     w, rack = t.w, t.rack
-    read = w.values.get("watch.discharge_temperature") or w.values.get("discharge_temperature")
+    both = (w.values.get(id_) for id_ in ("discharge_temperature", "watch.discharge_temperature"))
+    read = max((r for r in both if r), key=lambda r: r.at, default=None)  # a line named later counts over the watch's
     if read and rack and w.running:
         worst = max((v for v in (read.us, read.high) if v is not None), default=None)
         w.over_trip = worst is not None and worst >= rack.probe.trip_degf

@@ -133,6 +133,12 @@ def test_a_machine_that_runs_over_its_trip_is_stopped_before_anything_else_is_as
     assert hot().asks("command", "Stop it at its switch. Say switched off.").broken == set()
 
 
+def test_a_line_named_after_the_watch_counts_over_the_watchs():
+    paper = Paper().proves_dead().runs().asks("watch.discharge_temperature").answers(210.0).after(60)
+    paper.reads(discharge_temperature=280.0)
+    assert "S24" in paper.asks("close_consent", "Close the call?").broken
+
+
 def test_in_celsius_a_trip_is_the_same_trip():
     paper = Paper().proves_dead().runs().asks("watch.discharge_temperature").answers(122.0, unit="C")
     assert paper.asks("watch.suction_pressure").broken == {"S24"}
