@@ -211,3 +211,23 @@ def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozense
         parts.append(Part(id, local[name], doubt=f"{name.capitalize()}?" if letters else ""))
     rest = [token for i, token in enumerate(tokens) if i not in covered]
     return tuple(parts) if len(parts) > 1 and all(token in beside for token in rest) else ()
+
+
+_SO_IS = re.compile(
+    r"\b(?:the )?switch(?:'s| is)?(?: in| on)? (auto|hand|off) (?:, )?and (?:so(?:'s| is) (?:the )?controller|"
+    r"(?:the )?controller(?:'s| is)? too)\b"
+)
+_BOTH = re.compile(
+    r"\b(?:the )?switch and (?:the )?controller(?:'s|'re| are| is)?(?: both)?(?: (?:set |sitting )?(?:in|on|to))? (auto"
+    r"|hand|off|automatic)\b"
+)
+"""Two that were asked for together and stand alike."""
+
+
+def both_alike(words: str) -> str:
+    """ "Switch and controller in auto": each by its name.
+
+    >>> both_alike("holding and the switch and controller both in auto")
+    'holding and switch in auto and controller in auto'
+    """
+    return _BOTH.sub(r"switch in \1 and controller in \1", _SO_IS.sub(r"switch in \1 and controller in \1", words))

@@ -24,8 +24,9 @@ from assistant.language.meaning import (
     Question,
     Remark,
 )
-from assistant.language.names import nearest, volunteered
+from assistant.language.names import nearest
 from assistant.language.numbers import words as words_of
+from assistant.language.of_where import volunteered
 from assistant.language.offered import offered, phrases
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS

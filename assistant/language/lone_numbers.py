@@ -84,7 +84,9 @@ def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | No
         return None
     barred = (_LIMITS | _elsewhere(id) | hedge_words("turning")) - asked - name_words(id) - {"can"}
     for start in range(figures[0] + 1):
-        if not all(word in beside for word in tokens[:start]) and not _on_something(tokens[:start], beside, barred):
+        lead = tokens[:start]
+        of_it = lead[-1:] in (("is",), ("are",)) and not asked.isdisjoint(set(lead[:2]) - general())  # "the spare from my van is"
+        if not all(word in beside for word in lead) and not _on_something(lead, beside, barred, of_it):
             continue
         for end in range(len(tokens), figures[-1], -1):
             if tokens[end - 1] in _HALVED or tokens[end:] == ("and",):
@@ -97,10 +99,10 @@ def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | No
     return None
 
 
-def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
+def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozenset[str], of_it: bool = False) -> bool:
     """ "The worst one is showing": what the number was read on, by any name that is no other reading's."""
     unknown = [word for word in lead if word not in beside]
-    return bool(lead) and lead[-1] in _SAYS and len(unknown) <= _ASIDE_WORDS and not set(unknown) & barred
+    return bool(lead) and (of_it or lead[-1] in _SAYS) and len(unknown) <= _ASIDE_WORDS and not set(unknown) & barred
 
 
 def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:

@@ -35,6 +35,8 @@ _COUNTED = re.compile(
     r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?)\b"
 )
 """What is counted of something else than was asked for."""
+_WHICH_ONE = re.compile(r"\b(worst|warmest|coldest|hottest|lowest|highest|weakest|only|same|last|end|far|near) one\b")
+"""No count at all."""
 
 
 def narrates(clause: str) -> bool:
@@ -57,7 +59,7 @@ def uncounted(clause: str) -> str:
     >>> uncounted("put one lead each side of it")
     'put it each side of it'
     """
-    return _COUNTED.sub("it", clause)
+    return _COUNTED.sub("it", _WHICH_ONE.sub(r"\1", clause))
 
 
 _OF_OTHERS = re.compile(
@@ -69,6 +71,12 @@ _WHICH_IT_IS = re.compile(
     r"(?:and |it's |that's )*the (?:\w+ )?(?:one|ones|side|end) (?:nearest|closest|next|by|near|at|on|furthest|farthest"
     r"|over|in|with|to|toward)\b.*"
 )
+_WORST_IS = re.compile(
+    r"(?:and |but |so )*(?:the |my )?(?:worst|warmest|coldest|hottest|lowest|highest|weakest)(?: \w+)?"
+    r"(?: (?:that )?(?:i|we)(?: could| can)? (?:found|find|got|saw|see|had|have|read|measured))?"
+    r"(?:'s| is| was) (?:the|that|this|in|on|at|over|our|one)\b(?: [a-z']+)*"
+)
+"""Which of several was the worst, told before what it reads."""
 _CONCEDES = re.compile(r"(?:and |but )?even (?:though|when|with|if|after|at)\b.*")
 _PERCEIVES = re.compile(
     r"(?:and |so |but |because |since )*(?:i|we|you)(?: just| hardly| barely| actually| even| still| clearly| only)*"
@@ -101,7 +109,7 @@ def explains(clause: str, of_others: bool) -> bool:
     (True, True, False)
     """
     plain = uncounted(clause)
-    if _CONCEDES.fullmatch(plain):
+    if _CONCEDES.fullmatch(plain) or (_WORST_IS.fullmatch(plain) and not _TURNS.search(plain)):
         return True
     if _TAKEN_BACK.search(plain):
         return False
@@ -122,6 +130,9 @@ _VERIFIES = re.compile(
     r"|(?:can |could )?(?:see|read) (?:it|the (?:number|reading|display|screen|meter|lamp|light))(?: from here| fine| okay)?"
     r"|(?:it's |they're |all |just )*(?:how|as|like|where|the way) (?:it|they) (?:was|were)(?: before)?"
     r"|so (?:i'll |we'll |let's )?(?:call|say) it that"
+    r"|that(?:'s| is| was) (?:all|it|the lot|everything)(?: (?:of it|i got|it had|she had|it gave|there (?:is|was)"
+    r"|(?:it|she|they|i|we)(?:'s|'ll| is| was| will| could| can| would)*(?: (?:gonna|going to))? (?:give|get|give up|have|let go"
+    r"|hold|held|gave|gave up|got|do|coming out|come out)))?"
     r"|(?:just )?to (?:be|make) (?:sure|certain)|for good measure"
     r"|(?:it |it's |they |needle )*(?:hasn't|haven't|didn't|not) (?:budged?|moved?|moving|changed?|dropped|risen|climbed"
     r"|crept|fell)"

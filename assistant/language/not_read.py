@@ -89,6 +89,27 @@ _A_MACHINE = re.compile(
     rf"\b(?:compressor|machine|unit|number|rack) (?:number )?({_FIGURE})\b(?! (?:hours?|minutes?|days?|weeks?|times|of)\b)"
 )
 """A machine by its number, which counts nothing."""
+_ONE_OF_THEM = re.compile(
+    r"\b(?:worst|warmest|coldest|hottest|lowest|highest|weakest|best|this|that|the|last|other|first|second|third|next"
+    r"|bad|good|which"
+    r"|each|every|any|same|only|end|middle|left|right|big|small|new|old) one\b(?! (?:hundred|point|oh|and|degrees?"
+    r"|volts?|ohms?|amps?"
+    r"|pounds?|psi|percent|meg|k|\w+teen|\w+ty)\b)"
+)
+"""A one that counts nothing: "the worst one"."""
+_LEFT_ALONE = re.compile(
+    r"\b(?:did not|didn't|never|haven't|have not)(?: even)? (?:touch|move|change|adjust|disturb|mess with|look at|check"
+    r"|do)(?:ed|d|ing)?"
+    r"(?: (?:it|them|that|this|anything|a thing|nothing|any of (?:it|them)))?\b"
+)
+"""What somebody did not do is not how a thing stands."""
+_SAYS_NO = re.compile(r"\b(?:no|not|nope|nah|none|never|nothing|off|stopped|dead|out|idle|still|standing|negative)\b|n't\b")
+_RECKONED = re.compile(r"\b(?:i|we)(?:'d| would)? (?:reckon|guess|think|figure|suppose|imagine)\b|\bif i had to\b")
+_MOVES = re.compile(
+    r"\b(?:bounc|jump|swing|hunt|mov|wander|fluctuat|flick|going|goes|drift|danc|cycl|surg|puls|all over|up and down)\w*"
+)
+_SOMEWHERE = re.compile(r"\bsomewhere\b|\banywhere\b|\banything\b")
+"""Where it may be, which is no reading that moves."""
 _HISTORY = frozenset(
     {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
 )
@@ -167,18 +188,31 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if any(part.value == 0 for part in asked) and _NO_TOOL.search(plain):
         return NotUnderstood()
     names = set(_A_MACHINE.findall(plain))
-    said = Answer(tuple(part for part in said.parts if not _a_name(part, names)))
+    said = Answer(tuple(part for part in said.parts if not (_a_name(part, names) or _says_nothing(question, part, plain))))
     if not said.parts:
         return NotUnderstood()
-    told = not any(part.id in _HISTORY for part in asked) and _HEARSAY.search(plain)
-    unsure = _UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked)
-    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if told or unsure else said
+    told = not any(part.id in _HISTORY for part in asked) and bool(_HEARSAY.search(plain))
+    ranged = any(part.low is not None for part in said.parts)
+    somewhere = bool(_SOMEWHERE.search(plain)) and not _MOVES.search(plain)
+    told = told or (ranged and (somewhere or bool(_RECKONED.search(plain))))
+    unsure = told or (_UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked))
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if unsure else said
 
 
 def _a_thing(part: Part) -> bool:
     """Whether its number may be but the one of "the old one", or of "nobody"; a count may be just that."""
     number = isinstance(part.value, float) and part.value in (0, 1)
     return number and (vocabulary()[part.id].kind != "count" or part.id.startswith("follow_up"))
+
+
+def _says_nothing(question: Question, part: Part, text: str) -> bool:
+    """Whether all that a value rests on is which one it is, or that somebody left it alone."""
+    kind = vocabulary()[part.id].kind
+    if kind == "yes_no" and part.value == "no" and not {"did", "cleaned", "repaired"} & set(question.about):
+        return bool(_LEFT_ALONE.search(text)) and not _SAYS_NO.search(_LEFT_ALONE.sub("", text))
+    if not isinstance(part.value, float) or part.value != 1.0 or kind == "count" or not _ONE_OF_THEM.search(text):
+        return False
+    return not FIGURES & set(_ONE_OF_THEM.sub("", text).split())
 
 
 def _a_name(part: Part, named: set[str]) -> bool:

@@ -74,6 +74,11 @@ _WEIGHT = re.compile(
 """Of refrigerant: what a cylinder holds, and what is not all."""
 _SET_AT = re.compile(r"\btripped at\b|\bcut out at\b|\bi (?:set|turned|moved|put) it\b|\bwas (?:set )?at\b")
 """Where a control is set is not where it went, nor where somebody set it by now."""
+_SET_TO = re.compile(
+    r"\b(?:set|adjusted|dialed)(?: up| in)? to (?:cut|trip|open|kick|drop|break|go|shut|stop)(?: it)?(?: out| off| down| open)?"
+    r"(?: at| on| around)?\b"
+)
+"""Where a control is set to act, as a control is spoken of."""
 _HAND = re.compile(
     r"\bmy (?:\w+ )?(?:gloves?|hands?|arms?|boots?|foot|feet|fingers?|shield|visor|sleeve)\b|\bof us\b|\bbang\b"
     r"|\bspark\w*|\bsmell\w*"
@@ -144,7 +149,7 @@ def of_this(question: Question, words: str, said: Meaning) -> Meaning:
     >>> of_this(Question("control_power_off"), "power off then on again", Answer((Part("control_power_off", True),)))
     NotUnderstood()
     """
-    text = " ".join(words.replace(",", " ").split())
+    text = _SET_TO.sub("set at", " ".join(words.replace(",", " ").split()))
     if " " not in text or text in phrases(question) or text in question.other_words:
         return said
     if isinstance(said, Command) and said.name == "continue":

@@ -130,7 +130,9 @@ _TOOK = re.compile(
     r"\b(?:it )?took (?:me |us )?(?:a|two|three|four|a few|a couple of|several) (?:goes|tries|attempts|pulls|turns|times)\b"
 )
 _NONE_AT_ALL = re.compile(
-    r"(?:nothing|no volts|none|dead|no reading)(?: (?:at all|there|on|at|across|between|any|all|each|every|of|the"
+    r"(?:there's |there is |it's |it is |i |i've |i have |got |get |see |read |reads |showing |they're |all )*"
+    r"(?:nothing|no volts|no voltage|none|dead|no reading)(?: (?:left|here|at all|there|on|at|across|between|any|all"
+    r"|each|every|of|the"
     r"|them|six|legs?|pairs?"
     r"|ones?|way))*"
 )

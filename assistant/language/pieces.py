@@ -7,7 +7,7 @@ from functools import partial
 
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered, strictly, told_beside
-from assistant.language.breath import at_its_place
+from assistant.language.breath import at_its_place, both_alike
 from assistant.language.classes import framed, in_its_words, in_words_of_here, whole_here
 from assistant.language.composed import composed
 from assistant.language.deeds import by_clauses
@@ -23,10 +23,12 @@ from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
+from assistant.language.of_where import of_its_name
 from assistant.language.opening import of_the_machine
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order, is_question
 from assistant.language.run_on import by_answers, with_commas
+from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.typed import none_knows, some_time_ago
@@ -36,6 +38,16 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    meaning = _as_said(question, words)
+    text = normalise(words.replace(",", " "))
+    if isinstance(meaning, NotUnderstood | AskFor) and (now := of_now(question, text)) != text:
+        said = _as_said(question, now)
+        return said if _is_answer(said) and not _doubted(said) else meaning
+    return meaning
+
+
+def _as_said(question: Question, words: str) -> Meaning:
+    """The same of all that was said."""
     told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
     if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
         return NotUnderstood()  # "hand me the one twenty volt tester"
@@ -43,8 +55,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return machine
     if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
         words = " , ".join(righted)
-    words = _SO_IS.sub(r"switch in \1 and controller in \1", words) if question.also else words
-    words = _BOTH.sub(r"switch in \1 and controller in \1", words) if question.also else words
+    words = both_alike(words) if question.also else words
     text = normalise(words)
     apart = normalise(words.split(",")[0]) in ("no", "nope", "nah") and "," in words  # "no, the hand valve's shut"
     here = NotUnderstood() if apart else _said_here(question, text)
@@ -62,19 +73,11 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = meaning if isinstance(said, NotUnderstood) else said
     elif _in_part(question, meaning) and question.also:
         meaning = _fuller(meaning, surely_said(question, words, partial(_one_clause, question)))
-    meaning = here_and_now(question, normalise(words.replace(",", " ")), of_the_machine(question, words, meaning))
+    whole = normalise(words.replace(",", " "))
+    meaning = here_and_now(question, whole, of_its_name(question, whole, of_the_machine(question, words, meaning)))
     return some_time_ago(none_knows(question, meaning))
 
 
-_SO_IS = re.compile(
-    r"\b(?:the )?switch(?:'s| is)?(?: in| on)? (auto|hand|off) (?:, )?and (?:so(?:'s| is) (?:the )?controller|"
-    r"(?:the )?controller(?:'s| is)? too)\b"
-)
-_BOTH = re.compile(
-    r"\b(?:the )?switch and (?:the )?controller(?:'s|'re| are| is)?(?: both)?(?: (?:set |sitting )?(?:in|on|to))? (auto"
-    r"|hand|off|automatic)\b"
-)
-"""Two that were asked for together and stand alike."""
 _AT_IT_AGAIN = re.compile(
     r"\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
     r"|trying|measure"

@@ -13,6 +13,7 @@ from assistant.language.meaning import Question
 from assistant.language.offered import phrases
 from assistant.language.pieces import one_thing
 from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.since_then import of_now
 from assistant.language.spotting import looks, phrases_of
 from assistant.language.vocabulary import vocabulary
 
@@ -128,7 +129,8 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"
     if question.look and _RESET.search(text):
         return "trouble"  # "not tripped now, I reset it"
-    if not question.all_good and not question.also and _BUT.search(_BUT_FINE.sub("", text)) and not one_thing(question, text):
+    but = _BUT.search(_BUT_FINE.sub("", text)) and of_now(question, text) == text  # "it was bouncing but it's settled on ten"
+    if but and not question.all_good and not question.also and not one_thing(question, text):
         return "trouble"
     if question.asking.startswith("dead_volts.") and _only_some(text):
         return "trouble"

@@ -312,7 +312,8 @@ def _may_be_all(question: Question, core: str) -> bool:
     kind = "command" if question.asking == "command" else vocabulary()[question.asking].kind
     offered = kind in ("yes_no", "acknowledge") or core in question.go_ahead
     bare = core in _BARE_WORDS and (question.also or not offered)
-    past = {"was", "were"} if {"did", "went", "was", "tripped", "added"} & set(question.about) else set()
+    past = set(question.about)  # "zero after the contact", where that was asked
+    past |= {"was", "were"} if {"did", "went", "was", "tripped", "added"} & set(question.about) else set()
     return not bare and not of_some(question, core) and not any(match[0] not in past for match in _NOT_NOW.finditer(core))
 
 

@@ -1,5 +1,6 @@
 """What people say at each step, looks and bare go-aheads too, and what must not be taken: the tables `said_at_steps.toml`,
-`said_by_many.toml`, `said_by_others.toml`, `said_in_one_go.toml`, `said_by_three.toml` and `said_by_three_more.toml`."""
+`said_by_many.toml`, `said_by_others.toml`, `said_in_one_go.toml`, `said_by_three.toml`,
+`said_by_three_more.toml` and `said_by_last_three.toml`."""
 
 import tomllib
 from functools import cache
@@ -22,10 +23,11 @@ BY_OTHERS = tomllib.loads(Path(__file__).with_name("said_by_others.toml").read_t
 IN_ONE_GO = tomllib.loads(Path(__file__).with_name("said_in_one_go.toml").read_text(encoding="utf-8"))
 BY_THREE = tomllib.loads(Path(__file__).with_name("said_by_three.toml").read_text(encoding="utf-8"))
 THREE_MORE = tomllib.loads(Path(__file__).with_name("said_by_three_more.toml").read_text(encoding="utf-8"))
+LAST_THREE = tomllib.loads(Path(__file__).with_name("said_by_last_three.toml").read_text(encoding="utf-8"))
 STEPS = {step.id: step for step in own_procedure().steps}
 ROWS = [
     (step, meaning, words)
-    for table in (TABLE, BY_MANY, BY_OTHERS, IN_ONE_GO, BY_THREE, THREE_MORE)
+    for table in (TABLE, BY_MANY, BY_OTHERS, IN_ONE_GO, BY_THREE, THREE_MORE, LAST_THREE)
     for step, meanings in table.items()
     for meaning, said in meanings.items()
     for words in said
