@@ -64,7 +64,12 @@ _AIR = (
     r"(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"
 )
+DETECTOR_GOOD, FAN_GOOD = re.compile(_DETECTOR), re.compile(_FAN)
 _WHOLE = r"(?:everything|it|all of it|room)(?:'s| is| looks)(?: all)? (?:good|fine|normal|okay|right|safe|clear)"
+
+
+AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
+"""Between two clauses, not inside "lit and quiet"."""
 
 
 @cache
@@ -90,13 +95,9 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     """
     if is_question(normalise(words)) or "?" in words:
         return False
-    clauses = [clause for piece in words.split(",") for clause in _AND.split(normalise(piece)) if clause]
+    clauses = [clause for piece in words.split(",") for clause in AND.split(normalise(piece)) if clause]
     of_it = any(_heeds(clause, names, False) for clause in clauses)
     return of_it and all(_heeds(clause, names, True) for clause in clauses)
-
-
-_AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
-"""Between two clauses, not inside "lit and quiet"."""
 
 
 def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:

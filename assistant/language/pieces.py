@@ -12,6 +12,7 @@ from assistant.language.classes import framed, in_its_words, in_words_of_here, w
 from assistant.language.composed import composed
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import everything_good
+from assistant.language.fit import fit
 from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
@@ -53,6 +54,8 @@ def _as_said(question: Question, words: str) -> Meaning:
         return NotUnderstood()  # "hand me the one twenty volt tester"
     if machine := only_named(question, normalise(words.replace(",", " "))):
         return machine
+    if told := fit(question, words):
+        return told
     if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
         words = " , ".join(righted)
     words = both_alike(words) if question.also else words

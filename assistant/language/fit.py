@@ -1,0 +1,62 @@
+"""Whether somebody is fit to start, told item by item: "boots are good, it's quiet in here, fan's roaring, kim knows i'm here".
+
+Each clause must say of one thing that it is as it was asked for; what is not named is asked by itself. Typed words only. The
+patterns are the project's own reading of how people talk.
+"""
+
+import re
+
+from assistant.language.grammar import normalise
+from assistant.language.heeded import AND, DETECTOR_GOOD, FAN_GOOD
+from assistant.language.meaning import Answer, Part, Question
+from assistant.language.questions import is_question
+from assistant.language.unready import trouble
+
+_LEAD = r"(?:(?:yes|yeah|yep|yup|okay|ok|well|uh|um|so|and|right|sure|also|plus) )*"
+_HIMSELF = re.compile(
+    rf"{_LEAD}(?:(?:(?:my|the|got|i've|i|i'm|have|good|safety|wearing|with|on|solid|dry|both) )*"
+    r"(?:boots|shoes|footing|feet|eyes|glasses|goggles|hands|gloves|gear|floor|ground|me|myself)"
+    r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady))*"
+    r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?)"
+)
+_SOMEBODY = re.compile(
+    rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ )?\w+ (?:knows?|is aware|are aware|was told|were told|heard)"
+    r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at))?(?: (?:here|site|work|it|me))?)?"
+    rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
+)
+_DENIED = re.compile(r"\b(?:nobody|no one|none|not|never|no|without|if|will|going to|gonna|should)\b|n't\b")
+_NOT_BEEPING = re.compile(r"\bno (?:alarms?|beeping|beeps)\b|\bnot (?:beeping|going off|alarming)\b")
+
+
+def fit(question: Question, words: str) -> Answer | None:
+    """What such a sentence answers; None where a clause of it says anything else.
+
+    Args:
+        question: one that asks `fit_to_start`, perhaps with the detector and the fan.
+        words: as typed.
+
+    >>> ask = Question("fit_to_start", ("detector_state", "ventilation_running"))
+    >>> [part.value for part in fit(ask, "boots are good, it's quiet in here and the fan's roaring, kim knows i'm here").parts]
+    [True, 'quiet', 'yes']
+    >>> fit(ask, "boots are good, nobody knows i'm here")
+    """
+    text = normalise(words.replace(",", " "))
+    if question.asking != "fit_to_start" or is_question(text) or "?" in words or trouble(text):
+        return None
+    said: dict[str, Part] = {}
+    clauses = [clause for piece in words.split(",") for clause in AND.split(normalise(piece)) if clause]
+    for clause in clauses:
+        bare = re.sub(rf"^{_LEAD}", "", clause + " ").strip() or clause
+        bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
+        if DETECTOR_GOOD.fullmatch(bare) and "detector_state" in question.also:
+            said["detector_state"] = Part("detector_state", "quiet")
+        elif FAN_GOOD.fullmatch(bare) and "ventilation_running" in question.also:
+            said["ventilation_running"] = Part("ventilation_running", "yes")
+        elif _DENIED.search(_NOT_BEEPING.sub("", clause)):
+            return None
+        elif _HIMSELF.fullmatch(clause) or _SOMEBODY.fullmatch(clause):
+            said["fit_to_start"] = Part("fit_to_start", True)
+        else:
+            return None
+    ids = (question.asking, *question.also)
+    return Answer(tuple(said[id] for id in ids if id in said)) if "fit_to_start" in said and len(clauses) > 1 else None

@@ -1,0 +1,36 @@
+"""Fit to start, told item by item. The project's own sentences."""
+
+import pytest
+
+from tests.talk import Talk
+
+WHOLE = (
+    "boots are good, it's quiet in here and the fan's roaring, kim knows i'm here",
+    "footing's good, eyes and hands covered, detector's quiet, fan's on, dispatch knows i'm here",
+    "gloves on, glasses on, detector's green, fan's running, told the manager",
+    "i'm good, detector quiet, fan running",
+)
+
+
+def at_the_question() -> Talk:
+    return Talk().hear("rack a compressor two", "understood")
+
+
+@pytest.mark.parametrize("said", WHOLE)
+def test_item_by_item_answers_all_that_was_asked(said: str):
+    talk = at_the_question().hear(said)
+    readings = {id_: talk.readings[id_] for id_ in ("fit_to_start", "detector_state", "ventilation_running")}
+    assert readings == {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
+
+
+def test_what_is_not_named_is_asked_by_itself():
+    talk = at_the_question().hear("boots are good, detector's quiet, kim knows i'm here")
+    assert talk.asked == "fit:ventilation_running"
+
+
+@pytest.mark.parametrize("said", [
+    "boots are wet, all else good", "footing good, nobody knows i'm here", "glasses are in the truck, boots good",
+    "no fan, boots are good", "boots are good, detector's beeping", "boots good, will put the gloves on", "boots good, fan's on?",
+])  # fmt: skip
+def test_one_thing_that_is_not_so_and_nobody_is_fit(said: str):
+    assert "fit_to_start" not in at_the_question().hear(said).readings
