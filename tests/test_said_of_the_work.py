@@ -283,3 +283,14 @@ def test_a_tag_that_is_only_thought_to_be_right_is_asked_back():
 def test_a_reading_that_cannot_be_as_it_is_told_is_none(step: str, said: str):
     _, talk = at("none", step)
     assert talk.hear(said).said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("winding grounded", "sensor_string", "two hundred with the megger"),
+    ("winding grounded", "tester_off", "discharged straight away"),
+    ("condenser fan", "high_fans", "four, i'm reaching in to clean"), ("condenser fan", "high_fans", "five and one's locked out"),
+    ("condenser fan", "high_face", "plugged, fans are running while i clean"),
+])  # fmt: skip
+def test_how_it_was_done_beside_an_answer_is_asked_about(fault: str, step: str, said: str):
+    _, talk = at(fault, step)
+    assert talk.hear(said).said.startswith("Not understood. Is something not safe?")

@@ -43,7 +43,7 @@ _NOT_SO = (
     r"|\b(?:repaired|mended|fixed|patched)(?: it)? (?:up )?with (?:\w+ )?(?:tape|clamp|epoxy|glue|putty|patch|rag|tie)\b"
     r"|\b(?:and|it's|is) (?:rising|climbing|coming up)\b"
     r"|\bcan't (?:read|see|tell)\b|\blooks like an? \w+|\byeah right\b|\bback in\b.*\bout\b|\bout\b.*\bback in\b|\bkey in it\b"
-    r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\bright away\b|\bwhatever i had\b"
+    r"|\b(?:disconnect|breaker|power)(?:'s| is) (?:still )?on\b|\b(?:right|straight) away\b|\bwhatever i had\b"
     r"|\bwrong (?:kind|store|place|rack|machine)\b|\b(?:shut|closed)(?: it)? (?:all the way|right down|tight|completely)\b"
     r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
     r"|\bpowered\b|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
@@ -62,10 +62,14 @@ _BUT_FINE = re.compile(
     r"(?! (?:on|at|when|if|for))"
 )
 """What follows a but and takes nothing back."""
+_AT_THE_FANS = r"\b(?:i'm|i am|we're|while i'm|while i) (?:\w+ )?(?:reach\w*|clean\w*|hos\w+|wash\w*|brush\w*|work\w*)\b"
 OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
                   r"|\block(?:ed)? (?:it|the handle) on\b",
+    "protector_string_ohms": r"\bmegg\w+\b|\binsulation tester\b",
+    "condenser_fans_running": _AT_THE_FANS + r"|\block(?:ed)? (?:out|off|on)\b|\bspun\b",
+    "condenser_face": _AT_THE_FANS,
     "running_now": r"\boff\b.*\bjust (?:started|kicked (?:on|in)|came on)\b",
     "jumper_removed": r"\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
