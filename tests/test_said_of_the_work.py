@@ -294,3 +294,21 @@ def test_a_reading_that_cannot_be_as_it_is_told_is_none(step: str, said: str):
 def test_how_it_was_done_beside_an_answer_is_asked_about(fault: str, step: str, said: str):
     _, talk = at(fault, step)
     assert talk.hear(said).said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize(("fault", "step"), [("injection_coil_failed", "repaired"), ("none", "first_start_valve")])
+def test_neither_the_repair_of_a_proven_cause_nor_the_throttled_valve_is_skipped_on_the_way_to_a_start(fault: str, step: str):
+    _, talk = at(fault, step)
+    talk.hear("skip", "yes")
+    assert "That cannot be skipped." in talk.said
+    assert talk.asked.startswith(step)
+
+
+@pytest.mark.parametrize("said", [("finish", "yes"), ("no",)])
+def test_an_emptied_section_is_not_opened_onto_a_leak_that_stays(said: tuple[str, ...]):
+    rack, talk = at("refrigerant_low", "leak_mend")
+    n = len(talk.spoken)
+    talk.hear(*said).to_the_seal(rack)
+    assert not [text for text in talk.spoken[n:] if "section's valves open" in text]
+    assert "section shut" in " ".join(talk.spoken[-4:])
+    assert talk.broken() == ()

@@ -207,6 +207,7 @@ class Course:
                 continue
             step = self._clears(id_, s)
             by_hand = step is not None and (rule.hand_over != "owner" or self.applies(step, s))  # else somebody takes it over
+            by_hand = by_hand and not (id_ == "section_shut" and _leaks(s))  # nothing is let out of a leak again
             if step and by_hand and not (rule.hand_over == "locked" and s.lock.locked):
                 return step
             if id_ != "panel_cover" and rule.hand_over != "never":
@@ -290,6 +291,11 @@ class Course:
 def _told(id_: str) -> bool:
     """Whether it is a reading that somebody tells, no acknowledgement and no free words."""
     return vocabulary()[id_].kind not in ("acknowledge", "free")
+
+
+def _leaks(s: State) -> bool:
+    """A leak was found, and left."""
+    return "leak_open" in s.open or "leak_open" in s.handed_over
 
 
 def _plain(step: Step) -> bool:
