@@ -231,3 +231,30 @@ def both_alike(words: str) -> str:
     'holding and switch in auto and controller in auto'
     """
     return _BOTH.sub(r"switch in \1 and controller in \1", _SO_IS.sub(r"switch in \1 and controller in \1", words))
+
+
+_LEG = r"(?:(?:volts|amps|ohms|and|then|i|i've|got|get|it's|the) )*(?:line |leg |phase |fuse |winding |number |l |t )"
+_IS = r"(?:'s| is| at| reads?| gets| has| shows)?"
+_AND = r"(?: and| then)*"
+_BY_LEGS = (
+    re.compile(rf"{_LEG}one{_IS} (.+?) {_LEG}two{_IS} (.+?) {_LEG}three{_IS} (.+?)"),
+    *(
+        re.compile(rf"(?:volts |amps |ohms |i get |i got |it's )*{a}{_IS} (.+?){_AND} {b}{_IS} (.+?){_AND} {c}{_IS} (.+?)")
+        for a, b, c in (
+            ("one to two", "two to three", "(?:three to one|one to three)"),
+            ("a to b", "b to c", "(?:c to a|a to c)"),
+            ("a b", "b c", "(?:c a|a c)"),
+        )
+    ),
+)
+
+
+def by_legs(question: Question, text: str) -> str:
+    """Three of one kind, each behind its number, parted as commas would part them; the text itself where it is no such thing.
+
+    >>> by_legs(Question("line_amps.a", ("line_amps.b", "line_amps.c")), "line one twenty nine line two thirty line three thirty")
+    'twenty nine , thirty , thirty'
+    """
+    three = len(question.also) == 2 and "." in question.asking
+    found = next((match for way in _BY_LEGS if (match := way.fullmatch(text))), None) if three else None
+    return " , ".join(found.groups()) if found else text

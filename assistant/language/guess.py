@@ -18,7 +18,8 @@ from assistant.language.vocabulary import vocabulary
 
 _LONGEST = 14
 _SAYS_NOTHING = re.compile(
-    r"\b(?:no|not|never|nobody|except|or|if|unless|until|when|wait|hold|hang|maybe|don't know|which|what|who|hey|you)\b|n't\b"
+    r"\b(?:no|not|never|nobody|except|or|if|unless|until|when|wait|hold|hang|maybe|don't know|which|what|who|hey|you|could be"
+    r"|might)\b|n't\b"
 )
 """Where one of these stands the meaning may be any: it is asked for again."""
 _UNSURE = re.compile(

@@ -11,6 +11,7 @@ from dataclasses import replace
 from assistant.language.answering import SENTENCES
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
+from assistant.language.not_this import HISTORY
 from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
@@ -110,10 +111,6 @@ _MOVES = re.compile(
 )
 _SOMEWHERE = re.compile(r"\bsomewhere\b|\banywhere\b|\banything\b")
 """Where it may be, which is no reading that moves."""
-_HISTORY = frozenset(
-    {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
-)
-"""What is of another time by itself."""
 _BETWEEN = frozenset("of on the it is that at to and if in you my one other for from by they up down".split())
 """What stands between words: in a prompt it makes nothing its own."""
 _THIS_ONE = re.compile(r"\b(?:this one|mine|ours)\b")
@@ -191,7 +188,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     said = Answer(tuple(part for part in said.parts if not (_a_name(part, names) or _says_nothing(question, part, plain))))
     if not said.parts:
         return NotUnderstood()
-    told = not any(part.id in _HISTORY for part in asked) and bool(_HEARSAY.search(plain))
+    told = not any(part.id in HISTORY for part in asked) and bool(_HEARSAY.search(plain))
     ranged = any(part.low is not None for part in said.parts)
     somewhere = bool(_SOMEWHERE.search(plain)) and not _MOVES.search(plain)
     told = told or (ranged and (somewhere or bool(_RECKONED.search(plain))))
@@ -226,7 +223,7 @@ def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:
     def one_is(of: re.Pattern[str]) -> bool:
         return any(of.search(part.id) for part in asked)
 
-    if any(part.id in _HISTORY for part in asked):
+    if any(part.id in HISTORY for part in asked):
         return [_DOUBTED, _WANTED, _ONLY_POSSIBLE]
     number = any(isinstance(part.value, float) for part in asked)
     where = {

@@ -19,6 +19,9 @@ _NOUN = (
 )
 _PAPER = r"(?:box|name ?plate|plate|sticker|tag|book|manual|chart|table|spec|specs|forecast|drawing)"
 _OF_ELSEWHERE = (
+    r"\ba (?:good|new|healthy|normal|known good|decent|fresh|working) (?:one|coil|winding|probe|sensor|fuse|valve"
+    r"|compressor|machine)"
+    r"(?:'s| is| reads| would| has| shows)\b|"
     r"\b(?:other|another|neighbou?r|neighbou?r's|spare) (?:one|motor|machine|rack|compressor|gauge|receiver|drier|coil"
     r"|lead|side"
     r"|probe|terminal|unit|pipe|line)\b|\b(?:on|at) (?:the|my|that) (?:neighbou?r|neighbou?r's|spare)\b"
@@ -57,6 +60,11 @@ _SPOILT_READING = (
     r"|\bthrough the (?:drive|module|contactor)\b|\bhad it on\b|\boff the hook\b|\bi unplugged\b"
 )
 _NUMBER = re.compile("|".join((_OF_ELSEWHERE, _OF_ANOTHER_TIME, _WISHED, _OF_OTHER_THINGS, _SPOILT_READING)))
+_OLD_NUMBER = re.compile("|".join((_OF_ELSEWHERE, _WISHED, _OF_OTHER_THINGS, _SPOILT_READING)))
+HISTORY = frozenset(
+    {"alarm_minutes_ago", "trip_spread", "reset_history", "days_since_last_addition", "alarms_last_day", "starts_last_hour"}
+)
+"""What is of another time by itself."""
 _OHMS_MOVE = re.compile(
     r"\b(?<!quit )(?<!stopped )(?:falling|dropping|moving|jumping|bouncing|climbing|rising|wandering|trips? (?:at|it)"
     r"|at \w+ hundred volts)\b"
@@ -75,7 +83,8 @@ _WEIGHT = re.compile(
 _SET_AT = re.compile(r"\btripped at\b|\bcut out at\b|\bi (?:set|turned|moved|put) it\b|\bwas (?:set )?at\b")
 """Where a control is set is not where it went, nor where somebody set it by now."""
 _SET_TO = re.compile(
-    r"\b(?:set|adjusted|dialed)(?: up| in)? to (?:cut|trip|open|kick|drop|break|go|shut|stop)(?: it)?(?: out| off| down| open)?"
+    r"\b(?:set|adjusted|dialed)(?: up| in)? to (?:cut(?! in| back)|trip|open|kick|drop|break|go|shut"
+    r"|stop)(?: it)?(?: out| off| down| open)?"
     r"(?: at| on| around)?\b"
 )
 """Where a control is set to act, as a control is spoken of."""
@@ -86,7 +95,13 @@ _HAND = re.compile(
     r"|\bhad to \w+|\bone (?:lead|clip|wire|hand)\b"
 )
 """With power on: it tells of a hand, not of what the meter shows."""
-_NO_NUMBER = {"volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING}
+_CUTS_IN = re.compile(r"\bcut(?:s|ting)? (?:back )?in\b|\b(?:resets?|closes?|comes? (?:back )?on|makes?) (?:again )?at\b")
+"""The other end of a control's range."""
+_OF_OURS = re.compile(r"\b(?:ours|mine|this one|this machine|our own|this compressor|the tripped one)\b")
+_NO_NUMBER = {
+    "volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING, "cutout_pressure": _CUTS_IN,
+    "others_discharge_temperature": _OF_OURS,
+}  # fmt: skip
 _WEAK_NUMBER = {
     "ohms": _OHMS_MOVE, "megohms": _OHMS_MOVE, "temperature": _TRIPS, "mass": _WEIGHT, "probe_ohms": _WIRE_OFF,
     "idle_condenser_pressure": _AT_WORK, "cutout_pressure": _SET_AT,
@@ -188,7 +203,9 @@ def _of_this(question: Question, text: str, part: Part) -> Part | None:
         if any(pattern.search(text) for pattern in _patterns(_NO_NUMBER, part.id)):
             return None
         weak = any(pattern.search(text) for pattern in _patterns(_WEAK_NUMBER, part.id))
-        return doubted if weak or _hit(_NUMBER, question, text) else part
+        weak = weak and part.value != 0.0  # "nothing temporary left in and no gas added"
+        against = _OLD_NUMBER if part.id in HISTORY else _NUMBER
+        return doubted if weak or _hit(against, question, text) else part
     if part.id == "leak_found":
         return doubted if _SEARCHED.search(text) else part
     if part.id == "store_told":

@@ -7,7 +7,7 @@ from functools import partial
 
 from assistant.language.answering import one
 from assistant.language.asides import clauses, elaborated, harmless, steered, strictly, told_beside
-from assistant.language.breath import at_its_place, both_alike
+from assistant.language.breath import at_its_place, both_alike, by_legs
 from assistant.language.classes import framed, in_its_words, in_words_of_here, whole_here
 from assistant.language.composed import composed
 from assistant.language.deeds import by_clauses
@@ -41,9 +41,11 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     meaning = _as_said(question, words)
     text = normalise(words.replace(",", " "))
-    if isinstance(meaning, NotUnderstood | AskFor) and (now := of_now(question, text)) != text:
-        said = _as_said(question, now)
-        return said if _is_answer(said) and not _doubted(said) else meaning
+    if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
+        for other in (of_now(question, text), by_legs(question, text)):
+            said = _as_said(question, other) if other != text else meaning
+            if _is_answer(said) and not _doubted(said):
+                return said
     return meaning
 
 

@@ -16,7 +16,8 @@ NUMBER_KINDS = words_of(
 )
 SAY_THE_NUMBER = "Say the number."
 _UNSTEADY = re.compile(
-    r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving|going(?! by\b))(?: between| from)? (.+)|between (.+)"
+    r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving"
+    r"|going(?! (?:by|in|into|out|off|on|at|through|over|past)\b))(?: between| from)? (.+)|between (.+)"
 )
 _LEAD = re.compile(
     r"(?:cut out at|cuts out at|set at|trips at|opened at|pulls (?:down )?to|point of"
