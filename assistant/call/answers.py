@@ -322,8 +322,9 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
         return
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
-    doubtful = [p for p in parts if p.doubt or doubt(call.state, p)]
-    if doubtful and heard.meaning is not None:  # by sound what is doubtful in a breath makes all of it so: one "no" is to all
+    by_ear = heard.meaning is not None
+    doubtful = [p for p in parts if p.doubt or doubt(call.state, p) or (by_ear and p.value in call.refused.get(p.id, ()))]
+    if doubtful and by_ear:  # what is doubtful in a breath makes all of it so: one "no" is to all
         doubtful += [replace(p, doubt=".") for p in parts if p not in doubtful]
         parts = tuple(doubtful)
     kept = replace(call.doing, asked_back=())
@@ -333,7 +334,7 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
         return
     _take_all(call, [(part, heard.words) for part in parts if part not in doubtful], "read back")
     if doubtful:
-        asked = tuple((replace(p, doubt=p.doubt or doubt(call.state, p)), heard.words) for p in doubtful)
+        asked = tuple((replace(p, doubt=p.doubt or doubt(call.state, p) or "."), heard.words) for p in doubtful)
         call.go("ask back", replace(call.doing, asked_back=asked))
     elif known:
         _instead(call, known, heard)

@@ -170,6 +170,16 @@ def test_by_sound_what_is_doubtful_in_a_breath_makes_all_of_it_so():
     assert not {"rack_suction_pressure", "rack_discharge_pressure"} & set(talk.readings)
 
 
+def test_by_sound_a_value_that_was_refused_is_asked_back_when_it_is_heard_once_more():
+    talk = at("how_many_off")
+    parts = (Part("protection_shown", "none shown"), Part("tripped_count", 3.0), Part("alarm_minutes_ago", 120.0, "min"))
+    for sure in (False, True):
+        talk.receive(Heard("not three two hours", talk.now + timedelta(seconds=4), sure=sure, meaning=Answer(parts)))
+        assert talk.said.endswith("Correct?")
+        talk.hear("no")
+    assert "tripped_count" not in talk.readings
+
+
 def test_typed_each_of_several_counts_by_itself():
     talk = at("rack_suction").hear("eleven , five sixty")
     assert talk.readings["rack_suction_pressure"] == 11
