@@ -55,6 +55,8 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
     entry = vocabulary()[id]
     if id == "chain_dead_check":
         text = _WHICH_OPEN.sub("", _WHICH_FIRST.sub("", text)) or text
+        if _several_contacts(question, text):
+            return part_of(question, id, "two")
         if text == "two" and "contact two" in question.local.get(id, {}):
             # Between "one" and "three" it means the second contact, alone it means two of them: neither is guessed.
             return AskFor(SENTENCES["contact_two"])
@@ -77,6 +79,14 @@ def one(question: Question, id: str, text: str) -> Part | AskFor | Command | Non
     if entry.kind in NUMBER_KINDS:
         return reading(question, entry, text)
     return None
+
+
+def _several_contacts(question: Question, text: str) -> bool:
+    """Whether two of them are named: "contacts two and four", "the oil and the motor"."""
+    names = {*question.local.get("chain_dead_check", {}), *vocabulary()["chain_dead_check"].choices} - {"none"}
+    plain = re.sub(r"\b(?:both|contacts?|number|the|are|open|they're|it's|one's)\b", " ", text)
+    told = [" ".join(part.split()) for part in re.split(r" and | plus | as well as ", f" {plain} ")]
+    return len(told) > 1 and all(part in names for part in told) and len(set(told)) > 1
 
 
 @cache
@@ -103,8 +113,6 @@ def _tag(question: Question, entry: Entry, tag: str) -> Part | AskFor | Command:
     if verb == "other":
         id, _, value = rest.partition(" ")
         return Part(id, value)
-    if verb == "doubt" and rest in entry.choices:
-        return Part(entry.id, rest, doubt=".")
     if verb in ("value", "doubt"):
         doubt = asked_back(entry, question.units, float(rest)) if verb == "doubt" else ""
         return part_of(question, entry.id, float(rest), doubt)

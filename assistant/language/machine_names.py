@@ -124,7 +124,8 @@ def only_named(question: Question, text: str) -> Answer | None:
     names = "|".join(re.escape(name) for name in question.machines["compressor"])
     tokens = re.sub(rf"{_DENIED}(?:{names})$", "", text).split()
     racks = list(racks_in(naming, tokens))
-    machines = [named for named in compressors_in(naming, tokens, racks) if named[1] - named[0] > 1 or racks]
+    told = {"compressor", "machine", "unit"}  # "the second one" may be a contact
+    machines = [named for named in compressors_in(naming, tokens, racks) if racks or told.intersection(tokens[slice(*named[:2])])]
     if not machines or len({value for _, _, value in machines}) > 1 or len({value for _, _, value in racks}) > 1:
         return None
     covered = {at for start, end, _ in (*racks, *machines) for at in range(start, end)}
