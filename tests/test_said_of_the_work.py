@@ -312,3 +312,12 @@ def test_an_emptied_section_is_not_opened_onto_a_leak_that_stays(said: tuple[str
     assert not [text for text in talk.spoken[n:] if "section's valves open" in text]
     assert "section shut" in " ".join(talk.spoken[-4:])
     assert talk.broken() == ()
+
+
+def test_an_odd_word_at_the_caution_of_the_room_is_a_sentence_and_no_traceback():
+    assert "Stay out." in Talk().hear("a two", "it's off already").said
+
+
+def test_a_line_over_its_trip_named_at_the_front_is_an_answer_in_the_log():
+    rack, talk = at("injection_coil_failed", "how_many_off")
+    assert talk.hear("close it. line's at two eighty").to_the_seal(rack).broken() == ()

@@ -56,6 +56,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     hot = _over_its_trip(call, meaning, heard)
     doubted = isinstance(meaning, Remark) and not hot and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
+    taken = how_taken(Answer((hot,)), heard) if hot else taken
     call.record(WordsHeard(heard.words, taken, heard.confidence, heard.audio))
     call.check_in = call.check_in.heard(call.now)
     if isinstance(meaning, Command) and meaning.name == "emergency":

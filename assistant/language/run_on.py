@@ -159,7 +159,7 @@ def _its_own(question: Question, part: Part, clause: str) -> Part | None:
     if part.id not in ids or isinstance(part.value, float):
         return part if part.id in ids else None
     tokens = {word.removesuffix("'s") for word in clause.split()}
-    several = [said for id in ids if isinstance(said := loosely(question, id, clause), Part)]
+    several = [said for id in ids if id in vocabulary() and isinstance(said := loosely(question, id, clause), Part)]
     named = [said for said in several if name_words(said.id) & tokens - {*str(said.value).split()}]
     if len(named) == 1:
         return named[0]
