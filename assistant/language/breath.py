@@ -111,7 +111,9 @@ def _by_place(question: Question, ids: tuple[str, ...], text: str, one: One) -> 
         if len(first) == 2 and isinstance(third, Part):
             return (*first, third)  # "zero, zero and two seventy seven on the third"
     if len(found) == 1 and _PLACES[found[0][1]] == 2:
-        return in_one_breath(question, ids, text[: found[0].start()].replace(" and ", " "), one)
+        said = in_one_breath(question, ids, text[: found[0].start()].replace(" and ", " "), one)
+        third = one(question, ids[2], text[: found[0].start()].strip())
+        return said if len(said) == 3 else (third,) if isinstance(third, Part) else ()  # "four eighty on the third": of it alone
     parts = [one(question, ids[_PLACES[m[1]]], text[start : m.start()].strip()) for start, m in zip(starts, found, strict=True)]
     said = tuple(part for part in parts if isinstance(part, Part))
     return said if len({part.id for part in said}) == len(parts) else ()

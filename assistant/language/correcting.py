@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from assistant.language.answering import one
 from assistant.language.hedges import bared
-from assistant.language.meaning import AskFor, Command, Confirmed, Meaning, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Part, Question
 from assistant.language.names import called, nearest
 from assistant.language.phrasebook import tagged
 from assistant.language.vocabulary import vocabulary
@@ -13,6 +13,21 @@ from assistant.language.vocabulary import vocabulary
 _TO = re.compile(r"(?: to| is| was| should be| should've been| should have been| it's| make it)?")
 _WRONG = re.compile(r"(?:the )?(.+?)(?:'s| is| was) (?:wrong|not right|incorrect)")
 _SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
+
+
+def last_put_right(question: Question, first: Answer, before: tuple[str, ...], after: tuple[str, ...]) -> Answer | None:
+    """ "Fourteen and two twenty no two thirty": of several numbers the one said last, put right by one number; else None."""
+    if len(first.parts) < 2 or not all(isinstance(part.value, float) for part in first.parts):
+        return None
+    for start in range(len(before)):
+        text = " ".join(before[start:])
+        again = {part.id: one(question, part.id, text) for part in first.parts}
+        said = [part for part in first.parts if isinstance(same := again[part.id], Part) and same.value == part.value]
+        if said:
+            instead = [one(question, said[0].id, " ".join(form)) for form in bared(after, True)] if len(said) == 1 else []
+            right = next((part for part in instead if isinstance(part, Part) and isinstance(part.value, float)), None)
+            return Answer(tuple(right if part == said[0] else part for part in first.parts)) if right else None
+    return None
 
 
 def by_name(question: Question, text: str) -> Meaning | None:

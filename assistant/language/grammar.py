@@ -6,7 +6,7 @@ from dataclasses import replace
 from assistant.language.answering import SENTENCES, one, part_of
 from assistant.language.breath import in_one_breath, machine_down
 from assistant.language.by_its_name import by_its_name
-from assistant.language.correcting import by_name
+from assistant.language.correcting import by_name, last_put_right
 from assistant.language.deeds import done
 from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
@@ -200,6 +200,10 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     numbers = _is_of_number(question)
     for before, after in put_right(plain, bare_no=numbers):  # "full, no flashing" puts nothing right
         first, instead = _plainly(question, before), _plainly(question, after)
+        if isinstance(first, Answer) and (last := last_put_right(question, first, before, after)):
+            return last
+        if isinstance(first, Answer) and 1 < len(first.parts) < len(question.also) + 1:
+            continue  # of three numbers two, and two again: nobody knows which
         if isinstance(first, Answer) and isinstance(instead, Answer) and _same_ids(first, instead):
             return instead
     if machine := machine_down(question, " ".join(plain)):

@@ -32,6 +32,7 @@ AT_ZERO = frozenset({"isolated_pressure", "shell_pressure", "probe_pipe_temperat
 """What something is opened, tested or touched by."""
 _UNDER_POWER = ("volts", "amps")
 """What is read with power on: there "I touched two terminals" tells of anything but two volts."""
+_TIMES = frozenset("second seconds minute minutes hour hours".split())
 _UNKNOWN_WORDS = 5
 
 
@@ -115,6 +116,8 @@ def _number(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None
     torn = bool(figures) and figures[-1] - figures[0] + 1 != len(figures)
     if not figures or torn or named_beside(id, tokens) or [tokens[at] for at in figures] == ["one"]:  # "this one"
         return None
+    if vocabulary()[id].kind != "minutes" and tokens[figures[-1] + 1 : figures[-1] + 2] and tokens[figures[-1] + 1] in _TIMES:
+        return None  # "give me two minutes"
     for end in range(len(tokens), figures[-1], -1):  # with its unit, where one is said
         part = one(question, id, " ".join(tokens[figures[0] : end]))
         if isinstance(part, Part) and isinstance(part.value, float):

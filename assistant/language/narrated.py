@@ -123,6 +123,19 @@ _VERIFIES = re.compile(
     r"|last |hard )?"
     r"(?:pull|tug|shake|wiggle|push|yank|twist|once over|look|check|try)(?: too| as well| each)?"
     r"|(?:went|walked|checked) (?:round|around|over|by|past|along|through|back over) (?:them|it|each|every|all)(?: \w+){0,4}"
+    r"|(?:put|laid|had|got|with|using) (?:my|a|both) (?:own )?(?:hands?|eyes?|fingers?|light|torch) on (?:it|them|each"
+    r"|every|all|that)"
+    r"(?: (?:one|of (?:it|them)|valve|cover|lead|wire|screw|clip|door))?(?: and (?:checked|looked|felt|tried)(?: (?:it|them))?)?"
+    r"|(?:went|gone|been|walked) (?:back )?(?:over|through|round|around) (?:it|them|each|every|all)(?: \w+){0,2}"
+    r"|(?:it |she |he |they )?(?:passed|held|holds|passes) (?:the |its |a )?(?:\w+ )?test(?: without (?:losing"
+    r"|dropping) (?:anything|a thing"
+    r"|a pound))?"
+    r"|(?:she|it|he|machine|compressor)(?:'s| is) (?:purring|humming along|ticking over|running (?:nice|sweet|smooth|good|fine)"
+    r"|singing)(?: (?:like a kitten|along|away|nicely|now))?"
+    r"|(?:running|purring|humming) (?:sweet|nice|smooth|along)(?:ly)?"
+    r"|(?:she|he|they|manager)(?:'s|'re| is| are) (?:right|fine|okay|good|cool|happy|all right|on board)(?: with (?:it"
+    r"|that|this|us))?"
+    r"|with (?:a )?(?:bit|piece|strip|roll)s? of tape"
     r"|(?:double|triple) checked(?: \w+){0,3}"
     r"|checked (?:it|them|each|each one|every one|all)(?: \w+){0,2}"
     r"|(?:can |could )?(?:still )?(?:feel|see|hear) (?:it|the warmth|the heat|it warm|it's warm|them|the lamp|the light"
@@ -138,7 +151,7 @@ _VERIFIES = re.compile(
     r"|crept|fell)"
     r"(?: (?:at all|an inch|a hair|a bit))?(?: since(?: .*)?)?"
     r"|(?:didn't|haven't|never|did not) (?:touch|touched|move|moved|change|changed) (?:anything|a thing|nothing)(?: else)?)"
-    r"(?: (?:to (?:be|make) (?:sure|certain)|for good measure|twice|one by one|too|myself|with my own (?:eyes|hands)))*"
+    r"(?: (?:to (?:be|make) (?:sure|certain|positive)|for good measure|twice|one by one|too|myself|with my own (?:eyes|hands)))*"
 )
 
 

@@ -97,7 +97,8 @@ _HAND = re.compile(
 """With power on: it tells of a hand, not of what the meter shows."""
 _CUTS_IN = re.compile(r"\bcut(?:s|ting)? (?:back )?in\b|\b(?:resets?|closes?|comes? (?:back )?on|makes?) (?:again )?at\b")
 """The other end of a control's range."""
-_OF_OURS = re.compile(r"\b(?:ours|mine|this one|this machine|our own|this compressor|the tripped one)\b")
+_OURS = r"(?:ours|mine|this one|this machine|our own|this compressor|the tripped one)"
+_OF_OURS = re.compile(rf"\b(?:on|of|from|at|for) {_OURS}\b|^{_OURS}(?:'s| is| reads| has| at)\b")
 _NO_NUMBER = {
     "volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING, "cutout_pressure": _CUTS_IN,
     "others_discharge_temperature": _OF_OURS,

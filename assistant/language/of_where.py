@@ -32,6 +32,41 @@ _ITS_OWN = frozenset("the this that its it my here gauge header machine compress
 """What a reading is read on, whichever it is."""
 
 
+_PLACE_FIRST = re.compile(
+    r"^(?:and |so |okay |yes )*(?:the )?(?:reading |voltage |volts |temperature |pressure |number )?(?:across|on|at"
+    r"|after|past|over|in|for|of)"
+    r" (?:the |that |this )?(?P<place>\w+(?: \w+)?)(?:,|,? (?:i|we))?(?:'ve| have| get| got| see| read|'m getting"
+    r"|'m reading|'m seeing)?"
+    r"(?: got| a)?(?: it's| it is| is|'s| was| reads| shows| there's)? (?P<rest>(?:about |around |minus )?(?:a hundred"
+    r"|point|oh|zero|one|two"
+    r"|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\w+teen|\w+ty|\d).*)$"
+)
+_DONE_FIRST = re.compile(
+    r"^(?:after|once|now|now that|since) (?:i|we|i've|we've|it's|it is)(?: have)? (?P<did>clean|wip|dr|brush)\w* (?:it "
+    r"|that |them |the \w+ )?"
+    r"(?:off |up )?(?P<rest>\S.*)$"
+)
+
+
+def place_first(question: Question, text: str) -> str:
+    """What a sentence says behind the place that was asked about, or behind what was to be done first; else the sentence.
+
+    >>> place_first(Question("safety_volts.motor_protection"), "across the motor one i have zero point two")
+    'zero point two'
+    >>> place_first(Question("safety_volts.motor_protection"), "across the oil one i have zero point two")
+    'across the oil one i have zero point two'
+    """
+    done = _DONE_FIRST.match(text)
+    if done and any(word.startswith(done["did"]) for word in question.about):
+        return done["rest"]
+    match = _PLACE_FIRST.match(text)
+    if not match or question.also:
+        return text
+    own = {*question.about, *name_words(question.asking), "one", "contact", "it", "there", "this", "that", "terminals", "pair"}
+    place = set(match["place"].split())
+    return match["rest"] if place <= own and place - {"one", "contact", "number"} else text
+
+
 _OF_IT = r"(?:the|it|that|this|its|contact|my)\b"
 _BEHIND = re.compile(
     rf"\b(?:after|behind|past|beyond|downstream of|leaving|coming out of|coming off|out of|off) {_OF_IT}"

@@ -137,11 +137,17 @@ _NONE_AT_ALL = re.compile(
     r"|ones?|way))*"
 )
 _TOLD = re.compile(
+    r"(?:i |we )?told (?:him|her|them|the \w+) (?:that )?(?:it's|it is|we're|the (?:whole )?(?:rack|machine"
+    r"|compressor)(?:'s| is)) "
+    r"(?:going|being|coming|gonna be)(?: taken| shut)? (?:off|down|out)|"
     r"(?:i |we )?(?:told|showed|explained to|filled in) (?:him|her|them) (?:what|how|where|why|about|all|everything)"
     r"(?: (?!to\b|not\b|if\b)[\w']+)*"
 )
 """What somebody was told."""
-GAVE_AWAY = re.compile(r"\b(?:gave|lent|handed|passed|left) (?:it|him|her|them|somebody|someone|the|my|a)\b")
+GAVE_AWAY = re.compile(
+    r"\b(?:gave|lent|handed|passed(?! (?:the|a|its) (?:\w+ )?tests?\b)"
+    r"|left) (?:it|him|her|them|somebody|someone|the|my|a)\b"
+)
 _STRICTLY_NOT = frozenset("other another others if when with before after until".split())
 _PUT_AWAY = re.compile(r"\b(?:back )?in (?:my|the) (?:bag|pocket|toolbox|box|van|truck|case|kit|tool bag)\b")
 _IN_SOMETHING = re.compile(r"\bin (?:my|the|his|her|our|a|that|this|there|here)\b")

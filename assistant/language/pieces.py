@@ -24,7 +24,7 @@ from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
-from assistant.language.of_where import of_its_name
+from assistant.language.of_where import of_its_name, place_first
 from assistant.language.opening import of_the_machine
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order, is_question
@@ -42,7 +42,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = _as_said(question, words)
     text = normalise(words.replace(",", " "))
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
-        for other in (of_now(question, text), by_legs(question, text)):
+        for other in (of_now(question, text), by_legs(question, text), place_first(question, text)):
             said = _as_said(question, other) if other != text else meaning
             if _is_answer(said) and not _doubted(said):
                 return said
@@ -334,8 +334,8 @@ _NOT_LOOKED = re.compile(r"(?:n't|\bnot|\bnever)(?: yet)? (?:look|looked|check|c
 _BUT_NOT = re.compile(r" (?:but|and) (?=(?:it's |they're |that's )?not )")
 _DENIES = re.compile(r"\b(?:not|no|none|nothing|nobody|never|without)\b|n't\b")
 _PLACE = re.compile(
-    r"(.+?) (?:on|at|across|in|off|from|for|of|after|to|over|past|beyond|behind|through)(?: (?:the|this|that|my|it's"
-    r"|its))? ((?:\S+ ?){1,3})"
+    r"(.+?) (?:on|at|across|in|off|from|for|of|after|before|ahead of|to|over|past|beyond|behind|through)"
+    r"(?: (?:the|this|that|my|it's|its))? ((?:\S+ ?){1,3})"
 )
 
 
@@ -371,8 +371,9 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     pieces = [p.strip() for p in words.split(",") if p.strip()]
     pieces = [piece for piece in pieces if not is_sound(normalise(piece))] or pieces
     ids = (question.asking, *question.also)
-    told = (meaning for piece in pieces[1:] + pieces[:1] if isinstance(meaning := understand(question, piece), Remark))
-    if len(pieces) > 1 and (remark := next(told, None)):
+    told = (piece for piece in pieces[1:] + pieces[:1] if not _is_answer(_said_here(question, normalise(piece))))
+    told_of = (meaning for piece in told if isinstance(meaning := understand(question, piece), Remark))
+    if len(pieces) > 1 and (remark := next(told_of, None)):
         return remark  # nothing that speaks against a start is passed over for the answer beside it
     if len(pieces) > 1 and question.all_good and (whole_said := _all_in_one_piece(question, ids, pieces)):
         return whole_said
