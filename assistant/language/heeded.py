@@ -23,6 +23,8 @@ _SAID = (
 )
 _HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:ma'am|sir|boss|mate|then|thanks|thank you|man|buddy))*"
 """What says that it was heard."""
+_SCOFFS = re.compile(r"\b(?:yeah|yes|sure|oh|okay) right\b|\byeah yeah yeah\b")
+"""What sounds like assent and is none."""
 _BEFORE = (
     "i've|i|i'm|we're|got|have|my|our|own|the|a|both|one|two|wearing|with|put|keeping|using|is|are|it's|only|just|of|reading|read"
     "|already|all|rated|dry|fused|good|arc|that's|there's|face|safety|here's|yes|yep|yeah|okay|well|also|on|flash"
@@ -93,7 +95,8 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     >>> [heeded(said, ("room",)) for said in ("detector's green, fan's humming, oxygen's fine", "oxygen's at eighteen")]
     [True, False]
     """
-    if is_question(normalise(words)) or "?" in words:
+    text = normalise(words.replace(",", " "))
+    if is_question(text) or "?" in words or _SCOFFS.search(text):
         return False
     clauses = [clause for piece in words.split(",") for clause in AND.split(normalise(piece)) if clause]
     of_it = any(_heeds(clause, names, False) for clause in clauses)

@@ -26,7 +26,7 @@ NEVER = {
     ("live", "live_place"): (
         "gloves are off", "no gloves", "gloves are torn", "shield's up", "no label", "label's missing", "water", "it's wet",
         "power's on", "not yet", "wait", "gloves are wet", "metal ladder", "gloves in the truck", "one glove",
-        "i'm good without gloves", "understood but the gloves are torn", "noted, no label",
+        "i'm good without gloves", "yeah right", "understood but the gloves are torn", "noted, no label",
     ),
     ("lock_out",): (
         "my lock's off", "no lock", "his lock", "lock's in the truck", "no tag", "another lock", "wrong tag", "his key",
