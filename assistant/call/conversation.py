@@ -7,6 +7,7 @@ from assistant.branches.search import to_mend
 from assistant.branches.steps import Procedure
 from assistant.call import history, modes, prompts
 from assistant.call.again import Again
+from assistant.call.by_reading import ASKED_ANEW
 from assistant.call.check_in import CheckIn
 from assistant.call.course import Course
 from assistant.call.due import Judge, due
@@ -32,7 +33,7 @@ from assistant.call.facts import (
 from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
 from assistant.call.replies import OTHERS_LOCK
-from assistant.call.state import ASKED_ANEW, State
+from assistant.call.state import State
 from assistant.language.meaning import Part, Question, Value
 from assistant.profile import Site
 

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 
 from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
+from assistant.call.by_reading import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE
 from assistant.call.conditions import holds, judged
 from assistant.call.known import after_trip, case_of
 from assistant.call.permits import (
@@ -22,7 +23,7 @@ from assistant.call.permits import (
     runs,
     to_lock_again,
 )  # fmt: skip
-from assistant.call.state import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE, State
+from assistant.call.state import State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip
 

@@ -17,8 +17,9 @@ from assistant.branches.search import found, none_open, open_contacts, proven, s
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.branches.steps import Repair
 from assistant.call import history
+from assistant.call.by_reading import THROTTLED
 from assistant.call.known import case_of, settled, stood_minutes
-from assistant.call.state import THROTTLED, State
+from assistant.call.state import State
 from assistant.trade.electrical import coil
 from assistant.trade.watch import still_moving
 

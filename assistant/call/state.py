@@ -1,12 +1,10 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
-from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from assistant.branches.loading import is_one_of
-from assistant.branches.search import CONTACT_IDS
 from assistant.branches.steps import Step
+from assistant.call.by_reading import ACROSS, ASKED_ANEW, FEED_NOT_SEEN, HOOKED_UP, OUTSIDE_DUE, THROTTLED, ByReading
 from assistant.call.facts import (
     CallContinued,
     CallHeld,
@@ -44,33 +42,9 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO
-from assistant.call.lock import LOCK, PROOF, worst_v
+from assistant.call.lock import PROOF
 from assistant.call.moments import of_a_moment
-from assistant.call.standing import Standing
 from assistant.language.vocabulary import vocabulary
-from assistant.trade.electrical import volts_present
-from assistant.trade.units import us_value
-
-ASKED_ANEW = ("others_clear", "service_valves_open", "covers_on")
-"""What is asked again before a start that was interrupted."""
-ACROSS = {f"safety_volts.{id_}": contact for contact, id_ in CONTACT_IDS.items()}
-"""Volts across a contact, by the contact's name on the panel."""
-HOOKED_UP = "hooked up"
-"""What stands in `due` for the sentence that names everything still open."""
-DUE = ("everybody_safe", "room_safe", "technician", "other_lock_gone", "second_source", "second_source_locked", "lock_still_on",
-       HOOKED_UP, "others_clear")  # fmt: skip
-"""What may have to be asked anew, in its order."""
-OUTSIDE_DUE = DUE[:2]
-"""What of it is asked while nobody may go in."""
-OF_THE_ROOM = ("technician", "site", "rack", "compressor", "fit_to_start", "detector_state", "ventilation_running",
-               "product_state", "product_temperature", "load_shed", "store_told", "note")  # fmt: skip
-OF_THE_RACK = ("tripped_count", "trip_spread", "first_to_trip", "controller_mode", "running_count", "rack_suction_pressure",
-               "rack_discharge_pressure", "sight_glass", "receiver_level", "drier_temperature_drop", "defrost_state")  # fmt: skip
-"""Readings that stand when the machine is corrected to another one: of the room, and of the same rack."""
-THROTTLED = "suction_throttled"
-"""Fact: the first start goes through a suction valve that is only cracked."""
-_FEED_NOT_SEEN = "feed not seen with the stimulus in"
-LIVE_CAUTIONS = frozenset({"live", "live_place"})
 
 
 def may_read_again(id_: str) -> bool:
@@ -80,15 +54,11 @@ def may_read_again(id_: str) -> bool:
 
 
 _OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
-
-
-_UNDER_THE_LOCK = ("panel", "live", "restore")
-"""Stations of what is done once the lock is on."""
 _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""
 
 
-class State(Standing):
+class State(ByReading):
     """What stands, and how each fact changes it."""
 
     # ---- changing
@@ -228,7 +198,7 @@ class State(Standing):
         asks_feed = "injection_feed" in step.ids and step.act == "live"
         seen = self.readings.get("injection_feed")
         if asks_feed and stimulus_in and (seen is None or seen.step != step.id):
-            self.will_open("liquid_in_compressor", step.id, _FEED_NOT_SEEN)
+            self.will_open("liquid_in_compressor", step.id, FEED_NOT_SEEN)
 
     def _StepReopened(self, fact: StepReopened, at: datetime) -> None:
         self.answered.pop(fact.step, None)
@@ -347,214 +317,6 @@ class State(Standing):
     def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
         self.sealed, self.station = True, "sealed"
 
-    # ---- what a reading brings with it
-
-    def _obligations_of(self, fact: ReadingTaken) -> None:
-        """Obligations that an answer opens or clears, as their table says."""
-        for rule in self.procedure.obligations.values():
-            if any(is_one_of(c, fact.id, fact.value) for c in rule.opened_by):
-                self.will_open(rule.id, fact.step, "as found")
-            elif rule.id in self.open and any(is_one_of(c, fact.id, fact.value) for c in rule.cleared_by):
-                self.to_clear.append((rule.id, fact.step))
-
-    def _round(self, fact: ReadingTaken, at: datetime) -> None:
-        """Put a reading of the watch into its round: when it was asked for, unless the answer took long."""
-        if not self.series or fact.step != self.watch_step:
-            asked = self.entered_at
-            self.series.append((asked if asked and at - asked < timedelta(minutes=1) else at, {}))
-            self.watch_step = fact.step
-        self.series[-1][1][fact.id] = float(us_value(fact.value, fact.unit, vocabulary()[fact.id].kind))
-
-    def _proof(self, fact: ReadingTaken, at: datetime) -> None:
-        good = self.good_for_the_proof(fact)
-        was_dead = self.lock.dead
-        if fact.id == "locked_out" and good:
-            self.will_open("locked_out", fact.step)
-            self.acknowledged -= LIVE_CAUTIONS  # what was live as found is over: the next power on is another one (S8)
-        self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
-        if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
-            self.lock = self.lock.second_source()
-            self._ask_anew("second_source", "second_source_locked")
-        if fact.id == "panel_tag" and fact.corrected and not good:
-            self._another_panel()
-        self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
-        if self.lock.dead and not was_dead:
-            self.feed = replace(self.feed, off_at=self.feed.off_at or at)
-
-    def _across(self, fact: ReadingTaken) -> None:
-        """Full control voltage across a contact: it is open."""
-        rack, value = self.rack, fact.value
-        number = rack is not None and isinstance(value, int | float) and not isinstance(value, bool)
-        if rack and number and volts_present(float(value), rack.panel.control_volts, rack.limits) is True:
-            name = ACROSS[fact.id]
-            self.contacts += [] if name in self.contacts else [name]
-
-    def good_for_the_proof(self, fact: ReadingTaken) -> bool:
-        """Whether a reading of the proof lets it go on; no word opens anything."""
-        if fact.id == "panel_tag":
-            return self.compressor is not None and fact.value == self.compressor.tag
-        if fact.id.startswith("dead_volts."):
-            volts = worst_v(fact.value, fact.low, fact.high)
-            return volts is not None and volts <= self.limits.dead_limit_v
-        return fact.value is True
-
-    def will_open(self, id_: str, step: str, detail: str = "") -> None:
-        if id_ not in self.open and id_ not in [t[0] for t in self.to_open]:
-            self.to_open.append((id_, step, detail))
-
-    def _on_control_power_on(self, fact: ReadingTaken, at: datetime) -> None:
-        self.lock, self.feed = self.lock.power_on(), self.feed.on(at)
-
-    def _on_control_power_off(self, fact: ReadingTaken, at: datetime) -> None:
-        on_at, seen_at = self.feed.on_at, self.taken_at.get("injection_feed")
-        if on_at and self.feed.stimulus and not self.valve_shut and (seen_at is None or seen_at < on_at):
-            self.will_open("liquid_in_compressor", fact.step, _FEED_NOT_SEEN)  # the window ended before anybody looked
-        self.feed, self.lock = self.feed.off(at, self.valve_shut), self.lock.power_off(at)
-        self.acknowledged -= LIVE_CAUTIONS  # they hold for one power-on only (S8)
-
-    def _on_module_output_volts(self, fact: ReadingTaken, at: datetime) -> None:
-        on = self.feed.on_at
-        self.output_read_after_s = (at - on).total_seconds() if on else 0.0
-
-    def _on_section_emptied(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value is True:
-            self.will_open("section_shut", fact.step)
-
-    def _on_lock_removed(self, fact: ReadingTaken, at: datetime) -> None:
-        self.lock = self.lock.off()
-
-    def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "yes" and not self.lock.locked:  # its tag is read before it counts
-            self.will_open("locked_out", fact.step, "said to be on after an interruption")
-            self._unanswered(lambda step: step.act == "unlock")
-        if fact.value == "no":
-            self.lock = self.lock.off()
-            self._unanswered(lambda step: step.part == "lock gate")
-            self.acknowledged.discard("restart")  # without its lock it can start by itself again
-            if "locked_out" in self.handed_over:
-                self.will_open("locked_out", fact.step, "found off after it was handed over")
-                self._unanswered(lambda step: "locked" in step.hands_over)
-            elif "locked_out" in self.open:
-                self.to_clear.append(("locked_out", fact.step))
-
-    def _unanswered(self, those: Callable[[Step], bool]) -> None:
-        """What these steps told no longer holds: they are asked again."""
-        for step in filter(those, self.steps.values()):
-            self.answered.pop(step.id, None)
-            self.told.pop(step.id, None)
-
-    def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
-        self.lock = replace(self.lock, others=False)
-        theirs = self.locks_of_another()
-        self.to_clear += [(id_, fact.step) for id_ in theirs]
-        if "locked_out" in theirs:  # who had the call before took it off: whether the own one is on is asked
-            self.lock = self.lock.off()
-            self._ask_anew("lock_still_on")
-        if "second_lock" in theirs:
-            self._ask_anew("second_source_locked")
-
-    def _on_others_clear(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value is False and (self.feed.window or not any(self.steps[i].asking == fact.id for i in self.answered)):
-            self._ask_anew("others_clear")  # power off first; before anything that can start it
-
-    def _on_coil_seated(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "loose":  # it was put back before, and is off again
-            self._unanswered(lambda step: "coil_back_on_stem" in step.establishes)
-
-    def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "running" and self.lock.locked and self.started_at is None:
-            self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
-            self._another_panel()
-        self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
-
-    def _on_start_prevented(self, fact: ReadingTaken, at: datetime) -> None:
-        self.feed = replace(self.feed, blocked=fact.value is True)
-
-    def _on_jumper_fitted(self, fact: ReadingTaken, at: datetime) -> None:
-        self.feed = replace(self.feed, stimulus=fact.value is True)
-
-    def _on_jumper_removed(self, fact: ReadingTaken, at: datetime) -> None:
-        self.feed = replace(self.feed, stimulus=False)
-
-    def _on_leads_clipped(self, fact: ReadingTaken, at: datetime) -> None:
-        self.feed = replace(self.feed, leads=fact.value is True)
-
-    def _on_injection_feed(self, fact: ReadingTaken, at: datetime) -> None:
-        if self.started_at is None and fact.value in ("feeding", "weak"):
-            self.will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
-
-    def _on_injection_as_found(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value in ("feeding", "cold"):
-            self.will_open("liquid_in_compressor", fact.step, "the injection fed it as it was found")
-
-    def _on_probe_pipe_temperature(self, fact: ReadingTaken, at: datetime) -> None:
-        kind = vocabulary()[fact.id].kind
-        degf = us_value(fact.value if fact.low is None else fact.low, fact.unit, kind)
-        cold = not isinstance(degf, (bool, str)) and float(degf) < self.limits.line_cold_degf
-        if self.started_at is None and cold:
-            self.will_open("liquid_in_compressor", fact.step, "the line is cold as found")
-
-    def _on_shell_pressure(self, fact: ReadingTaken, at: datetime) -> None:
-        low = self.us("shell_pressure") if fact.low is None else fact.low
-        if fact.corrected and low is not None and low < 0.0:
-            self.readings.pop("ground_megohms", None)  # no insulation test counts that was made in a vacuum (S25)
-
-    def _on_injection_after(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "feeding" and (self.started_at is None or self.stopped):
-            self.will_open("liquid_in_compressor", fact.step, "feeding with power off")
-
-    def _on_detector_state(self, fact: ReadingTaken, at: datetime) -> None:
-        closed = any(r.closed_room for r in self.site.racks) if self.rack is None else self.rack.closed_room
-        was, self.alarm = self.alarm, fact.value == "alarm" or (fact.value in ("dead", "none") and closed)
-        if self.alarm:
-            self.lock = self.lock.ended()  # hands are out, and whoever goes in again proves it dead anew
-        elif was:
-            self._ask_anew("room_safe")  # a word alone lets nobody in again
-
-    def _on_ventilation_running(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "no":  # said of a fan that ran: everybody is out until it does again
-            self.lock = self.lock.ended()
-            self._ask_anew("room_safe")
-
-    def _on_everybody_safe(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "no":  # said at whatever question
-            self.lock = self.lock.ended()
-            self._ask_anew("everybody_safe")
-
-    def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "yes":
-            self.alarm = False
-        else:  # said at whatever question: hands are out, and nobody goes in again on a word alone
-            self.lock = self.lock.ended()
-            self._ask_anew("room_safe")
-
-    def _on_follow_up_owner(self, fact: ReadingTaken, at: datetime) -> None:
-        step = self.steps.get(fact.step)
-        if step and "locked" in step.hands_over and self.lock.locked:
-            for id_ in self.open:
-                # From outside a room that nobody may enter, locked and tagged stands for everything (S35).
-                if self.procedure.obligations[id_].hand_over == "locked" or self.alarm:
-                    self.to_hand_over.append((id_, str(fact.value), 0.0))
-
-    def _on_follow_up_in_hours(self, fact: ReadingTaken, at: datetime) -> None:
-        owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
-        if step and "owner" in step.hands_over and owner is not None and isinstance(fact.value, (int, float)):
-            for id_ in self.open:
-                rule = self.procedure.obligations[id_]
-                if rule.hand_over == "owner" and (not rule.within_hours or fact.value <= rule.within_hours):
-                    self.to_hand_over.append((id_, str(owner), float(fact.value)))
-
-    def _on_chain_dead_check(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "two":
-            self.ever_established.add("two_contacts_open")
-        elif fact.value != "none" and fact.value not in self.contacts:
-            self.contacts.append(str(fact.value))
-
-    # ---- interruptions
-
-    def _ask_anew(self, *what: str) -> None:
-        self.due = tuple(d for d in DUE if d in what or d in self.due)
-
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
@@ -563,7 +325,7 @@ class State(Standing):
         elif self.asks_for("power_on") and self.feed.stimulus and not self.valve_shut:
             # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).
             self.feed = replace(self.feed, over=True, fed=True)
-            self.will_open("liquid_in_compressor", self.step, _FEED_NOT_SEEN)
+            self.will_open("liquid_in_compressor", self.step, FEED_NOT_SEEN)
         self.lock, self.unseen = self.lock.ended(), True
         self.acknowledged.clear()
         self.given.clear()
@@ -579,40 +341,3 @@ class State(Standing):
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
         on = ("lock_still_on",) if "locked_out" in self.readings and not self.running else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")
-
-    def _another_panel(self) -> None:
-        """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
-        there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
-        reset = {step.id for step in self.steps.values() if step.resets and step.id in self.answered}
-        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK}, there)
-        if self.started_at is not None:
-            return  # it runs: nothing of it is done now
-        self.panel_again = True
-        self._unanswered(lambda step: step.id in there and step.id not in reset)
-        self.answered |= dict.fromkeys(reset, "done")  # one reset a call, whichever machine had it (S22)
-        self.order = [id_ for id_ in self.order if id_ in self.answered]
-
-    def _another_machine(self) -> None:
-        """What was read before belongs to the machine that was named before; of another rack, all but the room."""
-        same_rack = self.machine is not None and self.machine.rack == self.value("rack")
-        kept = {*OF_THE_ROOM, *(OF_THE_RACK if same_rack else ())}
-        self._drop({id_ for id_ in self.readings if id_ not in kept}, set(self.steps))
-        self.position = -1
-
-    def _drop(self, dropped: set[str], looks: set[str]) -> None:
-        """These readings are not of this machine, nor what they led to, nor what these steps told; what was ruled out by them
-        may be so here."""
-        out = [c for c, said in self.conclusions.items() if said.standing == "ruled_out" and dropped & set(said.evidence)]
-        for cause in out:
-            del self.conclusions[cause]
-        for id_ in dropped:
-            del self.readings[id_]
-            self.taken_at.pop(id_, None)
-        self.ahead = {one for one in self.ahead if one[1] not in dropped}
-        for step in self.steps.values():
-            if step.id in self.answered and (dropped & set(step.ids) or (step.tells and step.id in looks)):
-                self.answered.pop(step.id)
-                self.told.pop(step.id, None)
-        self.order = [id_ for id_ in self.order if id_ in self.answered]
-        self.contacts.clear()
-        self.derived.clear()

@@ -6,8 +6,8 @@ from types import SimpleNamespace
 import pytest
 
 from assistant.call import permits
+from assistant.call.by_reading import ACROSS
 from assistant.call.facts import ReadingTaken
-from assistant.call.state import ACROSS
 from assistant.language.meaning import Value
 from assistant.trade.limits import USUAL
 from tests.talk import Talk

@@ -9,7 +9,22 @@ from typing import Any
 import pytest
 
 from assistant.branches import conditions
-from assistant.call import answers, asking, cautions, course, due, engine, judge, known, permits, prompts, replies, state, unready
+from assistant.call import (
+    answers,
+    asking,
+    by_reading,
+    cautions,
+    course,
+    due,
+    engine,
+    judge,
+    known,
+    permits,
+    prompts,
+    replies,
+    state,
+    unready,
+)
 from assistant.call.asking import go_ahead
 from assistant.call.course import Course
 from assistant.call.effects import Listen
@@ -127,7 +142,7 @@ def _volts(by_magnitude: bool, by_the_worse_end: bool) -> Plant:
         ends = [value, *((low, high) if by_the_worse_end else ())]
         return max((abs(v) if by_magnitude else v) for v in ends if v is not None)
 
-    return both(of(state, "worst_v", worst), of(replies, "worst_v", worst))
+    return both(of(by_reading, "worst_v", worst), of(replies, "worst_v", worst))
 
 
 CODE: list[tuple[str, str, Plant, Find]] = [
@@ -188,7 +203,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S8", "live work from a metal ladder", both(of(course, "live_refused", nothing), of(permits, "live_refused", nothing)),
      call(_SUPPLY).but(ladder_kind="metal")),
     ("S8", "live work without its gates", of(Course, "__init__", _no_gates), call(_NONE)),
-    ("S8", "the live caution of the last window", of(state, "LIVE_CAUTIONS", frozenset()), call(_MODULE)),
+    ("S8", "the live caution of the last window", of(by_reading, "LIVE_CAUTIONS", frozenset()), call(_MODULE)),
     ("S9", "live work, flammable and unwatched", both(of(course, "live_refused", nothing), of(permits, "live_refused", nothing)),
      call(_SUPPLY).on(**_OUTSIDE).but(detector_state="none")),
     ("S11", "the live window is not quiet", of(asking, "Listen", _loud), call(_NONE)),
