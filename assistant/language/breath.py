@@ -29,7 +29,8 @@ _ALL = re.compile(
     rf"|{'|'.join(ALIKE_LEADS)}) (.+)"
     rf"|(.+?) (?:{'|'.join((*ALIKE_TAILS, *_ALIKE))})"
 )
-_PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumerate(row[:3])} | {"last": 2}
+_PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumerate(row[:3])}
+_PLACES |= {"last": 2, "middle": 1, "center": 1}
 _ON_PLACE = re.compile(
     rf" (?:on|for|at|across|in)(?: the)?(?: number| line| leg| phase| fuse)?"
     rf" ({'|'.join(_PLACES)})(?: one| leg| fuse)?\b(?: and\b)?"

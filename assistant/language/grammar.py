@@ -23,6 +23,7 @@ from assistant.language.meaning import (
     Part,
     Question,
     Remark,
+    has_number,
 )
 from assistant.language.names import nearest
 from assistant.language.numbers import words as words_of
@@ -146,7 +147,7 @@ def _understood(question: Question, text: str, tokens: list[str], whole: bool) -
             continue  # "a" may be a rack
         meaning = _understand(question, form)
         if not isinstance(meaning, NotUnderstood):
-            return meaning if whole or not _has_number(meaning) else NotUnderstood()
+            return meaning if whole or not has_number(meaning) else NotUnderstood()
     return NotUnderstood()
 
 
@@ -314,17 +315,6 @@ def _against(question: Question, said: tuple[str, ...], form: tuple[str, ...], m
 
 
 _NONE = Entry("", "", "", "", "", None, None, (), False, "", "")
-
-
-def _has_number(meaning: Meaning) -> bool:
-    match meaning:
-        case Answer(parts):
-            return any(isinstance(part.value, float) for part in parts)
-        case Confirmed(instead=Part(value=float())):
-            return True
-        case AskFor(pending=pending):
-            return bool(pending) and not pending.startswith("{}")
-    return False
 
 
 def trimmed(text: str) -> list[str]:

@@ -130,3 +130,15 @@ class Remark:
 
 
 Meaning = Answer | Command | Confirmed | AskFor | Remark | NotUnderstood
+
+
+def has_number(meaning: Meaning) -> bool:
+    """Whether a number stands in it."""
+    match meaning:
+        case Answer(parts):
+            return any(isinstance(part.value, float) for part in parts)
+        case Confirmed(instead=Part(value=float())):
+            return True
+        case AskFor(pending=pending):
+            return bool(pending) and not pending.startswith("{}")
+    return False

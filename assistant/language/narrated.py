@@ -135,7 +135,6 @@ _VERIFIES = re.compile(
     r"|(?:running|purring|humming) (?:sweet|nice|smooth|along)(?:ly)?"
     r"|(?:she|he|they|manager)(?:'s|'re| is| are) (?:right|fine|okay|good|cool|happy|all right|on board)(?: with (?:it"
     r"|that|this|us))?"
-    r"|with (?:a )?(?:bit|piece|strip|roll)s? of tape"
     r"|(?:double|triple) checked(?: \w+){0,3}"
     r"|checked (?:it|them|each|each one|every one|all)(?: \w+){0,2}"
     r"|(?:can |could )?(?:still )?(?:feel|see|hear) (?:it|the warmth|the heat|it warm|it's warm|them|the lamp|the light"

@@ -20,18 +20,27 @@ from assistant.language.vocabulary import vocabulary
 _FIGURE = rf"(?:{'|'.join(map(re.escape, sorted(FIGURES)))}|\d+(?:\.\d+)?)"
 _IN_TENS = "|".join(word for word in sorted(FIGURES) if word.endswith(("ty", "teen", "hundred")))
 _IT = r"(?:it|that|this|they|he|she|we|i|you|the \w+)"
-_PAPER = r"(?:book|manual|specs?|chart|table|data sheet|sheet|paperwork|drawing|name ?plate|log|app|forecast)"
+_PAPER = (
+    r"(?:book|printout|work order|ticket|report|manual|specs?|chart"
+    r"|table|data sheet|sheet|paperwork|drawing|name ?plate|log|app|forecast)"
+)
 _DOUBTED = re.compile(
     r"\b(?:i|we) (?:really |very much |kind of |kinda )?doubt\b|\bdoubtful\b|\b(?:far|long way|miles) (?:away )?from\b"
     r"|\bnowhere near\b|\b(?:we|i|he|she|they) (?:all |had |both )?(?:thought|figured|assumed|hoped|expected)\b(?! so\b)"
+    r"|\bif you (?:can )?(?:believe|trust)\b|\b(?:i|we)(?:'d| would| was| were|'m) expect(?:ing)?\b"
     r"|\bfor all i know\b|\bno way it's\b|\bhard to believe\b|\bi can't (?:see|believe|imagine|tell|say)\b"
 )
 _ONLY_POSSIBLE = re.compile(
     r"\b(?:tell|let|ask|see|check|wonder|know|say)(?: \w+)? (?:if|whether)\b"
     rf"|\b(?:if|unless) {_IT}(?:'s|'re|'d| \w+)\b"
+    r"|(?<!where it )(?<!as it )(?<!how it )(?<!like it )\b(?:might|could|would|must|may|should)(?:'ve| have) been\b"
+    r"|\bwait(?:ing)? (?:till|until)\b"
+    r"|\bask (?:me )?(?:again|later)\b"
+    r"|\bi'll (?:have|get|know)\b(?! (?:to|him|her|them)\b)"
     r"|\b(?:might|could|may)(?: well| just| also| even)? (?:be|go|read|have)\b"
 )
 _WANTED = re.compile(
+    r"\b(?:aiming|heading|shooting|headed) for\b|\bon (?:its|the) way (?:to|up|down|back)\b|"
     r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bwould do\b|^make (?:it|that)\b"
     rf"|\bi'd like (?:it |to see )?(?:at |to be |about |around )?{_FIGURE}\b"
     r"|\bwould(?:n't)? be (?:\w+ )?(?:nice|good|great|fine|better|best|perfect|plenty|enough|okay|ideal)\b"
@@ -53,11 +62,14 @@ _BEFORE = re.compile(
     r"|\bthen (?:it )?(?:changed|moved|jumped|dropped|shot|came|went|fell|swapped|switched)\b"
 )
 _ELSEWHERE = re.compile(
+    r"\b(?:at|in) the next (?:store|shop|site|building|room|rack|aisle)\b|^rack [a-f] has\b|"
     r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b"
     r"|^(?:no|nope|yes|yeah) the other (?:\w+ )?(?:the|one|guy|door|box|truck|van)\b|\bon (?:the|that|my) other \w+\b"
     r"|\bthe other (?:one|machine|compressor|rack|unit|panel|side)(?:'s| is| has| reads| shows| was)\b"
 )
 _CHANGE = re.compile(
+    r"\b(?:above|over|under|below|(?:less|more|higher|lower|hotter|colder|warmer|cooler) than) "
+    r"(?=(?:the )?(?:crankcase|suction|head|discharge|air|ambient|normal|set ?point|usual|limit)\b)|"
     rf"\b(?:down|up|over|away) from {_FIGURE}\b|\b(?:subtract|add|minus another|plus another|another) {_FIGURE}\b"
     r"|\b(?:climbing|rising|going|dropping|falling|passing|heading|getting)(?: up| down)?"
     r" (?:past|towards?|through|for|close to)\b"
@@ -77,15 +89,28 @@ _NOT_DONE = re.compile(
 """Beside a word that says what was done or seen."""
 _HALF_DONE = re.compile(r"\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)")
 _HEARSAY = re.compile(
+    r"\b(?:he|my (?:partner|buddy|helper|apprentice|mate|boss)|the (?:kid|lad|apprentice|helper|other guy|manager))"
+    rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
 )
 _OF_IT = {
     "ambient_temperature": ("outside", "outside's"),
     "suction_set_point": ("set", "setting"), "head_set_point": ("set", "setting"),
-    "cutout_pressure": ("set", "setting", "trips", "cuts", "opens"),
+    "cutout_pressure": ("set", "setting", "trips", "cuts", "opens", "rated"), "control_trip_pressure": ("tripped", "opened"),
 }  # fmt: skip
 """Words that belong to a reading itself."""
+_NOT_IT = re.compile(
+    rf"\b(?:isn't|is not|wasn't|aren't|ain't)(?: quite| at| reading| showing)? {_FIGURE}\b|\brated\b|\b(?:normally"
+    rf"|usually|typically)\b"
+    r"|^(?:normal|usual)(?:'s| is)?\b|\bon a good day\b|\b(?:has|have|had|got|ought) to be\b|\b(?:it|that|they)'d be\b"
+    rf"|\b(?:started|began|peaked|topped out|maxed out|bottomed out|tripped|died|quit) (?:out )?at\b|\btwice {_FIGURE}\b"
+    rf"|\bshy of\b"
+    rf"|\b(?:past|passing|passed) {_FIGURE}\b|\boff by\b|\bit takes {_FIGURE}\b"
+)
+"""Of a number: what it is not, what it mostly is, where it began or went to."""
+_MOVED = re.compile(rf"\b{_FIGURE} (?:off|short)$|^(?:it's |it is |they're |gone |went )?(?:down|up) {_FIGURE}\b")
+"""Of what is measured, by how much it changed."""
 _A_MACHINE = re.compile(
     rf"\b(?:compressor|machine|unit|number|rack) (?:number )?({_FIGURE})\b(?! (?:hours?|minutes?|days?|weeks?|times|of)\b)"
 )
@@ -231,7 +256,8 @@ def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:
         _PRINTED: not one_is(_OF_A_PAPER),
         _NOT_DONE: any(part.value is True for part in asked),
         _HALF_DONE: any(part.value is True for part in asked),
-        _SET: number,
+        _SET: number, _NOT_IT: number,
+        _MOVED: number and not one_is(_OF_A_CHANGE) and not any(vocabulary()[part.id].kind == "count" for part in asked),
         _CHANGE: number and not one_is(_OF_A_CHANGE),
     }
     return [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE, *(pattern for pattern, holds in where.items() if holds)]

@@ -99,9 +99,17 @@ _CUTS_IN = re.compile(r"\bcut(?:s|ting)? (?:back )?in\b|\b(?:resets?|closes?|com
 """The other end of a control's range."""
 _OURS = r"(?:ours|mine|this one|this machine|our own|this compressor|the tripped one)"
 _OF_OURS = re.compile(rf"\b(?:on|of|from|at|for) {_OURS}\b|^{_OURS}(?:'s| is| reads| has| at)\b")
+_TO_GROUND = re.compile(r"\bto (?:the )?(?:ground|earth|neutral|case|frame|shell|chassis)\b")
+"""What is measured between two legs is not what one has to ground."""
+_ON_A_LAMP = re.compile(
+    r"^(?!.*\b(?:minutes?|hours?|ago)\b).*\b(?:one|two|three|four|five) on (?:the )?(?:oil|discharge|high|low|motor"
+    r"|supply|head|suction|injection)\b"
+)
+"""So many machines, no minutes: "two on discharge and one on oil"."""
 _NO_NUMBER = {
     "volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING, "cutout_pressure": _CUTS_IN,
-    "others_discharge_temperature": _OF_OURS,
+    "others_discharge_temperature": _OF_OURS, "line_volts": _TO_GROUND, "winding_ohms": _TO_GROUND,
+    "alarm_minutes_ago": _ON_A_LAMP,
 }  # fmt: skip
 _WEAK_NUMBER = {
     "ohms": _OHMS_MOVE, "megohms": _OHMS_MOVE, "temperature": _TRIPS, "mass": _WEIGHT, "probe_ohms": _WIRE_OFF,

@@ -28,6 +28,13 @@ _MEASURED = ("volts", "temperature", "pressure", "ohms", "amps", "difference")
 _PLACES = re.compile(rf"^(?:'s)? (?:{_GOES}\b|(?:right |just |up |down |coming |going )?{_AT} (?P<thing>{_THING}\b.*))")
 _VAGUE = frozenset("the line pipe air gas coil valve oil case outlet outside".split())
 """Names that several things have."""
+_OF_ANY_CONTROL = ("setting", "set point")
+"""What several controls have."""
+_TIME = re.compile(
+    r"\b(?:minutes?|hours?|half|quarter|ago|since|midnight|noon|o'clock|morning|night|yesterday|days?|now|[ap] ?m)\b"
+)
+_LATER_LEG = re.compile(r"\b(?:middle|center|last|second|third|end|others?|rest)\b")
+_PAIR = re.compile(r"\bbetween (one|two|three|a|b|c) and (one|two|three|a|b|c)\b")
 _ITS_OWN = frozenset("the this that its it my here gauge header machine compressor rack now meter clamp display screen".split())
 """What a reading is read on, whichever it is."""
 
@@ -86,6 +93,21 @@ def _on_the_other_side(question: Question, text: str) -> bool:
     return bool(there.search(text)) and not here.search(text)
 
 
+def pairs_named(question: Question, text: str) -> str:
+    """ "Two ten between one and two": the pair by its name, where pairs were asked for.
+
+    >>> pairs_named(Question("line_volts.ab", ("line_volts.bc", "line_volts.ca")), "two ten between one and two")
+    'two ten on one to two'
+    """
+    return _PAIR.sub(r"on \1 to \2", text) if question.asking.endswith(".ab") and question.also else text
+
+
+def _of_a_later_leg(question: Question, text: str, parts: tuple[Part, ...]) -> bool:
+    """ "The last one's four eighty", taken for the first of three because it was the one number."""
+    of_three = len(question.also) == 2 and len({id.split(".")[0] for id in (question.asking, *question.also)}) == 1
+    return of_three and [part.id for part in parts] == [question.asking] and bool(_LATER_LEG.search(text))
+
+
 def of_its_name(question: Question, text: str, said: Meaning) -> Meaning:
     """The meaning without a reading that was not asked for and whose name is of some other thing here.
 
@@ -103,6 +125,8 @@ def of_its_name(question: Question, text: str, said: Meaning) -> Meaning:
     if not isinstance(said, Answer):
         return said
     numbers = [part for part in said.parts if isinstance(part.value, float) and vocabulary()[part.id].kind in _MEASURED]
+    if _of_a_later_leg(question, text, said.parts):
+        return NotUnderstood()
     if numbers and question.asking in vocabulary() and _on_the_other_side(question, text):
         return NotUnderstood()
     kept = tuple(part for part in said.parts if _is_meant(question, text, part))
@@ -119,9 +143,13 @@ def _is_meant(question: Question, text: str, part: Part) -> bool:
     asked = (question.asking, *question.also)
     if part.id in asked or vocabulary()[part.id].kind not in NUMBER_KINDS:
         return True
+    if vocabulary()[part.id].kind == "minutes" and not _TIME.search(text):
+        return False  # "it tripped at thirty eight"
     name = _called(part.id, text)
     if name is None:
         return True
+    if name.group() in _OF_ANY_CONTROL:
+        return False
     own = name.group().split()
     alike = any(id in vocabulary() and vocabulary()[id].kind == vocabulary()[part.id].kind for id in asked)
     if alike and set(own) <= _VAGUE:

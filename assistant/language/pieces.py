@@ -24,11 +24,11 @@ from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
-from assistant.language.of_where import of_its_name, place_first
+from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.questions import is_order, is_question
-from assistant.language.run_on import by_answers, with_commas
+from assistant.language.questions import is_order
+from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
@@ -60,7 +60,7 @@ def _as_said(question: Question, words: str) -> Meaning:
         return told
     if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
         words = " , ".join(righted)
-    words = both_alike(words) if question.also else words
+    words = pairs_named(question, both_alike(words)) if question.also else words
     text = normalise(words)
     apart = normalise(words.split(",")[0]) in ("no", "nope", "nah") and "," in words  # "no, the hand valve's shut"
     here = NotUnderstood() if apart else _said_here(question, text)
@@ -71,7 +71,7 @@ def _as_said(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, _understood(question, words))  # "off one": the rest is not lost over it
     if isinstance(meaning, Remark) and meaning.about == "live" and "hot" in question.go_ahead:
         meaning = NotUnderstood()  # a shell that is hot is no wire that is
-    unsure = _only_guessed(meaning) and not _asks(question, words)
+    unsure = _only_guessed(meaning) and not asks(words)
     if isinstance(meaning, NotUnderstood) or unsure or (isinstance(meaning, AskFor) and len(words.split()) > _SHORT):
         said = surely_said(question, words, partial(_one_clause, question))
         said = given_word(question, normalise(words), of_this(question, normalise(words), said))
@@ -130,7 +130,7 @@ def _said_here(question: Question, text: str) -> Meaning:
 def _understood(question: Question, words: str) -> Meaning:
     """What they mean where all of them are known, or change nothing."""
     if (entry := vocabulary().get(question.asking)) is None or entry.kind != "free":
-        if _asks(question, words):
+        if asks(words):
             text = " ".join(words.replace(",", " ").split())
             return steered(question, normalise(text)) or _asked_back(understand(question, text))
     if len(words.split()) > LONGEST:
@@ -217,20 +217,6 @@ _COUNT_RUNS = re.compile(
     rf"(?:a |about |just |only |there's |there are )*(?:{'|'.join(DIGITS)}|couple|few|\d+)(?: of (?:them|the others))?"
     r"(?: are| still)* (?:running|going)"
 )
-
-
-def _asks(question: Question, words: str) -> bool:
-    """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
-    first, *later = [normalise(piece) for piece in words.split(",")]
-    asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
-    return words.rstrip().endswith("?") or asked_first or any(is_question(piece) for piece in later)
-
-
-_WHICH_ONE = re.compile(
-    r"(?:uh |um |wait |okay |sorry )*(?:which|what|whose) (?:one|gauge|glass|end|side|valve|fuse|contact|rack|unit|way"
-    r"|do you mean)\b.*"
-)
-"""Asked back before anything is told: "which one, there's two up here"."""
 
 
 def _asked_back(meaning: Meaning) -> Meaning:

@@ -185,3 +185,17 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
     joined = named or behind in ("and", "but") or bool(BEGINS.match(behind))
     called = tokens[max(0, at - 2) : at] in (["called", "for"], ["at", "all"])
     return before not in _holds() or (joined and (called or before in _PARTICLES))
+
+
+def asks(words: str) -> bool:
+    """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
+    first, *later = [normalise(piece) for piece in words.split(",")]
+    asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
+    return words.rstrip().endswith("?") or asked_first or any(is_question(piece) for piece in later)
+
+
+_WHICH_ONE = re.compile(
+    r"(?:uh |um |wait |okay |sorry )*(?:which|what|whose) (?:one|gauge|glass|end|side|valve|fuse|contact|rack|unit|way"
+    r"|do you mean)\b.*"
+)
+"""Asked back before anything is told: "which one, there's two up here"."""

@@ -12,6 +12,11 @@ OF_A_NUMBER = (
     "it says {} on the label", "page {}", "the neighbor's {}", "the other one is {}", "{} on the other rack",
     "it's {} degrees outside", "there are {} of us", "it's {} o'clock", "it went {} then changed", "it's down from {}",
     "it dropped {}", "it went up {}", "it's climbing past {}", "{} to go", "{} too many", "an extra {}", "subtract {}",
+    "normal's {}", "normally it's {}", "on a good day {}", "i was expecting {}", "i'd expect {}", "aiming for {}",
+    "it's on its way to {}", "it isn't {}", "it started at {}", "it peaked at {}", "it tripped at {}", "{} at the next store",
+    "my partner has {} on his", "he gets {}", "could've been {}", "has to be {}", "it's {} on the printout", "it's rated {}",
+    "twice {}", "{} short", "off by {}", "down {}", "up {}", "it takes {} to open", "it'd be {}", "i'll have {} in a minute",
+    "ask me again at {}", "wait till it's {}", "just shy of {}", "past {}", "passing {}",
 )  # fmt: skip
 OF_A_CHOICE = (
     "i doubt it's {}", "far from {}", "we thought it was {}", "last time it was {}", "it went {} then changed", "make it {}",
@@ -72,3 +77,28 @@ def test_of_two_answers_in_two_words_neither_is_lost():
     said = understand_in_pieces(Question("running_now", ("running_count",)), "off one")
     assert isinstance(said, Answer)
     assert [part.value for part in said.parts] == ["off", 1.0]
+
+
+@pytest.mark.parametrize(("asked", "also", "words"), [
+    ("line_volts.ab", ("line_volts.bc", "line_volts.ca"), "four eighty to ground"),
+    ("winding_ohms.ab", ("winding_ohms.bc", "winding_ohms.ca"), "one point one to ground"),
+    ("fuse_volts.a", ("fuse_volts.b", "fuse_volts.c"), "the last one's four eighty"),
+    ("oil_pump_pressure", ("crankcase_pressure",), "it's thirty three above crankcase"),
+    ("protection_shown", ("tripped_count", "alarm_minutes_ago"), "two on discharge and one on oil"),
+    ("line_amps.a", ("line_amps.b", "line_amps.c"), "twelve twelve no thirteen twelve"),
+])  # fmt: skip
+def test_what_was_measured_elsewhere_than_asked_is_none_of_several(asked: str, also: tuple[str, ...], words: str):
+    assert not taken(Question(asked, also), words)
+
+
+@pytest.mark.parametrize(("asked", "also", "words", "value"), [
+    ("line_volts.ab", ("line_volts.bc", "line_volts.ca"), "two ten between one and two", {"line_volts.ab": 210.0}),
+    ("fuse_volts.a", ("fuse_volts.b", "fuse_volts.c"), "four eighty on the middle one", {"fuse_volts.b": 480.0}),
+    ("fuse_volts.a", ("fuse_volts.b", "fuse_volts.c"), "four eighty on the third", {"fuse_volts.c": 480.0}),
+    ("watch.suction_pressure", ("watch.discharge_temperature",), "fourteen and two twenty no two thirty",
+     {"watch.suction_pressure": 14.0, "watch.discharge_temperature": 230.0}),
+])  # fmt: skip
+def test_one_of_several_is_the_one_that_was_named(asked: str, also: tuple[str, ...], words: str, value: dict[str, float]):
+    said = understand_in_pieces(Question(asked, also), words)
+    assert isinstance(said, Answer)
+    assert {part.id: part.value for part in said.parts} == value
