@@ -251,6 +251,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
+    if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
+        call.info(left_out)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard

@@ -67,10 +67,13 @@ def skipped(step: Step) -> str:
     return f"Skipped: {', '.join(named)}." if names else "Skipped."
 
 
-def _skipped_readings(s: State) -> list[Step]:
-    """Steps with a reading that were skipped and that a cause may hang on, in the order of the call."""
+def skipped_on_the_way(s: State) -> str:
+    """The readings that were skipped and that a cause may hang on, three at most; empty where one was found, or nobody may go
+    in."""
+    if s.alarm or found(case_of(s)):
+        return ""
     steps = (s.steps[id_] for id_, how in s.answered.items() if how == "skipped")
-    return [step for step in steps if step.ids and not step.free_to_skip]
+    return " ".join([skipped(step) for step in steps if step.ids and not step.free_to_skip][:3])
 
 
 def not_skipped(step: Step) -> str:
@@ -442,7 +445,6 @@ def summary(s: State) -> str:
         none = "what brought it about was not found" if causes else "no cause found"
         none = "two readings cannot both be true: no verdict" if doubted(s, case_of(s)) else none
         lines.append("the room was not safe to enter, no cause looked for" if s.alarm else none)
-        lines += [skipped(step).removesuffix(".") for step in _skipped_readings(s)[:3]]
     locked_at, running_at = s.taken_at.get("locked_out"), s.taken_at.get("running_now")
     runs_locked = s.value("running_now") == "running" and bool(locked_at and running_at and running_at > locked_at)
     off = (s.lock.locked or "locked_out" in s.handed_over) and not (runs_locked and s.started_at is None)
