@@ -11,6 +11,7 @@ of them), and then the figures.
 """
 
 import argparse
+import contextlib
 import multiprocessing
 import sys
 import time
@@ -118,16 +119,22 @@ def main() -> None:
     began, done = time.monotonic(), []
     jobs = [(number, options.seed, bool(options.natural)) for number in range(options.calls)]
     with multiprocessing.get_context("spawn").Pool(options.jobs, _begin, (options,)) as pool:
-        for one in pool.imap_unordered(_one, jobs):
-            done.append(one)
-            print(f"\r{len(done)} of {options.calls}", end="\r", file=sys.stderr, flush=True)
-            bad = ended_badly(one)
-            if bad:
-                what = f"{one.outcome.scenes[0].cause} by {one.voice}, {one.utterances} utterances"
-                print(f"! {what}: {'; '.join(bad)}", flush=True)
-                for line in one.turns if options.v else ():
-                    print(f"    {line}")
-    print("\n".join(figures(done, time.monotonic() - began)))
+        ended = pool.imap_unordered(_one, jobs)
+        with contextlib.suppress(StopIteration, KeyboardInterrupt):  # broken off, it tells of those that ended
+            while True:
+                one = next(ended)
+                done.append(one)
+                print(f"\r{len(done)} of {options.calls}", end="\r", file=sys.stderr, flush=True)
+                _tell(one, options.v)
+    print("\n".join(figures(done, time.monotonic() - began)) if done else "no call came to its end")
+
+
+def _tell(one: Spoken, verbose: bool) -> None:
+    """A call that did not end well, at once."""
+    if bad := ended_badly(one):
+        print(f"! {one.outcome.scenes[0].cause} by {one.voice}, {one.utterances} utterances: {'; '.join(bad)}", flush=True)
+        for line in one.turns if verbose else ():
+            print(f"    {line}")
 
 
 if __name__ == "__main__":

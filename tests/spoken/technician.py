@@ -128,6 +128,8 @@ class Technician:
         """
         q = listen.question
         self.begins = False
+        if q.asking == "note":
+            return Utterance("cancel", for_a_reading=False)  # he asked for none: something else was heard as that
         if q.asking == "confirm":
             return Utterance("yes" if self._meant_that(q, asked_back) else "no")
         if self._corrects(q, on_record, new):
