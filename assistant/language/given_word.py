@@ -22,7 +22,7 @@ _ANOTHER = re.compile(
 _HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say so|my own|he would|she would|he will|she will)\b")
 """Nobody agrees to a third reset in the supervisor's place."""
 _GUESSED = re.compile(
-    r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure)\b"
+    r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure|call (?:it|that))\b"
     r"|\b(?:pretty|fairly|quite|almost|nearly|reasonably|not) (?:sure|certain|confident|positive)\b"
     r"|\bi'm guessing\b|\bby memory\b"
 )

@@ -12,7 +12,7 @@ ACKNOWLEDGED = [id_ for id_, entry in vocabulary().items() if entry.kind == "ack
 
 
 @pytest.mark.parametrize("asked", ACKNOWLEDGED)
-@pytest.mark.parametrize("said", ["done i think", "done i guess", "i believe it's done"])
+@pytest.mark.parametrize("said", ["done i think", "done i guess", "i believe it's done", "i'd call it done"])
 def test_a_guess_is_asked_back(asked: str, said: str):
     meaning = understand(Question(asked), said)
     assert not isinstance(meaning, Answer) or all(part.doubt for part in meaning.parts)
