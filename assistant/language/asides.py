@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from assistant.language.classes import whole_here
-from assistant.language.hedges import hedge_words, is_sound, steering, without_sounds
+from assistant.language.hedges import hedge_words, is_sound, steering, steering_at_once, without_sounds
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
 from assistant.language.names import name_words, own_words
@@ -205,6 +205,21 @@ def _has_phrase(id: str, tokens: tuple[str, ...], tags: set[str]) -> bool:
     book = phrases_of(id)
     spans = (tokens[at : at + n] for at in range(len(tokens)) for n in range(1, LONGEST + 1))
     return any(book.get(span) in tags for span in spans)
+
+
+def steers(question: Question, text: str) -> Command | None:
+    """A command that is the whole sentence and no answer to anything, whatever words of one stand in it: "back up one"."""
+    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    if kind == "free":
+        return None
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
+    known = any("unknown" in vocabulary()[id].choices for id in ids)  # there it is an answer
+    skips = question.asking != "command" and not strictly(question) and not known
+    for pattern, command in steering_at_once():
+        if pattern.fullmatch(text) and (skips or not command.startswith("skip")):
+            name, _, about = command.partition(" ")
+            return Command(name, about)
+    return None
 
 
 def steered(question: Question, text: str) -> Meaning | None:

@@ -91,6 +91,12 @@ def is_aside(words: str, number: bool) -> bool:
 
 
 @cache
+def steering_at_once() -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Sentences that are a command and can be nothing else at any question: pattern of the whole, and the command."""
+    return tuple((re.compile(row["pattern"]), row["command"]) for row in _rows("steering_at_once"))
+
+
+@cache
 def steering() -> tuple[tuple[re.Pattern[str], str], ...]:
     """Sentences that steer a call, each with its command; `what` is what they are about."""
     return tuple((re.compile(row["pattern"]), row["command"]) for row in _rows("steering"))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from assistant.language.asides import harmless, steered, strictly, told_beside
+from assistant.language.asides import harmless, steered, steers, strictly, told_beside
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.classes import framed, in_its_words, in_words_of_here
@@ -37,8 +37,10 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    meaning = _as_said(question, words)
     text = normalise(words.replace(",", " "))
+    if command := steers(question, text):
+        return command
+    meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
         for other in (of_now(question, text), by_legs(question, text), place_first(question, text)):
             said = _as_said(question, other) if other != text else meaning
