@@ -94,6 +94,23 @@ _HEARSAY = re.compile(
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
 )
+_LIFE = (
+    "phone|radio|knees?|elbow|shoulder|stomach|wife|husband|kids?|baby|dog|cat|milk|beer|coffee|lunch|dinner|breakfast|elevator"
+    "|escalator|parking lot|car|traffic|game|movie|tv|weather|manager's car|bathroom|toilet|sandwich"
+)
+_OTHER_LIFE = re.compile(
+    rf"\b(?:my|the|his|her|our|that|a) (?:{_LIFE})(?:'s|'re| is| are| was| has| got)\b"
+    r"|\bmy (?:back|hands|feet)(?:'s|'re| is| are)\b"
+    r"|\bparked\b|\bsee you\b|\bcall me (?:back|later|at|in)\b|\b(?:kids|bucks|dollars|sugars|beers)\b|\bthis thing weighs\b"
+    r"|\b(?:done|home|back|there|finished) by (?:noon|one|two|three|four|five|six|seven|eight|nine|ten)\b"
+    r"|\bbeen (?:up|awake|here) since\b|\bi turned \w+(?: last| this|$)|\brunning late\b"
+    r"|\b(?:off|closed) on (?:sun|mon|tues|wednes|thurs|fri|satur)days?\b"
+    r"|\b(?:he|that kid|the kid|the guy)(?:'s| is) (?:running|off|out|down|dead)\b"
+    r"|\bgone home\b|\bgood for (?:you|him|her|them|nothing)\b|\bquarter past\b"
+    r"|\blow on (?:gas|gloves|fuel|coffee|time|sleep|battery)\b"
+    r"|\b(?:hot|cold|warm|freezing) in here\b|\bthe alarm on my\b"
+)
+"""What is talk with a colleague, of anything but the machine."""
 _OF_IT = {
     "ambient_temperature": ("outside", "outside's"),
     "suction_set_point": ("set", "setting"), "head_set_point": ("set", "setting"),
@@ -195,6 +212,9 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
         return said
     plain = MANNER.sub("", text)
+    free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
+    if not free and isinstance(said, Answer | Command) and _OTHER_LIFE.search(plain):
+        return said if isinstance(said, Command) and said.name != "continue" else NotUnderstood()
     said = _weighed(question, text, said)
     if isinstance(said, Command) and said.name == "continue":
         against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]

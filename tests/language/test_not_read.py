@@ -102,3 +102,22 @@ def test_one_of_several_is_the_one_that_was_named(asked: str, also: tuple[str, .
     said = understand_in_pieces(Question(asked, also), words)
     assert isinstance(said, Answer)
     assert {part.id: part.value for part in said.parts} == value
+
+
+TALK = (
+    "i parked in bay four", "call me back in five", "see you at eight", "this thing weighs forty pounds", "i got three kids",
+    "tell him i'll be done by nine", "i've been up since four", "i owe you ten bucks", "my phone's dead",
+    "the truck's low on gas", "he's running late", "the parking lot's full", "my knee's cold", "the elevator's stuck", "the milk is warm",
+    "good for you", "i'm closed on sundays", "the manager's gone home", "it's a quarter past two", "it's hot in here",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("said", TALK)
+def test_talk_with_a_colleague_is_no_answer(said: str):
+    asked = (
+        *(Question(id_) for id_ in ("injection_coil_ohms", "drier_temperature_drop", "oil_level", "sight_glass")),
+        Question("running_now", ("running_count",)), Question("command", go_ahead=("tripped", "not tripped"), look=True),
+    )  # fmt: skip
+    meanings = [understand_in_pieces(question, said) for question in asked]
+    taken = [m for m in meanings if isinstance(m, Answer) or (isinstance(m, Command) and m.name == "continue")]
+    assert not [m for m in taken if not isinstance(m, Answer) or not all(part.doubt for part in m.parts)]
