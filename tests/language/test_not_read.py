@@ -108,7 +108,8 @@ TALK = (
     "i parked in bay four", "call me back in five", "see you at eight", "this thing weighs forty pounds", "i got three kids",
     "tell him i'll be done by nine", "i've been up since four", "i owe you ten bucks", "my phone's dead",
     "the truck's low on gas", "he's running late", "the parking lot's full", "my knee's cold", "the elevator's stuck",
-    "the milk is warm", "good for you", "i'm closed on sundays", "the manager's gone home", "it's a quarter past two", "it's hot in here",
+    "the milk is warm", "good for you", "i'm closed on sundays", "the manager's gone home", "it's a quarter past two",
+    "it's hot in here",
 )  # fmt: skip
 
 
