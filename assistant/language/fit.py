@@ -7,7 +7,7 @@ patterns are the project's own reading of how people talk.
 import re
 
 from assistant.language.grammar import normalise
-from assistant.language.heeded import AND, DETECTOR_GOOD, FAN_GOOD
+from assistant.language.heeded import DETECTOR_GOOD, FAN_GOOD, clauses_of
 from assistant.language.meaning import Answer, Part, Question
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
@@ -40,11 +40,13 @@ def fit(question: Question, words: str) -> Answer | None:
     [True, 'quiet', 'yes']
     >>> fit(ask, "boots are good, nobody knows i'm here")
     """
+    if question.asking != "fit_to_start":
+        return None
     text = normalise(words.replace(",", " "))
-    if question.asking != "fit_to_start" or is_question(text) or "?" in words or trouble(text):
+    if is_question(text) or "?" in words or trouble(text):
         return None
     said: dict[str, Part] = {}
-    clauses = [clause for piece in words.split(",") for clause in AND.split(normalise(piece)) if clause]
+    clauses = clauses_of(words)
     for clause in clauses:
         bare = re.sub(rf"^{_LEAD}", "", clause + " ").strip() or clause
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare

@@ -68,10 +68,13 @@ _AIR = (
 )
 DETECTOR_GOOD, FAN_GOOD = re.compile(_DETECTOR), re.compile(_FAN)
 _WHOLE = r"(?:everything|it|all of it|room)(?:'s| is| looks)(?: all)? (?:good|fine|normal|okay|right|safe|clear)"
-
-
-AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
+_AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
 """Between two clauses, not inside "lit and quiet"."""
+
+
+def clauses_of(words: str) -> list[str]:
+    """The clauses of what was typed, normalised: cut at commas and at what joins two."""
+    return [clause for piece in words.split(",") for clause in _AND.split(normalise(piece)) if clause]
 
 
 @cache
@@ -98,7 +101,7 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     text = normalise(words.replace(",", " "))
     if is_question(text) or "?" in words or _SCOFFS.search(text):
         return False
-    clauses = [clause for piece in words.split(",") for clause in AND.split(normalise(piece)) if clause]
+    clauses = clauses_of(words)
     of_it = any(_heeds(clause, names, False) for clause in clauses)
     return of_it and all(_heeds(clause, names, True) for clause in clauses)
 
