@@ -300,10 +300,11 @@ def _over_the_cutout(s: State, since: datetime | None) -> bool:
 def must_stop(s: State) -> bool:
     """The running machine must be stopped at once, or has stopped itself."""
     if s.started_at is None:
-        return s.found_running and over_trip(s)
+        return s.found_running and (over_trip(s) or s.unsafe_running)
     case = case_of(s)
     return (
-        over_trip(s)
+        s.unsafe_running
+        or over_trip(s)
         or _runs_on_it(s)
         or _runs_unmended(s)
         or net_oil_low(case)

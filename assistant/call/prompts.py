@@ -9,18 +9,16 @@ from assistant.branches.order import sought
 from assistant.branches.search import found, in_branch, to_mend
 from assistant.branches.shared.conditions import LEVERS
 from assistant.branches.steps import Step
+from assistant.call import leaving
 from assistant.call.course import round_minutes
 from assistant.call.facts import CallOpened, Concluded, ValueDerived
 from assistant.call.known import (
     additions_before,
     case_of,
-    doubted,
     in_words,
     site_facts,
-    why_left_running,
-    why_not_settled,
 )
-from assistant.call.permits import must_stop, why_not_reset
+from assistant.call.permits import must_stop
 from assistant.call.state import State
 from assistant.language.meaning import Question, Value
 from assistant.language.numbers import DIGITS, ORDINALS, spoken_number
@@ -139,7 +137,7 @@ def _words(step: Step, s: State) -> dict[str, str]:
     return {
         "mass": "kilos" if si else "pounds", "quarts": "liters" if si else "quarts",
         "hand": "fifteen centimeters" if si else "six inches", "minutes": spoken_number(float(at), "minutes") if at else "",
-        "summary": summary(s), "store_words": _store_words(s), "levers": _levers(s), "hooked_up": _open_words(s),
+        "summary": leaving.summary(s), "store_words": leaving.store_words(s), "levers": _levers(s), "hooked_up": _open_words(s),
         "hot": "Gloves for heat, or wait." if (s.us("probe_pipe_temperature") or 0) > s.limits.hot_pipe_degf else "",
         "finding": _finding(s),
         "left": _open_words(s, "owner"), "supervisor": boss.name if boss else "the supervisor",
@@ -212,20 +210,6 @@ def _refrigerant_words(refrigerant: str) -> tuple[str, ...]:
     words = spelled(refrigerant).lower()
     figures = [" ".join(DIGITS[int(c) - 1] if c in "123456789" else "oh" if c == "0" else c for c in refrigerant.lower())]
     return tuple(form for word in (words, *figures) for form in (word, word.removeprefix("r ")))
-
-
-def _store_words(s: State) -> str:
-    if s.alarm:
-        return "the machine room is not safe: nobody goes in, ventilate from outside, and watch the product"
-    if s.started_at and not s.stopped:
-        return f"it runs, {why_left_running(s)}: at the next alarm call, do not press the button"
-    if s.has("left_in_auto"):
-        return "this machine is in order: it starts by itself"
-    if s.lock.locked or "locked_out" in s.handed_over:
-        return "this machine stays off: watch the product, and do not press the button"
-    if s.resets:
-        return "this machine was reset and not started: it starts by itself"
-    return "this machine is left as it was found: watch the product, and do not press the button"
 
 
 _ALL_BUT_THIS_ONE = ("all but this one", "all but mine", "all the others", "the others", "all the rest", "the rest of them")
@@ -434,37 +418,3 @@ _RESTS_ON_IT = "What is asked next, and what is concluded, rests on it."
 """Where a step gives no reason of its own and no cause hangs on it."""
 _NAMED = 3
 """Causes that "why" names: more are not kept in mind."""
-
-
-def summary(s: State) -> str:
-    """What is spoken before the consent: cause and standing, what runs, what is left."""
-    lines = []
-    causes = [c for c in s.conclusions.values() if c.standing in ("proven", "supported") and c.cause != "no_fault_found"]
-    lines += [f"{spoken_cause(c.cause)}, {c.standing}" for c in causes]
-    if not found(case_of(s)):
-        none = "what brought it about was not found" if causes else "no cause found"
-        none = "two readings cannot both be true: no verdict" if doubted(s, case_of(s)) else none
-        lines.append("the room was not safe to enter, no cause looked for" if s.alarm else none)
-    locked_at, running_at = s.taken_at.get("locked_out"), s.taken_at.get("running_now")
-    runs_locked = s.value("running_now") == "running" and bool(locked_at and running_at and running_at > locked_at)
-    off = (s.lock.locked or "locked_out" in s.handed_over) and not (runs_locked and s.started_at is None)
-    if s.stopped:
-        stayed_off = s.value("running_now") == "off" and not s.rounds
-        again = "stopped" if not s.tripped_again else "it did not stay on" if stayed_off else "it tripped again"
-        lines.append(f"{again}, locked and left off" if off else f"{again}, not locked")
-    elif s.started_at and not off:
-        why = why_not_settled(s)
-        lines.append(f"running, not settled: {why[0][:1].lower()}{why[0][1:]}" if why else "running and settled")
-    elif s.has("left_in_auto"):
-        lines.append("left in auto, satisfied")
-    elif "rack" in s.readings:
-        if why_not_reset(s) and not s.finishing and s.choice != "left":
-            lines.append(why_not_reset(s))
-        as_found = "it runs with a lock on that is not its own" if runs_locked else "left as found, not started"
-        lines.append("left locked off" if off else "reset and not started" if s.resets else as_found)
-    if s.handed_over:
-        words = {o: rule.say for o, rule in s.procedure.obligations.items()}
-        words["no_cause_reset"] += f", {why_left_running(s)}"
-        left = (f"{words[o]}, {h.owner}" for o, h in s.handed_over.items() if not (o == "no_cause_reset" and s.stopped))
-        lines.append(f"left for later: {', '.join(left)}")
-    return " ".join(sentence(line) for line in lines)

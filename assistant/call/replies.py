@@ -21,6 +21,7 @@ from assistant.trade.units import convert, us_value
 OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
 SECOND_TRIP = "A second trip. No more resets: lock it and leave it off."
 NO_FAN = "No fan, no entry. Get it running from outside, or say finish job."
+DISTRESS = "If it is an emergency, say emergency."
 STAY_OUT = "Stay out. Ventilate from outside."
 METAL_LADDER = "No live work from a metal ladder."
 
@@ -200,6 +201,8 @@ def _heads(s: State, part: Part) -> Reply | None:
 def _hours(s: State, part: Part) -> Reply | None:
     latest = _latest_hours(s)
     most = sentence(spoken_number(latest)).removesuffix(".")
+    if us(part) < 1:
+        return Reply("At least one hour.", taken=False)  # nobody takes over in no time
     return Reply(f"{most} hours at most.", taken=False) if us(part) > latest else None
 
 

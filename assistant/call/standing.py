@@ -105,6 +105,8 @@ class Standing:
     doubts: dict[str, str] = field(default_factory=dict)
     """Words of remarks on safety that still wait for a yes or a no, each with what it is about."""
     bypass_besides: str = ""
+    unsafe_running: bool = False
+    """Something was said not to be safe about the machine while it ran, or as it was started."""
     """In which words a bypass was named while another jumper was in."""
     liquid_since: datetime | None = None
     """When liquid was last found in the machine: what was read before tells nothing of it."""

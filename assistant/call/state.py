@@ -116,6 +116,9 @@ class State(ByReading):
             self.doubts[fact.said] = about
         elif kind == "remark" or fact.meaning.startswith(NOT_SO):
             self.doubts.pop(fact.said, None)
+        starts = self.step in self.steps and self.steps[self.step].act == "start" and self.step not in self.answered
+        if fact.meaning in ("remark: burns", "remark: trouble") and (self.running or self.found_running or starts):
+            self.unsafe_running = True
         if fact.meaning == "remark: bypassed" and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
 
@@ -339,5 +342,6 @@ class State(ByReading):
             self._unanswered(lambda step: step.asking == "cylinder_checked")  # another one may hang there, or another man be here
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
-        on = ("lock_still_on",) if "locked_out" in self.readings and not self.running else ()
+        goes_by_itself = self.running or self.has("left_in_auto")  # its lock came off, and rightly so
+        on = ("lock_still_on",) if "locked_out" in self.readings and not goes_by_itself else ()
         self._ask_anew(*first, *on, HOOKED_UP, "others_clear")

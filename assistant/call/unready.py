@@ -2,7 +2,6 @@
 power is on or a protection bypassed: nothing is started on it, and no hand goes in.
 """
 
-import re
 from collections.abc import Callable
 from itertools import takewhile
 
@@ -10,15 +9,14 @@ from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepDone, StepReopened, StepSkipped
+from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepReopened, StepSkipped
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
-from assistant.call.replies import METAL_LADDER, SECOND_TRIP, STAY_OUT, reply
+from assistant.call.replies import DISTRESS, METAL_LADDER, STAY_OUT, reply
+from assistant.call.while_running import STOPS, asks_to_start, backwards, burns, liquid, resets, sounds_wrong, stopped, tripped
 from assistant.language import unready as language
-from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
 
-DISTRESS = "If it is an emergency, say emergency."
 AIR = f"Out, into fresh air. {DISTRESS}"
 LIVE = "Then it is live. Hands out."
 _TAKEN_BACK = {"others_clear": "Then no start. Everybody clear first.", "service_valves_open": "Then no start. The valves first."}
@@ -54,10 +52,6 @@ _UNSAFE = {
     "trouble": ("something was said not to be safe", "Then stop. Hands off. Make it safe first."),
 }
 """Why a proof ends, and what is said."""
-_WHEN_RUNNING = {
-    "noise": "If it knocks, stop it at its switch. Then say it stopped.",
-    "no oil": "Without oil it seizes: stop it at its switch. Then say it stopped.",
-}
 _IN_MIND = {
     "would bypass": "No. No protection is bypassed: it is locked and left off instead.",
     "vent": "Never vent it. Recover it.",
@@ -71,7 +65,6 @@ _ENDS_A_WINDOW = frozenset({
 """What is said with power on that takes hands and probes out at once."""
 _OUT = "Everybody out. Power off first."
 _KEEP_AWAY = "It runs. Everybody away from it."
-_STOPS = "Then it stops."
 
 
 def take(call: Conversation, about: str, words: str) -> bool:
@@ -85,123 +78,16 @@ def take(call: Conversation, about: str, words: str) -> bool:
         Whether it was to the point: what was never said to be ready, or dead, is asked for anyway.
     """
     s = call.state
-    match about:
-        case about if about in _ENDS_A_WINDOW and s.feed.window:
-            end_the_window(call, words)
-            _not_as_it_was_asked(call, about, words)
-            call.say("caution", "Power off.", urgent=True)
-        case "valve open":
-            if not (s.feed.window and s.valve_shut):
-                return False
-            end_the_window(call, words)
-            call.volunteered("injection_hand_valve", "open", words)  # from power on, for all that anybody knows
-            call.say("caution", "Power off.", urgent=True)
-        case "coil off":
-            if s.machine is None:
-                return False
-            call.volunteered("coil_seated", "loose", words)
-            call.say("caution", _STOPS if s.running else prompts.caution("coil", False, s.site.units), urgent=True)
-        case about if about in _ENDS_A_WINDOW and s.probes_in:
-            _leave_the_live_panel(call, about, words)
-        case "rather dead":
-            call.volunteered("live_or_dead", "dead", words)
-            call.say("readback", prompts.read_back([("live_or_dead", "dead", None)]))
-        case "metal ladder":
-            _off_the_metal_ladder(call, words)
-        case "leak":
-            if s.machine is None:
-                return False
-            out_of_the_window(call, words)
-            call.volunteered("leak_found", "yes", words)
-            call.say("readback", prompts.read_back([("leak_found", "yes", None)]))
-        case "room not safe":
-            out_of_the_window(call, words)
-            call.volunteered("room_safe", "no", words)
-            looked_at_again(call)
-            call.say("caution", STAY_OUT, urgent=True)
-        case "not all safe":
-            out_of_the_window(call, words)
-            call.volunteered("everybody_safe", "no", words)
-            looked_at_again(call)
-            call.say("caution", DISTRESS, urgent=True)
-        case "misread" | "wet" | "gear" | "trouble" | "not blocked" | "start_blocked" if _before_power(call):
-            _no_power_yet(call, about, words)
-        case "runs locked":
-            said = reply(s, Part("running_now", "running"))
-            if _before_power(call):
-                _ready_again(call)
-            call.volunteered("running_now", "running", words)
-            call.say("caution", said.text if said else LIVE, urgent=True)
-        case "not blocked":
-            if not s.feed.blocked or _asks_to_unblock(call):
-                return False
-            _not_as_it_was_asked(call, about, words)
-            call.say("caution", prompts.caution("jumper", False, s.site.units), urgent=True)
-        case "window":
-            return False
-        case "tripped" | "won't reset" | "won't start":
-            if not (_tried(call, about, words) or _tripped(call, words)):
-                return False
-        case "backwards":
-            if not _backwards(call, words):
-                return False
-        case "noise" | "no oil":
-            if not s.running:
-                return False
-            call.record(NoteTaken(words))  # who hears it decides
-            call.say("caution", _WHEN_RUNNING[about], urgent=True)
-        case "stopped":
-            if not s.running:
-                return False
-            call.volunteered("running_now", "off", words)
-            call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
-        case "in hand":
-            if s.machine is None:
-                return False
-            call.volunteered("switch_position", "hand", words)
-            call.say("readback", prompts.read_back([("switch_position", "hand", None)], True))
-        case "liquid":
-            if not _liquid(call, words):
-                return False
-        case "not repaired":
-            if not _not_repaired(call, words):
-                return False
-        case "would close":
-            call.say("caution", prompts.caution("valves", False, s.site.units), urgent=True)
-        case "would bypass" | "vent" | "takes over":
-            call.record(NoteTaken(words))
-            call.say("caution", _IN_MIND[about], urgent=True)
-        case "resets" if _just_now(words) and _tried(call, "won't reset", words):
-            pass
-        case "resets":
-            if s.value("reset_history") is not None:
-                return False
-            call.volunteered("reset_history", "often", words)
-            call.info("On record: reset often.")
-        case "pressure" | "vacuum" | "modules on" | "other gas":
-            if not _not_as_said(call, about, words):
-                return False
-        case "air":
-            end_the_proof(call, "somebody was not well")
-            looked_at_again(call)
-            if s.machine is not None:
-                call.volunteered("room_safe", "no", words)
-            call.say("caution", AIR, urgent=True)
-        case "misread" | "wet" | "gear" | "trouble":
-            _unsafe(call, about, words)
-        case "live":
-            before_power = _before_power(call)
-            if s.feed.window or not end_the_proof(call, "the power was said to be on"):
-                return False
-            if before_power:
-                _ready_again(call)  # it came on before it was asked for: start block, stimulus and leads are seen to once more
-            call.say("caution", LIVE, urgent=True)
-        case "others_clear" | "service_valves_open":
-            if s.value(about) is not True and about != "others_clear":
-                return False
-            _taken_back(call, about, words)
-        case _:
-            _still_there(call, about, words)
+    if about in _ENDS_A_WINDOW and s.feed.window:
+        end_the_window(call, words)
+        _not_as_it_was_asked(call, about, words)
+        call.say("caution", "Power off.", urgent=True)
+    elif about in _ENDS_A_WINDOW - {"coil off"} and s.probes_in:
+        _leave_the_live_panel(call, about, words)
+    elif about in _KEEPS_POWER_OFF and _before_power(call):
+        _no_power_yet(call, about, words)
+    elif not _TAKES.get(about, _still_there)(call, about, words):
+        return False
     call.leave_the_question()
     return True
 
@@ -214,8 +100,10 @@ def beside_the_point(call: Conversation, about: str) -> bool:
             return False
         case "noise" | "no oil" | "stopped":
             return not s.running
+        case "burns":
+            return not (s.running or s.found_running or asks_to_start(call))
         case "tripped" | "won't start" | "won't reset" | "backwards":
-            return not s.running and not _asks_to_start(call)
+            return not s.running and not asks_to_start(call)
         case "service_valves_open":
             return s.value(about) is not True
         case "not repaired":
@@ -229,28 +117,116 @@ def speaks_against(text: str) -> str:
     return about if about in _NOT_AS_SAID else ""
 
 
-def _asks_to_start(call: Conversation) -> bool:
-    step = call.state.steps.get(call.asked_at.partition("/")[0])
-    return step is not None and step.act == "start" and step.id not in call.state.answered
+# ---- what follows, each as said; False where it is not to the point
 
 
-def _liquid(call: Conversation, words: str) -> bool:
-    """Liquid in the machine, said where nobody asked: as found, it keeps a standing machine from its start."""
+def _valve_open(call: Conversation, _: str, words: str) -> bool:
     s = call.state
-    if s.machine is None or "technician" not in s.readings or s.feed.window:
+    if not (s.feed.window and s.valve_shut):
         return False
-    if s.running:
-        call.record(NoteTaken(words))
-        call.say("caution", _WHEN_RUNNING["noise"], urgent=True)
-        return True
-    if "liquid_in_compressor" not in s.open:
-        call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
-        call.not_ready("liquid_in_compressor")
-    call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
+    end_the_window(call, words)
+    call.volunteered("injection_hand_valve", "open", words)  # from power on, for all that anybody knows
+    call.say("caution", "Power off.", urgent=True)
     return True
 
 
-def _not_repaired(call: Conversation, words: str) -> bool:
+def _coil_off(call: Conversation, _: str, words: str) -> bool:
+    s = call.state
+    if s.machine is None:
+        return False
+    call.volunteered("coil_seated", "loose", words)
+    call.say("caution", STOPS if s.running else prompts.caution("coil", False, s.site.units), urgent=True)
+    return True
+
+
+def _rather_dead(call: Conversation, _: str, words: str) -> bool:
+    call.volunteered("live_or_dead", "dead", words)
+    call.say("readback", prompts.read_back([("live_or_dead", "dead", None)]))
+    return True
+
+
+def _leak(call: Conversation, _: str, words: str) -> bool:
+    if call.state.machine is None:
+        return False
+    out_of_the_window(call, words)
+    call.volunteered("leak_found", "yes", words)
+    call.say("readback", prompts.read_back([("leak_found", "yes", None)]))
+    return True
+
+
+def _room_not_safe(call: Conversation, _: str, words: str) -> bool:
+    return _nobody_goes_on(call, "room_safe", STAY_OUT, words)
+
+
+def _not_all_safe(call: Conversation, _: str, words: str) -> bool:
+    return _nobody_goes_on(call, "everybody_safe", DISTRESS, words)
+
+
+def _nobody_goes_on(call: Conversation, id_: str, say: str, words: str) -> bool:
+    out_of_the_window(call, words)
+    call.volunteered(id_, "no", words)
+    looked_at_again(call)
+    call.say("caution", say, urgent=True)
+    return True
+
+
+def _runs_locked(call: Conversation, _: str, words: str) -> bool:
+    said = reply(call.state, Part("running_now", "running"))
+    if _before_power(call):
+        _ready_again(call)
+    call.volunteered("running_now", "running", words)
+    call.say("caution", said.text if said else LIVE, urgent=True)
+    return True
+
+
+def _not_blocked(call: Conversation, about: str, words: str) -> bool:
+    s = call.state
+    if not s.feed.blocked or _asks_to_unblock(call):
+        return False
+    _not_as_it_was_asked(call, about, words)
+    call.say("caution", prompts.caution("jumper", False, s.site.units), urgent=True)
+    return True
+
+
+def _in_hand(call: Conversation, _: str, words: str) -> bool:
+    if call.state.machine is None:
+        return False
+    call.volunteered("switch_position", "hand", words)
+    call.say("readback", prompts.read_back([("switch_position", "hand", None)], True))
+    return True
+
+
+def _would_close(call: Conversation, _: str, __: str) -> bool:
+    call.say("caution", prompts.caution("valves", False, call.state.site.units), urgent=True)
+    return True
+
+
+def _in_mind(call: Conversation, about: str, words: str) -> bool:
+    call.record(NoteTaken(words))
+    call.say("caution", _IN_MIND[about], urgent=True)
+    return True
+
+
+def _air(call: Conversation, _: str, words: str) -> bool:
+    end_the_proof(call, "somebody was not well")
+    looked_at_again(call)
+    if call.state.machine is not None:
+        call.volunteered("room_safe", "no", words)
+    call.say("caution", AIR, urgent=True)
+    return True
+
+
+def _live(call: Conversation, _: str, __: str) -> bool:
+    before_power = _before_power(call)
+    if call.state.feed.window or not end_the_proof(call, "the power was said to be on"):
+        return False
+    if before_power:
+        _ready_again(call)  # it came on before it was asked for: start block, stimulus and leads are seen to once more
+    call.say("caution", LIVE, urgent=True)
+    return True
+
+
+def _not_repaired(call: Conversation, _: str, words: str) -> bool:
     """What was said to be repaired is not: it is asked about again before anything starts, and a machine that runs stops."""
     s = call.state
     asks = _said_repaired(call)
@@ -265,7 +241,7 @@ def _not_repaired(call: Conversation, words: str) -> bool:
     call.record(StepReopened(asks.id))
     if running and here not in s.answered:
         call.record(StepReopened(here))  # the watch stays where it is: the machine is stopped first
-    call.say("caution", _STOPS if running else "Say it when it is so.", urgent=True)
+    call.say("caution", STOPS if running else "Say it when it is so.", urgent=True)
     return True
 
 
@@ -276,57 +252,10 @@ def _said_repaired(call: Conversation) -> Step | None:
     return next(asks, None) if s.choice == "repaired" else None
 
 
-def _tried(call: Conversation, about: str, words: str) -> bool:
-    """The one reset, or the start, that was just asked for was tried and did not hold: it is locked, and left off."""
-    s = call.state
-    step = s.steps.get(s.step)
-    if step is None or step.act != "start" or step.id in s.answered or call.asked_at != step.id:
-        return False
-    if about == "won't reset" or step.resets:
-        call.record(StepDone(step.id, words, ("reset_failed",), step.resets))
-    else:
-        call.record(StepDone(step.id, words, step.establishes))
-        call.volunteered("running_now", "off", words)
-    call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
-    return True
-
-
-_TWICE = re.compile(
-    r"(?:i(?:'ve)?(?: just| already| had to)? )?reset(?: it| that)?(?: \w+)? (?:twice|two times|three times|a couple of times)"
-)
-
-
-def _just_now(words: str) -> bool:
-    """Whether he says that he himself reset it more than once, and nothing of when."""
-    return bool(_TWICE.fullmatch(normalise(words)))
-
-
 def _asks_to_unblock(call: Conversation) -> bool:
     """Whether the start block is to come off where the call stands."""
     step = call.state.steps.get(call.asked_at)
     return step is not None and "start_blocked" in step.clears
-
-
-def _tripped(call: Conversation, words: str) -> bool:
-    """A machine that ran stands: on record at once, whatever is asked, and nobody closes a call on its running."""
-    s = call.state
-    if not s.running:
-        return False
-    call.volunteered("running_now", "just tripped", words)
-    call.say("caution", SECOND_TRIP if s.started_at is not None else "Just tripped.", urgent=True)
-    return True
-
-
-def _backwards(call: Conversation, words: str) -> bool:
-    """It turns the wrong way, as it is started or while it runs: it is stopped at once."""
-    s = call.state
-    starts = call.asked_at in s.steps and s.steps[call.asked_at].act == "start"
-    if not (s.running or starts):
-        return False
-    call.volunteered("rotation", "reversed", words)
-    if not _tried(call, "won't start", words):
-        call.say("caution", "Backwards. Stop it at once.", urgent=True)
-    return True
 
 
 def _not_as_said(call: Conversation, about: str, words: str) -> bool:
@@ -353,7 +282,7 @@ def _made(call: Conversation, about: str) -> list[Step]:
     return [step for step in here[over + 1 :] if makes(step) and (step.id in s.answered or step.id == s.step)]
 
 
-def _unsafe(call: Conversation, about: str, words: str) -> None:
+def _unsafe(call: Conversation, about: str, words: str) -> bool:
     """On record for who hears it; what was proven dead is proved anew, and nothing starts before all is looked at again."""
     s = call.state
     why, say = _UNSAFE[about]
@@ -361,10 +290,11 @@ def _unsafe(call: Conversation, about: str, words: str) -> None:
     proven = end_the_proof(call, why)
     if about == "misread" and not proven:
         call.info("On record. A sound meter before anything is measured.")
-        return
+        return True
     call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
     if about == "trouble" and not s.running:
         call.not_ready("others_clear")
+    return True
 
 
 def end_the_proof(call: Conversation, why: str) -> bool:
@@ -420,7 +350,7 @@ def _not_as_it_was_asked(call: Conversation, about: str, words: str) -> None:
             call.record(StepReopened(gate.id))
 
 
-def _off_the_metal_ladder(call: Conversation, words: str) -> None:
+def _off_the_metal_ladder(call: Conversation, _: str, words: str) -> bool:
     """No more live work on this call: out of what is live, and the power off."""
     probes_in = call.state.probes_in
     out_of_the_window(call, words)
@@ -428,6 +358,7 @@ def _off_the_metal_ladder(call: Conversation, words: str) -> None:
     if probes_in:
         _leave_the_live_panel(call, "gear", words)
     call.say("caution", METAL_LADDER, urgent=True)
+    return True
 
 
 def _leave_the_live_panel(call: Conversation, about: str, words: str) -> None:
@@ -467,33 +398,57 @@ def end_the_window(call: Conversation, words: str) -> None:
             call.record(StepSkipped(step.id, words))
 
 
-def _taken_back(call: Conversation, id_: str, words: str) -> None:
+def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     s = call.state
+    if s.value(id_) is not True and id_ != "others_clear":
+        return False
     if s.running and id_ == "others_clear":
         call.say("caution", _KEEP_AWAY, urgent=True)
-        return
+        return True
     window = s.feed.window
     call.volunteered(id_, False, words)
     call.not_ready("" if s.running or window else id_)
-    call.say("caution", _STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
+    call.say("caution", STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
+    return True
 
 
-def _still_there(call: Conversation, about: str, words: str) -> None:
+def _still_there(call: Conversation, about: str, words: str) -> bool:
     s = call.state
     id_ = "jumper_fitted" if about == "bypassed" else about
     say = s.procedure.obligations[id_].say
     if id_ in s.open:
         call.info("That one comes out too." if about == "bypassed" and s.feed.stimulus else f"On record: {say}.")
-        return
+        return True
     if s.machine is None or "technician" not in s.readings:
         call.info("The machine first. Then say that again.")
-        return
+        return True
     call.record(ObligationOpened(id_, s.step, words, s.technician))
     if s.feed.window:
         end_the_window(call, words)
         call.say("caution", _OUT, urgent=True)
-        return
+        return True
     call.not_ready("" if s.running else id_)
     first = _FIRST[about]
-    say = _STOPS if id_ in IN_THE_PANEL else f"It runs. Hands away, then {first}."
+    say = STOPS if id_ in IN_THE_PANEL else f"It runs. Hands away, then {first}."
     call.say("caution", say if s.running else f"Then no start. First {first}.", urgent=True)
+    return True
+
+
+def _to_nothing(call: Conversation, about: str, words: str) -> bool:
+    return False
+
+
+_KEEPS_POWER_OFF = frozenset({"misread", "wet", "gear", "trouble", "not blocked", "start_blocked"})
+"""What is said before power comes on that keeps it off."""
+_TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
+    "valve open": _valve_open, "coil off": _coil_off, "rather dead": _rather_dead, "metal ladder": _off_the_metal_ladder,
+    "leak": _leak, "room not safe": _room_not_safe, "not all safe": _not_all_safe, "runs locked": _runs_locked,
+    "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped, "won't start": tripped,
+    "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
+    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": _would_close,
+    "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "resets": resets, "pressure": _not_as_said,
+    "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air, "misread": _unsafe,
+    "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
+    "service_valves_open": _taken_back,
+}  # fmt: skip
+"""What follows what was said; of anything else, that it is still there."""

@@ -62,6 +62,23 @@ _FAN = (
     r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|exhaust)(?:'s|'re| is| are)?(?: all| still)*"
     r" (?:running|on|going|humming|good|fine|spinning|blowing|roaring|working|pulling|turning)|fan running"
 )
+_NOT_ON = r"(?:not|isn't|ain't) (?:on|lit|running|going|working|turning)"
+_LACKS = (
+    ("no fan", re.compile(
+        r"\b(?:no (?:exhaust |room |vent )?(?:fan|ventilation|exhaust)"
+        r"|(?<!head )(?<!condenser )(?:fan|ventilation|exhaust)(?:'s| is| has)?(?: still| all| just| been)*"
+        rf" (?:off|out|down|dead|broken|stopped|quit|seized|{_NOT_ON}|(?:won't|doesn't) (?:run|start|go|come on|work)))\b"
+    )),
+    ("no detector", re.compile(
+        r"\b(?:no (?:detector|sniffer)|(?:detector|sniffer)(?:'s| is| has)?(?: still| just| all)*"
+        rf" (?:dark|off|dead|out|blank|broken|unplugged|{_NOT_ON}))\b"
+    )),
+    ("alarm", re.compile(
+        r"\b(?:detector|sniffer|alarm)(?:'s| is)?(?: still| just)*"
+        r" (?:red|flashing|beeping|chirping|going off|screaming|sounding|not quiet|isn't quiet)\b"
+    )),
+)  # fmt: skip
+"""What the room's caution asks for and is not so."""
 _AIR = (
     r"(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"
@@ -104,6 +121,15 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     clauses = clauses_of(words)
     of_it = any(_heeds(clause, names, False) for clause in clauses)
     return of_it and all(_heeds(clause, names, True) for clause in clauses)
+
+
+def room_lacks(text: str) -> str:
+    """What the room lacks by what is said at its caution: `no fan`, `no detector` or `alarm`; empty for nothing.
+
+    >>> room_lacks("noted but the fan's off"), room_lacks("detector's dark"), room_lacks("fan's humming")
+    ('no fan', 'no detector', '')
+    """
+    return next((about for about, lacks in _LACKS if lacks.search(text)), "")
 
 
 def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:

@@ -104,6 +104,10 @@ _TO_GROUND = re.compile(r"\bground\b|\bearth\b")
 _BETWEEN_LEGS = re.compile(r"\b(?:phase to phase|line to line|leg to leg|across)\b")
 _EVERYWHERE = re.compile(r"\b(?:all|every\w*|each|worst|highest|both|six)\b")
 _BLIND = re.compile(r"\bcan't (?:read|see|tell)\b")
+_LIVE_WORK = re.compile(
+    r"\b(?:repair|fix|mend|change|swap|replace|do) (?:it|this|that|the \w+)(?: now| right now)?"
+    r" (?:live|hot|with (?:the )?power on|without (?:a |the |my )?lock(?:ing)?(?: it)?(?: out)?)\b"
+)
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
 _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
@@ -132,6 +136,8 @@ def spoilt(question: Question, words: str) -> str:
 
 def _beside(question: Question, text: str) -> str:
     if question.asking in OF_ONE_ANSWER and re.search(OF_ONE_ANSWER[question.asking], text):
+        return "trouble"
+    if "repair" in question.about and _LIVE_WORK.search(text):
         return "trouble"
     if question.look and _RESET.search(text):
         return "trouble"  # "not tripped now, I reset it"

@@ -53,6 +53,20 @@ _OFTEN = r"(?:twice|two times|three times|four times|a few times|several times|m
 _WOULD = r"(?:can i|could i|may i|should i|let me|let's|gonna|going to|i'll|i could|i'd|why not|what if|want to|just)"
 _TO_BYPASS = r"(?:jumper|jump|bypass|bridge|defeat|strap)"
 _PART = r"(?:part|one|coil|fuse|module|probe|sensor|valve|contactor|starter|motor|drier|filter|relay|control|cutout|fan)"
+_LIVE_PART = (
+    r"(?:it|this|that|something|she|(?:the |a )?(?:\w+ )?(?:motor|machine|compressor|panel|box|contactor|starter|wires?|wiring"
+    r"|cable|terminals?|breaker|fuse|coil|transformer|insulation|lug|relay))"
+)
+_GLOWS = r"(?:burning(?! hot)|burned up|melting|melted|glowing|red hot|cooking|arcing|sparking|throwing sparks)"
+_BURNS = (
+    rf"(?:{_LIVE_PART}(?:'s|'re| is| are| got| just| started| looks| seems)* {_GLOWS}"
+    r"|(?:burning|burnt|electrical|scorched|hot wire) smell|smells? (?:like |of )?(?:burn\w*|hot|smoke|smoky|electrical|scorched)"
+    r"|(?:loud|big) (?:bang|boom|pop)|(?:went|goes|heard a) (?:bang|boom)|(?:sight )?glass (?:just )?(?:broke|burst|blew"
+    r"|shattered)|oil(?:'s| is)?(?: \w+)? (?:spraying|squirting|pouring|gushing|all over|everywhere)"
+    r"|(?:leaking|losing|throwing|spraying|pissing) (?:lots of |a lot of )?oil"
+    r"|(?:blew|blown|blowing) (?:a |the )?(?:gasket|seal|plug|head))"
+)
+"""What ends a machine's run at once, whatever the next reading is."""
 _NEVER_DID = r"(?:didn't|did not|never|haven't|have not|couldn't)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
@@ -161,7 +175,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:foam\w*|gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
     ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
     ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
-    ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\bshaking\b"),
+    ("burns", rf"\b{_BURNS}\b"),
+    ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\b(?:shaking|vibrating|chattering)\b|\blike marbles\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
     ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|slugging|screeching|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
@@ -204,9 +219,9 @@ UNREADY = (
     "metal ladder", "leak",
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`won't start`, `tripped`, `backwards`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`, `gear`, `wet`,
-`stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`, `not blocked`,
-`coil off`, `valve open`, `would close`;
+`won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
+`gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
+`not blocked`, `coil off`, `valve open`, `would close`;
 `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(

@@ -1,0 +1,112 @@
+"""What in a sentence says that something is not safe, beside an answer or instead of one; what acknowledges a caution."""
+
+from assistant.call import modes, prompts, unready
+from assistant.call.asking import question_for
+from assistant.call.conversation import Conversation
+from assistant.call.heard import Heard
+from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
+from assistant.language.grammar import normalise
+from assistant.language.guess import guessed
+from assistant.language.heeded import LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT, heeded, oxygen_percent, room_lacks
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
+from assistant.language.pieces import understand_in_pieces
+from assistant.language.questions import is_question
+from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
+from assistant.language.standing_out import done_or_safe
+from assistant.language.unready import trouble
+from assistant.language.vocabulary import vocabulary
+
+_SENTENCE = 3
+"""Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
+_WITH_HANDS = ("panel", "restore", "condenser")
+_IN_THE_CIRCUIT = frozenset({"hose_on", "liquid_section_closed", "section_shut"})
+"""What is hooked up while somebody works on gas or liquid."""
+
+
+def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | None:
+    """That the caution was heeded, said in people's own words or by telling that it is as it asks; that there is no air to
+    breathe; None for anything else."""
+    names, text = call.cautioned, normalise(words)
+    percent = oxygen_percent(text) if "room" in names else None
+    if percent is not None and not LEAST_OXYGEN_PERCENT <= percent <= MOST_OXYGEN_PERCENT:
+        return Remark("room not safe")
+    lacks = room_lacks(text) if "room" in names and not isinstance(meaning, Remark) and not is_question(text) else ""
+    if lacks:
+        return Remark(lacks)
+    quiet = isinstance(meaning, Answer) and [(p.id, p.value, p.doubt) for p in meaning.parts] == [("detector_state", "quiet", "")]
+    goes_on = isinstance(meaning, Command) and meaning.name == "continue"
+    of_the_fan = isinstance(meaning, Remark) and meaning.about == "won't start" and "room" in names  # "the fan's humming"
+    unknown = (goes_on or of_the_fan or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
+    return Command("continue", "said so") if quiet or (unknown and heeded(words, names)) else None
+
+
+def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
+    """The meaning, or that something may not be safe: in what is said beside an answer, in what sounds like it, and where hands
+    are in or somebody's safety hangs on the answer in whatever is not understood."""
+    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
+        return meaning  # whatever he says is the answer
+    text = normalise(heard.words)
+    beside = spoilt(question, text)
+    counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
+    if counts and question.asking != "confirm" and beside:
+        return Remark(beside)
+    if about := _at_the_panel(call, meaning, text):
+        return Remark(about)
+    a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
+    guarded = _guarded(call, question)
+    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and (guarded or call.state.running):
+        return Remark(beside)
+    if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
+        return Remark("trouble")
+    if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
+        return Remark(unready.speaks_against(text))
+    if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about):
+        return Remark("trouble")  # said where it means nothing that is known, and not to be lost
+    if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
+        return meaning
+    if "/" in call.asked_at and _answers_what_comes(call, heard.words):
+        return AskFor(prompts.CAUTION_FIRST)
+    meaning = guessed(question, heard.words)
+    waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
+    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded
+    return Remark("trouble") if unsettled else meaning
+
+
+def _answers_what_comes(call: Conversation, words: str) -> bool:
+    """Whether it answers, or means done, what is asked behind the caution that stands."""
+    step = call.course.next_step(call.state)
+    if step is None:
+        return False
+    question = question_for(call, (step.asking, *step.also), step)
+    said = understand_in_pieces(question, words)
+    return isinstance(said, Answer) or (isinstance(said, Command) and said.name == "continue")
+
+
+def asks_what_is_not_safe(call: Conversation) -> bool:
+    """Whether it stands asked if something is not safe."""
+    return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
+
+
+def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
+    """What is said with hands or probes in a panel that ends it at once; empty for nothing."""
+    s = call.state
+    if s.feed.window or s.probes_in:
+        if s.probes_in and not isinstance(meaning, Remark) and rather_dead(text):
+            return "rather dead"
+        runs_now = isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(text, s.feed.stimulus)
+        return "window" if runs_now or leaves(text, meaning) else ""
+    locked = s.lock.locked and s.started_at is None
+    hums = isinstance(meaning, Remark) and meaning.about == "won't start"
+    if locked and (isinstance(meaning, NotUnderstood) or hums) and runs(text):
+        return "runs locked"
+    to_the_lock = (locked or s.lock.proof) and not isinstance(meaning, Answer | Remark)
+    return "lock off" if to_the_lock and wrong_panel(text) else ""
+
+
+def _guarded(call: Conversation, question: Question) -> bool:
+    """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
+    step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
+    told = step is not None and step.required and step.asking == "command"  # a name or a machine is nobody's safety
+    acts = step is not None and bool(step.act or step.resets or told or step.station in _WITH_HANDS)
+    acts = acts or call.state.running or (not call.state.running and bool(_IN_THE_CIRCUIT & set(call.state.open)))
+    return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())

@@ -1,0 +1,143 @@
+"""What follows when it is said of a machine that it trips, knocks, burns or turns backwards as it starts or while it runs."""
+
+import re
+
+from assistant.call import prompts
+from assistant.call.conversation import Conversation
+from assistant.call.facts import NoteTaken, ObligationOpened, StepDone
+from assistant.call.replies import DISTRESS, SECOND_TRIP
+from assistant.language.grammar import normalise
+
+STOPS = "Then it stops."
+_WHEN_RUNNING = {
+    "noise": "If it knocks, stop it at its switch. Then say it stopped.",
+    "no oil": "Without oil it seizes: stop it at its switch. Then say it stopped.",
+}
+
+
+def asks_to_start(call: Conversation) -> bool:
+    """Whether the start, or the caution before it, is asked."""
+    step = call.state.steps.get(call.asked_at.partition("/")[0])
+    return step is not None and step.act == "start" and step.id not in call.state.answered
+
+
+def _tried(call: Conversation, about: str, words: str) -> bool:
+    """The one reset, or the start, that was just asked for was tried and did not hold: it is locked, and left off."""
+    s = call.state
+    step = s.steps.get(s.step)
+    if step is None or step.act != "start" or step.id in s.answered or call.asked_at != step.id:
+        return False
+    if about == "won't reset" or step.resets:
+        call.record(StepDone(step.id, words, ("reset_failed",), step.resets))
+    else:
+        call.record(StepDone(step.id, words, step.establishes))
+        call.volunteered("running_now", "off", words)
+    call.say("caution", "Switch it off. No second try: lock it and leave it off.", urgent=True)
+    return True
+
+
+_TWICE = re.compile(
+    r"(?:i(?:'ve)?(?: just| already| had to)? )?reset(?: it| that)?(?: \w+)? (?:twice|two times|three times|a couple of times)"
+)
+
+
+def _just_now(words: str) -> bool:
+    """Whether he says that he himself reset it more than once, and nothing of when."""
+    return bool(_TWICE.fullmatch(normalise(words)))
+
+
+def _has_tripped(call: Conversation, words: str) -> bool:
+    """A machine that ran stands: on record at once, whatever is asked, and nobody closes a call on its running."""
+    s = call.state
+    if not s.running:
+        return False
+    call.volunteered("running_now", "just tripped", words)
+    call.say("caution", SECOND_TRIP if s.started_at is not None else "Just tripped.", urgent=True)
+    return True
+
+
+_RAN = re.compile(r"\b(?:started|running|runs|ran|took off|fired up|came on)\b")
+
+
+def of_the_machine(call: Conversation, words: str) -> bool:
+    """Whether the fire or smoke that is named may be of the machine, which runs or is just to start."""
+    s = call.state
+    may_run = s.running or s.found_running or asks_to_start(call)
+    return may_run and bool(re.search(r"\b(?:fire|smok\w+|flames?|burning|sparks?|sparking)\b", normalise(words)))
+
+
+def burns(call: Conversation, _: str, words: str) -> bool:
+    """The machine that runs, or was just to start, smokes, burns or bursts: it is switched off before anything else is asked."""
+    s = call.state
+    if asks_to_start(call):
+        if not _RAN.search(normalise(words)):
+            call.say("caution", DISTRESS, urgent=True)
+            return _tried(call, "won't start", words)
+        step = s.steps[s.step]
+        call.record(StepDone(step.id, words, step.establishes))
+    elif not (s.running or s.found_running):
+        return False
+    call.say("caution", DISTRESS, urgent=True)
+    return True
+
+
+def backwards(call: Conversation, _: str, words: str) -> bool:
+    """It turns the wrong way, as it is started or while it runs: it is stopped at once."""
+    s = call.state
+    starts = call.asked_at in s.steps and s.steps[call.asked_at].act == "start"
+    if not (s.running or starts):
+        return False
+    call.volunteered("rotation", "reversed", words)
+    if not _tried(call, "won't start", words):
+        call.say("caution", "Backwards. Stop it at once.", urgent=True)
+    return True
+
+
+def tripped(call: Conversation, about: str, words: str) -> bool:
+    """It will not start or reset, or stands again."""
+    return _tried(call, about, words) or _has_tripped(call, words)
+
+
+def stopped(call: Conversation, _: str, words: str) -> bool:
+    """The technician stopped it: it is left off."""
+    if not call.state.running:
+        return False
+    call.volunteered("running_now", "off", words)
+    call.say("caution", "Stopped. Lock it and leave it off.", urgent=True)
+    return True
+
+
+def sounds_wrong(call: Conversation, about: str, words: str) -> bool:
+    """It knocks, or has no oil: who hears it decides."""
+    if not call.state.running:
+        return False
+    call.record(NoteTaken(words))
+    call.say("caution", _WHEN_RUNNING[about], urgent=True)
+    return True
+
+
+def resets(call: Conversation, _: str, words: str) -> bool:
+    """It was reset again and again: just now by him, or often by others."""
+    if _just_now(words) and _tried(call, "won't reset", words):
+        return True
+    if call.state.value("reset_history") is not None:
+        return False
+    call.volunteered("reset_history", "often", words)
+    call.info("On record: reset often.")
+    return True
+
+
+def liquid(call: Conversation, _: str, words: str) -> bool:
+    """Liquid in the machine, said where nobody asked: as found, it keeps a standing machine from its start."""
+    s = call.state
+    if s.machine is None or "technician" not in s.readings or s.feed.window:
+        return False
+    if s.running:
+        call.record(NoteTaken(words))
+        call.say("caution", _WHEN_RUNNING["noise"], urgent=True)
+        return True
+    if "liquid_in_compressor" not in s.open:
+        call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
+        call.not_ready("liquid_in_compressor")
+    call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
+    return True
