@@ -7,6 +7,7 @@ braces, an id of the vocabulary, one of its choices, a type) is refused with fil
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from assistant.language.meaning import Value
 
@@ -109,7 +110,7 @@ class Step:
         """The file of its branch."""
         return self.place.partition(", line")[0]
 
-    @property
+    @cached_property
     def ids(self) -> tuple[str, ...]:
         """Every id of the vocabulary that it asks for."""
         return tuple(i for i in (self.asking, *self.also) if i != "command")

@@ -13,7 +13,7 @@ from assistant.branches.motor.conditions import rotation_in_question
 from assistant.branches.search import standing
 from assistant.branches.steps import Step
 from assistant.call.known import case_of
-from assistant.call.permits import repair
+from assistant.call.repairing import repair
 from assistant.call.state import State
 
 OF_THE_MACHINE: dict[str, Callable[[State], bool]] = {

@@ -19,10 +19,10 @@ from assistant.call.permits import (
     may_energise,
     must_stop,
     read_before_reset,
-    repair,
     runs,
     to_lock_again,
-)  # fmt: skip
+)
+from assistant.call.repairing import repair  # fmt: skip
 from assistant.call.state import State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip

@@ -45,7 +45,10 @@ def _apart(s: State) -> frozenset[frozenset[str]]:
     """The pairs of readings that are not of one round."""
     round_ = timedelta(minutes=s.limits.round_minutes)
     pairs = combinations(_taken(s, s.readings).items(), 2)
-    return frozenset(frozenset((a, b)) for (a, at_a), (b, at_b) in pairs if not _in_one_round((at_a, at_b), round_))
+    return frozenset(
+        frozenset((a, b)) for (a, (at_a, state_a)), (b, (at_b, state_b)) in pairs
+        if abs(at_a - at_b) > round_ or (state_a != state_b and state_a is not None and state_b is not None)
+    )  # fmt: skip
 
 
 def case_of(s: State) -> Case:

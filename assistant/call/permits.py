@@ -15,10 +15,18 @@ from assistant.branches.motor.conditions import (
 from assistant.branches.oil.conditions import net_oil_low, oil_fit
 from assistant.branches.search import found, none_open, open_contacts, proven, standing, to_mend
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
-from assistant.branches.steps import Repair
 from assistant.call import history
 from assistant.call.by_reading import THROTTLED
 from assistant.call.known import case_of, settled, stood_minutes
+from assistant.call.repairing import (
+    at_zero,
+    circuit_closed,
+    opened_for_repair,
+    opens_the_circuit,
+    repair,
+    repair_needs,
+    repair_prepared,
+)
 from assistant.call.state import State
 from assistant.trade.electrical import coil
 from assistant.trade.watch import still_moving
@@ -347,42 +355,6 @@ def runs(s: State) -> bool:
     return s.running and not must_stop(s)
 
 
-# ---- repair
-
-
-def repair(s: State) -> Repair:
-    """What the repair needs before anybody's hands are on it (S31): that of the cause that is asked about, and of every other
-    one that is proven, since "repaired" is taken for all of them."""
-    case = case_of(s)
-    in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
-    causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
-    rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
-    needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
-    # Whatever else has a standing may be worked on in the same breath: its cautions come too.
-    others = (s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs)
-    cautions = (name for rule in (*rules, *others) for name in rule.cautions)
-    return Repair(tuple(causes), tuple(dict.fromkeys(needs)), tuple(dict.fromkeys(cautions)))
-
-
-def _repair_needs(need: str) -> Callable[[State], bool]:
-    return lambda s: need in repair(s).needs and s.choice != "left" and not s.finishing
-
-
-def at_zero(s: State) -> bool:
-    """The gauge of the isolated machine or section stands at zero and holds."""
-    psig = s.us("isolated_pressure")
-    return psig is not None and abs(psig) <= s.limits.at_zero_psi
-
-
-def repair_prepared(s: State) -> bool:
-    """Everything that the repair needs, but for lock and proof, was done (S31)."""
-    needs = set(repair(s).needs)
-    isolated = "isolated" not in needs or (s.value("machine_isolated") is True and at_zero(s))
-    section = "section" not in needs or (s.value("section_emptied") is True and at_zero(s))
-    recovered = "recovered" not in needs or s.number("refrigerant_recovered") is not None
-    return isolated and section and recovered
-
-
 # ---- liquid in the machine
 
 
@@ -407,14 +379,6 @@ def _feed_is_off(s: State) -> bool:
     """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
     after = s.value("injection_after")
     return after == "stopped" or (after is None and not s.feed.fed and s.choice == "repaired")
-
-
-def _circuit_closed(s: State) -> bool:
-    """Nothing is open to the room: what was isolated or emptied was repaired, or nobody opened it after all."""
-    if not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"):
-        return True
-    leak = "machine_isolated" not in s.readings and s.has("leak_mended_now")
-    return leak and s.value("leak_repaired") != "no" and not s.has("repair_now")
 
 
 def _watch_longer(s: State) -> bool:
@@ -481,14 +445,15 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "ever_started": lambda s: s.started_at is not None,
     "must_stop": must_stop,
     "stopped": lambda s: s.stopped,
-    "repair_isolates": _repair_needs("isolated"),
-    "repair_recovers": _repair_needs("recovered"),
-    "repair_empties_a_section": _repair_needs("section"),
-    "repair_opens_the_circuit": lambda s: bool({"isolated", "recovered", "section"} & set(repair(s).needs)),
+    "repair_isolates": repair_needs("isolated"),
+    "repair_recovers": repair_needs("recovered"),
+    "repair_empties_a_section": repair_needs("section"),
+    "repair_opens_the_circuit": opens_the_circuit,
+    "opened_for_repair": opened_for_repair,
     "repair_needs_zero": lambda s: bool({"isolated", "section"} & set(repair(s).needs)),
     "repair_prepared": repair_prepared,
     "at_zero": at_zero,
-    "circuit_closed": _circuit_closed,
+    "circuit_closed": circuit_closed,
     "watch_longer": _watch_longer,
     "rack_suction_old": _old("rack_suction_pressure"),
     "rack_head_old": _old("rack_discharge_pressure"),

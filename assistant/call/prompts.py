@@ -124,7 +124,7 @@ def minutes(wait: timedelta) -> str:
 
 def prompt(step: Step, s: State) -> str:
     """The step's words with the site's filled in."""
-    said = step.ask.format_map(_words(step, s)).replace("  ", " ").strip()
+    said = (step.ask.format_map(_words(step, s)) if "{" in step.ask else step.ask).replace("  ", " ").strip()
     return said[:1].upper() + said[1:]
 
 

@@ -166,8 +166,12 @@ class Standing:
 
     @property
     def rack(self) -> Rack | None:
-        named = self.value("rack")
-        return next((r for r in self.site.racks if r.id == named), None)
+        named = self.readings.get("rack")
+        if named is not None:
+            for rack in self.site.racks:
+                if rack.id == named.value:
+                    return rack
+        return None
 
     @property
     def compressor(self) -> Compressor | None:
@@ -252,11 +256,11 @@ class Standing:
 
     def has(self, fact: str) -> bool:
         """Whether a step has established this."""
-        return (
-            fact in self.ever_established
-            or any(fact in reading.establishes for reading in self.readings.values() if reading.establishes)
-            or any(fact in done.establishes for done in self.told.values())
-        )
+        if fact in self.ever_established:
+            return True
+        told = [reading.establishes for reading in self.readings.values() if reading.establishes]
+        told += [done.establishes for done in self.told.values() if done.establishes]
+        return bool(told) and any(fact in facts for facts in told)
 
     def concluded_running(self, cause: str) -> bool:
         """The cause was concluded from the running machine."""

@@ -59,7 +59,7 @@ _IN_MIND = {
 }
 """What is said to what somebody has in mind."""
 _ENDS_A_WINDOW = frozenset({
-    "window", "tripped", "won't start", "won't reset", "stopped", "misread", "wet", "gear", "trouble", "not blocked",
+    "window", "burns", "tripped", "won't start", "won't reset", "stopped", "misread", "wet", "gear", "trouble", "not blocked",
     "coil off",
 })  # fmt: skip
 """What is said with power on that takes hands and probes out at once."""

@@ -279,6 +279,7 @@ def _digit_string(words: tuple[str, ...]) -> str | None:
     return "".join(groups) if single or joined or gap else None
 
 
+@lru_cache(maxsize=4096)
 def spoken_number(value: float, kind: str = "") -> str:
     """The number as the trade says it; `number` of it is the value again.
 

@@ -129,9 +129,11 @@ def spoilt(question: Question, words: str) -> str:
     """
     text = normalise(words)
     about = _beside(question, _LEFT_ON.sub("it", text)) if " " in text else ""
+    if not about:
+        return ""
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
-    return "" if about and known else about
+    return "" if known else about
 
 
 def _beside(question: Question, text: str) -> str:

@@ -6,8 +6,9 @@ from assistant.safety import words
 from assistant.safety.amounts import number, reading
 from assistant.safety.proving import of_the_proof
 from assistant.safety.seen import NONE, Reading
-from assistant.safety.tables import ACROSS, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS
+from assistant.safety.tables import ACROSS, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
+from assistant.safety.watch_gas import to_mend
 
 # ---- lines of the record
 
@@ -88,6 +89,7 @@ def _another_machine(t: Turn) -> None:
     w = t.w
     w.values = {i: r for i, r in w.values.items() if i in OUTSIDE}
     w.told = w.contacts = w.resets = w.skipped = w.repaired = w.ready = NONE
+    w.untested = False
     w.causes, w.heater_on_at, w.running, w.coil_off, w.found_off = {}, None, False, False, False
 
 
@@ -144,12 +146,20 @@ def _reset_of(t: Turn, id_: str) -> frozenset[str]:
     return frozenset({"*"})
 
 
+_OPENS = frozenset({"isolated", "emptied", "recovered"})
+"""Needs of a repair that opens the circuit."""
+
+
 def _repaired(t: Turn, said: str, id_: str) -> None:
     w = t.w
     by_words = "repair" in w.acts and not id_ and "leave" not in said and "left" not in said
     if by_words or "repaired" in w.told:
+        mended = [c for c in to_mend(t) if c not in w.repaired]
+        w.untested = any(_OPENS & set(REPAIR_NEEDS.get(cause, ())) for cause in mended)
         w.repaired = w.repaired | {c for c, standing in w.causes.items() if standing in ("proven", "supported")}
         w.told = w.told - {"repaired"}
+    elif "pressure_test" in w.acts and "repair" not in w.acts and "leave" not in said and "left" not in said:
+        w.untested = False
 
 
 def _circuit_done(t: Turn, done: frozenset[str], id_: str) -> None:

@@ -4,7 +4,8 @@ Acknowledged cautions other than the live ones only ever grow but for an interru
 do not tell calls apart.
 """
 
-from assistant.call.permits import RESET_NEEDS, circuit_tested, heater_waited, live_refused, must_stop, repair_prepared
+from assistant.call.permits import RESET_NEEDS, circuit_tested, heater_waited, live_refused, must_stop
+from assistant.call.repairing import repair_prepared
 from assistant.call.state import State
 from assistant.safety.seen import Seen
 from assistant.safety.walker import Walker

@@ -123,6 +123,8 @@ class Seen:
     # causes
     causes: Mapping[str, str] = field(default_factory=dict)
     repaired: frozenset[str] = NONE
+    untested: bool = False
+    """What was opened for a repair is not proved tight since."""
     stay_out: bool = False
     sealed: bool = False
     words_spoken: int = 0
@@ -178,7 +180,7 @@ class Seen:
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
             self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
-            frozenset(self.causes.items()), self.repaired,
+            frozenset(self.causes.items()), self.repaired, self.untested,
         )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ def nothing_hooked_up(t: Turn) -> None:
     said = ", ".join(sorted(t.w.unready))
     t.keeps("S20", not said, f"'{t.step}' is asked, and it was said against it: {said}")
     t.keeps("S20", not t.w.doubted, f"'{t.step}' is asked while it is not settled whether {', '.join(sorted(t.w.doubted))}")
+    t.keeps("S31", not t.w.untested, f"'{t.step}' is asked, and what was opened for a repair is not proved tight")
     left = sorted(o for o in t.w.handed_over if o in OBLIGATIONS and OBLIGATIONS[o].blocks)
     t.keeps("S20", not left, f"'{t.step}' is asked with {', '.join(left)} left to somebody")
 

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from assistant.call import permits
+from assistant.call import permits, repairing
 from assistant.call.by_reading import ACROSS
 from assistant.call.facts import ReadingTaken
 from assistant.language.meaning import Value
@@ -27,8 +27,8 @@ def standing(readings: dict[str, Value], psig: float | None) -> SimpleNamespace:
 def test_nothing_is_opened_before_it_is_emptied_and_stands_at_zero(
     needs: str, readings: dict[str, Value], psig: float | None, prepared: bool, monkeypatch: pytest.MonkeyPatch
 ):
-    monkeypatch.setattr(permits, "repair", lambda _: SimpleNamespace(needs=(needs,)))
-    assert permits.repair_prepared(standing(readings, psig)) is prepared  # type: ignore[arg-type]
+    monkeypatch.setattr(repairing, "repair", lambda _: SimpleNamespace(needs=(needs,)))
+    assert repairing.repair_prepared(standing(readings, psig)) is prepared  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(("minutes", "older"), [(5, False), (90, True)])

@@ -19,11 +19,13 @@ from assistant.call import (
     engine,
     judge,
     known,
+    leaving,
     permits,
-    prompts,
+    repairing,
     replies,
     state,
     unready,
+    while_running,
 )
 from assistant.call.asking import go_ahead
 from assistant.call.course import Course
@@ -174,7 +176,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
           "the lock is off")),
     *(("S20", f"'{said}' is not heeded", of(unready, "take", never), call(_MODULE, "at start", said))
       for said in ("the cover's still off", "the jumper is still in", "the discharge valve is shut", "somebody's in the panel")),
-    ("S22", "a trip that is said while something else is asked is not heeded", of(unready, "_tripped", never),
+    ("S22", "a trip that is said while something else is asked is not heeded", of(while_running, "_has_tripped", never),
      call("injection_coil_failed", "at consent", "it tripped again")),
     ("S36", "cautions outlive an hour's hold", of(Dialogue, "_paused", nothing),
      call(_MOTOR, "at windings", "hold on", "continue | after 3700")),
@@ -252,6 +254,8 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call("probe_fouled").on(mount="in_gas")),
     ("S31", "a repair on a gauge that is not at zero", permit("repair_prepared", always),
      call("winding open").but(repaired="repaired", isolated_pressure="thirty")),
+    ("S31", "a start on a circuit that was opened and not tested",
+     both(permit("opened_for_repair", never), of(repairing, "opened_for_repair", never)), call("drier_plugged")),
     ("S34", "a charge from a cylinder of before the interruption", of(State, "asks_for_a_charge", never),
      call("refrigerant_low", "at charge", KILL)),
     ("S21", "covers stand after an interruption",
@@ -274,7 +278,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      both(permit("rack_suction_old", never), of(judge, "one_round", always)),
      call("oil diluted", "at oil_glass", "foaming | after 1000", "at oil_crankcase", "ninety | after 1000")),
     ("S41", "settled is said of what is not",
-     both(of(prompts, "why_not_settled", lambda s: ()), of(known, "why_not_settled", lambda s: ())),
+     both(of(leaving, "why_not_settled", lambda s: ()), of(known, "why_not_settled", lambda s: ())),
      call(_MOTOR).but(watch__suction_pressure="thirty")),
 ]  # fmt: skip
 

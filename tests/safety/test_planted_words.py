@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call import answers, cautions, conversation, prompts, replies, unready
+from assistant.call import answers, cautions, conversation, leaving, prompts, replies
 from assistant.call.replies import Reply
 from assistant.call.state import State
 from assistant.language import wording
@@ -124,16 +124,16 @@ SAID: list[tuple[str, str, Label | Plant, Find]] = [
     ("S36", "the full form never", of(prompts, "caution", lambda name, full, units: wording.cautions()[name]["short"]),
      call(_MOTOR)),
     ("S36", "the same caution twice in a minute", of(cautions, "NOT_TWICE_S", 0.0), call(_MOTOR)),
-    ("S37", "'left locked off' of a machine that runs", of(prompts, "summary", lambda s: "Left locked off."), call(_MOTOR)),
-    ("S37", "'not started' of a machine that runs", of(prompts, "summary", lambda s: "Left as found, not started."),
+    ("S37", "'left locked off' of a machine that runs", of(leaving, "summary", lambda s: "Left locked off."), call(_MOTOR)),
+    ("S37", "'not started' of a machine that runs", of(leaving, "summary", lambda s: "Left as found, not started."),
      call(_MOTOR)),
     ("S38", "emergency: the ambulance before the power", _order("Hands off. ", "", "Out, upwind. ", "Out, upwind. Hands off. "),
      call(_MOTOR, "at windings", "emergency")),
     ("S38", "emergency: 'Touch nobody' lost", _order("Touch nobody until the power is off. ", ""),
      call(_MOTOR, "at windings", "emergency")),
     ("S38", "emergency: no address", _order("the address is", "you know"), call(_MOTOR, "at windings", "emergency")),
-    ("S38", "distress, and not the word to say", of(unready, "DISTRESS", "Noted."), call(_MOTOR, "at windings", "help me")),
-    ("S41", "'no cause found' over a proven cause", of(prompts, "summary", lambda s: "No cause found."), call("overloaded")),
+    ("S38", "distress, and not the word to say", of(answers, "DISTRESS", "Noted."), call(_MOTOR, "at windings", "help me")),
+    ("S41", "'no cause found' over a proven cause", of(leaving, "summary", lambda s: "No cause found."), call("overloaded")),
 ]  # fmt: skip
 
 

@@ -1,0 +1,60 @@
+"""What a repair needs before anybody's hands are on it, and before anything is let in or started again (S31)."""
+
+from collections.abc import Callable
+
+from assistant.branches.search import found, proven, standing, to_mend
+from assistant.branches.steps import Repair
+from assistant.call.known import case_of
+from assistant.call.state import State
+
+
+def repair(s: State) -> Repair:
+    """What the repair needs before anybody's hands are on it (S31): that of the cause that is asked about, and of every other
+    one that is proven, since "repaired" is taken for all of them."""
+    case = case_of(s)
+    in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
+    causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
+    rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
+    needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
+    # Whatever else has a standing may be worked on in the same breath: its cautions come too.
+    others = (s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs)
+    cautions = (name for rule in (*rules, *others) for name in rule.cautions)
+    return Repair(tuple(causes), tuple(dict.fromkeys(needs)), tuple(dict.fromkeys(cautions)))
+
+
+def repair_needs(need: str) -> Callable[[State], bool]:
+    """Whether what is repaired needs this, and is not left."""
+    return lambda s: need in repair(s).needs and s.choice != "left" and not s.finishing
+
+
+def at_zero(s: State) -> bool:
+    """The gauge of the isolated machine or section stands at zero and holds."""
+    psig = s.us("isolated_pressure")
+    return psig is not None and abs(psig) <= s.limits.at_zero_psi
+
+
+def repair_prepared(s: State) -> bool:
+    """Everything that the repair needs, but for lock and proof, was done (S31)."""
+    needs = set(repair(s).needs)
+    isolated = "isolated" not in needs or (s.value("machine_isolated") is True and at_zero(s))
+    section = "section" not in needs or (s.value("section_emptied") is True and at_zero(s))
+    recovered = "recovered" not in needs or s.number("refrigerant_recovered") is not None
+    return isolated and section and recovered
+
+
+def opened_for_repair(s: State) -> bool:
+    """The circuit was opened for what was repaired: it is proved tight before anything is let in again."""
+    return s.has("repaired") and opens_the_circuit(s)
+
+
+def opens_the_circuit(s: State) -> bool:
+    """Whether gas or liquid is let out of what is repaired."""
+    return bool({"isolated", "recovered", "section"} & set(repair(s).needs))
+
+
+def circuit_closed(s: State) -> bool:
+    """Nothing is open to the room: what was isolated or emptied was repaired, or nobody opened it after all."""
+    if not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"):
+        return not opened_for_repair(s) or s.has("tight")
+    leak = "machine_isolated" not in s.readings and s.has("leak_mended_now")
+    return leak and s.value("leak_repaired") != "no" and not s.has("repair_now")
