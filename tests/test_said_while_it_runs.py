@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.call.facts import ReadingTaken
 from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -160,3 +161,12 @@ def test_a_pause_after_a_machine_was_left_in_auto_asks_for_no_lock():
     for _ in range(4):
         assert "Is your lock still on?" not in talk.said
         talk.hear("yes")
+
+
+def test_a_heater_that_was_off_meanwhile_has_its_time_anew_before_liquid_is_taken_for_gone():
+    talk = Talk()
+    state = talk.dialogue.state
+    state.waited.add("liquid_oil")
+    take = ReadingTaken("crankcase_heater", "off", None, "liquid_heater", "off", "volunteered")
+    state.apply(take, talk.now)
+    assert "liquid_oil" not in state.waited

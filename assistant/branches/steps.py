@@ -15,7 +15,7 @@ BRANCHES = ("shared", "supply", "motor", "injection", "oil", "head", "suction", 
 """The folders, in the order in which their steps stand within one part of the call."""
 PARTS = (
     "front", "machine", "how to check", "live route", "contact", "panel", "window", "window end", "looks", "liquid", "trial",
-    "prepare", "repair", "put back", "ready", "start", "running", "first rounds", "between rounds", "last round",
+    "prepare", "repair", "made tight", "put back", "ready", "start", "running", "first rounds", "between rounds", "last round",
     "after rounds", "more rounds", "why hot", "levers", "stop", "close",
 )  # fmt: skip
 """The parts of a call, in their order; within one the branches stand in the order of `BRANCHES`."""

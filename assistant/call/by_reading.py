@@ -135,6 +135,10 @@ class ByReading(Standing):
             self.answered.pop(step.id, None)
             self.told.pop(step.id, None)
 
+    def _on_crankcase_heater(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value != "on":  # switched on again it has its time anew
+            self.waited -= {step.id for step in self.steps.values() if step.wait_from == fact.id}
+
     def _on_other_lock_gone(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = replace(self.lock, others=False)
         theirs = self.locks_of_another()

@@ -310,7 +310,7 @@ def _plain(step: Step) -> bool:
 def guarded(step: Step) -> bool:
     """Whether a step has to do with power, lock, panel, repair or start: after an interruption it waits for what is asked
     anew (S5)."""
-    parts = ("prepare", "repair", "put back", "ready", "start")
+    parts = ("prepare", "repair", "made tight", "put back", "ready", "start")
     inside = step.station in ("panel", "live") or step.part in parts or (step.station == "liquid" and bool(step.cautions))
     return step.proof or bool(step.needs) or step.act not in _UNGUARDED or (inside and step.act not in ("stop", "power_off"))
 

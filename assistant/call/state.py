@@ -58,6 +58,12 @@ _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""
 
 
+_EMPTY_UNTIL = {
+    "section_shut": ("section_emptied", "isolated_pressure"), "valve_closed.discharge": ("machine_isolated", "isolated_pressure"),
+}  # fmt: skip
+"""What is full again once its valves are open: it is emptied and read anew before it is opened again (S31)."""
+
+
 class State(ByReading):
     """What stands, and how each fact changes it."""
 
@@ -174,6 +180,8 @@ class State(ByReading):
                 self.feed = replace(self.feed, blocked=False)
             if id_ == "leads_on":
                 self.feed = replace(self.feed, leads=False)
+            for read in _EMPTY_UNTIL.get(id_, ()):
+                self.readings.pop(read, None)
 
     def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
@@ -182,6 +190,7 @@ class State(ByReading):
         self.acknowledged -= {"reset"} if fact.resets else set()
         if step.keeps_readings == "repair":
             self.readings_before["repair"] = dict(self.readings)
+            self._unanswered(lambda step: "tight" in step.tells.values())  # it was open once more
         for rule in self.procedure.obligations.values():
             if any(f"fact:{f}" in rule.opened_by for f in fact.establishes):
                 self.will_open(rule.id, step.id, "as found")

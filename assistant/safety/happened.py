@@ -6,7 +6,7 @@ from assistant.safety import words
 from assistant.safety.amounts import number, reading
 from assistant.safety.proving import of_the_proof
 from assistant.safety.seen import NONE, Reading
-from assistant.safety.tables import ACROSS, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
+from assistant.safety.tables import ACROSS, EVIDENCE, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
 from assistant.safety.watch_gas import to_mend
 
@@ -185,6 +185,8 @@ def _circuit_done(t: Turn, done: frozenset[str], id_: str) -> None:
         w.told = w.told | (done & {"emptied", "isolated", "recovered"})
     if "emptied" in done or "valve_open" in done:
         w.liquid_valves = 0
+    if "section_open" in done or ("valve_open" in done and "valve again" in w.words.lower()):
+        w.told = w.told - EVIDENCE["emptied"] - EVIDENCE["isolated"]  # full again
     if "insulation" in done or id_ == "ground_megohms":
         w.leads_are_tester = True
 
