@@ -120,10 +120,21 @@ def _call_folder(options: argparse.Namespace, name: str) -> Path:
     raise Trouble(f"there is no call '{name}', neither as a path nor in {_calls(options)}", WRONG)
 
 
+def _quick_properties(at_once: bool = False) -> None:
+    """Let the properties of refrigerants be at hand quickly; at once where a thread would import them beside what is printed."""
+    from assistant.terminal import without_its_tables
+    from assistant.trade import refrigerant
+
+    refrigerant.around_import = without_its_tables
+    if at_once:
+        refrigerant.coolprop()
+
+
 def _carry(options: argparse.Namespace, front: "Front", clock: "Clock", call: Path | None = None) -> str:
     from assistant.fronts.choosing import begun
     from assistant.fronts.loop import run
 
+    _quick_properties()
     procedure = _procedure_of(getattr(options, "procedures", None))
     started = begun(_sites(options), _calls(options), clock, front, call, procedure)
     if started is None:
@@ -177,6 +188,7 @@ def _resume(options: argparse.Namespace) -> int:
     if options.talk:
         from assistant.fronts.microphone import talk
 
+        _quick_properties(at_once=True)
         ended = talk(lambda: _sites(options), _calls(options), call, options.headset, options.keep_audio)
         return OK if ended == "sealed" else MISSING
     _carry(options, KeyboardFront(clock), clock, call)
@@ -210,6 +222,7 @@ def _pipe(options: argparse.Namespace) -> int:
 def _talk(options: argparse.Namespace) -> int:
     from assistant.fronts.microphone import talk
 
+    _quick_properties(at_once=True)
     ended = talk(lambda: _sites(options), _calls(options), None, options.headset, options.keep_audio)
     return OK if ended == "sealed" else MISSING
 
@@ -228,6 +241,7 @@ def _record(options: argparse.Namespace) -> int:
         raise Trouble("--asking ID and --say WORDS go together", WRONG)
     if options.asking:
         return record_phrases(folder, options.asking, options.say, print)
+    _quick_properties(at_once=True)
     if options.of:
         from assistant.fronts.kept import record_kept
 
@@ -239,6 +253,7 @@ def _demo(options: argparse.Namespace) -> int:
     from assistant.fronts.recording import demo
     from assistant.profile import DEMO_SITE, load_profile
 
+    _quick_properties(at_once=True)
     site = _sites(options)[0] if options.profile else load_profile(DEMO_SITE)
     beside = _calls(options)
     return demo(site, beside if options.calls else beside.with_name("demo"), print)  # no trip among a user's own calls
@@ -253,6 +268,7 @@ def _replay(options: argparse.Namespace) -> int:
         raise Trouble("--accept takes what is heard without noise", WRONG)
     how = {"noise": Path(options.noise) if options.noise else None, "snr_db": options.snr, "accept": options.accept}
     how["keep"] = Path(options.calls) if options.calls else None
+    _quick_properties(at_once=True)
     with _told(f"Replaying {', '.join(options.dirs)}"):
         runs = replay_all(options.dirs, print, options.jobs, **how)
     if options.junit:

@@ -1,5 +1,7 @@
 """What the program shares with the terminal, the shell and the system: its three streams, and the signals that end it."""
 
+import contextlib
+import ctypes
 import io
 import os
 import signal
@@ -13,6 +15,9 @@ from assistant.fronts.stopped import Stopped
 
 _ESCAPES = dict.fromkeys((*range(0x20), 0x7F, *range(0x80, 0xA0), *range(0x202A, 0x202F), *range(0x2066, 0x206A)), "�")
 del _ESCAPES[ord("\n")], _ESCAPES[ord("\t")]
+
+
+_NO_TABLES = "COOLPROP_DISABLE_SUPERANCILLARIES_ENTIRELY"
 
 
 def plain(text: str) -> str:
@@ -67,6 +72,28 @@ def nobody_reads() -> None:
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         except (OSError, ValueError):
             sys.stdout = None
+
+
+@contextmanager
+def without_its_tables() -> Iterator[None]:
+    """CoolProp imported in here leaves out its own tables of saturation: half a second instead of four and more. What its
+    C++ prints about that goes nowhere; on the pipe it would stand among the messages."""
+    before = os.environ.get(_NO_TABLES)
+    os.environ[_NO_TABLES] = "1"
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        sys.stdout.flush()
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    try:
+        yield
+    finally:
+        with contextlib.suppress(OSError, AttributeError):
+            ctypes.CDLL(None).fflush(None)  # what it keeps back would come out as the program ends
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
+        if before is None:
+            del os.environ[_NO_TABLES]  # a program that is started from here would print it
 
 
 @contextmanager

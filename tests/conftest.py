@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from assistant.terminal import without_its_tables
+from assistant.trade import refrigerant
 from tests.beforehand import Beforehand
 from tests.recorded_calls import CALLS, Replayed, replayed
 
@@ -28,6 +30,7 @@ def pytest_configure() -> None:
     """A machine that has much else to do fails no test; temporary files are in memory where there is room."""
     if os.access(MEMORY, os.W_OK) and shutil.disk_usage(MEMORY).free > ROOM_BYTES:
         os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(MEMORY))
+    refrigerant.around_import = without_its_tables
     settings.register_profile("unhurried", deadline=None)
     settings.load_profile("unhurried")
 

@@ -130,3 +130,14 @@ def test_every_command_is_in_the_readme():
                  "key new", "index", "ready", "record", "procedure check", "procedure draw", "profile new", "profile check",
                  "model"):  # fmt: skip
         assert f"`rackcall {name}" in readme
+
+
+def test_the_library_of_properties_prints_nothing_among_what_is_said():
+    """Its C++ prints a line about the tables that are left out; the pressures are its own without them."""
+    program = (
+        "from assistant.cli import _quick_properties; from assistant.trade.refrigerant import coolprop; print('before')\n"
+        "_quick_properties(at_once=True); print(round(coolprop().PropsSI('P', 'T', 273.15, 'Q', 1, 'R22') / 1000))"
+    )
+    home = Path(__file__).parents[1]
+    said = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=home).stdout
+    assert said == "before\n498\n"  # kPa at 0 C: ASHRAE Handbook Fundamentals, tables of R-22

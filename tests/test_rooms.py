@@ -1,6 +1,7 @@
 """Who may know whom: the rooms that think touch nothing, the monitor knows nothing of what it watches, and no circles."""
 
 import ast
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -17,7 +18,8 @@ WALKS = {"walk", "walker", "utterances", "likeness", "drawing", "lines"}
 """What of the safety room drives the call, and so knows it; the rest watches."""
 
 
-def imports(file: Path) -> set[str]:
+@cache
+def imports(file: Path) -> frozenset[str]:
     """Every module that a file imports, wherever in it: at its top, deferred, or for types alone."""
     found: set[str] = set()
     for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
@@ -26,7 +28,7 @@ def imports(file: Path) -> set[str]:
         elif isinstance(node, ast.ImportFrom) and node.module:
             inside = {f"{node.module}.{a.name}" for a in node.names} & set(MODULES)
             found |= inside or {node.module}
-    return found
+    return frozenset(found)
 
 
 @pytest.mark.parametrize("room", PURE)

@@ -3,8 +3,8 @@
 Everything here is SI, absolute: pascals, kelvins, J/kg, J/(kg K), kg/m3.
 
 Dew and bubble points come from the stored lines of `saturation.py`; gas, liquid and mixed states from CoolProp,
-which is imported inside functions because the import takes 2 to 5 seconds and holds the interpreter. Each thread
-keeps its own states.
+which is imported inside functions because the import takes half a second (four and more with CoolProp's own tables of
+saturation, which nothing here uses) and holds the interpreter. Each thread keeps its own states.
 
 The blends (`.mix`) fail in bands of pressure when asked directly; they are then reached from a
 lower pressure in steps of one percent, each step starting at the one before. R404A, R407C, R410A
@@ -14,6 +14,7 @@ and R507A are taken as the published pseudo-pure fluids, which do not fail.
 import math
 import threading
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
@@ -76,16 +77,23 @@ def refrigerant(name: str) -> Refrigerant:
         raise OutOfRange(f"{name} is not a refrigerant that is computed here.") from None
 
 
+around_import: Callable[[], AbstractContextManager[object]] = nullcontext
+"""What the import of CoolProp stands in: whoever owns the streams sets it."""
+
+
 def warm_up(name: str) -> None:
-    """Import CoolProp and build the states of `name` now: 2 to 5 seconds, once."""
+    """Import CoolProp and build the states of `name` now: a second and more, once."""
     pressure_pa = refrigerant(name).lowest_pa * 2.0
     gas(pressure_pa, dew_k(pressure_pa, name) + 1.0, name)
     liquid(pressure_pa, bubble_k(pressure_pa, name) - 1.0, name)
     _saturated(pressure_pa, 0.0, name)
 
 
-def _coolprop() -> Any:
-    import CoolProp.CoolProp as library  # here, not above: see the first lines of this file
+@lru_cache(maxsize=1)
+def coolprop() -> Any:
+    """CoolProp, imported at the first need of it."""
+    with around_import():
+        import CoolProp.CoolProp as library  # here, not above: see the first lines of this file
 
     return library
 
@@ -94,7 +102,7 @@ def _state(name: str, phase: str) -> Any:
     """The kept state of this thread: one a phase, so that an imposed phase stays imposed."""
     kept: dict[tuple[str, str], Any] = _LOCAL.__dict__.setdefault("states", {})
     if (name, phase) not in kept:
-        library = _coolprop()
+        library = coolprop()
         state = library.AbstractState("HEOS", refrigerant(name).fluid)
         if phase != "both":
             state.specify_phase(getattr(library, f"iphase_{phase}"))
@@ -115,7 +123,7 @@ def _check_pressure(pressure_pa: float, name: str) -> None:
 
 def _saturated(pressure_pa: float, quality: float, name: str) -> Any:
     """The two-phase state at a pressure and a molar vapour quality."""
-    library, state = _coolprop(), _state(name, "both")
+    library, state = coolprop(), _state(name, "both")
     try:
         state.update(library.PQ_INPUTS, pressure_pa, quality)
     except ValueError:
@@ -127,7 +135,7 @@ def _saturated(pressure_pa: float, quality: float, name: str) -> Any:
 
 def _continued(state: Any, pressure_pa: float, quality: float) -> Any:
     """Reach a saturated state that fails directly, from a lower pressure where it does not."""
-    library = _coolprop()
+    library = coolprop()
     reached_pa = pressure_pa
     while True:
         reached_pa *= 0.97
@@ -215,7 +223,7 @@ def _read(state: Any) -> State:
 
 
 def _in_phase(pressure_pa: float, temperature_k: float, name: str, phase: str) -> State:
-    library, state = _coolprop(), _state(name, phase)
+    library, state = coolprop(), _state(name, phase)
     try:
         state.update(library.PT_INPUTS, pressure_pa, temperature_k)
     except ValueError as fault:
@@ -352,7 +360,7 @@ def _nearest(pressure_pa: float, molar_quality: float, name: str, step: float) -
 
 def _flashed(pressure_pa: float, molar_quality: float, name: str) -> Mixed:
     """CoolProp's own flash, read as masses: its quality of a blend counts molecules."""
-    library, state = _coolprop(), _saturated(pressure_pa, molar_quality, name)
+    library, state = coolprop(), _saturated(pressure_pa, molar_quality, name)
     x, y = state.mole_fractions_liquid(), state.mole_fractions_vapor()
     masses = [state.get_fluid_constant(i, library.imolar_mass) for i in range(len(x))]
     molar_liquid = sum(part * mass for part, mass in zip(x, masses, strict=True))
