@@ -242,6 +242,8 @@ def _tells_nothing(question: Question, clause: str, said: list[Meaning]) -> bool
     tokens = tuple(plain.split()) or ("it",)
     counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
     numbers = counted and any(word in FIGURES or word[0].isdigit() for word in tokens)
+    if is_aside(clause, counted) and not another(question, tokens, said):
+        return True
     if narrates(clause) and not numbers and not another(question, tokens, said):
         return True
     if not numbers and explains(clause, bool(_OTHERS & set(question.about))):

@@ -42,7 +42,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return command
     meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
-        for other in (of_now(question, text), by_legs(question, text), place_first(question, text)):
+        between = otherwise_said(text) if isinstance(meaning, AskFor) else text  # which places, or how it moved at first
+        for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
             said = _as_said(question, other) if other != text else meaning
             if is_answer(said) and not _doubted(said):
                 return said
@@ -100,6 +101,12 @@ def one_thing(question: Question, text: str) -> bool:
     before, after = _one_clause(question, head), _one_clause(question, tail)
     said_again = is_answer(after) and not _doubted(after) and _of_it_alone(question, after)
     return said_again and agrees(question, text, partial(_one_clause, question)) and not isinstance(before, Remark)
+
+
+def ends_with_it(question: Question, text: str) -> bool:
+    """Whether what stands behind the last but is a whole answer: "wouldn't fry an egg on it but it's hot"."""
+    said = _one_clause(question, text.rpartition(" but ")[2])
+    return is_answer(said) and not _doubted(said) and _of_it_alone(question, said)
 
 
 def _one_clause(question: Question, clause: str) -> Meaning:

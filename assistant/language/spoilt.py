@@ -11,7 +11,7 @@ from assistant.language.grammar import normalise
 from assistant.language.guess import AT_ZERO
 from assistant.language.meaning import Question
 from assistant.language.offered import phrases
-from assistant.language.pieces import one_thing
+from assistant.language.pieces import ends_with_it, one_thing
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.since_then import of_now
 from assistant.language.spotting import looks, phrases_of
@@ -145,7 +145,8 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"  # "not tripped now, I reset it"
     but = _BUT.search(_BUT_FINE.sub("", text)) and of_now(question, text) == text  # "it was bouncing but it's settled on ten"
     if but and not question.all_good and not question.also and not one_thing(question, text):
-        return "trouble"
+        if strictly(question) or not ends_with_it(question, text):
+            return "trouble"
     if question.asking.startswith("dead_volts.") and _only_some(text):
         return "trouble"
     about = set(question.about) | _said_of(question, text)

@@ -77,7 +77,7 @@ _GENERAL = ("wrong",)
 _GO_AHEAD = frozenset(("", "said so", "done", "yes"))
 _NOT_NOW = re.compile(r"\b(?:was|were|had been|used to|before|yesterday|earlier|last|when|after|if|until)\b")
 _BARE_WORDS = frozenset("yes no nope nah yeah yep yup okay sure one".split())
-_CALLED_IT = re.compile(r"(?:and |but |so )*(?:(?:i'd|i'll|we'll|let's|i would) )?(?:call|say|make) it\b")
+_CALLED_IT = re.compile(r"(?:and |but |so )*(?:(?:i'd|i'll|we'll|let's|i would) )?(?:call|say|make) (?:it|that|this)\b")
 """What settles a reading that moves: "it's bouncing but i'd call it two ten"."""
 _CALLED = re.compile(r"\w+(?:'s|'re|s are| is)$")
 
@@ -179,6 +179,8 @@ def _begins(tokens: list[str], at: int) -> bool:
     word, before, behind = tokens[at], tokens[at - 1], " ".join(tokens[at + 1 : at + 2])
     if word == "so" and (before.endswith("n't") or before in ("not", "is", "it's", "that's", "are", "ever", "or")):
         return False  # "not so bad"
+    if word == "and" and at + 2 == len(tokens) and "with" in tokens[:at] and not _VERB.match(behind):
+        return False  # "blocked with sand and dust"
     if word in JOINS:
         fraction = tokens[at : at + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
         return before != "hundred" and not fraction and bool(behind) and (word, behind) != ("so", "far")
@@ -225,7 +227,8 @@ def _by_its_clauses(question: Question, clauses: list[str], understood: Understo
         waits = at < last and not strict(question) and bool(_WAITS.search(clause)) and not FIGURES & set(clause.split())
         if at not in sure and not waits and not passed_over(question, clause, meanings[at], [meanings[n] for n in sure]):
             return False
-    corrected = any(_PUTS_RIGHT.match(clause) for clause in clauses[sure[0] + 1 : last + 1]) and not strict(question)
+    put_right = any(_PUTS_RIGHT.match(clause) for clause in clauses[sure[0] + 1 : last + 1])
+    corrected = (put_right or bool(_CALLED_IT.match(clauses[last]))) and not strict(question)
     return _together([meanings[at] for at in sure], corrected)
 
 

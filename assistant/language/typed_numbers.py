@@ -12,7 +12,7 @@ from assistant.language.questions import is_question
 from assistant.language.vocabulary import Entry, vocabulary
 
 _OTHER_SYSTEM = {
-    "us": r"celsius|centigrade|c|kelvin|bars?|barg|kilopascals?|kpa|k p a|kilos?|kilograms?|kg|grams?|lit(?:er|re)s?",
+    "us": r"celsius|centigrade|c|kelvin|bars?|barg|kilopascals?|kpa|k p a|kilos?(?! ohms?\b)|kilograms?|kg|grams?|lit(?:er|re)s?",
     "si": r"fahrenheit|f|kelvin|psi|psig|p s i|kilopascals?|kpa|k p a|pounds?|ounces?|quarts?|gallons?",
 }
 _SMALLER = r"(?:milli|micro|kilo)(?:volts?|amps?|ohms?)|mv|kv|ma"
