@@ -141,6 +141,12 @@ _NOT_YET = (
     r"|\blast (?:time|week|month|year|night|shift|visit)\b|\byesterday\b|\bstopped no\b"
 )
 _DEED = re.compile("|".join((_UNDONE, _NOT_YET)))
+_LIES = re.compile(
+    r"^(?:(?!keys?\b)[\w']+ )*?(?:is|'s|are|'re|it's) (?:on|in|by|at) (?:the|my|a|its) (?:work ?bench|bench|floor|ground|cart"
+    r"|truck|van|shelf|table|desk|office|shop|bucket|tailgate|toolbox|tool bag|bag|pocket|way)\b"
+)
+"""Where a thing lies that was to go on or back; a key may lie anywhere."""
+_SITS = re.compile(r"\b(?:a bit|a little|a touch|slightly|halfway|part way) off\b|\bin my way\b")
 _HOLDS_TOGETHER = frozenset("on at the my that is are for one and in".split())
 _GUESS = re.compile(r"\bi (?:think|guess|believe|hope)\b|\b(?:power|clamp|thermocouple)(?:'s| is) (?:still )?on\b")
 """Of what is only said to be done: a guess, and power, clamp or thermocouple that are to be off."""
@@ -187,7 +193,16 @@ def of_this(question: Question, words: str, said: Meaning) -> Meaning:
 
 
 def _against_a_deed(question: Question, text: str) -> bool:
-    return _hit(_DEED, question, text) or bool(_HEARSAY.search(text) or _GUESS.search(text))
+    return _lies(question, text) or _hit(_DEED, question, text) or bool(_HEARSAY.search(text) or _GUESS.search(text))
+
+
+def _lies(question: Question, text: str) -> bool:
+    """Whether the thing lies where it was not to go, or sits as it must not; what was to come off may lie anywhere."""
+    plain = text.replace("'s ", " 's ")
+    taken = question.asking in ("jumper_removed", "lock_removed") or any(
+        word.endswith((" off", " out")) or word in ("unplugged", "off", "out") for word in question.go_ahead
+    )
+    return bool(_SITS.search(text)) or (not taken and bool(_LIES.search(plain)))
 
 
 def _hit(pattern: re.Pattern[str], question: Question, text: str) -> bool:
@@ -225,5 +240,5 @@ def _of_this(question: Question, text: str, part: Part) -> Part | None:
             return part
         if part.id not in _ON_OTHERS_WORD and _HEARSAY.search(text):
             return None
-        return None if _hit(_DEED, question, text) else part
+        return None if _hit(_DEED, question, text) or _lies(question, text) else part
     return doubted if entry.kind == "choice" and _hit(_LOOKED, question, text) else part

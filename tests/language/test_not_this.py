@@ -8,8 +8,11 @@ from assistant.language.spoilt import spoilt
 from tests.language.test_said_at_steps import question
 
 ANOTHERS = {
+    "contact_wire_back": ("wire is on the bench done", "wire is in my way done"),
+    "covers": ("cover is in my way done",),
     "lock": (
         "my lock's on the boss has the key", "the lock's on i can still turn the handle",
+        "lock is on the bench done", "lock is in my way done", "locked the lock's in my pocket",
     ),
     "dead_drive": (
         "zero on a c",
@@ -107,6 +110,7 @@ ANOTHERS = {
         "opened it then shut it",
     ),
     "seat_coil": (
+        "coil is a bit off done", "coil is on the bench done",
         "seated the power's on",
     ),
     "leave_off": (
