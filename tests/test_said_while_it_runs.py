@@ -170,3 +170,21 @@ def test_a_heater_that_was_off_meanwhile_has_its_time_anew_before_liquid_is_take
     take = ReadingTaken("crankcase_heater", "off", None, "liquid_heater", "off", "volunteered")
     state.apply(take, talk.now)
     assert "liquid_oil" not in state.waited
+
+
+@pytest.mark.parametrize(
+    "said", ["it's compressor three, line's at two ninety and it's running", "compressor three is at ten and two ten"]
+)
+def test_another_machines_readings_are_none_of_this_ones(said: str):
+    _, talk = at("none", "watch_second")
+    talk.hear(said)
+    assert talk.asked.startswith("watch_second")
+    taken = {fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken) and fact.said == said}
+    assert not taken
+
+
+def test_its_own_name_beside_readings_changes_nothing():
+    _, talk = at("none", "watch_second")
+    talk.hear("compressor two's at ten and two ten")
+    assert talk.readings["watch.suction_pressure"] == 10.0
+    assert talk.readings["watch.discharge_temperature"] == 210.0

@@ -27,6 +27,7 @@ from assistant.call.while_running import of_the_machine
 from assistant.language.at_the_panel import runs
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
+from assistant.language.machine_names import named_beside
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY, all_is_well, trouble
@@ -38,6 +39,7 @@ _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, mo
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
+    meaning = _of_another(call, question, meaning, heard)
     if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told
     elif call.mode.name in _ASKS:
@@ -74,6 +76,15 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _of_another(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
+    """The meaning; where another machine is named beside readings, that machine: it is asked back, and none of them counts."""
+    if heard.meaning is not None or not isinstance(meaning, Answer):
+        return meaning
+    _, named = named_beside(question, normalise(heard.words.replace(",", " ")))
+    own = call.state.value("compressor")
+    return meaning if named is None or own is None or named == own else Answer((Part("compressor", named),))
 
 
 def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:

@@ -109,6 +109,32 @@ def several_named(question: Question, text: str) -> bool:
     return bool(names and re.search(rf"\b(?:{name}) (?:and|or|plus) {lead}(?:{name})\b{of_time}", text))
 
 
+_ABOUT_IT = frozenset({"rack", "compressor", "panel_tag", "first_to_trip", "confirm", "others_discharge_temperature"})
+_NAMED = (
+    r"\b(?:(?:on|of|for|at) )?(?:the )?(?:compressor|machine|unit)(?: number)? ({names})('s)?(?: (?:is )?on rack \w)?\b"
+    r"(?! (?:{counts})\b)"
+)
+
+
+def named_beside(question: Question, text: str) -> tuple[str, Value | None]:
+    """A sentence without the machine that it names beside something else, and that machine; None where it names none.
+
+    >>> names = {"compressor": {"two": "two", "three": "three"}}
+    >>> named_beside(Question("rack_suction_pressure", machines=names), "it's compressor three line's at two ninety")
+    ("it's it line's at two ninety", 'three')
+    """
+    names = [name for name in question.machines.get("compressor", {}) if " " not in name and name not in _MACHINE]
+    ids = {question.asking, *question.also}
+    if not names or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids):
+        return text, None
+    counts = sorted(_NO_COUNT - {"in", "and", "to", "this"})
+    pattern = _NAMED.format(names="|".join(map(re.escape, names)), counts="|".join(counts))
+    match = re.search(pattern, text)
+    if match is None:
+        return text, None
+    return re.sub(pattern, lambda found: f"it{found[2] or ''}", text), question.machines["compressor"][match[1]]
+
+
 def only_named(question: Question, text: str) -> Answer | None:
     """A machine named at a question that is about something else, with no other word in it: to be put right, if it is another.
 
@@ -117,8 +143,7 @@ def only_named(question: Question, text: str) -> Answer | None:
     (Part(id='compressor', value='three', unit=None, low=None, high=None, doubt=''),)
     >>> only_named(Question("tripped_count", machines=names), "three compressors")
     """
-    about_it = {"rack", "compressor", "panel_tag", "first_to_trip", "confirm"} & {question.asking, *question.also}
-    if about_it or not question.machines:
+    if _ABOUT_IT & {question.asking, *question.also} or not question.machines:
         return None
     naming = replace(question, local=question.machines)
     names = "|".join(re.escape(name) for name in question.machines["compressor"])

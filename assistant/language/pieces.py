@@ -16,7 +16,7 @@ from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, unstressed
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.machine_names import only_named
+from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, own_words
 from assistant.language.not_read import here_and_now
@@ -40,6 +40,10 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
+    if machine := only_named(question, text):
+        return machine
+    words, _ = named_beside(question, words)
+    text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
         between = otherwise_said(text) if isinstance(meaning, AskFor) else text  # which places, or how it moved at first
@@ -55,8 +59,6 @@ def _as_said(question: Question, words: str) -> Meaning:
     told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
     if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
         return NotUnderstood()  # "hand me the one twenty volt tester"
-    if machine := only_named(question, normalise(words.replace(",", " "))):
-        return machine
     if told := fit(question, words):
         return told
     if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):

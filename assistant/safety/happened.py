@@ -5,7 +5,7 @@ from collections.abc import Callable
 from assistant.safety import words
 from assistant.safety.amounts import number, reading
 from assistant.safety.proving import of_the_proof
-from assistant.safety.seen import NONE, Reading
+from assistant.safety.seen import NONE, Reading, Seen
 from assistant.safety.tables import ACROSS, EVIDENCE, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
 from assistant.safety.watch_gas import to_mend
@@ -276,12 +276,21 @@ def _running_now(t: Turn, value: object) -> None:
 
 
 def _tripped(t: Turn, value: object) -> None:
+    """Its line at its trip or over, or its head at the cutout's setting or over, of a machine that runs."""
     w, rack = t.w, t.rack
-    both = (w.values.get(id_) for id_ in ("discharge_temperature", "watch.discharge_temperature"))
-    read = max((r for r in both if r), key=lambda r: r.at, default=None)  # a line named later counts over the watch's
-    if read and rack and w.running:
-        worst = max((v for v in (read.us, read.high) if v is not None), default=None)
-        w.over_trip = worst is not None and worst >= rack.probe.trip_degf
+    if not (rack and w.running):
+        return
+    line, head = _worst_of(w, "discharge_temperature"), _worst_of(w, "discharge_pressure")
+    over_cutout = bool(rack.high_cutout_psig) and head is not None and head >= rack.high_cutout_psig
+    w.over_trip = (line is not None and line >= rack.probe.trip_degf) or over_cutout
+
+
+def _worst_of(w: Seen, id_: str) -> float | None:
+    """The worse end of what was last read of it, in the watch or by its name, since the machine runs."""
+    both = (w.values.get(name) for name in (id_, f"watch.{id_}"))
+    since = w.started_at if w.started else None
+    read = max((r for r in both if r and (since is None or r.at >= since)), key=lambda r: r.at, default=None)
+    return max((v for v in (read.us, read.high) if v is not None), default=None) if read else None
 
 
 def _heater(t: Turn, value: object) -> None:
@@ -344,7 +353,8 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "others_clear": _ready("others_clear"), "everybody_safe": _safe("everybody_safe"), "room_safe": _safe("room_safe"),
     "detector_state": _detector, "other_lock_gone": _other_lock_gone,
     "store_told": _store_told, "running_now": _running_now,
-    "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "crankcase_heater": _heater,
+    "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "watch.discharge_pressure": _tripped,
+    "discharge_pressure": _tripped, "crankcase_heater": _heater,
     "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),
     "injection_feed": _feed, "injection_hand_valve": _hand_valve,
     "coil_seated": _coil, "refrigerant_added": _charged, "refrigerant_recovered": _recovered,

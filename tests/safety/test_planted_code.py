@@ -246,6 +246,8 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S23", "the heater's time is not waited", of(asking, "wait_until", nothing), _LONG_LOCK),
     ("S24", "a machine over its trip runs on", of(permits, "over_trip", never),
      call(_MOTOR).but(watch__discharge_temperature="three hundred")),
+    ("S24", "a head at its cutout runs on", of(permits, "_over_the_cutout", never),
+     call(_MOTOR).on(high_cutout_psig=360.0).but(watch__discharge_pressure="four hundred")),
     ("S25", "an insulation test in a vacuum", permit("no_vacuum", always, "_no_vacuum"),
      call(_MOTOR).but(shell_pressure="five inches")),
     ("S27", "terminals opened over a ground fault", permit("terminals_allowed", always),
