@@ -188,3 +188,13 @@ def test_its_own_name_beside_readings_changes_nothing():
     talk.hear("compressor two's at ten and two ten")
     assert talk.readings["watch.suction_pressure"] == 10.0
     assert talk.readings["watch.discharge_temperature"] == 210.0
+
+
+def test_after_a_second_trip_the_lock_comes_before_any_valve():
+    rack, talk = at("none", "open_suction")
+    assert "valve_closed.suction" in talk.open
+    talk.hear("it tripped again")
+    assert talk.asked.startswith("tag")
+    talk.to_the_seal(rack)
+    assert "It tripped again, locked and left off" in " ".join(talk.spoken[-4:])
+    assert not talk.broken()

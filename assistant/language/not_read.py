@@ -93,6 +93,9 @@ _HEARSAY = re.compile(
     rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
+    rf"|\b(?:thinks?|claims|figures|reckons) (?:that )?(?:it|they)(?:'s|'re| is| are)\b|^(?:anything )?up to {_FIGURE}\b"
+    rf"|\bif you (?:can )?(?:believe|trust) (?:it|that|the|this|my)\b|\bhe read {_FIGURE}\b"
+    rf"|\bshould (?:read|show|say|get) {_FIGURE}\b"
 )
 _LIFE = (
     "phone|radio|knees?|elbow|shoulder|stomach|wife|husband|kids?|baby|dog|cat|milk|beer|coffee|lunch|dinner|breakfast|elevator"
@@ -233,7 +236,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     said = Answer(tuple(part for part in said.parts if not (_a_name(part, names) or _says_nothing(question, part, plain))))
     if not said.parts:
         return NotUnderstood()
-    told = not any(part.id in HISTORY for part in asked) and bool(_HEARSAY.search(plain))
+    told = not any(part.id in HISTORY for part in asked) and bool(_HEARSAY.search(plain) or _HEARSAY.search(text))
     ranged = any(part.low is not None for part in said.parts)
     somewhere = bool(_SOMEWHERE.search(plain)) and not _MOVES.search(plain)
     told = told or (ranged and (somewhere or bool(_RECKONED.search(plain))))

@@ -122,3 +122,16 @@ def test_talk_with_a_colleague_is_no_answer(said: str):
     meanings = [understand_in_pieces(question, said) for question in asked]
     taken = [m for m in meanings if isinstance(m, Answer) or (isinstance(m, Command) and m.name == "continue")]
     assert not [m for m in taken if not isinstance(m, Answer) or not all(part.doubt for part in m.parts)]
+
+
+@pytest.mark.parametrize("said", ["up to sixty", "the controller thinks it's sixty", "sixty if you believe the gauge",
+                                  "he read sixty", "it should read sixty"])  # fmt: skip
+def test_what_somebody_else_makes_of_it_is_asked_back(said: str):
+    meaning = understand_in_pieces(Question("receiver_level"), said)
+    assert not isinstance(meaning, Answer) or all(part.doubt for part in meaning.parts)
+
+
+def test_what_has_come_up_to_a_value_is_at_it():
+    meaning = understand_in_pieces(Question("receiver_level"), "it's up to sixty now")
+    assert isinstance(meaning, Answer)
+    assert [(part.value, part.doubt) for part in meaning.parts] == [(60.0, "")]
