@@ -310,7 +310,8 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
         to = replies if counts else refused
         to += [reply_] if reply_ else []
     waits = call.state.feed.window  # in the live window it is held back, and comes among others
-    named = len(taken) > 1 or waits or any(_else(call, p) for p in taken)
+    of_several = call.question is not None and call.question.yes_is_all
+    named = len(taken) > 1 or waits or of_several or any(_else(call, p) for p in taken)
     if confirmed != "asked back":  # what was asked back was said a moment ago
         whole = _all_as_asked(call, taken)
         call.say("readback", "All good." if whole else prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))

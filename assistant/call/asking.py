@@ -1,6 +1,7 @@
 """What is asked next, and how: cautions before it, waiting, reading back, asking back."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import timedelta
 
 from assistant.branches.steps import Step
@@ -254,9 +255,10 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
     call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
+    alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard
-    _listen(call, question_for(call, ids, step), step.id)
+    _listen(call, replace(question_for(call, ids, step), alone=alone), step.id)
 
 
 def _is_a_word(id_: str) -> bool:

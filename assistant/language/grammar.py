@@ -25,7 +25,7 @@ from assistant.language.meaning import (
     Remark,
     has_number,
 )
-from assistant.language.names import nearest
+from assistant.language.names import name_words, nearest, of_another_unnamed
 from assistant.language.numbers import words as words_of
 from assistant.language.of_where import volunteered
 from assistant.language.offered import offered, phrases
@@ -71,7 +71,10 @@ def understand(question: Question, words: str) -> Meaning:
         words: as heard or typed.
     """
     if words not in question.understood:
-        question.understood[words] = _meaning(question, words)
+        of_the_first = understand(question.of_the_first(), words) if question.alone else NotUnderstood()
+        surely = isinstance(of_the_first, Answer) and not any(part.doubt for part in of_the_first.parts)
+        said = of_the_first if surely else _meaning(question, words)
+        question.understood[words] = NotUnderstood() if of_another_unnamed(question, normalise(words), said) else said
     return question.understood[words]
 
 
@@ -82,8 +85,8 @@ def _meaning(question: Question, words: str) -> Meaning:
     inside = UNKNOWN_WORD in text.removeprefix(UNKNOWN_WORD).removesuffix(UNKNOWN_WORD)
     if whole and is_emergency(text):
         return Command("emergency")
-    if not tokens or inside:
-        return NotUnderstood()
+    if not tokens or inside or (text == "none" and question.yes_is_all):
+        return NotUnderstood()  # none of what: a fan, a valve, nothing wrong
     if len(tokens) > LONGEST and vocabulary().get(question.asking, _NONE).kind != "free":
         said_beside = _remark(question, text) or _by_the_way(question, NotUnderstood(), text)
         return said_beside if whole else NotUnderstood()
@@ -398,17 +401,22 @@ _NONE_OF_IT = (
 )  # fmt: skip
 
 
+_GOOD = ("good", "fine", "looks good", "looks fine", "looking good", "it's good", "it's fine", "it looks good", "it looks fine")
+
+
 def _answer(question: Question, text: str) -> Meaning | None:
     ids = (question.asking, *question.also)
     if len(ids) > 1:
         good = {id: value for id, value in question.all_good.items() if id in ids}
         whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
         whole = whole or (bool(good) and everything_good(text))
-        whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        whole = whole or (question.yes_is_all and not question.alone and (text in tagged("yes_no", "yes") or text in _GOOD))
         whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
         if good and whole:
             return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
+            return AskFor(SENTENCES["not_good"])
+        if question.yes_is_all and _of_several(question, ids, text):
             return AskFor(SENTENCES["not_good"])
         # "No, the valve is closed": the no is about the whole, not about the first thing named.
         rest = text.removeprefix("no ") if good else text
@@ -426,6 +434,12 @@ def _answer(question: Question, text: str) -> Meaning | None:
     if part:  # an answer to one of them goes before what would be asked about another
         return Answer((part,))
     return next((meaning for meaning in found if not isinstance(meaning, Part)), None)
+
+
+def _of_several(question: Question, ids: tuple[str, ...], text: str) -> bool:
+    """Whether bare words may be of more than one of the things that were asked for: "loose", the coil or the probe."""
+    fits = [id for id in ids if isinstance(one(question, id, text), Part)]
+    return len(fits) > 1 and not any(set(text.replace("'s", "").split()) & name_words(id) for id in fits)
 
 
 # ---- values asked back

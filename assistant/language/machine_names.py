@@ -115,6 +115,9 @@ _NAMED = (
     r"(?! (?:{counts})\b)"
 )
 
+_ITS_PANEL = re.compile(r"\b(?:disconnect|breaker|isolator|panel|(?:pad)?lock|tag|switch|feeder|feed|source|box|starter|door)\b")
+"""What is said of another machine's panel or lock is no reading (`remarks`)."""
+
 
 def named_beside(question: Question, text: str) -> tuple[str, Value | None]:
     """A sentence without the machine that it names beside something else, and that machine; None where it names none.
@@ -125,7 +128,7 @@ def named_beside(question: Question, text: str) -> tuple[str, Value | None]:
     """
     names = [name for name in question.machines.get("compressor", {}) if " " not in name and name not in _MACHINE]
     ids = {question.asking, *question.also}
-    if not names or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids):
+    if not names or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids) or _ITS_PANEL.search(text):
         return text, None
     counts = sorted(_NO_COUNT - {"in", "and", "to", "this"})
     pattern = _NAMED.format(names="|".join(map(re.escape, names)), counts="|".join(counts))

@@ -1,7 +1,7 @@
 """What a question is to the ear, what an utterance can mean to it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 
@@ -35,6 +35,8 @@ class Question:
     """For `command`: the words that go ahead; each means `Command("continue")`."""
     other_words: Mapping[str, str] = field(default_factory=dict)
     """Further words that go ahead, heard and never read out, each with the word of `go_ahead` that it means."""
+    alone: bool = False
+    """Of several that the step asks for the prompt now named the first: a bare word is its answer before it is another's."""
     look: bool = False
     """Each word of `go_ahead` is an answer of its own; else all of them say the same."""
     loose: bool = False
@@ -65,6 +67,11 @@ class Question:
     def understood(self) -> dict[str, "Meaning"]:
         """What words meant to this question, kept by `understand`: an answer's guesses are looked at many times."""
         return {}
+
+
+    def of_the_first(self) -> "Question":
+        """The same of the first alone."""
+        return replace(self, also=(), alone=False, all_good={})
 
 
 @dataclass(frozen=True)

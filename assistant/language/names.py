@@ -9,7 +9,7 @@ from pathlib import Path
 
 from assistant.language.hedges import bared
 from assistant.language.machine_names import is_article
-from assistant.language.meaning import AskFor, Command, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, Part, Question
 from assistant.language.numbers import tears_a_ten
 from assistant.language.numbers import words as words_of
 from assistant.language.quantities import NUMBER_KINDS
@@ -58,6 +58,15 @@ def name_words(id: str) -> frozenset[str]:
 def own_words(question: Question) -> frozenset[str]:
     """Every word of the names of what is asked."""
     return frozenset().union(*(name_words(id) for id in (question.asking, *question.also)))
+
+
+def of_another_unnamed(question: Question, text: str, said: Meaning) -> bool:
+    """Whether bare words that answer nothing of what the prompt named would be another's that it asked for before: "good" at the
+    valve is no clean probe."""
+    if not question.alone or not isinstance(said, Answer) or any(part.id == question.asking for part in said.parts):
+        return False
+    words = {word.removesuffix("'s") for word in text.split()}
+    return not any(words & name_words(part.id) for part in said.parts)
 
 
 @cache

@@ -93,7 +93,7 @@ _HEARSAY = re.compile(
     rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
-    rf"|\b(?:thinks?|claims|figures|reckons) (?:that )?(?:it|they)(?:'s|'re| is| are)\b|^(?:anything )?up to {_FIGURE}\b"
+    rf"|\b(?:thinks|claims|figures|reckons) (?:that )?(?:it|they)(?:'s|'re| is| are)\b|^(?:anything )?up to {_FIGURE}\b"
     rf"|\bif you (?:can )?(?:believe|trust) (?:it|that|the|this|my)\b|\bhe read {_FIGURE}\b"
     rf"|\bshould (?:read|show|say|get) {_FIGURE}\b"
 )

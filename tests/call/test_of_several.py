@@ -1,0 +1,51 @@
+"""A bare word where one prompt asks for several things: it counts for what the prompt named, or is asked about."""
+
+import pytest
+
+from tests.simulated import Rack
+from tests.talk import Talk
+
+
+def at_the_look() -> Talk:
+    return Talk().until(Rack("none"), "machine_look")
+
+
+@pytest.mark.parametrize("said", ["loose", "broken", "burnt", "off"])
+def test_what_may_be_of_two_things_is_asked_about(said: str):
+    talk = at_the_look().hear(said)
+    assert "What is not good?" in talk.said
+    assert talk.asked == "machine_look:reset_device"
+
+
+@pytest.mark.parametrize("said", ["good", "fine", "looks good", "all good", "yes"])
+def test_good_is_all_of_them(said: str):
+    assert "All good." in at_the_look().hear(said).said
+
+
+@pytest.mark.parametrize(("said", "id_", "value"), [
+    ("closed", "injection_hand_valve", "closed"), ("not running", "head_fan_running", "no"),
+    ("fouled", "probe_condition", "fouled"),
+    ("coil's loose", "coil_seated", "loose"), ("probe's loose", "probe_condition", "loose"),
+])  # fmt: skip
+def test_what_can_be_of_one_alone_is_read_back_by_its_name(said: str, id_: str, value: str):
+    talk = at_the_look().hear(said)
+    assert talk.readings[id_] == value
+    assert f"{talk.said.partition('.')[0]}." not in ("Closed.", "Fouled.", "Loose.")
+
+
+def test_none_is_none_of_them():
+    talk = at_the_look().hear("none")
+    assert talk.asked == "machine_look:reset_device"
+    assert "injection_hand_valve" not in talk.readings
+
+
+def test_once_the_prompt_names_one_a_bare_word_is_its_answer_and_no_others():
+    talk = at_the_look().hear("not running")
+    assert "Reset: intact, missing or broken?" in talk.said
+    talk.hear("good")
+    assert talk.readings["reset_device"] == "intact"
+    assert "Hand valve: open, closed or none?" in talk.said
+    talk.hear("good")
+    assert "probe_condition" not in talk.readings
+    talk.hear("probe's clean")
+    assert talk.readings["probe_condition"] == "clean"
