@@ -4,7 +4,7 @@ wrong, water, torn gloves, and whatever else sounds like trouble."""
 import pytest
 
 from assistant.branches.motor.conditions import motor_tested_good
-from assistant.call.facts import NoteTaken, ProofEnded
+from assistant.call.facts import NoteTaken, ProofEnded, WordsHeard
 from assistant.call.known import case_of
 from assistant.language.grammar import understand
 from assistant.language.meaning import NotUnderstood, Question, Remark
@@ -448,3 +448,24 @@ def test_a_flood_of_words_is_no_answer_and_keeps_nobody_waiting(asking: str):
 def test_nobody_agrees_to_a_third_reset_in_the_supervisor_s_place(said: str):
     assert isinstance(understand_in_pieces(Question("supervisor_agreed"), said), NotUnderstood)
     assert not isinstance(understand_in_pieces(Question("supervisor_agreed"), "yes he agreed"), NotUnderstood)
+
+
+def test_who_gives_the_steps_own_answer_twice_over_the_doubt_says_that_nothing_is_not_safe():
+    talk = Talk().until(Rack("none"), "how_to_check")
+    talk.hear("somebody's been pushing it, couple times this week")
+    assert "Is something not safe?" in talk.said
+    talk.hear("dead")
+    assert "Is something not safe?" in talk.said
+    talk.hear("dead")
+    assert talk.readings["live_or_dead"] == "dead"
+    assert "remark not so: trouble" in [fact.meaning for _, fact in talk.facts if isinstance(fact, WordsHeard)]
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("step", "said"), [("covers", "done"), ("dead_power", "zero"), ("start", "started"), ("lock", "locked")])
+def test_nothing_that_is_acknowledged_or_proved_counts_over_the_doubt(step: str, said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), step)
+    talk.hear("the wobbly thing sits sideways")
+    assert "Is something not safe?" in talk.said
+    talk.hear(said, said, said)
+    assert talk.asked == f"{step}:confirm"

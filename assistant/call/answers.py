@@ -22,7 +22,7 @@ from assistant.call.facts import (
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
 from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply, us
-from assistant.call.watched import asks_what_is_not_safe, at_a_caution, watched_for_trouble
+from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, watched_for_trouble
 from assistant.call.while_running import of_the_machine
 from assistant.language.at_the_panel import runs
 from assistant.language.grammar import normalise
@@ -39,6 +39,10 @@ _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, mo
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
+    typed = heard.meaning is None and isinstance(meaning, NotUnderstood | AskFor)
+    if typed and (over_it := answers_over_it(call, heard.words)):
+        _confirmed(call, Confirmed(False), heard)
+        question, meaning = call.question, _ = over_it
     meaning = _of_another(call, question, meaning, heard)
     if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told

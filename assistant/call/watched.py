@@ -5,7 +5,7 @@ from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
-from assistant.language.grammar import normalise
+from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT, heeded, oxygen_percent, room_lacks
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
@@ -85,6 +85,31 @@ def _answers_what_comes(call: Conversation, words: str) -> bool:
 def asks_what_is_not_safe(call: Conversation) -> bool:
     """Whether it stands asked if something is not safe."""
     return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
+
+
+_NEVER_OVER = frozenset({"start", "stop", "power_on", "power_off", "unlock", "live"})
+
+
+def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
+    """The step's own answer, said for the second time in place of a yes or no to "is something not safe?": then nothing is.
+
+    Only a whole and plain answer to a look or a reading, as the grammars have it: nothing that is acknowledged, no proof, and
+    nothing where something is about to run or power is on.
+    """
+    s = call.state
+    step = s.steps.get(s.step)
+    if not (asks_what_is_not_safe(call) and call.again.misses) or s.feed.window or step is None or step.id in s.answered:
+        return None
+    ids = tuple(id_ for id_ in (step.asking, *step.also) if id_ == "command" or not s.given_here(id_, step))
+    entry = vocabulary().get(step.asking)
+    acknowledged = entry.kind == "acknowledge" if entry else not step.tells
+    if not ids or acknowledged or step.proof or step.resets or step.act in _NEVER_OVER:
+        return None
+    question, text = question_for(call, ids, step), normalise(words)
+    said = understand(question, words)
+    plain = isinstance(said, Answer) and all(part.id in ids and not part.doubt for part in said.parts)
+    plain = plain or (isinstance(said, Command) and said.about in step.tells)
+    return (question, said) if plain and not (trouble(text) or spoilt(question, text)) else None
 
 
 def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
