@@ -11,6 +11,7 @@ _HOUR = re.compile(
     r"(?:since |at |about |around )*(yesterday )?(?:at |about |around )*(.+?)( o'clock)?"
     r"( last night| this morning| tonight| yesterday| this afternoon| in the morning)?"
 )
+_SPAN = re.compile(r"(?:about |around |roughly )*([\w ]+?) hours?(?: and)? ([\w ]+?) minutes?(?: ago| back| now)?")
 ASK_MINUTES = AskFor("How many minutes or hours ago?")
 
 
@@ -24,6 +25,8 @@ def minutes_ago(id: str, words: str, now: datetime | None) -> Part | AskFor | No
         words: normalised words.
         now: the site's clock; without it the answer is asked for in minutes.
     """
+    if (span := _span(words)) is not None:
+        return Part(id, span, "min")
     moment = _moment(words, now or datetime(2000, 1, 1, 12))
     if moment is None:
         return None
@@ -35,6 +38,17 @@ def minutes_ago(id: str, words: str, now: datetime | None) -> Part | AskFor | No
         return ASK_MINUTES
     day = "today" if then.date() == now.date() else f"on {_DAYS[then.weekday()].capitalize()}"
     return Part(id, minutes, "min", doubt="" if exact else f"Since {_clock(then)} {day}?")
+
+
+def _span(words: str) -> float | None:
+    """Minutes of "two hours twenty minutes"; None for anything else."""
+    match = _SPAN.fullmatch(words)
+    try:
+        hours = (1.0 if match[1] in ("an", "a") else float(number(match[1]))) if match else 0.0
+        minutes = float(number(match[2])) if match else 60.0
+    except ValueError:
+        return None
+    return 60 * hours + minutes if minutes < 60 and hours <= 48 else None
 
 
 def _clock(then: datetime) -> str:

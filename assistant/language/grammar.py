@@ -71,10 +71,10 @@ def understand(question: Question, words: str) -> Meaning:
         words: as heard or typed.
     """
     if words not in question.understood:
-        of_the_first = understand(question.of_the_first(), words) if question.alone else NotUnderstood()
-        surely = isinstance(of_the_first, Answer) and not any(part.doubt for part in of_the_first.parts)
-        said = of_the_first if surely else _meaning(question, words)
-        question.understood[words] = NotUnderstood() if of_another_unnamed(question, normalise(words), said) else said
+        said = _meaning(question, words)
+        if of_another_unnamed(question, normalise(words), said):
+            said = understand(question.of_the_first(), words)
+        question.understood[words] = said
     return question.understood[words]
 
 
@@ -103,6 +103,8 @@ def _meaning(question: Question, words: str) -> Meaning:
     elif whole and isinstance(said, AskFor) and len(tokens) > 1:
         more = _as_people_talk(question, tuple(tokens))  # what was cut off both ends may have been the answer
         said = more if isinstance(more, Answer) else said
+    if whole and isinstance(said, Command) and said.name == "back" and _IS_BACK.fullmatch(text):
+        said = NotUnderstood()  # a thing is back, and nobody wants to go there
     if whole and isinstance(said, Command) and said.name == "correct":
         misread = unready(text) == "misread"  # "that's the wrong breaker" and "the meter reads wrong" put no reading right
         said = _remark(question, text) or (Remark("misread") if misread else said)
@@ -401,6 +403,7 @@ _NONE_OF_IT = (
 )  # fmt: skip
 
 
+_IS_BACK = re.compile(r"(?:yes |yeah )?(?:it|they|that|he|she|everything)(?:'s|'re| is| are)(?: all)? back(?: (?:on|in|now))?")
 _GOOD = ("good", "fine", "looks good", "looks fine", "looking good", "it's good", "it's fine", "it looks good", "it looks fine")
 
 
@@ -416,7 +419,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
             return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
         if good and text in tagged("yes_no", "refused"):
             return AskFor(SENTENCES["not_good"])
-        if question.yes_is_all and _of_several(question, ids, text):
+        if question.yes_is_all and not question.alone and _of_several(question, ids, text):
             return AskFor(SENTENCES["not_good"])
         # "No, the valve is closed": the no is about the whole, not about the first thing named.
         rest = text.removeprefix("no ") if good else text

@@ -32,7 +32,7 @@ _BEFORE = (
 _BEHIND = "is|are|on|down|good|checked|read|tested|in place|all|already|too|both|now|okay|fine|meets it|clear|only|me|dry"
 _GEAR = "gloves|leathers|shield|visor|glasses|goggles|gear"
 _KEPT = {
-    "lock_out": r"tag|lock|padlock|key(?:'s| is)? in my pocket|key",
+    "lock_out": r"tag|lock|padlock|key(?:'s| is)? in my pocket|key|(?:i )?read it",
     "proving": rf"{_GEAR}|hand|meter",
     "live": rf"{_GEAR}|label|clothing|leads|hand",
     "live_place": rf"{_GEAR}|ladder|fiberglass|fiberglass ladder|ear|floor",

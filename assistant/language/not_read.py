@@ -180,7 +180,23 @@ _A_GAS = re.compile(
 _THE_ONE = re.compile(r"\bthe (?:old|new|bad|good|same|first|last|other|right|wrong) one\b|\bno ?body\b|\b(?:no|some|any) ?one\b")
 """A thing or a person, and no number."""
 _UNSURE = re.compile(r"\b(?:i think|i believe|i suppose|i reckon|i'd say|seems like)\b")
+_TIMES = frozenset(("minutes", "seconds", "hours", "days"))
+_SO_MANY = re.compile(
+    rf"\b(?:other|those|these) {_FIGURE}(?! (?:seconds?|minutes?|hours?|days?|weeks?)\b)"
+    rf"|\b{_FIGURE}(?= (?:are|is|left|of them|of those|running|off|down|tripped|still|compressors?|machines?|units?|racks?)\b)"
+)
+"""How many machines, where a time is asked for."""
 _LETS_HANDS_IN = re.compile(r"^dead_volts\.|^panel_tag$|^isolated_pressure$|^shell_pressure$")
+
+
+def without_counts(question: Question, words: str) -> str:
+    """The words without how many machines stand how, where nothing but a time is asked for.
+
+    >>> without_counts(Question("alarm_minutes_ago"), "about an hour, other two are still on")
+    'about an hour, they are still on'
+    """
+    kinds = {vocabulary()[id].kind for id in (question.asking, *question.also) if id in vocabulary()}
+    return _SO_MANY.sub("they", words) if kinds and kinds <= _TIMES else words
 
 
 def _weighed(question: Question, text: str, said: Meaning) -> Meaning:

@@ -161,7 +161,7 @@ _LOOKED = re.compile(
     r"\bneighbou?r's\b|\bit's the sun\b|\b(?:hot|cold|warm) outside\b|\bin my hand\b|\bwhen it's\b|\bnew one\b|\bby eye\b"
     r"|\blast week\b|\bpulled the\b|\bopens at\b|\bhad it on\b|\bthen (?:pops?|popped|opened|closed|live|dead)\b"
     r"|\bfor a bit\b"
-    r"|\bopened again\b|\bit'll be\b|\bone's warm\b|\bthey replaced\b"
+    r"|\bopened again\b|\bit'll be\b|\bone's warm\b|\bthey replaced\b|\bdead check\b|\bcheck (?:it |that )?dead\b"
 )
 
 

@@ -19,7 +19,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
-from assistant.language.not_read import here_and_now
+from assistant.language.not_read import here_and_now, without_counts
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_where import of_its_name, pairs_named, place_first
@@ -40,13 +40,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
-    if question.alone:  # what the prompt named comes first
-        said = understand_in_pieces(question.of_the_first(), words)
-        if isinstance(said, Answer) and not _doubted(said):
-            return said
     if machine := only_named(question, text):
         return machine
-    words, _ = named_beside(question, words)
+    words, _ = named_beside(question, without_counts(question, words))
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
@@ -55,7 +51,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
             said = _as_said(question, other) if other != text else meaning
             if is_answer(said) and not _doubted(said):
                 return said
-    return NotUnderstood() if of_another_unnamed(question, text, meaning) else meaning
+    unnamed = of_another_unnamed(question, text, meaning)
+    return understand_in_pieces(question.of_the_first(), words) if unnamed else meaning
 
 
 def _as_said(question: Question, words: str) -> Meaning:

@@ -135,3 +135,18 @@ def test_what_has_come_up_to_a_value_is_at_it():
     meaning = understand_in_pieces(Question("receiver_level"), "it's up to sixty now")
     assert isinstance(meaning, Answer)
     assert [(part.value, part.doubt) for part in meaning.parts] == [(60.0, "")]
+
+
+@pytest.mark.parametrize("said", ["off, other three are running", "three are off", "the other two", "three left running"])
+def test_how_many_run_is_no_time(said: str):
+    assert not isinstance(understand_in_pieces(Question("alarm_minutes_ago"), said), Answer)
+
+
+@pytest.mark.parametrize(("said", "minutes"), [
+    ("twenty minutes, the other three are running", 20.0), ("about an hour, other two are still on", 60.0),
+    ("two hours twenty minutes", 140.0), ("an hour and ten minutes", 70.0),
+])  # fmt: skip
+def test_a_time_stands_beside_how_many_run(said: str, minutes: float):
+    meaning = understand_in_pieces(Question("alarm_minutes_ago"), said)
+    assert isinstance(meaning, Answer)
+    assert [part.value for part in meaning.parts] == [minutes]
