@@ -121,6 +121,7 @@ _OF_IT = {
 }  # fmt: skip
 """Words that belong to a reading itself."""
 _NOT_IT = re.compile(
+    rf"\bnumber {_FIGURE} (?:went|tripped|was|did|has|had|quit|dropped|is (?:off|down|out|first))\b|"
     rf"\b(?:isn't|is not|wasn't|aren't|ain't)(?: quite| at| reading| showing)? {_FIGURE}\b|\brated\b|\b(?:normally"
     rf"|usually|typically)\b"
     r"|^(?:normal|usual)(?:'s| is)?\b|\bon a good day\b|\b(?:has|have|had|got|ought) to be\b|\b(?:it|that|they)'d be\b"

@@ -22,6 +22,7 @@ from assistant.language.names import name_words, named_elsewhere, of_another_unn
 from assistant.language.not_read import here_and_now, without_counts
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
+from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine
 from assistant.language.quantities import NUMBER_KINDS
@@ -50,7 +51,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
             said = _as_said(question, other) if other != text else meaning
             if is_answer(said) and not _doubted(said):
-                return said
+                return told_of_each(question, words, said)
+    meaning = told_of_each(question, words, meaning)
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_the_first(), words) if unnamed else meaning
 

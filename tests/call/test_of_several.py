@@ -2,6 +2,8 @@
 
 import pytest
 
+from assistant.language.meaning import Answer, Question
+from assistant.language.pieces import understand_in_pieces
 from tests.simulated import Rack
 from tests.talk import Talk
 
@@ -49,3 +51,22 @@ def test_once_the_prompt_names_one_a_bare_word_is_its_answer_and_no_others():
     assert "probe_condition" not in talk.readings
     talk.hear("probe's clean")
     assert talk.readings["probe_condition"] == "clean"
+
+
+@pytest.mark.parametrize("said", ["it is margaret doyle from the other place", "oh yeah, that thing's cooking, it's hot",
+                                  "starved, there's nothing coming through", "yes they changed it two years ago"])  # fmt: skip
+def test_a_sentence_of_something_else_answers_nothing_of_the_look(said: str):
+    talk = at_the_look()
+    before = set(talk.readings)
+    assert set(talk.hear(said).readings) == before
+
+
+@pytest.mark.parametrize("said", ["this one's off and i've got three running", "other three are running"])
+def test_how_many_run_is_not_how_many_tripped(said: str):
+    meaning = understand_in_pieces(Question("tripped_count", ("alarm_minutes_ago",)), said)
+    assert not isinstance(meaning, Answer) or "tripped_count" not in {part.id for part in meaning.parts}
+
+
+def test_one_number_is_not_cut_into_a_count_and_a_time():
+    meaning = understand_in_pieces(Question("tripped_count", ("alarm_minutes_ago",)), "two eighteen, and that's on my good gauge")
+    assert not isinstance(meaning, Answer) or "alarm_minutes_ago" not in {part.id for part in meaning.parts}
