@@ -66,8 +66,9 @@ _A_FIGURE = "|".join(map(re.escape, sorted(FIGURES)))
 _RUN = re.compile(rf"\b(?:{_A_FIGURE}|\d+) (?:are |still |left |others )*(?:running|going|up)\b")
 """How many run where it was asked how many are off."""
 _OUTRIGHT = re.compile(
-    r"\b(?:all|everything|everything's|it's all|they're all)(?: \w+)? (?:good|fine|clear|normal|right|okay|set|there|well|as it should"
-    r"|in order|working|checks out)\b|\bgood (?:on )?all\b|\bacross the board\b|\beverything\b|\blooks? (?:good|fine|normal|okay|alright|all right)\b"
+    r"\b(?:all|everything|everything's|it's all|they're all)(?: \w+)? (?:good|fine|clear|normal|right|okay|set|there|well"
+    r"|as it should|in order|working|checks out)\b|\bgood (?:on )?all\b|\bacross the board\b|\beverything\b"
+    r"|\blooks? (?:good|fine|normal|okay|alright|all right)\b"
 )
 """That all is good, said outright."""
 _ASSENTS = frozenset(
