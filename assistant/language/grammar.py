@@ -413,7 +413,8 @@ def _answer(question: Question, text: str) -> Meaning | None:
         good = {id: value for id, value in question.all_good.items() if id in ids}
         whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
         whole = whole or (bool(good) and everything_good(text))
-        whole = whole or (question.yes_is_all and not question.alone and (text in tagged("yes_no", "yes") or text in _GOOD))
+        whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
+        whole = whole or (question.yes_is_all and not question.alone and text in _GOOD)
         whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
         if good and whole:
             return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
