@@ -85,7 +85,7 @@ def _meaning(question: Question, words: str) -> Meaning:
     inside = UNKNOWN_WORD in text.removeprefix(UNKNOWN_WORD).removesuffix(UNKNOWN_WORD)
     if whole and is_emergency(text):
         return Command("emergency")
-    if not tokens or inside or (text == "none" and question.yes_is_all):
+    if not tokens or inside or (text == "none" and question.yes_is_all and question.also and not question.alone):
         return NotUnderstood()  # none of what: a fan, a valve, nothing wrong
     if len(tokens) > LONGEST and vocabulary().get(question.asking, _NONE).kind != "free":
         said_beside = _remark(question, text) or _by_the_way(question, NotUnderstood(), text)

@@ -71,7 +71,7 @@ class Question:
 
     def of_the_first(self) -> "Question":
         """The same of the first alone."""
-        return replace(self, also=(), alone=False, all_good={})
+        return replace(self, also=(), alone=False, yes_is_all=False, all_good={})
 
 
 @dataclass(frozen=True)

@@ -36,8 +36,8 @@ def told_of_each(question: Question, words: str, said: Meaning) -> Meaning:
         words: as typed.
         said: what they were taken for.
 
-    >>> look = Question("reset_device", ("head_fan_running",), yes_is_all=True)
-    >>> told_of_each(look, "it is my friend from the shop", Answer((Part("head_fan_running", "yes"),)))
+    >>> asked = Question("tripped_count", ("alarm_minutes_ago",))
+    >>> told_of_each(asked, "i've got three running", Answer((Part("tripped_count", 3.0),)))
     NotUnderstood()
     """
     if not question.also or not isinstance(said, Answer):

@@ -70,3 +70,10 @@ def test_how_many_run_is_not_how_many_tripped(said: str):
 def test_one_number_is_not_cut_into_a_count_and_a_time():
     meaning = understand_in_pieces(Question("tripped_count", ("alarm_minutes_ago",)), "two eighteen, and that's on my good gauge")
     assert not isinstance(meaning, Answer) or "alarm_minutes_ago" not in {part.id for part in meaning.parts}
+
+
+def test_none_is_an_answer_where_the_prompt_named_it():
+    talk = Talk().until(Rack("none", {"fit_to_start": "ready"}), "fit").hear("ready")
+    assert "Detector: quiet, alarm, dead or none?" in talk.said
+    talk.hear("none")
+    assert talk.readings["detector_state"] == "none"
