@@ -186,11 +186,7 @@ def _resume(options: argparse.Namespace) -> int:
         _carry(options, PipeFront(clock, sys.stdin, sys.stdout, _lazy_ear()), clock, call)
         return OK
     if options.talk:
-        from assistant.fronts.microphone import talk
-
-        _quick_properties(at_once=True)
-        ended = talk(lambda: _sites(options), _calls(options), call, options.headset, options.keep_audio)
-        return OK if ended == "sealed" else MISSING
+        return _talked(options, call)
     _carry(options, KeyboardFront(clock), clock, call)
     return OK
 
@@ -220,10 +216,15 @@ def _pipe(options: argparse.Namespace) -> int:
 
 
 def _talk(options: argparse.Namespace) -> int:
+    return _talked(options, None)
+
+
+def _talked(options: argparse.Namespace, call: Path | None) -> int:
+    """A call by voice, new or taken up."""
     from assistant.fronts.microphone import talk
 
     _quick_properties(at_once=True)
-    ended = talk(lambda: _sites(options), _calls(options), None, options.headset, options.keep_audio)
+    ended = talk(lambda: _sites(options), _calls(options), call, options.headset, options.keep_audio)
     return OK if ended == "sealed" else MISSING
 
 
@@ -241,7 +242,7 @@ def _record(options: argparse.Namespace) -> int:
         raise Trouble("--asking ID and --say WORDS go together", WRONG)
     if options.asking:
         return record_phrases(folder, options.asking, options.say, print)
-    _quick_properties(at_once=True)
+    _quick_properties(at_once=not options.of)
     if options.of:
         from assistant.fronts.kept import record_kept
 
@@ -395,6 +396,7 @@ def _procedure(options: argparse.Namespace) -> int:
     from assistant.safety.walk import prove
 
     procedure = _procedure_of(options.folder)
+    _quick_properties(at_once=True)
     with _told("Walking through the procedure"):
         result = prove(_site(options), procedure, options.at_most)
     for line in result.rules():

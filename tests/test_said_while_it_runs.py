@@ -3,15 +3,16 @@
 import pytest
 
 from assistant.call.facts import ReadingTaken
-from tests.branch_rack import FAULTS, BranchRack
-from tests.simulated import Rack
 from tests.talk import Talk
-from tests.test_branches import site_of
+from tests.test_said_of_the_work import at
 
 
-def at(fault: str, step: str) -> tuple[Rack, Talk]:
-    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
-    return rack, (Talk(site_of(fault)) if isinstance(rack, BranchRack) else Talk()).until(rack, step)
+def at_the_room() -> Talk:
+    """At the caution of the room."""
+    talk = Talk()
+    while "room" not in talk.dialogue.cautioned:
+        talk.hear("rack a compressor two")
+    return talk
 
 
 # ---- smoke, fire, a burst
@@ -72,18 +73,12 @@ def test_a_burned_hand_stops_no_machine_and_gets_the_word_for_an_emergency():
     ("detector's dark", "Stay out"), ("got it, detector's flashing", "Stay out"),
 ])  # fmt: skip
 def test_what_the_room_lacks_is_heard_at_its_caution(said: str, answer: str):
-    talk = Talk()
-    while "room" not in talk.dialogue.cautioned:
-        talk.hear({"site": "north store", "technician": "robin vale"}.get(talk.asked.partition(":")[2], "rack a two"))
-    assert answer in talk.hear(said).said
+    assert answer in at_the_room().hear(said).said
 
 
 @pytest.mark.parametrize("said", ["understood", "detector's green, fan's humming"])
 def test_a_room_that_is_as_its_caution_asks_is_gone_into(said: str):
-    talk = Talk()
-    while "room" not in talk.dialogue.cautioned:
-        talk.hear({"site": "north store", "technician": "robin vale"}.get(talk.asked.partition(":")[2], "rack a two"))
-    assert talk.hear(said).asked.startswith("fit")
+    assert at_the_room().hear(said).asked.startswith("fit")
 
 
 # ---- what was opened is proved tight

@@ -42,7 +42,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     typed = heard.meaning is None and isinstance(meaning, NotUnderstood | AskFor)
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
-        question, meaning = call.question, _ = over_it
+        question, meaning = over_it
+        call.question = question
     meaning = _of_another(call, question, meaning, heard)
     if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told

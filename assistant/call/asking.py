@@ -161,6 +161,11 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
     )
 
 
+def left_to_ask(call: Conversation, step: Step) -> tuple[str, ...]:
+    """What the step asks for and was not given at it."""
+    return tuple(id_ for id_ in (step.asking, *step.also) if id_ == "command" or not call.state.given_here(id_, step))
+
+
 def _ask_next(call: Conversation) -> None:
     s = call.state
     if s.doubts and not s.feed.window and not call.course.first_of_all(s):
@@ -248,7 +253,7 @@ def _ask_step(call: Conversation, step: Step) -> None:
         for name in () if pause_over else cautions.to_remind(step, s, call.fresh, call.now):
             _caution_words(call, name)
         call.fresh.clear()
-    ids = tuple(i for i in (step.asking, *step.also) if i == "command" or not s.given_here(i, step))
+    ids = left_to_ask(call, step)
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)

@@ -21,8 +21,8 @@ from assistant.call.permits import (
     read_before_reset,
     runs,
     to_lock_again,
-)
-from assistant.call.repairing import repair  # fmt: skip
+)  # fmt: skip
+from assistant.call.repairing import repair
 from assistant.call.state import State
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.watch import minutes_to_trip

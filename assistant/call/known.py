@@ -35,20 +35,20 @@ def _taken(s: State, ids: Iterable[str]) -> dict[str, tuple[datetime, int | None
 
 
 def _in_one_round(taken: Collection[tuple[datetime, int | None]], round_: timedelta) -> bool:
-    if len(taken) < 2:
-        return True
-    times, states = zip(*taken, strict=True)
-    return len({state for state in states if state is not None}) < 2 and max(times) - min(times) <= round_
+    return all(_together(a, b, round_) for a, b in combinations(taken, 2))
+
+
+def _together(a: tuple[datetime, int | None], b: tuple[datetime, int | None], round_: timedelta) -> bool:
+    """Whether two moments belong to one round, in one state of the machine."""
+    (at_a, state_a), (at_b, state_b) = a, b
+    return abs(at_a - at_b) <= round_ and (state_a == state_b or state_a is None or state_b is None)
 
 
 def _apart(s: State) -> frozenset[frozenset[str]]:
     """The pairs of readings that are not of one round."""
     round_ = timedelta(minutes=s.limits.round_minutes)
     pairs = combinations(_taken(s, s.readings).items(), 2)
-    return frozenset(
-        frozenset((a, b)) for (a, (at_a, state_a)), (b, (at_b, state_b)) in pairs
-        if abs(at_a - at_b) > round_ or (state_a != state_b and state_a is not None and state_b is not None)
-    )  # fmt: skip
+    return frozenset(frozenset((a, b)) for (a, at_a), (b, at_b) in pairs if not _together(at_a, at_b, round_))
 
 
 def case_of(s: State) -> Case:

@@ -53,7 +53,7 @@ def opens_the_circuit(s: State) -> bool:
 
 
 def circuit_closed(s: State) -> bool:
-    """Nothing is open to the room: what was isolated or emptied was repaired, or nobody opened it after all."""
+    """Nothing is open to the room: what was isolated or emptied was repaired and proved tight, or nobody opened it after all."""
     if not {"machine_isolated", "section_emptied"} & set(s.readings) or s.has("repaired"):
         return not opened_for_repair(s) or s.has("tight")
     leak = "machine_isolated" not in s.readings and s.has("leak_mended_now")

@@ -122,8 +122,8 @@ class State(ByReading):
             self.doubts[fact.said] = about
         elif kind == "remark" or fact.meaning.startswith(NOT_SO):
             self.doubts.pop(fact.said, None)
-        starts = self.step in self.steps and self.steps[self.step].act == "start" and self.step not in self.answered
-        if fact.meaning in ("remark: burns", "remark: trouble") and (self.running or self.found_running or starts):
+        may_run = self.running or self.found_running or self.asks_for("start")
+        if may_run and fact.meaning in ("remark: burns", "remark: trouble"):
             self.unsafe_running = True
         if fact.meaning == "remark: bypassed" and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it

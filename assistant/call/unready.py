@@ -13,7 +13,18 @@ from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepRe
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import DISTRESS, METAL_LADDER, STAY_OUT, reply
-from assistant.call.while_running import STOPS, asks_to_start, backwards, burns, liquid, resets, sounds_wrong, stopped, tripped
+from assistant.call.while_running import (
+    STOPS,
+    asks_to_start,
+    backwards,
+    burns,
+    liquid,
+    may_run,
+    resets,
+    sounds_wrong,
+    stopped,
+    tripped,
+)
 from assistant.language import unready as language
 from assistant.language.meaning import Part
 
@@ -101,7 +112,7 @@ def beside_the_point(call: Conversation, about: str) -> bool:
         case "noise" | "no oil" | "stopped":
             return not s.running
         case "burns":
-            return not (s.running or s.found_running or asks_to_start(call))
+            return not may_run(call)
         case "tripped" | "won't start" | "won't reset" | "backwards":
             return not s.running and not asks_to_start(call)
         case "service_valves_open":

@@ -1,7 +1,7 @@
 """What in a sentence says that something is not safe, beside an answer or instead of one; what acknowledges a caution."""
 
 from assistant.call import modes, prompts, unready
-from assistant.call.asking import question_for
+from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
@@ -54,7 +54,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(about)
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
     guarded = _guarded(call, question)
-    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and (guarded or call.state.running):
+    if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and guarded:
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
@@ -100,7 +100,7 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     step = s.steps.get(s.step)
     if not (asks_what_is_not_safe(call) and call.again.misses) or s.feed.window or step is None or step.id in s.answered:
         return None
-    ids = tuple(id_ for id_ in (step.asking, *step.also) if id_ == "command" or not s.given_here(id_, step))
+    ids = left_to_ask(call, step)
     entry = vocabulary().get(step.asking)
     acknowledged = entry.kind == "acknowledge" if entry else not step.tells
     if not ids or acknowledged or step.proof or step.resets or step.act in _NEVER_OVER:
@@ -133,5 +133,5 @@ def _guarded(call: Conversation, question: Question) -> bool:
     step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
     told = step is not None and step.required and step.asking == "command"  # a name or a machine is nobody's safety
     acts = step is not None and bool(step.act or step.resets or told or step.station in _WITH_HANDS)
-    acts = acts or call.state.running or (not call.state.running and bool(_IN_THE_CIRCUIT & set(call.state.open)))
+    acts = acts or call.state.running or bool(_IN_THE_CIRCUIT & set(call.state.open))
     return acts or any(done_or_safe(id_) for id_ in (question.asking, *question.also) if id_ in vocabulary())

@@ -21,6 +21,11 @@ def asks_to_start(call: Conversation) -> bool:
     return step is not None and step.act == "start" and step.id not in call.state.answered
 
 
+def may_run(call: Conversation) -> bool:
+    """Whether it runs, was found running, or is just to start."""
+    return call.state.running or call.state.found_running or asks_to_start(call)
+
+
 def _tried(call: Conversation, about: str, words: str) -> bool:
     """The one reset, or the start, that was just asked for was tried and did not hold: it is locked, and left off."""
     s = call.state
@@ -61,9 +66,7 @@ _RAN = re.compile(r"\b(?:started|running|runs|ran|took off|fired up|came on)\b")
 
 def of_the_machine(call: Conversation, words: str) -> bool:
     """Whether the fire or smoke that is named may be of the machine, which runs or is just to start."""
-    s = call.state
-    may_run = s.running or s.found_running or asks_to_start(call)
-    return may_run and bool(re.search(r"\b(?:fire|smok\w+|flames?|burning|sparks?|sparking)\b", normalise(words)))
+    return may_run(call) and bool(re.search(r"\b(?:fire|smok\w+|flames?|burning|sparks?|sparking)\b", normalise(words)))
 
 
 def burns(call: Conversation, _: str, words: str) -> bool:
@@ -75,7 +78,7 @@ def burns(call: Conversation, _: str, words: str) -> bool:
             return _tried(call, "won't start", words)
         step = s.steps[s.step]
         call.record(StepDone(step.id, words, step.establishes))
-    elif not (s.running or s.found_running):
+    elif not may_run(call):
         return False
     call.say("caution", DISTRESS, urgent=True)
     return True

@@ -43,9 +43,11 @@ def minutes_ago(id: str, words: str, now: datetime | None) -> Part | AskFor | No
 def _span(words: str) -> float | None:
     """Minutes of "two hours twenty minutes"; None for anything else."""
     match = _SPAN.fullmatch(words)
+    if not match:
+        return None
     try:
-        hours = (1.0 if match[1] in ("an", "a") else float(number(match[1]))) if match else 0.0
-        minutes = float(number(match[2])) if match else 60.0
+        hours = 1.0 if match[1] in ("an", "a") else float(number(match[1]))
+        minutes = float(number(match[2]))
     except ValueError:
         return None
     return 60 * hours + minutes if minutes < 60 and hours <= 48 else None

@@ -25,7 +25,7 @@ from assistant.language.meaning import (
     Remark,
     has_number,
 )
-from assistant.language.names import name_words, nearest, of_another_unnamed
+from assistant.language.names import is_named, nearest, of_another_unnamed
 from assistant.language.numbers import words as words_of
 from assistant.language.of_where import volunteered
 from assistant.language.offered import offered, phrases
@@ -73,7 +73,7 @@ def understand(question: Question, words: str) -> Meaning:
     if words not in question.understood:
         said = _meaning(question, words)
         if of_another_unnamed(question, normalise(words), said):
-            said = understand(question.of_the_first(), words)
+            said = understand(question.of_one(question.asking), words)
         question.understood[words] = said
     return question.understood[words]
 
@@ -443,7 +443,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
 def _of_several(question: Question, ids: tuple[str, ...], text: str) -> bool:
     """Whether bare words may be of more than one of the things that were asked for: "loose", the coil or the probe."""
     fits = [id for id in ids if isinstance(one(question, id, text), Part)]
-    return len(fits) > 1 and not any(set(text.replace("'s", "").split()) & name_words(id) for id in fits)
+    return len(fits) > 1 and not any(is_named(id, text) for id in fits)
 
 
 # ---- values asked back

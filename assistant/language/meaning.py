@@ -69,9 +69,9 @@ class Question:
         return {}
 
 
-    def of_the_first(self) -> "Question":
-        """The same of the first alone."""
-        return replace(self, also=(), alone=False, yes_is_all=False, all_good={})
+    def of_one(self, id: str) -> "Question":
+        """The same of one of the things alone."""
+        return replace(self, asking=id, also=(), alone=False, yes_is_all=False, all_good={})
 
 
 @dataclass(frozen=True)

@@ -60,13 +60,18 @@ def own_words(question: Question) -> frozenset[str]:
     return frozenset().union(*(name_words(id) for id in (question.asking, *question.also)))
 
 
+def is_named(id: str, text: str) -> bool:
+    """Whether a word of the reading's names stands in the text, other than those that name nothing."""
+    words = {word.removesuffix("'s").removesuffix("'re") for word in text.split()}
+    return bool(words & (name_words(id) - _NAMES_NOTHING))
+
+
 def of_another_unnamed(question: Question, text: str, said: Meaning) -> bool:
     """Whether bare words that answer nothing of what the prompt named would be another's that it asked for before: "good" at the
     valve is no clean probe."""
     if not question.alone or not isinstance(said, Answer) or any(part.id == question.asking for part in said.parts):
         return False
-    words = {word.removesuffix("'s") for word in text.split()}
-    return not any(words & name_words(part.id) for part in said.parts)
+    return not any(is_named(part.id, text) for part in said.parts)
 
 
 @cache

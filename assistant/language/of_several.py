@@ -6,13 +6,12 @@ rules are the project's own.
 """
 
 import re
-from dataclasses import replace
 
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import hedge_words
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
-from assistant.language.names import name_words, own_words
+from assistant.language.names import is_named, own_words
 from assistant.language.phrasebook import tagged
 from assistant.language.spotting import general
 from assistant.language.vocabulary import vocabulary
@@ -46,20 +45,19 @@ def told_of_each(question: Question, words: str, said: Meaning) -> Meaning:
     good = {id: value for id, value in question.all_good.items() if id in (question.asking, *question.also)}
     if len(good) > 1 and len(said.parts) == len(good) and {part.id: part.value for part in said.parts} == good:
         outright = len(question.also) < _MANY or _OUTRIGHT.search(text)
-        return said if outright or all(_known(question, word) for word in text.split()) else NotUnderstood()
+        return said if outright or _says_nothing_else(question, text) else NotUnderstood()
     kept = tuple(part for part in said.parts if _is_told(question, words, text, part, len(said.parts)))
     return said if len(kept) == len(said.parts) else Answer(kept) if kept else NotUnderstood()
 
 
-def _known(question: Question, word: str) -> bool:
-    """A word that says nothing beside "all good", or names what was asked for."""
-    bare = word.removesuffix("'s").removesuffix("'re")
-    own = {*question.about, *own_words(question)} | general()
-    own |= hedge_words("settled") | hedge_words("beside_deeds") | hedge_words("did")
-    phrases = {token for phrase in tagged("choices", "all_good") for token in phrase.split()}
-    choices = {token for id in (question.asking, *question.also) if id in vocabulary() for choice in vocabulary()[id].choices
-               for token in choice.split()}  # fmt: skip
-    return bare in own | phrases | choices or word in own or word in _ASSENTS
+def _says_nothing_else(question: Question, text: str) -> bool:
+    """Whether each word says nothing beside "all good", or names what was asked for."""
+    known = {*question.about, *own_words(question), *_ASSENTS} | general()
+    known |= hedge_words("settled") | hedge_words("beside_deeds") | hedge_words("did")
+    ids = (id for id in (question.asking, *question.also) if id in vocabulary())
+    for phrase in (*tagged("choices", "all_good"), *(choice for id in ids for choice in vocabulary()[id].choices)):
+        known |= set(phrase.split())
+    return all(word in known or word.removesuffix("'s").removesuffix("'re") in known for word in text.split())
 
 
 _A_FIGURE = "|".join(map(re.escape, sorted(FIGURES)))
@@ -86,14 +84,12 @@ def _is_told(question: Question, words: str, text: str, part: Part, count: int) 
         return count == 1 or bool(_TIME.search(text)) or _by_itself(question, words, part)
     if entry.kind not in ("choice", "yes_no") or not question.yes_is_all or len(question.also) < _MANY:
         return True
-    tokens = [word.removesuffix("'s").removesuffix("'re") for word in text.split()]
-    if len(tokens) <= _FEW + 2 * (count - 1) or set(tokens) & (name_words(part.id) - general()):
-        return True
-    return _by_itself(question, words, part)
+    little = len(text.split()) <= _FEW + 2 * (count - 1)
+    return little or is_named(part.id, text) or _by_itself(question, words, part)
 
 
 def _by_itself(question: Question, words: str, part: Part) -> bool:
     """Whether one of its clauses says this and next to nothing else."""
-    alone = replace(question, asking=part.id, also=(), alone=False, all_good={}, yes_is_all=False)
+    alone = question.of_one(part.id)
     clauses = [normalise(clause) for clause in _PARTS.split(words)]
     return any(understand(alone, clause) == Answer((part,)) for clause in clauses if 0 < len(clause.split()) <= _SHORT_CLAUSE)

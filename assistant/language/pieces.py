@@ -47,14 +47,20 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
-        between = otherwise_said(text) if isinstance(meaning, AskFor) else text  # which places, or how it moved at first
-        for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
-            said = _as_said(question, other) if other != text else meaning
-            if is_answer(said) and not _doubted(said):
-                return told_of_each(question, words, said)
+        meaning = _in_another_order(question, text, meaning)
     meaning = told_of_each(question, words, meaning)
     unnamed = of_another_unnamed(question, text, meaning)
-    return understand_in_pieces(question.of_the_first(), words) if unnamed else meaning
+    return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
+
+
+def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meaning:
+    """The first sure answer of what is of now, of its legs, of its place or otherwise said; else the meaning as it was."""
+    between = otherwise_said(text) if isinstance(meaning, AskFor) else text  # which places, or how it moved at first
+    for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
+        said = _as_said(question, other) if other != text else meaning
+        if is_answer(said) and not _doubted(said):
+            return said
+    return meaning
 
 
 def _as_said(question: Question, words: str) -> Meaning:

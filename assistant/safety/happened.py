@@ -152,13 +152,13 @@ _OPENS = frozenset({"isolated", "emptied", "recovered"})
 
 def _repaired(t: Turn, said: str, id_: str) -> None:
     w = t.w
-    by_words = "repair" in w.acts and not id_ and "leave" not in said and "left" not in said
+    left = "leave" in said or "left" in said
+    by_words = "repair" in w.acts and not id_ and not left
     if by_words or "repaired" in w.told:
-        mended = [c for c in to_mend(t) if c not in w.repaired]
-        w.untested = any(_OPENS & set(REPAIR_NEEDS.get(cause, ())) for cause in mended)
+        w.untested = w.untested or any(_OPENS & REPAIR_NEEDS.get(cause, NONE) for cause in to_mend(t))
         w.repaired = w.repaired | {c for c, standing in w.causes.items() if standing in ("proven", "supported")}
         w.told = w.told - {"repaired"}
-    elif "pressure_test" in w.acts and "repair" not in w.acts and "leave" not in said and "left" not in said:
+    elif "pressure_test" in w.acts and "repair" not in w.acts and not left:
         w.untested = False
 
 
