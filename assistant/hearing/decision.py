@@ -21,8 +21,9 @@ from assistant.hearing.guesses import Opinion, SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.hearing.sureness import probability
 from assistant.language.audible import audible
+from assistant.language.both_ends import UNKNOWN_WORD, asked_phrases, trimmed
 from assistant.language.by_the_way import by_the_way, ways_of_saying
-from assistant.language.grammar import UNKNOWN_WORD, asked_phrases, trimmed, understand
+from assistant.language.grammar import understand
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import (
     Answer,

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.language.audible import audible
-from assistant.language.grammar import UNKNOWN_WORD, trimmed, understand
+from assistant.language.both_ends import UNKNOWN_WORD, trimmed
+from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.numbers import DIGITS, TEENS, TENS, twin
 

@@ -8,7 +8,7 @@ from assistant.hearing.evidence import is_number
 from assistant.hearing.guesses import SecondOpinion
 from assistant.hearing.listener import Utterance
 from assistant.language.audible import audible
-from assistant.language.grammar import UNKNOWN_WORD
+from assistant.language.both_ends import UNKNOWN_WORD
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, Question, Remark
 from assistant.language.offered import offered
 from assistant.language.pieces import understand_in_pieces

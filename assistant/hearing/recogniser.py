@@ -19,9 +19,9 @@ from assistant.hearing.guesses import Decoder, Guess
 from assistant.hearing.listener import Endpointer, Utterance
 from assistant.hearing.model import check
 from assistant.hearing.second_ear import SecondEar, SecondEarMissing, second_ear_folder
-from assistant.hearing.voice_activity import TrainedDetector
+from assistant.hearing.voice_activity import TrainedDetector, VoiceDetector
 from assistant.language.audible import Audible, audible
-from assistant.language.grammar import UNKNOWN_WORD
+from assistant.language.both_ends import UNKNOWN_WORD
 from assistant.language.meaning import Question
 from assistant.language.offered import number_words, phrases
 from assistant.language.quantities import NUMBER_KINDS
@@ -150,6 +150,10 @@ class Recogniser:
         recognizer.SetWords(True)
         return _VoskDecoder(recognizer, model)
 
+    def detector(self) -> VoiceDetector:
+        """A fresh detector of speech, for one listener."""
+        return TrainedDetector()
+
     def judged(self, question: Question, utterance: Utterance) -> Hearing | None:
         """What one stretch of sound counts for; what no grammar has is heard once more by any word, and asked back."""
         hearing = judge(question, utterance, self.second)
@@ -232,7 +236,7 @@ class Listener:
         """
         self._question = question
         self._recogniser = recogniser
-        self._endpointer = Endpointer(recogniser, question, TrainedDetector(), recogniser.second)
+        self._endpointer = Endpointer(recogniser, question, recogniser.detector(), recogniser.second)
 
     @property
     def speaking(self) -> bool:

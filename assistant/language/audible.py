@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
+from assistant.language.both_ends import UNKNOWN_WORD
 from assistant.language.breath import ALIKE_LEADS, ALIKE_TAILS
-from assistant.language.grammar import UNKNOWN_WORD
 from assistant.language.hedges import hedges
 from assistant.language.meaning import Question, Value
 from assistant.language.offered import commands, phrases

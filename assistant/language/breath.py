@@ -19,13 +19,15 @@ ALIKE_LEADS = (
 ALIKE_TAILS = ("same on all three", "on all three", "all three")
 """What makes one value that of all three of a set, before it and behind it."""
 _ALIKE = (
-    "across the board", "all around", "all round", "all the way across", "each", "apiece", "on each", "on each one",
+    "across the board", "all the way around", "all the way round", "all around", "all round", "all the way across", "each",
+    "apiece", "on each", "on each one",
     "on each leg", "on every one", "on every leg", "on all of them", "for all three", "for all of them",
     "on all three legs", "all three legs", "all three of them", "every one",
 )  # fmt: skip
 """The same, typed: in noise they would be numbers."""
 _ALL = re.compile(
-    r"(?:(?:all|each)(?: three| of them)?(?: are| is)?(?: at| reading| read| sitting at)|they're all|all three the same"
+    r"(?:(?:all|each)(?: three| of them)?(?: are| is)"
+    r"|(?:all|each)(?: three| of them)?(?: are| is)?(?: at| reading| read| sitting at)|they're all|all three the same"
     rf"|{'|'.join(ALIKE_LEADS)}) (.+)"
     rf"|(.+?) (?:{'|'.join((*ALIKE_TAILS, *_ALIKE))})"
 )
@@ -217,12 +219,16 @@ def _names(question: Question, ids: tuple[str, ...], text: str, beside: frozense
 
 
 _SO_IS = re.compile(
-    r"\b(?:the )?switch(?:'s| is)?(?: in| on)? (auto|hand|off) (?:, )?and (?:so(?:'s| is) (?:the )?controller|"
-    r"(?:the )?controller(?:'s| is)? too)\b"
+    r"\b(?:the )?switch(?:'s| is)?(?: in| on)? (auto|hand|off) ?(?:, |and )+(?:so(?:'s| is) (?:the )?controller|"
+    r"(?:the )?controller(?:'s| is)? (?:too|as well|also|likewise|the same))\b"
 )
 _BOTH = re.compile(
     r"\b(?:the )?switch and (?:the )?controller(?:'s|'re| are| is)?(?: both)?(?: (?:set |sitting )?(?:in|on|to))? (auto"
     r"|hand|off|automatic)\b"
+)
+_TWO_AND_ONE = re.compile(
+    r"^([\w ]+?) on (?:the )?(?:first|other) two(?: of (?:them|those))? ?,? ?(?:and |but )*([\w ]+?)"
+    r" on (?:the )?(?:third|last)(?: one)?$"
 )
 """Two that were asked for together and stand alike."""
 
@@ -232,7 +238,10 @@ def both_alike(words: str) -> str:
 
     >>> both_alike("holding and the switch and controller both in auto")
     'holding and switch in auto and controller in auto'
+    >>> both_alike("zero on the first two, two seventy on the third")
+    'zero , zero , two seventy'
     """
+    words = _TWO_AND_ONE.sub(r"\1 , \1 , \2", words)
     return _BOTH.sub(r"switch in \1 and controller in \1", _SO_IS.sub(r"switch in \1 and controller in \1", words))
 
 

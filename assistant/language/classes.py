@@ -11,7 +11,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
-from assistant.language.hedges import bared, hedge_words
+from assistant.language.hedges import KEPT, bared, hedge_words
 from assistant.language.meaning import Question
 from assistant.language.questions import is_question
 from assistant.language.spotting import looks, phrases_of
@@ -92,6 +92,7 @@ def _frames() -> tuple[tuple[re.Pattern[str], str], ...]:
     return tuple((re.compile(row["pattern"]), row["plainly"]) for row in _table()["frame"])
 
 
+@lru_cache(maxsize=KEPT)
 def framed(words: str) -> str:
     """The words in a plainer frame, whatever they say in it.
 
@@ -104,15 +105,36 @@ def framed(words: str) -> str:
     return said or words
 
 
+@dataclass(frozen=True)
+class _Here:
+    """What a question understands in ways of its own: the same for every sentence said to it."""
+
+    known: dict[tuple[str, ...], str]
+    """What it knows as it is, with what each means."""
+    whole: dict[tuple[str, ...], str]
+    """What is said at it alone, with the word that it stands for; some of it only where nothing else is said."""
+    rows: tuple[tuple[dict[tuple[str, ...], str], dict[tuple[str, ...], str]], ...]
+    """Of what is said within a clause too, row by row: what it does not know as it is, and of that what is of this alone."""
+
+
+def _here(question: Question) -> _Here:
+    other_words = tuple(question.other_words.items())
+    return _of_such(question.asking, question.also, tuple(question.go_ahead), other_words, question.look, tuple(question.about))
+
+
 @lru_cache(maxsize=512)
-def _here_and_known(
+def _of_such(
     asking: str, also: tuple[str, ...], go_ahead: tuple[str, ...], other_words: tuple[tuple[str, str], ...], look: bool,
     about: tuple[str, ...],
-) -> tuple[dict[tuple[str, ...], str], dict[tuple[str, ...], str]]:  # fmt: skip
-    """What is said at a question alone, and what it knows: the same for every sentence said to it."""
+) -> _Here:  # fmt: skip
     question = Question(asking, also, go_ahead=go_ahead, other_words=dict(other_words), look=look, about=about)
-    here = {phrase: word for said in _said_here(question, whole=True) for phrase, word in said.items()}
-    return here, _known(question)
+    known = _known(question)
+    rows = [{phrase: word for phrase, word in said.items() if phrase not in known} for said in _said_here(question)]
+    return _Here(
+        known,
+        {phrase: word for said in _said_here(question, whole=True) for phrase, word in said.items()},
+        tuple((row, {phrase: word for phrase, word in row.items() if not _of_anything(phrase)}) for row in rows),
+    )
 
 
 def whole_here(question: Question, words: str) -> str:
@@ -123,10 +145,9 @@ def whole_here(question: Question, words: str) -> str:
     """
     if is_question(words):
         return ""
-    other_words = tuple(question.other_words.items())
-    here, known = _here_and_known(question.asking, question.also, question.go_ahead, other_words, question.look, question.about)
-    form = next((form for form in bared(tuple(words.split())) if form in here or form in known), ())
-    return here[form] if form in here and form not in known else ""
+    here = _here(question)
+    form = next((form for form in bared(tuple(words.split())) if form in here.whole or form in here.known), ())
+    return here.whole[form] if form in here.whole and form not in here.known else ""
 
 
 def in_words_of_here(question: Question, words: str) -> str:
@@ -135,13 +156,10 @@ def in_words_of_here(question: Question, words: str) -> str:
     >>> in_words_of_here(Question("trip_spread"), "the whole lot quit in one shot")
     'the whole lot quit together'
     """
-    known = _known(question)
     tokens = tuple(words.split())
-    for said in _said_here(question):
-        here = {phrase: word for phrase, word in said.items() if phrase not in known}
+    for here, plain in _here(question).rows:
         if whole := next((here[form] for form in bared(tokens) if form in here), ""):
             return whole
-        plain = {phrase: word for phrase, word in here.items() if not _of_anything(phrase)}
         stood_for: set[str] = set()
 
         def instead_of(phrase: tuple[str, ...], before: str, plain: dict[tuple[str, ...], str] = plain) -> str:
@@ -160,7 +178,7 @@ def in_its_words(question: Question, words: str) -> str:
     >>> in_its_words(Question("condenser_face"), "it's boggin")
     "it's fouled"
     """
-    known = _known(question)
+    known = _here(question).known
     return _put_into(tuple(words.split()), lambda phrase, _: _instead(phrase, known))
 
 

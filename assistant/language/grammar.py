@@ -2,15 +2,17 @@
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 from assistant.language.answering import SENTENCES, one, part_of
+from assistant.language.both_ends import UNKNOWN_WORD, trimmed
 from assistant.language.breath import in_one_breath, machine_down
 from assistant.language.by_its_name import by_its_name
-from assistant.language.correcting import by_name, last_put_right
+from assistant.language.correcting import last_put_right
 from assistant.language.deeds import done
 from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
-from assistant.language.hedges import bared, plainly_said, put_right, weakened, without_sounds
+from assistant.language.hedges import KEPT, bared, plainly_said, put_right, weakened, without_sounds
 from assistant.language.introduced import introduced
 from assistant.language.lone_numbers import counts_another, number_in
 from assistant.language.meaning import (
@@ -26,23 +28,18 @@ from assistant.language.meaning import (
     has_number,
 )
 from assistant.language.names import is_named, nearest, of_another_unnamed
-from assistant.language.numbers import words as words_of
 from assistant.language.of_where import volunteered
-from assistant.language.offered import offered, phrases
+from assistant.language.offered import phrases
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
+from assistant.language.read_back import not_so, put_right_by_a_no, steering, to_confirm
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted
 from assistant.language.standing_out import look_stands_out, stands_out
 from assistant.language.unready import intended, unready
 from assistant.language.vocabulary import Entry, vocabulary
 
-UNKNOWN_WORD = "[unk]"
-_FILLERS = words_of(
-    "a an i it up uh um er the about around roughly its it's that's is are reads reading got have we i've say"
-    " like so well okay please now still just me there"
-)
 _OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
 LONGEST = 80
 """Words: more are no answer. What concerns safety is heard among them all the same."""
@@ -50,6 +47,7 @@ _PERCENT = re.compile(r"(?<=\d)\s*%")
 _PUNCTUATION = re.compile(r"[,!?;:]|\.(?!\d)")
 
 
+@lru_cache(maxsize=KEPT)
 def normalise(words: str) -> str:
     """Lower case, without punctuation; figures keep their sign and point.
 
@@ -242,7 +240,8 @@ def _number_in(question: Question, tokens: tuple[str, ...]) -> Part | None:
 def _behind_a_no(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
     """ "No, it's broken": what a no leads to, where no alone would answer nothing."""
     kind = "command" if question.asking == "command" else vocabulary().get(question.asking, _NONE).kind
-    if tokens[0] not in ("no", "nope", "nah") or len(tokens) < 2 or question.also or kind not in ("choice", "command"):
+    noes = ("no", "nope", "nah", *(("wrong",) if "wrong" in question.go_ahead else ()))
+    if tokens[0] not in noes or len(tokens) < 2 or question.also or kind not in ("choice", "command"):
         return None
     if kind == "choice" and isinstance(one(question, question.asking, "no"), Part):
         return None
@@ -322,29 +321,9 @@ def _against(question: Question, said: tuple[str, ...], form: tuple[str, ...], m
 _NONE = Entry("", "", "", "", "", None, None, (), False, "", "")
 
 
-def trimmed(text: str) -> list[str]:
-    """The words without unknown ones, then without what people hang on both ends of an answer."""
-    tokens = [token for token in text.split() if token != UNKNOWN_WORD]
-    start, end = 0, len(tokens)
-    forms = [" ".join(tokens)]
-    while start < end - 1 and tokens[start] in _FILLERS:
-        start += 1
-        forms.append(" ".join(tokens[start:end]))
-    while start < end - 1 and tokens[end - 1] in _FILLERS:
-        end -= 1
-        forms.append(" ".join(tokens[start:end]))
-    return forms
-
-
-def asked_phrases(text: str) -> list[str]:
-    """The words as they were said, and bare of what people hang on an answer: what is looked up among the phrases asked for."""
-    tokens = tuple(token for token in text.split() if token != UNKNOWN_WORD)
-    return [*trimmed(text), *(" ".join(form) for form in bared(without_sounds(tokens), True))] if tokens else []
-
-
 def _understand(question: Question, text: str) -> Meaning:
     if question.asking == "confirm":
-        return _confirm(question, text)
+        return to_confirm(question, text)
     if question.asking == "command":
         if text in question.go_ahead:
             return Command("continue", text if question.look else "")
@@ -353,14 +332,14 @@ def _understand(question: Question, text: str) -> Meaning:
         if (steered := _go_ahead(question, text)) is not None:
             return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
-        return warned or _steering(question, text)
+        return warned or steering(question, text)
     if question.pending.startswith("{}"):
         meaning = _answer(question, question.pending.format(text))
         if isinstance(meaning, Answer):
             return meaning
-    meaning = _answer(question, text) or _correcting(question, text) or _steering(question, text)
+    meaning = _answer(question, text) or put_right_by_a_no(question, text) or steering(question, text)
     if isinstance(meaning, NotUnderstood) and (text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")):
-        return _not_so(question)
+        return not_so(question)
     if question.pending and isinstance(meaning, NotUnderstood):
         return _answer(question, question.pending.format(text)) or meaning
     return meaning
@@ -386,7 +365,7 @@ def _go_ahead(question: Question, text: str) -> Meaning | None:
 def _note(question: Question, text: str) -> Meaning:
     """Free speech: every word counts, except a command said alone and the words that end a note."""
     if text in tagged("commands", "command"):
-        return _steering(question, text)
+        return steering(question, text)
     if question.asking == "technician" and is_question(text):
         return NotUnderstood()  # "who's this now"
     said = introduced(text) if question.asking == "technician" else text.removesuffix("end note").strip()
@@ -413,8 +392,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
         good = {id: value for id, value in question.all_good.items() if id in ids}
         whole = any(" ".join(form) in tagged("choices", "all_good") for form in bared(tuple(text.split())))
         whole = whole or (bool(good) and everything_good(text))
-        whole = whole or (question.yes_is_all and text in tagged("yes_no", "yes"))
-        whole = whole or (question.yes_is_all and not question.alone and text in _GOOD)
+        whole = whole or (question.yes_is_all and not question.alone and (text in _GOOD or text in tagged("yes_no", "yes")))
         whole = whole or (text in _NONE_OF_IT and all(value in ("none", 0.0) for value in good.values()))
         if good and whole:
             return Answer(tuple(part_of(question, id, value) for id, value in good.items()))
@@ -432,7 +410,7 @@ def _answer(question: Question, text: str) -> Meaning | None:
     bare = text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")
     said = bare and any(isinstance(one(question, id, text), Part) for id in ids)
     if len(ids) > 1 and bare and not said and vocabulary()[ids[0]].kind == "choice":
-        return _not_so(question)  # never by the words of what is asked behind it: "how many?"
+        return not_so(question)  # never by the words of what is asked behind it: "how many?"
     found = [meaning for id in ids if (meaning := one(question, id, text)) is not None]
     part = next((meaning for meaning in found if isinstance(meaning, Part)), None)
     if part:  # an answer to one of them goes before what would be asked about another
@@ -444,83 +422,3 @@ def _of_several(question: Question, ids: tuple[str, ...], text: str) -> bool:
     """Whether bare words may be of more than one of the things that were asked for: "loose", the coil or the probe."""
     fits = [id for id in ids if isinstance(one(question, id, text), Part)]
     return len(fits) > 1 and not any(is_named(id, text) for id in fits)
-
-
-# ---- values asked back
-
-
-def _confirm(question: Question, text: str) -> Meaning:
-    """Yes, no, the value again, or another one: "no, twelve"."""
-    if text in tagged("yes_no", "agreed"):
-        return Confirmed(True)
-    if text in tagged("yes_no", "refused"):
-        return Confirmed(False)
-    if text in tagged("yes_no", "neither") or text == "correction":
-        return AskFor(SENTENCES["yes_no"])
-    if question.of not in vocabulary():  # a command is confirmed
-        return _steering(question, text)
-    said = _value_of(question, text)
-    if isinstance(said, Part):
-        return Confirmed(True) if said.value == question.value else Confirmed(False, said)
-    instead = _correcting(question, text)
-    if instead:
-        return instead
-    steering = _steering(question, text)
-    return said if isinstance(said, AskFor) and isinstance(steering, NotUnderstood) else steering
-
-
-def _value_of(question: Question, text: str) -> Part | AskFor | None:
-    """These words as a value of the id that was read back."""
-    said = one(question, question.of, text)
-    return said if isinstance(said, Part | AskFor) else None
-
-
-_NO = re.compile(r"(?:no|nope|wrong)(?: it's| it is| that's| i said| make it)? (.+)")
-
-
-def _correcting(question: Question, text: str) -> Meaning | None:
-    """ "No, twelve", "wrong": about the value read back last, where no is no answer to the question."""
-    match = _NO.fullmatch(text)
-    if match and question.of:
-        for form in trimmed(match[1]):
-            if form == "one" != match[1]:
-                continue  # "no, got one"
-            said = _value_of(question, form)
-            if said:
-                return Confirmed(False, said) if isinstance(said, Part) else said
-    if question.asking == "confirm":
-        return None
-    kind = vocabulary()[question.asking].kind
-    if text in ("nope", "nah"):  # an answer to what is asked, never to the reading before
-        return _not_so(question) if kind in NUMBER_KINDS or kind == "choice" else None
-    refused = text in ("no", "wrong", "that's wrong", "no that's wrong") and (
-        kind in NUMBER_KINDS or (question.of and kind == "choice")
-    )
-    if refused or (kind in NUMBER_KINDS and match and _is_number(question, match[1])):
-        return Command("correct", question.of)
-    return None
-
-
-def _not_so(question: Question) -> AskFor:
-    """What is said to a no, or a yes, that answers nothing here."""
-    words = offered(question)
-    if vocabulary()[question.asking].kind in NUMBER_KINDS:
-        return AskFor("Say the number, or correction for the one before.")
-    if vocabulary()[question.asking].kind not in ("choice", "yes_no"):
-        return AskFor(f"Say {words[0]} when it is so.")
-    return AskFor(f"{', '.join(words[:-1])} or {words[-1]}?".capitalize()) if 1 < len(words) <= 8 else AskFor("Which one?")
-
-
-def _is_number(question: Question, text: str) -> bool:
-    return isinstance(one(question, question.asking, text), Part | AskFor)
-
-
-# ---- commands
-
-
-def _steering(question: Question, text: str) -> Meaning:
-    commands = tagged("commands", "command")
-    if text in commands:
-        name, _, about = commands[text].partition(" ")
-        return Command(name, about)
-    return by_name(question, text) or NotUnderstood()

@@ -3,11 +3,14 @@
 import re
 import tomllib
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 from assistant.language.phrasebook import endings_in_ing
+
+KEPT = 4096
+"""Sentences and clauses whose rewording is kept: an answer's clauses are looked at many times over, each time alike."""
 
 
 @cache
@@ -26,6 +29,7 @@ def plainly_said(words: str) -> str:
     return " ".join(plain.get(word, word) for word in map(_whole, words.split()))
 
 
+@lru_cache(maxsize=KEPT)
 def otherwise_said(words: str) -> str:
     """The words with others that mean the same: what is looked at where they were not understood as they are.
 
@@ -45,6 +49,7 @@ def _whole(word: str) -> str:
     return f"{bare}g" if len(bare) > 4 and bare.endswith("in") and f"{bare}g" in endings_in_ing() else word
 
 
+@lru_cache(maxsize=KEPT)
 def unstressed(words: str) -> str:
     """The words without what only stresses them.
 
@@ -125,6 +130,7 @@ def _ending(number: bool) -> dict[str, list[tuple[str, ...]]]:
     return found
 
 
+@lru_cache(maxsize=KEPT)
 def without_sounds(words: tuple[str, ...]) -> tuple[str, ...]:
     """The words without what is only breath between them; the same where nothing else is left."""
     kept: list[str] = []
@@ -151,7 +157,8 @@ def is_sound(words: str) -> bool:
     return tuple(words.split()) in hedges()["sounds"]
 
 
-def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, ...]]:
+@lru_cache(maxsize=KEPT)
+def bared(words: tuple[str, ...], number: bool = False) -> tuple[tuple[str, ...], ...]:
     """The words, then with ever more taken off both ends: each with what was hung on it, nearest to what was said first.
 
     Args:
@@ -161,20 +168,20 @@ def bared(words: tuple[str, ...], number: bool = False) -> Iterator[tuple[str, .
     >>> [" ".join(form) for form in bared(("it's", "about", "two", "ten"), True)]
     ["it's about two ten", 'about two ten', 'two ten']
     """
-    seen: set[tuple[str, ...]] = set()
+    found: dict[tuple[str, ...], None] = {}
     waiting = [words]
     while waiting:
         form = waiting.pop(0)
-        if form in seen or not form:
+        if form in found or not form:
             continue
-        seen.add(form)
-        yield form
+        found[form] = None
         for lead in _starting(number).get(form[0], ()):
             if len(form) > len(lead) and form[: len(lead)] == lead:
                 waiting.append(form[len(lead) :])
         for tail in _ending(number).get(form[-1], ()):
             if len(form) > len(tail) and form[-len(tail) :] == tail:
                 waiting.append(form[: -len(tail)])
+    return tuple(found)
 
 
 def put_right(words: tuple[str, ...], bare_no: bool = True) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:

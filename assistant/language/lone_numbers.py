@@ -6,9 +6,10 @@ from functools import cache
 from assistant.language.answering import one
 from assistant.language.hedges import hedge_words
 from assistant.language.meaning import Part, Question
-from assistant.language.names import name_words
+from assistant.language.names import called, name_words
 from assistant.language.numbers import DIGITS, TEENS, TENS, UNIT_WORDS
 from assistant.language.spotting import general
+from assistant.language.vocabulary import vocabulary
 
 FIGURES = frozenset((*DIGITS, *TEENS, *TENS, *"hundred thousand point oh zero minus negative half quarter".split()))
 _LIMITS = frozenset(
@@ -37,7 +38,7 @@ _NO_COUNT_OF = {
 _WHERE = frozenset("in on at by from off across into over with when".split())
 """What begins the place where it was read, or how."""
 _UNIT_WORDS = [form for forms in UNIT_WORDS.values() for form in forms.split("|")]
-_UNITS = frozenset(word for form in _UNIT_WORDS for word in form.split()) - {"of", "is", "are"}
+UNITS = frozenset(word for form in _UNIT_WORDS for word in form.split()) - {"of", "is", "are"}
 _ASIDE_WORDS = 4
 _HALVED = frozenset({"and", "a", "an", "or"})
 """Words that a number cannot end with: half of one may be left."""
@@ -70,13 +71,19 @@ def counts_another(id: str, text: str) -> bool:
     return bool(set(text.replace(" out of ", " of ").split()) & _NO_COUNT_OF.get(id, frozenset()))
 
 
-SOME_OF_THEM = re.compile(r"\b(?:one|two|three|four|\d) of (?:them|these|those|us|(?:the|my|our) other\w*)\b")
+SOME_OF_THEM = re.compile(
+    r"\b(?:one|two|three|four|five|six|seven|eight|\d) of (?:them|these|those|us|(?:the|my|our) other\w*)\b"
+)
+_OTHERS = re.compile(r"\b(?:one|two|three|four|five|six|\d) (?:others?|other ones?|more)\b")
 
 
 def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     """The one number among these words; None where a word beside it might change it, or another number stands there."""
-    if id.startswith("dead_volts") or SOME_OF_THEM.search(" ".join(tokens)):
+    text = " ".join(tokens)
+    if id.startswith("dead_volts") or SOME_OF_THEM.search(text) or _of_another(id, tokens):
         return None  # what opens a panel is said plainly; "one of them started" is no pound
+    if vocabulary()[id].kind != "count" and _OTHERS.search(text):
+        return None
     asked = {word for about in question.about for word in (about, f"{about}'s")}
     beside = _beside_numbers(id) | (asked - _LIMITS - FIGURES - _elsewhere(id))
     figures = [at for at, word in enumerate(tokens) if word in FIGURES or _IS_FIGURE.match(word)]
@@ -108,12 +115,25 @@ def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozens
 def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
     """ "In the worst freezer": where it was read, no other reading's place."""
     unknown = [word for word in tail if word not in beside]
-    if tail[:1] and tail[0] in _UNITS:
+    if tail[:1] and tail[0] in UNITS:
         return False  # "celsius by my clamp": of another unit than was asked for
     opened = any(word in _WHERE for word in tail[:2])
     return opened and len(unknown) <= _ASIDE_WORDS - 1 and not set(unknown) & (barred | FIGURES)
 
 
+_NO_QUANTITY = ("minutes", "count", "free", "acknowledge")
+
+
+def _of_another(id: str, tokens: tuple[str, ...]) -> bool:
+    """Whether it begins with the name of another reading: "return gas is at forty two", where a filter's drop is asked for."""
+    for end in range(min(5, len(tokens) - 1), 0, -1):
+        name = " ".join((*tokens[: end - 1], tokens[end - 1].removesuffix("'s")))
+        said_of_it = tokens[end - 1].endswith("'s") or tokens[end] in FIGURES | {"is", "at", "was", "reads", "sits"}
+        if said_of_it and (ids := [other for other in called(name) if vocabulary()[other].kind not in _NO_QUANTITY]):
+            return id not in ids and id.split(".")[0] not in {other.split(".")[0] for other in ids}
+    return False
+
+
 def named_beside(id: str, tokens: tuple[str, ...]) -> bool:
     """Whether another reading, or what a number counts, is named among these words."""
-    return bool(set(tokens) & (_elsewhere(id) | _LIMITS))
+    return bool(set(tokens) & (_elsewhere(id) | _LIMITS)) or _of_another(id, tokens)

@@ -118,7 +118,9 @@ def called(name: str) -> tuple[str, ...]:
 def nearest(question: Question, name: str) -> list[str]:
     """The ids with this name in the order in which they are meant: asked, still to come, read last; of those the ones
     that have it as their own name first."""
-    ids, asked = called(name), (question.asking, *question.also)
+    if not (ids := called(name)):
+        return []
+    asked = (question.asking, *question.also)
     order = [id for id in dict.fromkeys((*asked, *question.volunteer, *question.recorded)) if id in ids]
     plain = name.removeprefix("the ")
     return sorted(order, key=lambda id: (id not in asked, names()[id][0].removeprefix("the ") != plain))
@@ -158,6 +160,7 @@ class _Cut:
         self.allowed = frozenset((*self.asked, *question.volunteer)) & frozenset(vocabulary())
         self.local = frozenset(word for id in self.allowed for word in question.local.get(id, ()))
         self.values: dict[tuple[str, int, int], Part | None] = {}
+        self.alone: dict[str, Question] = {}
 
     def ways(self, at: int, taken: frozenset[str]) -> Iterator[tuple[Part, ...]]:
         if at == len(self.tokens):
@@ -236,8 +239,9 @@ class _Cut:
         return is_article(self.question, self.tokens, at)
 
     def _of(self, id: str, text: str) -> Part | None:
-        question = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
-        words = tuple(text.split())
+        if id not in self.alone:
+            self.alone[id] = replace(self.question, asking=id, also=(), all_good={}, volunteer=(), recorded=(), pending="")
+        question, words = self.alone[id], tuple(text.split())
         number = vocabulary()[id].kind in NUMBER_KINDS
         if number and vocabulary()[id].kind != "count" and words[-2:] in (("the", "one"), ("this", "one"), ("that", "one")):
             return None  # "just the one" is no reading of one

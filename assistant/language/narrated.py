@@ -153,12 +153,27 @@ _VERIFIES = re.compile(
     r"|(?:it|she|they|i|we)(?:'s|'ll| is| was| will| could| can| would)*(?: (?:gonna|going to))? (?:give|get|give up|have|let go"
     r"|hold|held|gave|gave up|got|do|coming out|come out)))?"
     r"|(?:just )?to (?:be|make) (?:sure|certain)|for good measure"
+    r"|(?:i've |i )?(?:been|went) (?:round|around) (?:it|them|all|every)(?: \w+){0,4}"
+    r"(?: to make sure i (?:didn't|hadn't) (?:skip|miss)(?:ped|ed)?(?: \w+){1,3})?"
+    r"|(?:after )?(?:waiting|i waited|we waited) (?:out )?(?:the |its |my )?(?:full |whole )?\w+ minutes"
+    r"(?: (?:that )?(?:the label|it|the drive)(?: asks| says| wants| calls)(?: for)?)?"
+    r"|nobody (?:got|was|is) hurt"
     r"|(?:it |it's |they |needle )*(?:hasn't|haven't|didn't|not) (?:budged?|moved?|moving|changed?|dropped|risen|climbed"
     r"|crept|fell)"
     r"(?: (?:at all|an inch|a hair|a bit))?(?: since(?: .*)?)?"
     r"|(?:didn't|haven't|never|did not) (?:touch|touched|move|moved|change|changed) (?:anything|a thing|nothing)(?: else)?)"
     r"(?: (?:to (?:be|make) (?:sure|certain|positive)|for good measure|twice|one by one|too|myself|with my own (?:eyes|hands)))*"
 )
+
+
+_PUT_BACK = re.compile(
+    r"(?:and |so |i |i've |we )*(?:(?:put|got|landed) )?(?:the |both |all |two |three |my )*(?:wires?|leads?|conductors?|circuit)"
+    r"(?:'s|'re| is| are)?(?: all| both)*(?: put| landed)? back(?: in| on| to)*"
+    r" (?:(?:where|how|the way|like) (?:they|it|i) (?:were|was|had (?:it|them)|found (?:it|them)|came off)"
+    r"|(?:on )?(?:their|the|its)(?: own| same| right| old)* (?:terminals?|screws?|posts?|places?|studs?|lugs?)"
+    r"(?: they (?:came|were) (?:off of|off|on|from))?)"
+)
+"""Where what was taken off is again; a jumper is none of it."""
 
 
 def verifies(clause: str) -> bool:
@@ -168,4 +183,4 @@ def verifies(clause: str) -> bool:
     (True, True, False)
     """
     plain = re.sub(r"\b(?:didn't|never|haven't|hasn't|not)\b", "", clause)
-    return bool(_VERIFIES.fullmatch(clause)) and not _TURNS.search(plain)
+    return bool(_PUT_BACK.fullmatch(clause)) or (bool(_VERIFIES.fullmatch(clause)) and not _TURNS.search(plain))

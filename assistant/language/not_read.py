@@ -103,7 +103,7 @@ _LIFE = (
 )
 _OTHER_LIFE = re.compile(
     rf"\b(?:my|the|his|her|our|that|a) (?:{_LIFE})(?:'s|'re| is| are| was| has| got)\b"
-    r"|\bmy (?:back|hands|feet)(?:'s|'re| is| are)\b"
+    r"|\bmy (?:back|hands|feet)(?:'s|'re| is| are)\b(?! (?:both |all |well )*(?:out|clear|away|off)\b)"
     r"|\bparked\b|\bsee you\b|\bcall me (?:back|later|at|in)\b|\b(?:kids|bucks|dollars|sugars|beers)\b|\bthis thing weighs\b"
     r"|\b(?:done|home|back|there|finished) by (?:noon|one|two|three|four|five|six|seven|eight|nine|ten)\b"
     r"|\bbeen (?:up|awake|here) since\b|\bi turned \w+(?: last| this|$)|\brunning late\b"

@@ -60,6 +60,7 @@ _UNITS = sorted(
     ((tuple(form.split()), unit) for unit, forms in UNIT_WORDS.items() for form in forms.split("|")),
     key=lambda pair: -len(pair[0]),
 )
+_ENDS = frozenset(form[-1] for form, _ in _UNITS)
 _SCALE = {"k": Decimal(1000), "meg": Decimal(10**6), "gig": Decimal(10**9), "ounce": Decimal(1) / 16}
 _FRACTIONS = {
     ("half",): "0.5", ("a", "half"): "0.5", ("half", "a"): "0.5", ("half", "an"): "0.5", ("quarter",): "0.25",
@@ -172,7 +173,7 @@ def _measured(words: tuple[str, ...]) -> Quantity | None:
 
 
 def _split_unit(words: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
-    for form, unit in _UNITS:
+    for form, unit in _UNITS if words and words[-1] in _ENDS else ():
         if len(words) > len(form) and words[-len(form) :] == form:
             return unit, words[: -len(form)]
     return "", words

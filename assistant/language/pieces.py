@@ -25,6 +25,7 @@ from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine
+from assistant.language.own_unit import in_its_own_unit
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
 from assistant.language.run_on import asks, by_answers, with_commas
@@ -32,7 +33,14 @@ from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.typed import none_knows, some_time_ago
-from assistant.language.typed_numbers import label_in_words, no_number_of_its_own, put_right_between, unless_numbered, worked_out
+from assistant.language.typed_numbers import (
+    label_in_words,
+    no_number_of_its_own,
+    plainly_numbered,
+    put_right_between,
+    unless_numbered,
+    worked_out,
+)
 from assistant.language.vocabulary import vocabulary
 
 
@@ -43,12 +51,12 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return command
     if machine := only_named(question, text):
         return machine
-    words, _ = named_beside(question, without_counts(question, words))
+    words, _ = named_beside(question, plainly_numbered(question, without_counts(question, words)))
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
         meaning = _in_another_order(question, text, meaning)
-    meaning = told_of_each(question, words, meaning)
+    meaning = in_its_own_unit(question, text, told_of_each(question, words, meaning))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
 
@@ -99,7 +107,10 @@ _AT_IT_AGAIN = re.compile(
     r"\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
     r"|trying|measure"
     r"|measuring|read|reading|do|doing) (?:over |at |for |through )?(?:it|that|them|this) (?:over )?again\b"
-    r"|\bstill (?:looking|checking|searching) (?:for|it|at|around|through)\b"
+    r"|\bstill (?:looking|checking|searching|soaping|sniffing) (?:for|it|at|around|through|with|over|them)\b"
+    r"|\bstill going (?:over|through|(?:round|around) (?:it|them|the|that|with))\b|\bnot done (?:looking|searching|checking)\b"
+    r"|(?:^|\b(?:i|we) )(?:haven't|have not)(?: quite| even| really)? (?:finished|got (?:to|round|around|up|over|that far)"
+    r"|been (?:up|over|round|around|out|in)|looked|checked|searched|had (?:a chance|time))\b"
 )
 """Who is still at it has not answered."""
 _SHORT = 5
@@ -347,6 +358,8 @@ def _shared(question: Question, answer: Answer, words: str) -> Answer:
     """ "It's all in auto", where switch and controller were asked together: both, unless one of them was named."""
     said = {part.id: part for part in answer.parts}
     tokens = set(normalise(words).split())
+    if question.alone and not tokens & {"all", "both", "everything"}:
+        return answer
     more = []
     for id in (question.asking, *question.also):
         for part in answer.parts:

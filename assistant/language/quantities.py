@@ -5,7 +5,7 @@ import re
 from assistant.language.meaning import AskFor, Part, Question
 from assistant.language.numbers import Quantity, quantity, spoken_number
 from assistant.language.numbers import words as words_of
-from assistant.language.vocabulary import Entry, Units
+from assistant.language.vocabulary import Entry, Units, vocabulary
 from assistant.trade.units import convert
 
 PSI_PER_INCH_OF_MERCURY = 0.491154  # at 32 F
@@ -148,6 +148,18 @@ def _factors(entry: Entry, units: Units) -> dict[str, float]:
         pounds = {"psi": 1.0, "pound": 1.0} if units == "us" else {"bar": 1.0}
         return {"": 1.0} | (pounds if entry.unit_us == "psi" else {"degree": 1.0})
     return _SAME_IN_BOTH.get(entry.kind) or _FACTORS[(entry.kind, units)]
+
+
+def in_its_unit(question: Question, id: str, unit: str) -> bool:
+    """Whether a number in this unit, by its name in `UNIT_WORDS`, is one of this reading; "" is none, "piece" what is counted."""
+    entry = vocabulary()[id]
+    other_scale = entry.kind == "temperature" and unit in ("celsius", "fahrenheit")
+    return unit in _factors(entry, question.units) or other_scale or (entry.kind == "pressure" and unit == "inch")
+
+
+def ask_for_unit(question: Question, id: str) -> AskFor:
+    """What is said to a number in the unit of something else."""
+    return AskFor(_unit_question(vocabulary()[id], question.units))
 
 
 def _unit_question(entry: Entry, units: Units) -> str:

@@ -23,6 +23,45 @@ _ALL_BUT = re.compile(
 )
 
 
+_SIGH = re.compile(
+    r"(?:(?<=, )|(?<!\w))oh ?,? (?=(?:half|about|maybe|say|around|roughly|a|an|call|i|it|we|they)\b)"
+    r"|, ?oh ?,(?! ?(?:oh|one|two|three|four|five|six|seven|eight|nine)\b)"
+)
+"""An oh that is none of a number: "the one, oh, half an hour ago"."""
+_COMPARED = re.compile(
+    r",? ?\b(?:and |but |so )?(?:that's|it's|which is|which isn't|that isn't)[\w ']*"
+    r" (?:better|worse|higher|lower|more|less|warmer|colder|cooler|hotter) than"
+    r" (?:(?:what )?(?:it|that|she) (?:was|read|had|did)|when (?:it|she|we|i) (?:was|were|had|read)"
+    r"|last (?:time|week|month|night|visit)|yesterday|before|this morning)(?: \w+){0,3}$"
+)
+"""What is told of another time to say how it is now."""
+_MAKE_IT = re.compile(
+    rf"\b(?:no|wait|sorry|scratch that|hang on)\b(?:(?!\b(?:{'|'.join(FIGURES)})\b)[^\d])*\b(?:make|call) (?:it|that) "
+    rf"(?=(?:a |about )?(?:{'|'.join(FIGURES)}|\d|half)\b)"
+)
+"""What leads to the number that puts the one before it right, with a reason between them."""
+
+
+def plainly_numbered(question: Question, words: str) -> str:
+    """The words without what is said around a number and is none of it.
+
+    >>> plainly_numbered(Question("tripped_count", ("alarm_minutes_ago",)), "just the one, oh, half an hour ago")
+    'just the one, half an hour ago'
+    >>> plainly_numbered(Question("ground_megohms"), "ninety meg, that's better than last time")
+    'ninety meg'
+    >>> plainly_numbered(Question("refrigerant_recovered"), "seven no wait tare was off make it six")
+    'seven no , six'
+    """
+    kinds = {vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()}
+    of_numbers = [kind for kind in kinds if kind in NUMBER_KINDS]
+    if not of_numbers:
+        return words
+    words = _SIGH.sub(lambda sigh: "," if sigh[0][0] == "," else "", words)
+    if len(of_numbers) < len(kinds):
+        return words
+    return _MAKE_IT.sub("no , ", _COMPARED.sub("", words) or words)
+
+
 def no_number_of_its_own(question: Question, text: str) -> bool:
     """Whether a number is said in a unit that this site does not use, or of some machines: it is never taken for a reading."""
     kinds = [vocabulary()[id_].kind for id_ in (question.asking, *question.also) if id_ in vocabulary()]
