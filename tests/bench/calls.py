@@ -1,10 +1,13 @@
 """Whole calls by sound: what comes of a technician who speaks in a noisy machine room.
 
-    python -m tests.bench.calls N [--snr 10] [--seed 1] [--jobs 2] [--noise FOLDER] [--natural FOLDER --kept FOLDER] [-v]
+    python -m tests.bench.calls N [--snr 10] [--seed 1] [--jobs 2] [--noise FOLDER] [--natural FOLDER --kept FOLDER]
+                                  [--heard FOLDER] [-v]
 
 N calls over every cause of `tests/rig`, by at least five voices that the second ear was not trained on. The technician
 (`tests/spoken`) answers from a rack with physics of its own, in varied words, over noise at `--snr` dB (`clean`: none); he
-hesitates, volunteers, corrects, asks for repeats, talks to a colleague, skips, drops out and resumes, all by the seed.
+hesitates, volunteers, corrects, asks for repeats, talks to a colleague, skips, drops out and resumes, all by the seed. A phrase
+of a voice lies over one of four pieces of noise, and what the ear has once made of a sound is not worked out again (`--heard
+FOLDER` keeps it for the next run too: then only what a change of grammars or of the dialogue makes new is heard).
 `--natural FOLDER` speaks with the neural voices of `models/ear/README.md` (needs `kokoro-onnx`; `--kept FOLDER` keeps each
 phrase, made once); without it voices by rule do, that need nothing. Prints the calls that did not end well (`-v`: every turn
 of them), and then the figures.
@@ -14,6 +17,7 @@ import argparse
 import contextlib
 import multiprocessing
 import sys
+import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -23,10 +27,11 @@ from assistant.sound.audio_file import read_audio
 from tests.bench.ears import machine_room
 from tests.rig.scenes import SCENES
 from tests.spoken.call import Room, Spoken, SpokenCall
+from tests.spoken.kept_ear import Kept, KeptEar
 from tests.spoken.voices import NATURAL, ROBOTS, Phrases, natural, robots
 
 REFRIGERANTS = ("R22", "R22", "R404A", "R507A")
-KEPT_GRAMMARS = 100
+KEPT_GRAMMARS = 160
 """Strict grammars kept loaded: memory is no matter here, a load of 0.4 s a question is."""
 
 
@@ -36,10 +41,12 @@ def room(options: argparse.Namespace) -> Room:
     from assistant.hearing.model import model_folder
 
     recogniser.LOADED = KEPT_GRAMMARS
+    kept = Kept(options.heard / "heard.sqlite")
     noises = [read_audio(f) / 32768 for f in sorted(options.noise.glob("*.flac"))] if options.noise else [machine_room()]
-    phrases = Phrases(natural(options.natural), options.kept) if options.natural else Phrases(robots(), options.kept)
+    voice = natural(options.natural) if options.natural else robots()
+    phrases = Phrases(voice, options.kept or options.heard / "phrases")  # two of these voices say nothing twice alike
     snr_db = None if options.snr == "clean" else float(options.snr)
-    return Room(recogniser.Recogniser(model_folder()), phrases, tuple(noises), snr_db)
+    return Room(KeptEar(model_folder(), kept), phrases, tuple(noises), snr_db)
 
 
 _room: list[Room] = []
@@ -112,10 +119,18 @@ def main() -> None:
     parser.add_argument("--snr", default="10")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2)
-    for folder in ("noise", "natural", "kept"):
+    for folder in ("noise", "natural", "kept", "heard"):
         parser.add_argument(f"--{folder}", type=Path)
     parser.add_argument("-v", action="store_true")
     options = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        options.heard = options.heard or Path(folder)
+        options.heard.mkdir(parents=True, exist_ok=True)
+        _hold(options)
+
+
+def _hold(options: argparse.Namespace) -> None:
+    """All the calls, and what came of them."""
     began, done = time.monotonic(), []
     jobs = [(number, options.seed, bool(options.natural)) for number in range(options.calls)]
     with multiprocessing.get_context("spawn").Pool(options.jobs, _begin, (options,)) as pool:

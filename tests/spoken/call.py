@@ -1,5 +1,6 @@
 """One call by sound, from hello to seal, and what came of it."""
 
+import zlib
 from dataclasses import dataclass, field
 from datetime import timedelta
 from random import Random
@@ -22,6 +23,8 @@ from tests.talk import Talk
 
 MOST_UTTERANCES = 400
 TYPING_S = 4.0
+TAKES = 4
+"""Pieces of noise that a phrase of a voice may lie over: a sound that was heard before is not worked out again."""
 PACES = (0.9, 1.0, 1.1)
 """A voice has a pace of its own, so that its phrases are made once."""
 
@@ -114,7 +117,8 @@ class SpokenCall:
     def _heard(self, utterance: Utterance, question: Question) -> Heard | Unclear:
         """What the ear makes of it over the room's noise."""
         sound = self.room.phrases.of(utterance.words, self.voice, self.speed, utterance.gap_s)
-        seed = self.seed * 1000 + self.result.utterances
+        take = (self.seed + self.result.utterances) % TAKES
+        seed = zlib.crc32(f"{utterance.words}|{self.voice}|{take}".encode())
         noise = self.room.noises[seed % len(self.room.noises)]
         hearing = self.room.ear.hear(in_noise(sound, self.room.snr_db, noise, seed), question)
         took_s = self._listened_s() + len(sound) / RATE_HZ + (hearing.late_ms or 0) / 1000

@@ -40,6 +40,8 @@ MOST_TRIES = 5
 """Turns that he takes to put a reading right; in the last one he types it."""
 SAME_WORDS = 2
 """Times that he says an answer in the same words."""
+YES, NO = ("yes", "yes", "that's right", "yeah"), ("no", "no", "nope", "that's wrong")
+"""What he says to a read-back, in turn."""
 MOST_SPOKEN = 6
 """Times that he says an answer before he types it."""
 
@@ -101,6 +103,8 @@ class Technician:
     open_question: tuple[str, str] = ("", "")
     repeats: int = 0
     """Times that the same question was asked again."""
+    refusals: int = 0
+    """Times that a read-back was answered and asked again."""
     begins: bool = False
     """This utterance is the first to its question."""
     to_correct: str = ""
@@ -131,7 +135,8 @@ class Technician:
         if q.asking == "note":
             return Utterance("cancel", for_a_reading=False)  # he asked for none: something else was heard as that
         if q.asking == "confirm":
-            return Utterance("yes" if self._meant_that(q, asked_back) else "no")
+            return self._agrees_or_not(q, asked_back)
+        self.refusals = 0
         if self._corrects(q, on_record, new):
             named = f"correction {vocabulary()[self.to_correct].say}"
             words = named if understand(q, named) == Command("correct", self.to_correct) else "correction"
@@ -154,6 +159,13 @@ class Technician:
         typed = self.repeats >= MOST_SPOKEN
         words = self.plain if typed else self._otherwise(q)
         return self._will_mean(Utterance(words, typed=typed), understand(q, words))
+
+    def _agrees_or_not(self, q: Question, asked_back: dict[str, Value]) -> Utterance:
+        """Yes or no to what is read back, in other words where it was not heard, typed at last."""
+        ways = YES if self._meant_that(q, asked_back) else NO
+        self.refusals += 1
+        tried = self.refusals - 1
+        return Utterance(ways[tried % len(ways)], typed=tried >= MOST_SPOKEN)
 
     def _corrects(self, q: Question, on_record: dict[str, Value], new: list[Fact]) -> bool:
         """Whether he now says that a reading was wrong. What he is asked instead he answers, then says it again."""
