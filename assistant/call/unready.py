@@ -219,6 +219,7 @@ def _in_mind(call: Conversation, about: str, words: str) -> bool:
 
 
 def _air(call: Conversation, _: str, words: str) -> bool:
+    out_of_the_window(call, words)
     end_the_proof(call, "somebody was not well")
     looked_at_again(call)
     if call.state.machine is not None:

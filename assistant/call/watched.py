@@ -1,5 +1,7 @@
 """What in a sentence says that something is not safe, beside an answer or instead of one; what acknowledges a caution."""
 
+import re
+
 from assistant.call import modes, prompts, unready
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
@@ -7,13 +9,22 @@ from assistant.call.heard import Heard
 from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
-from assistant.language.heeded import LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT, heeded, oxygen_percent, room_lacks
+from assistant.language.heeded import (
+    LEAST_OXYGEN_PERCENT,
+    MOST_OXYGEN_PERCENT,
+    clauses_of,
+    heeded,
+    oxygen_percent,
+    room_lacks,
+)
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
+from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import trouble
+from assistant.language.unready import unready as said_against
 from assistant.language.vocabulary import vocabulary
 
 _SENTENCE = 3
@@ -52,6 +63,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
+    if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, _guarded(call, question))):
+        return Remark(about)
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
     guarded = _guarded(call, question)
     if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and guarded:
@@ -70,6 +83,29 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded
     return Remark("trouble") if unsettled else meaning
+
+
+_PRESSING = frozenset({
+    "wet", "gear", "air", "misread", "live", "others_clear", "bypassed", "jumper_fitted", "leads_on", "wire_lifted", "hose_on",
+    "not blocked", "coil off", "terminal_cover", "burns",
+})  # fmt: skip
+"""What is not lost beside any answer; what else is said of a machine may be the answer, or its reason."""
+
+
+def _beside_an_answer(question: Question, words: str, guarded: bool) -> str:
+    """What a clause says that is no answer itself, beside one that is: "good and the meter's dead"; empty for nothing."""
+    clauses = [clause for piece in clauses_of(words) for clause in _THEN.split(piece)]
+    for clause in clauses if len(clauses) > 1 else ():
+        about = said_against(clause)
+        hot = about == "live" and "hot" in question.go_ahead  # a shell that is hot is no wire that is
+        if about in _PRESSING and not hot and clause not in question.other_words and clause not in phrases(question):
+            return about
+        if guarded and trouble(clause) and isinstance(understand(question, clause), NotUnderstood | Remark):
+            return "trouble"
+    return ""
+
+
+_THEN = re.compile(r" (?:but|then|so|though|while) ")
 
 
 def _answers_what_comes(call: Conversation, words: str) -> bool:

@@ -24,10 +24,11 @@ _HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say 
 _GUESSED = re.compile(
     r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure|call (?:it|that))\b"
     r"|\b(?:pretty|fairly|quite|almost|nearly|reasonably|not) (?:sure|certain|confident|positive)\b"
-    r"|\bi'm guessing\b|\bby memory\b"
+    r"|\bi'm guessing\b|\bby memory\b|\bmore or less\b|\b(?:as far as|(?:from|by) what) (?:i|we) can (?:tell|see)\b"
+    r"|\blooks? (?:open|closed|clear|dead|empty|off)\b"
 )
 _TO_COME = re.compile(
-    r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to)\b"
+    r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to|knows? to)\b"
     rf"|{WILL}"
 )
 _NOT_ALL = re.compile(
@@ -61,6 +62,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
+    if isinstance(said, Command) and said.about == "repaired" and _TO_COME.search(text):
+        return NotUnderstood()
     if not isinstance(said, Answer):
         return said
     if any(part.id == "isolated_pressure" for part in said.parts) and _RISING.search(text):

@@ -90,6 +90,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:take|taking|cut|remove|pull) (?:it|his|hers|theirs|that|the lock|that lock)(?: one)? off"),
     ("another's lock", r"(?:someone|somebody) else's(?: is| has)?(?: still)? on"),
     ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
+    ("another's lock", rf"{_NO_NAME}[a-z]+'s is still (?:on|there|hanging)"),
     ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),
     ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on|broken)"),

@@ -68,7 +68,7 @@ _AT_THE_FANS = r"\b(?:i'm|i am|we're|while i'm|while i) (?:\w+ )?(?:reach\w*|cle
 OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
-                  r"|\block(?:ed)? (?:it|the handle) on\b",
+                  r"|\block(?:ed)? (?:it|the handle) on\b|^(?!.*lock).*\b(?:tag(?:'s)?|(?:just|only) tagged)\b",
     "protector_string_ohms": r"\bmegg\w+\b|\binsulation tester\b",
     "condenser_fans_running": _AT_THE_FANS + r"|\block(?:ed)? (?:out|off|on)\b|\bspun\b",
     "condenser_face": _AT_THE_FANS,

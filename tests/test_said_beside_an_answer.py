@@ -1,0 +1,96 @@
+"""What is said beside an answer, or how firmly it is said: nothing that makes it unsafe is lost over a word that answers."""
+
+import pytest
+
+from tests.branch_rack import FAULTS, BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+from tests.test_branches import site_of
+
+
+def at(fault: str, step: str) -> tuple[Rack, Talk]:
+    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    return rack, (Talk(site_of(fault)) if fault in FAULTS else Talk()).until(rack, step)
+
+
+@pytest.mark.parametrize(("said", "asked"), [
+    ("discharge and there's water on the floor", "tag"), ("discharge and my glove's torn", "tag"),
+    ("discharge, the power's back on", "tag"), ("discharge and i'm dizzy", "anew_room_safe"),
+    ("discharge and somebody's in the panel", "anew_clear"), ("discharge but the meter's dead", "tag"),
+])  # fmt: skip
+def test_what_is_said_against_hands_in_is_not_lost_beside_the_contact_that_is_open(said: str, asked: str):
+    _, talk = at("injection_coil_failed", "which_contact")
+    talk.hear(said)
+    assert talk.asked.split(":")[0].split("/")[0] == asked
+    assert "chain_dead_check" not in talk.readings
+
+
+def test_a_fuse_is_not_blown_by_a_meter_that_is_dead():
+    _, talk = at("injection_coil_failed", "output_fuse")
+    talk.hear("good and the meter's dead")
+    assert not talk.dialogue.state.lock.dead
+    assert "module_output_fuse" not in talk.readings
+
+
+@pytest.mark.parametrize("beside", ["my glove's torn", "there's water on the floor", "the leads fell off", "i'm dizzy"])
+def test_in_the_live_window_the_power_goes_off_whatever_else_was_answered(beside: str):
+    _, talk = at("module_no_output", "run_signal")
+    talk.hear(f"run signal and {beside}")
+    assert talk.said.startswith("Power off.")
+    assert "module_enabled" not in talk.readings
+
+
+def test_what_hisses_beside_a_line_that_has_stopped_is_asked_about():
+    _, talk = at("module_no_output", "feed_after")
+    talk.hear("stopped and something's hissing")
+    assert talk.said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("glass", "full no defrost and the store's packed"), ("which_contact", "discharge, the others beep"),
+    ("output_fuse", "good and it beeps"),
+])  # fmt: skip
+def test_what_is_told_beside_an_answer_and_changes_nothing_leaves_it_one(step: str, said: str):
+    _, talk = at("injection_coil_failed", step)
+    talk.hear(said)
+    assert not talk.asked.startswith(step)
+
+
+@pytest.mark.parametrize("said", ["i just hung the tag", "only tagged it", "the tag's hung"])
+def test_a_tag_locks_nothing(said: str):
+    _, talk = at("injection_coil_failed", "lock")
+    talk.hear(said)
+    assert "locked_out" not in talk.open
+    talk.hear("no" if talk.asked.endswith("confirm") else "locked and tagged")
+    talk.hear("locked and tagged") if talk.asked == "lock:locked_out" else None
+    assert "locked_out" in talk.open
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("valves", "open more or less"), ("covers", "on more or less"), ("clear", "clear as far as i can tell"),
+    ("unlock", "off more or less"), ("valves", "they look open"),
+])  # fmt: skip
+def test_what_is_only_more_or_less_so_is_asked_back(step: str, said: str):
+    _, talk = at("injection_coil_failed", step)
+    talk.hear(said)
+    assert talk.asked.endswith(":confirm")
+
+
+@pytest.mark.parametrize("said", ["they know to stay clear", "everybody's gonna be clear"])
+def test_who_knows_to_stay_clear_is_not_clear_by_that(said: str):
+    _, talk = at("injection_coil_failed", "clear")
+    talk.hear(said)
+    assert talk.readings.get("others_clear") is not True
+
+
+def test_what_is_gonna_be_repaired_is_not_repaired():
+    _, talk = at("injection_coil_failed", "repaired")
+    talk.hear("it's gonna be repaired")
+    assert talk.asked.startswith("repaired")
+
+
+@pytest.mark.parametrize("said", ["it's off but kim's is still on", "mine's off, kim's is still there"])
+def test_a_lock_that_is_named_by_its_owner_alone_stops_the_start(said: str):
+    _, talk = at("injection_coil_failed", "unlock")
+    talk.hear(said)
+    assert talk.said.startswith("Stop. Another person's lock stays on.")
