@@ -2,6 +2,8 @@
 
 import pytest
 
+from assistant.call.effects import Listen
+from assistant.fronts.pipe import ask_message
 from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -94,3 +96,99 @@ def test_a_lock_that_is_named_by_its_owner_alone_stops_the_start(said: str):
     _, talk = at("injection_coil_failed", "unlock")
     talk.hear(said)
     assert talk.said.startswith("Stop. Another person's lock stays on.")
+
+
+@pytest.mark.parametrize("said", ["not mine it's robin's", "yes robin's is on", "yes but it's not mine", "his is on",
+                                  "mine and his are on", "there's two on it now"])  # fmt: skip
+def test_whoever_takes_a_call_up_stops_at_a_lock_that_is_not_his(said: str):
+    _, talk = at("injection_coil_failed", "coil")
+    talk.kill(36_000).hear(said)
+    assert talk.said.startswith("Stop. Another person's lock stays on.")
+    assert talk.asked.endswith(":other_lock_gone")
+
+
+def test_his_own_lock_named_as_his_goes_on():
+    _, talk = at("injection_coil_failed", "coil")
+    talk.kill(36_000).hear("yes mine's on")
+    assert talk.readings["lock_still_on"] == "yes"
+
+
+@pytest.mark.parametrize("step", ["watch_second", "consent"])
+@pytest.mark.parametrize("said", ["it tripped in the night", "it's been off since midnight", "it was off when i got here"])
+def test_a_trip_while_nobody_was_there_is_the_second_one(said: str, step: str):
+    _, talk = at("injection_coil_failed", step)
+    talk.hear(said)
+    assert "No more resets" in talk.said
+    assert talk.readings["running_now"] == "just tripped"
+
+
+@pytest.mark.parametrize("said", ["kim put his hand in", "kim's got his arm in the panel",
+                                  "kim just plugged the jumper back in"])  # fmt: skip
+def test_a_hand_that_goes_into_the_live_panel_ends_the_window(said: str):
+    _, talk = at("module_no_output", "feed")
+    talk.hear(said)
+    assert "ower off" in talk.said.split(" | ")[0]
+    assert talk.asked.startswith("power_off")
+
+
+@pytest.mark.parametrize(("said", "then"), [
+    ("my ladder's aluminum", "No live work from a metal ladder."),
+    ("i'm up on a metal step", "No live work from a metal ladder."),
+    ("it's raining on me", "Out of the water."), ("my hands are sweaty wet", "Out of the water."),
+    ("i'm barefoot", "Sound gloves and shield first."),
+    ("the label says forty calories", "Not understood. Is something not safe?"),
+])  # fmt: skip
+def test_what_is_not_as_the_live_caution_asks_lets_no_power_on(said: str, then: str):
+    rack, talk = at("module_no_output", "clip_leads")
+    while talk.asked != "power_on/live+live_place:command":
+        last = talk.effects[-1]
+        assert isinstance(last, Listen)
+        talk.hear(rack.answer(ask_message(last)))
+    talk.hear(said)
+    assert talk.said.startswith(then)
+    assert not talk.dialogue.state.feed.window
+
+
+@pytest.mark.parametrize("said", ["no machine here", "no recovery machine", "the drum's full"])
+def test_what_could_not_be_recovered_is_no_zero(said: str):
+    _, talk = at("suction filter", "recover")
+    talk.hear(said)
+    assert "refrigerant_recovered" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["holds mostly", "tight i think", "pretty much tight"])
+def test_what_holds_mostly_is_not_tight(said: str):
+    _, talk = at("suction filter", "tight")
+    talk.hear(said)
+    assert talk.asked.startswith("tight:")
+
+
+def test_pounds_of_the_old_stuff_are_asked_about():
+    _, talk = at("refrigerant_low", "charge")
+    talk.hear("forty pounds of the old stuff")
+    assert "refrigerant_added" not in talk.readings
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("winding grounded", "insulation", "point two with the drive connected"), ("line fuse open", "line_fuses", "good by eye"),
+    ("oil low", "oil_fill", "a quart of the store's motor oil"),
+])  # fmt: skip
+def test_a_reading_that_was_not_got_as_it_must_be_is_asked_about(fault: str, step: str, said: str):
+    _, talk = at(fault, step)
+    talk.hear(said)
+    assert talk.asked == f"{step}:confirm"
+
+
+@pytest.mark.parametrize("said", ["this is sam, i'm taking over", "sam here now", "this is sam speaking"])
+def test_who_takes_over_in_the_middle_stops_at_the_lock_that_is_on(said: str):
+    _, talk = at("injection_coil_failed", "coil")
+    talk.hear(said)
+    assert talk.said.startswith("Stop. Another person's lock stays on.")
+    assert not talk.dialogue.state.lock.dead
+
+
+def test_where_no_lock_is_on_who_takes_over_is_told_how():
+    _, talk = at("injection_coil_failed", "rack_suction")
+    talk.hear("this is sam, i'm taking over")
+    assert talk.asked == "rack_suction:rack_suction_pressure"
+    assert "in their own name" in talk.said

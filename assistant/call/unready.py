@@ -2,6 +2,7 @@
 power is on or a protection bypassed: nothing is started on it, and no hand goes in.
 """
 
+import re
 from collections.abc import Callable
 from itertools import takewhile
 
@@ -9,10 +10,10 @@ from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, ProofEnded, StepReopened, StepSkipped
+from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
-from assistant.call.replies import DISTRESS, METAL_LADDER, STAY_OUT, reply
+from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
 from assistant.call.while_running import (
     STOPS,
     asks_to_start,
@@ -218,6 +219,16 @@ def _in_mind(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
+def _took_over(call: Conversation, _: str, words: str) -> bool:
+    """Somebody else speaks now: the lock that is on is not his (S7, S42)."""
+    if not call.state.lock.locked:
+        return _in_mind(call, "takes over", words)
+    out_of_the_window(call, words)
+    call.record(OthersLockFound(words))
+    call.say("caution", OTHERS_LOCK, urgent=True)
+    return True
+
+
 def _air(call: Conversation, _: str, words: str) -> bool:
     out_of_the_window(call, words)
     end_the_proof(call, "somebody was not well")
@@ -317,6 +328,7 @@ def end_the_proof(call: Conversation, why: str) -> bool:
     return True
 
 
+_PUT_IN = re.compile(r"\b(?:plugg?(?:ed|ing)?|put(?:ting)?|stuck|sticking)\b.*\bin\b")
 _MADE_READY = ("start_prevented", "jumper_fitted", "leads_clipped")
 """What stands before control power comes on with the stimulus in."""
 
@@ -428,6 +440,8 @@ def _still_there(call: Conversation, about: str, words: str) -> bool:
     s = call.state
     id_ = "jumper_fitted" if about == "bypassed" else about
     say = s.procedure.obligations[id_].say
+    if id_ in s.open and about == "bypassed" and _PUT_IN.search(words):
+        out_of_the_window(call, words)  # whoever puts one in there has his hands in
     if id_ in s.open:
         call.info("That one comes out too." if about == "bypassed" and s.feed.stimulus else f"On record: {say}.")
         return True
@@ -458,9 +472,9 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped, "won't start": tripped,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
     "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": _would_close,
-    "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "resets": resets, "pressure": _not_as_said,
-    "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air, "misread": _unsafe,
-    "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
+    "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
+    "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
+    "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
     "service_valves_open": _taken_back,
 }  # fmt: skip
 """What follows what was said; of anything else, that it is still there."""

@@ -21,6 +21,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
+from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import trouble
@@ -61,6 +62,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     if counts and question.asking != "confirm" and beside:
         return Remark(beside)
+    if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
+        return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
     if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, _guarded(call, question))):
@@ -85,6 +88,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
+_LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked")
+"""Asked of one's own lock: whatever is somebody else's there is a lock."""
 _PRESSING = frozenset({
     "wet", "gear", "air", "misread", "live", "others_clear", "bypassed", "jumper_fitted", "leads_on", "wire_lifted", "hose_on",
     "not blocked", "coil off", "terminal_cover", "burns",
@@ -166,7 +171,8 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
 
 def _guarded(call: Conversation, question: Question) -> bool:
     """Whether hands may be in, something is about to run, or somebody's safety hangs on the answer."""
-    step = call.state.steps.get(call.asked_at) or call.state.steps.get(call.state.step)  # on hold nothing of a step is asked
+    steps = call.state.steps
+    step = steps.get(call.asked_at.partition("/")[0]) or steps.get(call.state.step)  # on hold nothing of a step is asked
     told = step is not None and step.required and step.asking == "command"  # a name or a machine is nobody's safety
     acts = step is not None and bool(step.act or step.resets or told or step.station in _WITH_HANDS)
     acts = acts or call.state.running or bool(_IN_THE_CIRCUIT & set(call.state.open))

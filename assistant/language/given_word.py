@@ -31,6 +31,10 @@ _TO_COME = re.compile(
     r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to|knows? to)\b"
     rf"|{WILL}"
 )
+_PROVED = frozenset({"repaired", "tight"})
+"""Words of a look that a start rests on."""
+_MOSTLY = re.compile(r"\b(?:mostly|more or less|pretty much|i (?:think|guess|hope)|should|probably|nearly|almost|enough)\b")
+_BY_EYE = re.compile(r"\bby (?:eye|the looks? of)\b")
 _NOT_ALL = re.compile(
     r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"
 )
@@ -62,7 +66,9 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
-    if isinstance(said, Command) and said.about == "repaired" and _TO_COME.search(text):
+    if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):
+        return NotUnderstood()
+    if isinstance(said, Command) and said.about in _PROVED and (_TO_COME.search(text) or _MOSTLY.search(text)):
         return NotUnderstood()
     if not isinstance(said, Answer):
         return said

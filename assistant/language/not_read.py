@@ -167,11 +167,13 @@ _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
 
 _NO_TOOL = re.compile(
     r"\bno (?:scales?|ladders?|gauges?|hoses?|cylinders?|jugs?|bottles?|recovery \w+|(?:vacuum )?pumps?|nitrogen|access"
-    r"|way (?:in|up|to)|lights?|flashlight|clamps?|thermometers?|testers?|ports?|step|lift)\b|\bnothing to \w+(?: it)? with\b"
+    r"|way (?:in|up|to)|lights?|flashlight|clamps?|thermometers?|testers?|ports?|step|lift|machines?"
+    r"|drums?)\b|\bnothing to \w+(?: it)? with\b"
 )
 """What is missing to measure with: no reading of none."""
 _NOT_WEIGHED = re.compile(
     r"\b(?:no|without a|without) scales?\b|\bscales?(?:'s| is| are) (?:broken?|dead|off|flat|out)\b|\b(?:couldn't|can't) weigh\b"
+    r"|\b(?:cylinder|drum|bottle)(?:'s| is) full\b"
     r"|\bnothing to weigh\b|\b(?:guess(?:ed|ing)?|eyeball(?:ed)?|by (?:feel|eye|ear|the gauges?|the glass))\b"
 )
 _A_GAS = re.compile(

@@ -56,6 +56,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_PERSON}(?:'s| is)(?: just)? (?:down|out cold)$"),
     ("distress", rf"(?:he|{_PERSON})(?:'s| is) (?:not moving|not responding|unresponsive|out cold)|unresponsive"),
     ("distress", rf"(?:{_GAS}|oil|acid|something|stuff|it)(?: \w+){{0,2}} (?:in|into) (?:my|his|her) (?:eyes?|face|mouth)"),
+    ("distress", r"(?:i|he|she|we)(?: just)? got (?:bit|bitten|lit up|nailed by it)"),
     ("distress", r"frost ?bit(?:e|ten)|(?:caustic|acid) (?:on|over) (?:me|him|her)"),
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}"),
@@ -125,6 +126,24 @@ def remark(text: str) -> Remark | None:
         return Remark("distress")
     found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
     return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
+
+
+_BESIDE_MINE = re.compile(
+    r"\b(?:not|isn't|ain't) mine\b|\b(?:his|hers|theirs)(?:'s| is| are)? (?:still )?(?:on|there|hanging)\b"
+    r"|\b(?!(?:it|lock|padlock|mine|that|there|he|she|what|who|here|tag|one|everybody|everything)'s)[a-z]+'s is (?:still )?"
+    r"(?:on|there)\b"
+    r"|\bthere(?:'s| are|'re) (?:two|three|another|a second)(?: locks| of them)? on\b"
+    r"|\bmine and (?:his|hers|theirs|[a-z]+'s)\b|\b(?:his|hers|theirs|[a-z]+'s) and mine\b"
+)
+
+
+def anothers_beside(text: str) -> bool:
+    """Whether words that were said of one's own lock tell of somebody else's.
+
+    >>> anothers_beside("yes but robin's is on"), anothers_beside("not mine"), anothers_beside("mine is on")
+    (True, True, False)
+    """
+    return bool(_BESIDE_MINE.search(text))
 
 
 def is_emergency(text: str) -> bool:

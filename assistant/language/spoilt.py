@@ -75,12 +75,16 @@ OF_ONE_ANSWER = {
     "running_now": r"\boff\b.*\bjust (?:started|kicked (?:on|in)|came on)\b",
     "jumper_removed": r"\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
+    "refrigerant_added": r"\bold (?:stuff|gas)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
     "isolated_pressure": r"\bother\b",
     "injection_after": r"\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
     r"|still (?:cold|frost\w*))\b",
     "ground_megohms": r"\b(?:tested|megged|set|setting|range)\b.*\b(?:thousand|kilovolts?)\b|\bthousand volts?\b"
-                      r"|\bat the (?:motor )?terminals\b|\b(?:sensors?|sensor string)\b",
+                      r"|\bat the (?:motor )?terminals\b|\b(?:sensors?|sensor string)\b"
+                      r"|\b(?:drive|modules?|soft starter)(?:'s| is| are)?(?: still)?"
+                      r" (?:connected|on|in|hooked up|wired|plugged in)\b",
+    "oil_added": r"\b(?:motor oil|engine oil|hydraulic|cooking|bucket|(?:wrong|other|different) (?:kind|oil|stuff))\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
     "control_reset": r"\b(?:two|three|four|five|six|several|few|many|couple of) times\b|\btwice\b",
 }

@@ -37,6 +37,10 @@ _WENT = (
     r"|went (?:off|down|out)|dropped out|stalled|locked up)"
 )
 _ON_ITS_OWN = r"(?:again|now|out|off|by itself|on its own|all by itself|a second time|on me)"
+_MEANWHILE = (
+    r"(?:overnight|last night|(?:in|during|over) the (?:night|evening|meantime)|while (?:i|we) (?:was|were) \w+"
+    r"|(?:a|an|one|two|three|several|some|few) (?:\w+ )?(?:hours?|minutes?) ago)"
+)
 _WAS = r"(?:'s| is| was| were| had been)?"
 _METER = r"(?:meter|tester|volt ?meter|multi ?meter)"
 _NOT_VOLTS = r"(?:ohms|amps|milliamps|d c|continuity|diode|resistance|wrong|millivolts|hold|off)"
@@ -135,6 +139,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("others_clear", rf"(?:\b{_PUBLIC}|{_WHO})(?: just)? (?:walked|came|wandered|ran|comes|walks) (?:in|over|up|through)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
+    ("others_clear", r"\b(?:put|puts|got|has|sticks?|stuck|sticking|reach(?:es|ing|ed)?) (?:his|her|their|a|an) (?:\w+ )?"
+     r"(?:hands?|arms?|fingers?|head|foot) (?:in|into|inside)\b"),
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
@@ -145,6 +151,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: again)? on (?:the |its )?(?:high|low|oil|motor"
      r"|discharge|overload|injection|pressure|module)\b"),
+    ("tripped", rf"^{_IT} (?:tripped|quit|stopped|died|went (?:off|down|out))(?: \w+)? {_MEANWHILE}$"),
+    ("tripped", rf"^{_IT}(?:'s been| has been| was)(?: already)? (?:off|down|stopped) (?:since|all|when|for)"
+     r" (?!a (?:second|sec|moment))[\w' ]+$"),
     ("tripped", rf"^(?:just )?(?:tripped|kicked|went|cut) (?:out|off)(?: {_ON_ITS_OWN})*$"),
     ("stopped", rf"\b(?:shutting|stopping|killing|turning|switching) {_HER}(?:{_OFF})?\b"),
     ("stopped", rf"\b(?:they|somebody|someone|the (?:store|manager|owner|boss|guy)|{_KIN})(?: just)?"
@@ -157,6 +166,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", rf"^(?:turn|shut|switch|cut) off {_POWER}$|^{_POWER} off$"),
     ("window", r"\bget me out\b|\b(?:it|power)(?:'s| is)(?: already)? off\b"),
     ("window", rf"\bi (?:turned|switched|shut|killed|cut) (?:it|{_POWER})"),
+    ("metal ladder", r"\b(?:metal|aluminum|steel|iron) (?:step ?)?(?:ladder|stepladder|steps?|stool)\b"
+     r"|\b(?:ladder|stepladder)(?:'s| is) (?:metal|aluminum|steel)\b"),
+    ("wet", r"\brain(?:ing)?(?: is|'s)?(?: \w+)? on (?:me|us|the panel|it)\b|\b(?:my|both) (?:hands|gloves|boots|feet|sleeves)"
+     r"(?:'re| are)(?: all| pretty| sweaty| soaking)* (?:wet|soaked|damp|sweaty)\b"),
+    ("gear", r"\bbare ?(?:foot|handed)\b|\bwith bare hands\b|\bin (?:shorts|sandals|sneakers)\b"),
     ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
@@ -166,6 +180,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
     ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
+    ("took over", r"\bi(?:'m| am|'ve)?(?: just)? (?:taking|taken|took) (?:it |this |the (?:call|job) )?over\b"
+     r"|^this is [a-z]+ (?:now|speaking|here now)\b|^[a-z]+ (?:here now|speaking)$"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
     ("takes over", r"\b\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
@@ -193,6 +209,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),
     ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
+    ("other gas", r"\b(?:of|with|used|using) (?:the|some) old (?:stuff|gas|one)\b"),
     ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
     ("liquid", r"\bliquid(?:'s| is)?(?: still)? in (?:the )?(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
@@ -216,13 +233,13 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = (
     *dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble", "room not safe", "not all safe",
-    "metal ladder", "leak",
+    "leak",
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
-`room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
+`took over`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
