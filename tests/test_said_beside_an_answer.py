@@ -192,3 +192,64 @@ def test_where_no_lock_is_on_who_takes_over_is_told_how():
     talk.hear("this is sam, i'm taking over")
     assert talk.asked == "rack_suction:rack_suction_pressure"
     assert "in their own name" in talk.said
+
+
+def test_a_coil_that_was_another_one_is_measured_anew_before_anything_is_made_ready():
+    rack, talk = at("injection_coil_failed", "valves")
+    talk.hear("i measured the wrong coil")
+    assert talk.asked == "coil:injection_coil_ohms"
+    assert talk.dialogue.state.lock.dead
+    talk.to_the_seal(rack)
+    assert talk.broken() == ()
+
+
+def test_a_valve_that_is_half_open_is_no_pressure():
+    _, talk = at("injection_coil_failed", "valves")
+    talk.hear("discharge is half")
+    assert talk.readings["rack_discharge_pressure"] == 210.0
+    assert talk.said.startswith("Not understood. Is something not safe?")
+
+
+@pytest.mark.parametrize("step", ["watch_second", "consent"])
+def test_the_store_hears_of_a_room_that_is_not_safe_whatever_it_was_told_before(step: str):
+    _, talk = at("injection_coil_failed", step)
+    talk.hear("the relief just let go")
+    assert "Tell the store: the machine room is not safe" in talk.said
+    assert talk.asked.endswith(":store_told")
+
+
+@pytest.mark.parametrize(("said", "shut"), [
+    ("i closed the discharge", "valve_closed.discharge"), ("the condenser valve is shut", "valve_closed.discharge"),
+    ("the suction valve's closed", "valve_closed.suction"),
+])  # fmt: skip
+@pytest.mark.parametrize("step", ["rack_suction", "coil"])
+def test_a_valve_that_is_shut_as_found_is_opened_before_the_start(step: str, said: str, shut: str):
+    rack, talk = at("injection_coil_failed", step)
+    talk.hear(said)
+    assert shut in talk.open
+    talk.to_the_seal(rack)
+    assert shut not in talk.open
+    assert talk.broken() == ()
+
+
+def test_a_contact_that_is_closed_is_no_valve():
+    _, talk = at("injection_coil_failed", "which_contact")
+    talk.hear("discharge is closed")
+    assert not {"valve_closed.discharge"} & talk.open
+
+
+@pytest.mark.parametrize(("said", "then"), [
+    ("the detector light is out", "Stay out."), ("the fan in here's off", "No fan, no entry."),
+    ("somebody's already got it locked out", "Stop. Another person's lock stays on."),
+    ("the contactor's taped in", "Then no start. First the bypass out."),
+    ("it's been running on bypass for a month", "Then no start. First the bypass out."),
+    ("there's a jumper in the panel", "Then no start. First the bypass out."),
+    ("there's a wire hanging out of the panel", "Then no start. First the wire back on."),
+    ("i smell something sweet", "Not understood. Is something not safe?"),
+    ("it's raining in", "Not understood. Is something not safe?"),
+    ("the relief is weeping", "Not understood. Is something not safe?"),
+])  # fmt: skip
+def test_what_is_not_safe_is_heard_at_the_front_already(said: str, then: str):
+    _, talk = at("injection_coil_failed", "rack_suction")
+    talk.hear(said)
+    assert talk.said.startswith(then)

@@ -225,7 +225,8 @@ class Course:
         if "locked_out" in s.open and s.lock.locked:
             return self.leave_locked
         if all(s.procedure.obligations[id_].hand_over == "owner" for id_ in s.open):
-            steps = (step for step in self.run if step.outside and step.id not in s.answered and step is not self.leave_locked)
+            steps = (step for step in self.run if step.outside and step is not self.leave_locked)
+            steps = (step for step in steps if step.id not in s.answered or step.asking == "store_told")  # of this, anew
             return next((step for step in steps if self.applies(step, s)), self.consent)
         return None
 

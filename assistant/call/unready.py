@@ -10,7 +10,7 @@ from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
+from assistant.call.facts import Contradicted, NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
@@ -27,7 +27,9 @@ from assistant.call.while_running import (
     tripped,
 )
 from assistant.language import unready as language
+from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
+from assistant.language.vocabulary import vocabulary
 
 AIR = f"Out, into fresh air. {DISTRESS}"
 LIVE = "Then it is live. Hands out."
@@ -104,7 +106,7 @@ def take(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
-def beside_the_point(call: Conversation, about: str) -> bool:
+def beside_the_point(call: Conversation, about: str, words: str) -> bool:
     """Whether there is nothing that this could be said of: a trip of what does not run, a valve that nobody said to be open."""
     s = call.state
     match about:
@@ -117,7 +119,7 @@ def beside_the_point(call: Conversation, about: str) -> bool:
         case "tripped" | "won't start" | "won't reset" | "backwards":
             return not s.running and not asks_to_start(call)
         case "service_valves_open":
-            return s.value(about) is not True
+            return s.value(about) is not True and not _shut(call, words)
         case "not repaired":
             return _said_repaired(call) is None
     return about in _NOT_AS_SAID and not _made(call, about)
@@ -226,6 +228,20 @@ def _took_over(call: Conversation, _: str, words: str) -> bool:
     out_of_the_window(call, words)
     call.record(OthersLockFound(words))
     call.say("caution", OTHERS_LOCK, urgent=True)
+    return True
+
+
+def _wrong_one(call: Conversation, _: str, words: str) -> bool:
+    """What was measured was another thing: it is measured anew, behind a proof, before anything is made ready on it."""
+    s = call.state
+    what = language.measured_wrong(normalise(words))
+    named = (id_ for id_ in reversed(s.readings) if what in vocabulary()[id_].say.split() and s.readings[id_].step in s.steps)
+    id_ = next((i for i in named if s.steps[s.readings[i].step].act == "hands_in"), "")
+    if not id_ or s.started_at is not None or s.resets or s.stopped or s.finishing or s.feed.window:
+        return False
+    call.record(NoteTaken(words))
+    call.record(Contradicted((id_,)))
+    call.info("Noted.")
     return True
 
 
@@ -425,7 +441,12 @@ def end_the_window(call: Conversation, words: str) -> None:
 def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     s = call.state
     if s.value(id_) is not True and id_ != "others_clear":
-        return False
+        shut = _shut(call, words)
+        if shut:
+            call.record(ObligationOpened(shut, s.step, words, s.technician))
+            call.not_ready(shut)
+            call.say("caution", _TAKEN_BACK[id_], urgent=True)
+        return bool(shut)
     if s.running and id_ == "others_clear":
         call.say("caution", _KEEP_AWAY, urgent=True)
         return True
@@ -434,6 +455,17 @@ def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     call.not_ready("" if s.running or window else id_)
     call.say("caution", STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
     return True
+
+
+def _shut(call: Conversation, words: str) -> str:
+    """The valve of a standing machine that is said to be shut as found, and is not on record as that; empty for none."""
+    s = call.state
+    known = s.machine is not None and "technician" in s.readings and s.started_at is None and not may_run(call)
+    valve = re.search(r"\b(?:(discharge|condenser)|suction)\b", words)
+    surely = re.search(r"\bvalved?\b|\b(?:closed|shut|front ?seated)(?: \w+)? (?:discharge|condenser|suction)\b", words)
+    known = known and bool(s.station != "panel" or surely)  # a discharge contact that is closed is no valve
+    id_ = "" if valve is None else "valve_closed.discharge" if valve[1] else "valve_closed.suction"
+    return id_ if known and id_ not in s.open else ""
 
 
 def _still_there(call: Conversation, about: str, words: str) -> bool:
@@ -473,6 +505,7 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
     "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": _would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
+    "wrong one": _wrong_one,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
     "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
     "service_valves_open": _taken_back,

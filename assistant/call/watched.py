@@ -24,7 +24,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
-from assistant.language.unready import trouble
+from assistant.language.unready import measured_wrong, trouble
 from assistant.language.unready import unready as said_against
 from assistant.language.vocabulary import vocabulary
 
@@ -74,9 +74,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
+    if isinstance(meaning, Command) and meaning.name == "correct" and measured_wrong(text):
+        return Remark("wrong one")
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
         return Remark(unready.speaks_against(text))
-    if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about):
+    if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
         return meaning

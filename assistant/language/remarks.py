@@ -31,6 +31,7 @@ _GAS = r"(?:gas|refrigerant|liquid|vapor)"
 _BLOWS = r"(?:blowing|spraying|spewing|pouring|gushing|shooting|venting|hissing out|coming out|filling)"
 _PIPE = r"(?:line|pipe|hose|fitting|joint|gasket|tube|valve stem|plug)"
 _OTHER = r"(?:someone|somebody|someone's|somebody's|another|another's|other|else's|his|her|their|a different|a second)"
+_SOMEBODY_ELSE = r"(?:somebody|someone|somebody's|someone's|they|they've|he|he's|she|she's|the (?:store|guy|electrician)(?:'s)?)"
 _NOT_MINE = r"(?:isn't mine|not mine|someone else's|somebody else's|someone else|another man's)"
 _SWITCH = r"(?:disconnect|breaker|isolator|switch disconnect|feeder|feed|source)"
 _MACHINE = r"(?:compressor|number|rack|unit|machine)"
@@ -73,10 +74,12 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:dead|died|dark|quit|unplugged|missing|gone|not lit"
      r"|isn't lit|not working|isn't working|has no power|lost power|failed|no good)\b"),
     ("no detector", r"(?:no|isn't a|is no) (?:gas |refrigerant |room )?detector\b(?! (?:alarm|going))"),
+    ("no detector", r"detector(?:'s)? (?:light|lamp|display)(?:'s| is| has| just)* (?:out|off|dark|dead|gone|not (?:lit|on))\b"),
     ("no detector", r"(?:no light|not a light) on the detector"),
     ("no fan", r"(?:ventilation|exhaust|(?:room|vent) fan)(?: fan)?(?:'s| is| has| just)* (?:stopped|quit|died|dead|off|down"
      r"|not running|gone off|tripped|shut (?:off|down))\b"),
-    ("no fan", r"(?:fan in (?:the|this) room|room's fan)(?:'s| is| has| just)* (?:stopped|quit|died|off|not running)\b"),
+    ("no fan", r"(?:fan in (?:the|this) room|fan in here|room's fan)(?:'s| is| has| just)*"
+     r" (?:stopped|out|down|dead|quit|died|off|not running)\b"),
     ("alarm", r"terminals?(?:'s| is| are)? (?:leaking|blowing|spraying|weeping)"),
     ("alarm", r"oil(?:'s| is)? (?:coming|blowing|spraying|leaking) out of (?:the |a )?terminals?"),
     ("alarm", r"relief(?: valve| vent)?(?:'s| is| has)?(?: just)? (?:open\w*|lift\w*|popp?\w*|blow\w*|blew|vent\w*|going|went"
@@ -91,6 +94,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:take|taking|cut|remove|pull) (?:it|his|hers|theirs|that|the lock|that lock)(?: one)? off"),
     ("another's lock", r"(?:someone|somebody) else's(?: is| has)?(?: still)? on"),
     ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
+    ("another's lock", rf"{_SOMEBODY_ELSE}(?: \w+)? (?:got|has|had|have) (?:it|this one|the disconnect)"
+     r" (?:locked|tagged)(?: \w+)?"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s is still (?:on|there|hanging)"),
     ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),

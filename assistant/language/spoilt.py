@@ -66,7 +66,7 @@ _BUT_FINE = re.compile(
 """What follows a but and takes nothing back."""
 _AT_THE_FANS = r"\b(?:i'm|i am|we're|while i'm|while i) (?:\w+ )?(?:reach\w*|clean\w*|hos\w+|wash\w*|brush\w*|work\w*)\b"
 OF_ONE_ANSWER = {
-    "service_valves_open": r"\b(?:closed|shut)\b",
+    "service_valves_open": r"\b(?:closed|shut|half|turns?)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
                   r"|\block(?:ed)? (?:it|the handle) on\b|^(?!.*lock).*\b(?:tag(?:'s)?|(?:just|only) tagged)\b",
     "protector_string_ohms": r"\bmegg\w+\b|\binsulation tester\b",

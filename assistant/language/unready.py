@@ -72,6 +72,9 @@ _BURNS = (
 )
 """What ends a machine's run at once, whatever the next reading is."""
 _NEVER_DID = r"(?:didn't|did not|never|haven't|have not|couldn't)"
+_WRONG_ONE = (
+    r"\b(?:i|we) (?:measured|metered|tested|read|ohmed) the (?:wrong|other) (?P<what>coil|probe|sensor|fuse|windings?|motor)\b"
+)
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
@@ -99,6 +102,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("bypassed", r"\b(?:raised|upped|turned up|set up) (?:the |its )?(?:\w+ )?(?:trip|cutout|cut out|limit|overload)\b"
      r"|\b(?:turned|set|put|moved|wound|screwed) (?:the |its )(?:\w+ )?(?:trip|cutout|cut out|limit|overload|module)(?: \w+)?"
      r" (?:up|higher)\b"),
+    ("bypassed", r"\b(?:contactor|starter|relay)(?:'s| is| was)? (?:taped|tied|wedged|jammed|strapped)"
+     r" (?:in|shut|closed|down)\b"),
+    ("bypassed", r"\b(?:running|runs|ran|been) (?:on|with) (?:a |the )?(?:bypass|jumper)\b"
+     r"|\bthere(?:'s| is| was) (?:still )?a jumper (?:in|on|across)\b"),
+    ("bypassed", r"\b(?:plugged|put|stuck) (?:the|a|that) jumper back (?:in|on)\b"),
     ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} (?:{_GUARD}|it|there|here)\b"),
     ("bypassed", rf"\b(?:wired|tied|taped)(?: the| that| its)?(?: \w+)? {_GUARD} (?:down|shut|closed|around|over)\b"),
     ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
@@ -106,6 +114,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
     ("leads_on", rf"\bleads{_STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
     ("wire_lifted", rf"\bwire{_STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
+    ("wire_lifted", r"\bwires?(?:'s| is| are)? (?:hanging|dangling|loose)\b"),
     ("not blocked", rf"\b(?:start|starter|contactor)(?:'s| is| was)? {_NOT_SO} blocked\b"),
     ("not blocked", rf"\b(?:i|we) {_NEVER}(?: \w+)? block(?:ed)? (?:it|the (?:start|starter))\b"),
     ("not blocked", r"\b(?:start )?block(?:'s| is| has)?(?: just)? (?:fell|fallen|came|come|slipped) (?:off|out)\b"),
@@ -180,6 +189,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
     ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
+    ("wrong one", _WRONG_ONE),
     ("took over", r"\bi(?:'m| am|'ve)?(?: just)? (?:taking|taken|took) (?:it |this |the (?:call|job) )?over\b"
      r"|^this is [a-z]+ (?:now|speaking|here now)\b|^[a-z]+ (?:here now|speaking)$"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
@@ -239,13 +249,14 @@ UNREADY = (
 `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
-`took over`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
+`took over`, `wrong one`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|(?:a|big|blue) flash"
     r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
-    r"|explo\w+|burst|hiss\w*|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
+    r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? sweet|oil (?:all )?over|hole in"
+    r"|raining|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
     r"|damaged?|label(?:'s| is| was)? (?:missing|gone|torn|unreadable)|no label"
     r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
     r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
@@ -273,6 +284,16 @@ def unready(text: str) -> str:
     if _AGAINST.search(text):
         return ""
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")
+
+
+def measured_wrong(text: str) -> str:
+    """The thing that was not the one to be measured; empty for none.
+
+    >>> measured_wrong("i measured the wrong coil"), measured_wrong("i measured the coil")
+    ('coil', '')
+    """
+    match = re.search(_WRONG_ONE, text)
+    return match["what"] if match else ""
 
 
 def intended(text: str) -> str:
