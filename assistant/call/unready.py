@@ -464,6 +464,7 @@ def _shut(call: Conversation, words: str) -> str:
     valve = re.search(r"\b(?:(discharge|condenser)|suction)\b", words)
     surely = re.search(r"\bvalved?\b|\b(?:closed|shut|front ?seated)(?: \w+)? (?:discharge|condenser|suction)\b", words)
     known = known and bool(s.station != "panel" or surely)  # a discharge contact that is closed is no valve
+    known = known and not {"hose_on", "liquid_section_closed", "section_shut"} & set(s.open)  # there it is asked about
     id_ = "" if valve is None else "valve_closed.discharge" if valve[1] else "valve_closed.suction"
     return id_ if known and id_ not in s.open else ""
 
