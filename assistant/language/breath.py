@@ -89,7 +89,16 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
-    return parts if len(rivals) == 1 else tuple(_doubted(question, part) for part in parts)
+    sure = len(rivals) == 1 and not _one_number(question, parts, text, once)
+    return parts if sure else tuple(_doubted(question, part) for part in parts)
+
+
+def _one_number(question: Question, parts: tuple[Part, ...], text: str, one: One) -> bool:
+    """Whether two words taken for two pressures may be one: "two sixty"."""
+    text = " ".join(itertools.dropwhile(lambda word: word in _BETWEEN, text.split()))
+    if len(text.split()) != 2 or [vocabulary()[part.id].kind for part in parts] != ["pressure", "pressure"]:
+        return False
+    return any(isinstance(said := one(question, part.id, text), Part) and _plausible(question, (said,)) for part in parts)
 
 
 def _doubted(question: Question, part: Part) -> Part:

@@ -8,6 +8,13 @@ from assistant.language.meaning import Answer, Question
 WATCH = Question("watch.suction_pressure", ("watch.discharge_temperature",))
 
 
+@pytest.mark.parametrize("words", ["two sixty", "it's running at two sixty"])
+def test_two_words_for_suction_and_head_may_be_one_number_and_are_asked_back(words: str):
+    meaning = understand(Question("rack_suction_pressure", ("rack_discharge_pressure",)), words)
+    assert isinstance(meaning, Answer)
+    assert [(part.value, bool(part.doubt)) for part in meaning.parts] == [(2.0, True), (60.0, True)]
+
+
 @pytest.mark.parametrize("words", ["nine two seventy", "nine two sixty eight", "twenty two fifteen"])
 def test_a_round_whose_words_can_be_cut_in_two_ways_is_asked_back(words: str):
     """92 psig and 70 degrees, or 9 psig and 270 degrees: the second is over the trip."""
