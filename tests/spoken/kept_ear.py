@@ -11,10 +11,11 @@ from collections.abc import Callable, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from functools import cached_property
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any, Generic, TypeVar, cast
 
-from assistant.hearing import second_ear
+from assistant.hearing import graph, recogniser, second_ear
 from assistant.hearing.guesses import Decoder, Guess, Opinion
 from assistant.hearing.recogniser import Recogniser
 from assistant.hearing.second_ear import SecondEar
@@ -25,6 +26,8 @@ from assistant.sound.audio_file import Samples
 
 _DIGEST_BYTES = 12
 T = TypeVar("T")
+_DECIDE = (graph.__file__, recogniser.__file__)
+"""What decides how a sound is decoded: after a change there nothing that was kept counts."""
 
 
 def _digest(*parts: bytes) -> bytes:
@@ -186,7 +189,7 @@ class KeptEar(Recogniser):
         """
         super().__init__(folder)
         self._kept = kept
-        self._kind = f"{folder.name} {self._vosk.__file__}".encode()
+        self._kind = _digest(folder.name.encode(), version("vosk").encode(), *(Path(p).read_bytes() for p in _DECIDE))
         self._streams: list[_Hearer[Any]] = []
         self._grammars: dict[str, bytes] = {}
 
