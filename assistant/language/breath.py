@@ -94,9 +94,9 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
 
 
 def _one_number(question: Question, parts: tuple[Part, ...], text: str, one: One) -> bool:
-    """Whether two words taken for two pressures may be one: "two sixty"."""
+    """Whether two words taken for suction and head may be the head alone: "two sixty"."""
     text = " ".join(itertools.dropwhile(lambda word: word in _BETWEEN, text.split()))
-    if len(text.split()) != 2 or [vocabulary()[part.id].kind for part in parts] != ["pressure", "pressure"]:
+    if len(text.split()) != 2 or [part.id for part in parts] != ["rack_suction_pressure", "rack_discharge_pressure"]:
         return False
     return any(isinstance(said := one(question, part.id, text), Part) and _plausible(question, (said,)) for part in parts)
 
