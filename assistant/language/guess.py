@@ -6,7 +6,7 @@ from dataclasses import replace
 from assistant.language.answering import one
 from assistant.language.grammar import normalise
 from assistant.language.hedges import hedge_words
-from assistant.language.lone_numbers import FIGURES, UNITS, named_beside
+from assistant.language.lone_numbers import FIGURES, named_beside
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
 from assistant.language.names import name_words
 from assistant.language.quantities import NUMBER_KINDS
@@ -86,7 +86,7 @@ def surely_numbered(question: Question, words: str) -> Meaning:
     known = general() | name_words(entry.id) | set(question.about) | FIGURES | hedge_words("beside_numbers")
     unknown = [word for word in tokens if word not in known and not word[0].isdigit()]
     part = _number(question, entry.id, tokens)
-    if part is not None and (_of_another_unit(tokens) or _of_foreign_unit(question, tokens)):
+    if part is not None and _of_another_unit(tokens):
         return NotUnderstood()
     sure = part is not None and part.doubt == "." and len(unknown) <= _UNKNOWN_WORDS
     return Answer((replace(part, doubt=""),)) if part is not None and sure else NotUnderstood()
@@ -97,14 +97,6 @@ def _of_another_unit(tokens: tuple[str, ...]) -> bool:
     last = max(at for at, word in enumerate(tokens) if word in FIGURES or word[0].isdigit())
     others = ("celsius", "centigrade", "bar", "kilopascals", "kelvin", "inches", "kilos")
     return any(word in others for word in tokens[last + 1 : last + 2])
-
-
-def _of_foreign_unit(question: Question, tokens: tuple[str, ...]) -> bool:
-    """ "The drive says fifty two hertz", where pounds are asked for."""
-    figures = [at for at, word in enumerate(tokens) if word in FIGURES or word[0].isdigit()]
-    unit = tokens[figures[-1] + 1 : figures[-1] + 2]
-    with_it = one(question, question.asking, " ".join(tokens[figures[0] : figures[-1] + 2]))
-    return any(word in UNITS and len(word) > 1 for word in unit) and not isinstance(with_it, Part)
 
 
 def _named(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:

@@ -38,7 +38,7 @@ _NO_COUNT_OF = {
 _WHERE = frozenset("in on at by from off across into over with when".split())
 """What begins the place where it was read, or how."""
 _UNIT_WORDS = [form for forms in UNIT_WORDS.values() for form in forms.split("|")]
-UNITS = frozenset(word for form in _UNIT_WORDS for word in form.split()) - {"of", "is", "are"}
+_UNITS = frozenset(word for form in _UNIT_WORDS for word in form.split()) - {"of", "is", "are"}
 _ASIDE_WORDS = 4
 _HALVED = frozenset({"and", "a", "an", "or"})
 """Words that a number cannot end with: half of one may be left."""
@@ -115,7 +115,7 @@ def _on_something(lead: tuple[str, ...], beside: frozenset[str], barred: frozens
 def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[str]) -> bool:
     """ "In the worst freezer": where it was read, no other reading's place."""
     unknown = [word for word in tail if word not in beside]
-    if tail[:1] and tail[0] in UNITS:
+    if tail[:1] and tail[0] in _UNITS:
         return False  # "celsius by my clamp": of another unit than was asked for
     opened = any(word in _WHERE for word in tail[:2])
     return opened and len(unknown) <= _ASIDE_WORDS - 1 and not set(unknown) & (barred | FIGURES)

@@ -180,7 +180,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wet", r"\brain(?:ing)?(?: is|'s)?(?: \w+)? on (?:me|us|the panel|it)\b|\b(?:my|both) (?:hands|gloves|boots|feet|sleeves)"
      r"(?:'re| are)(?: all| pretty| sweaty| soaking)* (?:wet|soaked|damp|sweaty)\b"),
     ("gear", r"\bbare ?(?:foot|handed)\b|\bwith bare hands\b|\bin (?:shorts|sandals|sneakers)\b"),
-    ("window", r"\bmetal ladder\b|\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
+    ("window", r"\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
     ("resets", rf"\b(?:reset|resetting|resets)(?: it| that| this one| the \w+)?(?: \w+)? {_OFTEN}\b"),
