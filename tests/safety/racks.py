@@ -1,24 +1,49 @@
-"""The demo site with racks of the kinds that it does not have: invented, as the site is."""
+"""The demo site with racks of the kinds that it does not have: invented, as the site is.
 
-from dataclasses import replace
+`python -m tests.safety.racks FILE` writes it as a profile, for `rackcall procedure check --profile FILE`.
+"""
 
-from assistant.profile import Rack, Site, load_profile
+import re
+import sys
+import tempfile
+from functools import cache
+from pathlib import Path
+
+from assistant.profile import DEMO_SITE, Site, load_profile
 
 
+def as_a_profile() -> str:
+    """The demo site's profile, and after it a rack of each kind that a rule of safety looks at."""
+    text = DEMO_SITE.read_text()
+    rack_a = "[[rack]]" + text.split("[[rack]]")[1]
+
+    def kind(name: str, **settings: str) -> str:
+        rack = rack_a.replace('tag = "a ', f'tag = "{name} ')
+        for key, value in {"id": f'"{name}"', "spoken": f'["rack {name}", "{name}"]', **settings}.items():
+            rack, times = re.subn(rf"(?m)^(# )?{key} = .*$", f"{key} = {value}", rack, count=1)
+            assert times, f"rack a has no line of {key}"
+        return rack
+
+    curve = "[[32, 500], [77, 1000], [212, 2500], [302, 4500]]"  # invented: a ptc probe is known by its table
+    ptc = kind("h", kind='"ptc"', machine_kind='"scroll"')
+    return "\n".join((
+        text,
+        kind("d", drive="true", winding_sets="2"),
+        kind("e", control_isolator_stops='"rack"', capacitors="true", line_in_sight="false"),
+        kind("f", refrigerant='"R454C"', closed_room="false"),
+        kind("g", refrigerant='"R744"', mount='"in_gas"'),
+        ptc.replace("r25_ohm = 100000", f"table = {curve}").replace("beta_k = 4000", ""),
+    ))  # fmt: skip
+
+
+@cache
 def every_kind() -> Site:
     """A site with a rack of each kind that a rule of safety looks at, beside those of the demo site."""
-    site = load_profile()
-    a = site.racks[0]
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "every_kind.toml"
+        path.write_text(as_a_profile())
+        return load_profile(path)
 
-    def kind(name: str, **changes: object) -> Rack:
-        return replace(a, id=name, spoken=(f"rack {name}", name), **changes)  # type: ignore[arg-type]
 
-    return replace(site, racks=(
-        *site.racks,
-        kind("d", panel=replace(a.panel, drive=True, winding_sets=2)),
-        kind("e", panel=replace(a.panel, control_isolator_stops="rack", capacitors=True),
-             injection=replace(a.injection, line_in_sight=False)),
-        kind("f", refrigerant="R454C", closed_room=False),
-        kind("g", refrigerant="R744", probe=replace(a.probe, mount="in_gas")),
-        kind("h", probe=replace(a.probe, kind="ptc", test_plug="jumper"), machine_kind="scroll"),
-    ))  # fmt: skip
+if __name__ == "__main__":
+    Path(sys.argv[1]).write_text(as_a_profile())
