@@ -24,8 +24,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
-from assistant.language.unready import measured_wrong, trouble
-from assistant.language.unready import unready as said_against
+from assistant.language.unready import measured_wrong, said_against, trouble
 from assistant.language.vocabulary import vocabulary
 
 _SENTENCE = 3
@@ -103,9 +102,8 @@ def _beside_an_answer(question: Question, words: str, guarded: bool) -> str:
     """What a clause says that is no answer itself, beside one that is: "good and the meter's dead"; empty for nothing."""
     clauses = [clause for piece in clauses_of(words) for clause in _THEN.split(piece)]
     for clause in clauses if len(clauses) > 1 else ():
-        about = said_against(clause)
-        hot = about == "live" and "hot" in question.go_ahead  # a shell that is hot is no wire that is
-        if about in _PRESSING and not hot and clause not in question.other_words and clause not in phrases(question):
+        about = said_against(question, clause, normalise(words.replace(",", " ")))
+        if about in _PRESSING and clause not in question.other_words and clause not in phrases(question):
             return about
         if guarded and trouble(clause) and isinstance(understand(question, clause), NotUnderstood | Remark):
             return "trouble"

@@ -82,6 +82,7 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
         return ()
     plausible = [way for way in ways if _plausible(question, way)]
     likely = [way for way in plausible if len(way) == len(ids)] or plausible or ways  # who answers all left nothing out
+    likely = [way for way in likely if not any(part.doubt for part in way)] or likely
     even = [way for way in likely if _even(way)]
     if not even:  # lines and windings lie close together: "forty two" for two of them is one number, not a forty and a two
         closer = [way for way in plausible if _even(way)]
@@ -89,16 +90,8 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
-    sure = len(rivals) == 1 and not _one_number(question, parts, text, once)
+    sure = len(rivals) == 1 and not any(part.doubt for part in parts if isinstance(part.value, float))
     return parts if sure else tuple(_doubted(question, part) for part in parts)
-
-
-def _one_number(question: Question, parts: tuple[Part, ...], text: str, one: One) -> bool:
-    """Whether two words taken for suction and head may be the head alone: "two sixty"."""
-    text = " ".join(itertools.dropwhile(lambda word: word in _BETWEEN, text.split()))
-    if len(text.split()) != 2 or [part.id for part in parts] != ["rack_suction_pressure", "rack_discharge_pressure"]:
-        return False
-    return any(isinstance(said := one(question, part.id, text), Part) and _plausible(question, (said,)) for part in parts)
 
 
 def _doubted(question: Question, part: Part) -> Part:
@@ -159,10 +152,14 @@ def _ways(question: Question, left: list[str], tokens: list[str], one: One) -> l
             part = one(question, id, " ".join(tokens[:cut]))
             # A number is for the first id that waits for one; only a word of another set may pass it by.
             out_of_turn = id in numeric and id != numeric[0]
-            digit_left = id in numeric and cut + 1 == len(tokens) and tears_a_ten(tokens, cut)  # "fifty | five" at the end
+            digit_left = id in numeric and tears_a_ten(tokens, cut) and not _begins_a_hundred(tokens, cut)  # "fifty | five"
             if _tears(tokens, cut) or digit_left:
                 continue
             if isinstance(part, Part) and part.id == id and not out_of_turn:
+                if _may_be_one(tokens, cut) and any(_is_one(question, other, tokens, one) for other in numeric):
+                    if vocabulary()[id].kind == "count":
+                        continue
+                    part = _doubted(question, part)
                 rest = _ways(question, [other for other in left if other != id], tokens[cut:], one)
                 found += [(part, *way) for way in rest]
     return found
@@ -175,6 +172,22 @@ def _tears(tokens: list[str], cut: int) -> bool:
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
+
+
+def _begins_a_hundred(tokens: list[str], at: int) -> bool:
+    """Whether a digit begins a number of its own: "twenty | two ten"."""
+    return tokens[at + 1 : at + 2] != [] and tokens[at + 1] in {*TENS, *TEENS, "oh", "hundred", "thousand"}
+
+
+def _may_be_one(tokens: list[str], cut: int) -> bool:
+    """Whether a cut behind a lone digit may tear a hundred apart: "three | ninety five" for three ninety five."""
+    return cut == 1 and tokens[0] in DIGITS and tokens[1:2] != [] and tokens[1] in {*TENS, *TEENS}
+
+
+def _is_one(question: Question, id: str, tokens: list[str], one: One) -> bool:
+    """Whether all of these words may be one number of this reading."""
+    said = one(question, id, " ".join(tokens))
+    return isinstance(said, Part) and _plausible(question, (said,))
 
 
 def _plausible(question: Question, way: tuple[Part, ...]) -> bool:
@@ -257,6 +270,7 @@ def both_alike(words: str) -> str:
 _LEG = r"(?:(?:volts|amps|ohms|and|then|i|i've|got|get|it's|the) )*(?:line |leg |phase |fuse |winding |number |l |t )"
 _IS = r"(?:'s| is| at| reads?| gets| has| shows)?"
 _AND = r"(?: and| then)*"
+_ONE_OF_THREE = "(?: (?:one|pair|leg|line|phase|fuse|winding|set))?"
 _BY_LEGS = (
     re.compile(rf"{_LEG}one{_IS} (.+?) {_LEG}two{_IS} (.+?) {_LEG}three{_IS} (.+?)"),
     *(
@@ -265,6 +279,7 @@ _BY_LEGS = (
             ("one to two", "two to three", "(?:three to one|one to three)"),
             ("a to b", "b to c", "(?:c to a|a to c)"),
             ("a b", "b c", "(?:c a|a c)"),
+            *((f"(?:the )?first{one}", f"(?:the )?second{one}", f"(?:the )?(?:third|last){one}") for one in (_ONE_OF_THREE,)),
         )
     ),
 )

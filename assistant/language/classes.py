@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from assistant.language.hedges import KEPT, bared, hedge_words
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.questions import is_question
 from assistant.language.spotting import looks, phrases_of
@@ -162,7 +163,7 @@ def in_words_of_here(question: Question, words: str) -> str:
             return whole
         stood_for: set[str] = set()
 
-        def instead_of(phrase: tuple[str, ...], before: str, plain: dict[tuple[str, ...], str] = plain) -> str:
+        def instead_of(phrase: tuple[str, ...], before: str, _: str, plain: dict[tuple[str, ...], str] = plain) -> str:
             word = "" if before in _TURNED or before.endswith("n't") else plain.get(phrase, "")
             stood_for.update([word] if word else ())  # noqa: B023
             return word
@@ -179,17 +180,26 @@ def in_its_words(question: Question, words: str) -> str:
     "it's fouled"
     """
     known = _here(question).known
-    return _put_into(tuple(words.split()), lambda phrase, _: _instead(phrase, known))
+    return _put_into(tuple(words.split()), lambda phrase, _, after: "" if _leans_on(phrase, after) else _instead(phrase, known))
 
 
-def _put_into(tokens: tuple[str, ...], instead_of: Callable[[tuple[str, ...], str], str]) -> str:
+def _leans_on(phrase: tuple[str, ...], after: str) -> bool:
+    """Whether a word that may belong to anything belongs to the one behind it: "on the header", "full one twenty"."""
+    return len(phrase) == 1 and phrase[0] in ("on", "full", "off", "out") and (after in _LEANED_ON or after.isdigit())
+
+
+_LEANED_ON = FIGURES | {"the", "a", "an", "my", "our", "its", "this", "that", "number", "voltage", "load", "volts"}
+
+
+def _put_into(tokens: tuple[str, ...], instead_of: Callable[[tuple[str, ...], str, str], str]) -> str:
     """The words with each stretch that stands for something put into that, the longest first."""
     said: list[str] = []
     at = 0
     while at < len(tokens):
         lengths = range(min(_LONGEST, len(tokens) - at), 0, -1)
         before = said[-1] if said else ""
-        span, instead = next(((n, word) for n in lengths if (word := instead_of(tokens[at : at + n], before))), (1, ""))
+        ways = ((n, instead_of(tokens[at : at + n], before, "".join(tokens[at + n : at + n + 1]))) for n in lengths)
+        span, instead = next(((n, word) for n, word in ways if word), (1, ""))
         said.append(instead or tokens[at])
         at += span
     return " ".join(said)

@@ -8,7 +8,7 @@ import re
 
 from assistant.language.grammar import normalise
 from assistant.language.heeded import DETECTOR_GOOD, FAN_GOOD, clauses_of
-from assistant.language.meaning import Answer, Part, Question
+from assistant.language.meaning import Answer, Part, Question, Value
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
 
@@ -19,6 +19,10 @@ _HIMSELF = re.compile(
     r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?)"
 )
+_ALL = re.compile(
+    r"(?:it's |we're |i'm )?all good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
+)
+_AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(
     rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ )?\w+ (?:knows?|is aware|are aware|was told|were told|heard)"
     r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at))?(?: (?:here|site|work|it|me))?)?"
@@ -50,7 +54,9 @@ def fit(question: Question, words: str) -> Answer | None:
     for clause in clauses:
         bare = re.sub(rf"^{_LEAD}", "", clause + " ").strip() or clause
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
-        if DETECTOR_GOOD.fullmatch(bare) and "detector_state" in question.also:
+        if _ALL.fullmatch(bare):
+            said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in (question.asking, *question.also)}
+        elif DETECTOR_GOOD.fullmatch(bare) and "detector_state" in question.also:
             said["detector_state"] = Part("detector_state", "quiet")
         elif FAN_GOOD.fullmatch(bare) and "ventilation_running" in question.also:
             said["ventilation_running"] = Part("ventilation_running", "yes")

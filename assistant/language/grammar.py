@@ -37,7 +37,7 @@ from assistant.language.read_back import not_so, put_right_by_a_no, steering, to
 from assistant.language.remarks import is_emergency, remark
 from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted
 from assistant.language.standing_out import look_stands_out, stands_out
-from assistant.language.unready import intended, unready
+from assistant.language.unready import intended, said_against, unready
 from assistant.language.vocabulary import Entry, vocabulary
 
 _OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
@@ -120,7 +120,7 @@ def _meaning(question: Question, words: str) -> Meaning:
 
 def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
     """What was no answer may speak against a start."""
-    about = unready(text)
+    about = said_against(question, text)
     asked = about == "backwards" and question.asking in ("rotation", "fan_rotation")
     asked = asked or (about == "service_valves_open" and question.look and "valves" in question.about)
     asked = asked or (about == "service_valves_open" and "cracked" in question.about and "cracked" in text.split())
@@ -130,7 +130,8 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
 def _remark(question: Question, text: str) -> Remark | None:
     """What these words say about safety; that the lock is off is an answer where it was asked for."""
     said = remark(text) or by_its_name(text, (question.asking, *question.also, *question.volunteer))
-    return None if said and said.about == "lock off" and question.asking == "lock_removed" else said
+    asked = question.asking == "lock_removed" or "unlock" in question.about
+    return None if said and said.about == "lock off" and asked else said
 
 
 def _is_known(question: Question, text: str) -> bool:

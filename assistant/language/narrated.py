@@ -12,6 +12,8 @@ _DID = frozenset(
     " probed laid ran traced followed squeezed knelt crawled leaned backed opened closed cracked unscrewed popped snapped slid"
     " tapped gave let kept left had dug fetched brought found cleaned dried warmed cooled calibrated compared crouched swept"
     " reset shook twisted cupped crossed isolated unplugged plugged strapped taped bled drained purged"
+    " knocked banged dusted wrapped hung cut pressed straddled dipped lowered raised angled tilted aimed swung poked bent ducked"
+    " reached stretched used leant zipped rested hovered"
     " shut flipped threw worked came saw heard double triple timed been".split()
 )
 _SUBJECT = r"(?:and |then |so |but |well |just |first |i |we |i've |we've |have |had to |did |only |also |finally |already )*"
@@ -32,7 +34,7 @@ _COUNTED = re.compile(
     r"\b(?:a |the |each |my |that |this |all |both |of |full |good |other )*"
     r"(?:one|two|three|four|five|six|ten|fifteen|twenty|thirty|a couple of|a few|couple|few)(?: (?:full|good|whole|more))?"
     r" (?:leads?|wires?|clips?|sides?|ends?|fingers?|hands?|screws?|bolts?|covers?|posts?|minutes?|seconds?|hours?|times|turns?"
-    r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?)\b"
+    r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?|boxes|bags|trays|shelves|layers|sheets)\b"
 )
 """What is counted of something else than was asked for."""
 _WHICH_ONE = re.compile(r"\b(worst|warmest|coldest|hottest|lowest|highest|weakest|only|same|last|end|far|near) one\b")
@@ -157,7 +159,14 @@ _VERIFIES = re.compile(
     r"(?: to make sure i (?:didn't|hadn't) (?:skip|miss)(?:ped|ed)?(?: \w+){1,3})?"
     r"|(?:after )?(?:waiting|i waited|we waited) (?:out )?(?:the |its |my )?(?:full |whole )?\w+ minutes"
     r"(?: (?:that )?(?:the label|it|the drive)(?: asks| says| wants| calls)(?: for)?)?"
+    r"|waited (?:the |out |all )*(?:four times|full time|whole time|time)(?: (?:it|the label|the sheet) (?:says|asks for|wants))?"
+    r"|(?:it |they )?(?:didn't|hasn't|haven't|doesn't|don't) (?:pop|popped|come|jump|jumped|kick|kicked|trip|tripped)"
+    r"(?: back| right)*(?: out| off)?(?: again)?"
     r"|nobody (?:got|was|is) hurt"
+    r"|(?:she|he|they|the \w+)(?: was| were| is| are|'s|'re)?(?: not|n't|wasn't|weren't|isn't|aren't)*"
+    r"(?: wasn't| weren't| isn't| aren't| was| were)?(?: too| very| exactly| so| real| really| all that)*"
+    r" (?:thrilled|happy|pleased|amused|impressed|delighted|best pleased|surprised)(?: (?:about|with) (?:it|me|that))?"
+    r"|which (?:tells (?:you|me|us)|says|explains) (?:all|it all|everything|a lot|plenty)(?: (?:you|i|we) need to know)?"
     r"|(?:it |it's |they |needle )*(?:hasn't|haven't|didn't|not) (?:budged?|moved?|moving|changed?|dropped|risen|climbed"
     r"|crept|fell)"
     r"(?: (?:at all|an inch|a hair|a bit))?(?: since(?: .*)?)?"
@@ -169,9 +178,9 @@ _VERIFIES = re.compile(
 _PUT_BACK = re.compile(
     r"(?:and |so |i |i've |we )*(?:(?:put|got|landed) )?(?:the |both |all |two |three |my )*(?:wires?|leads?|conductors?|circuit)"
     r"(?:'s|'re| is| are)?(?: all| both)*(?: put| landed)? back(?: in| on| to)*"
-    r" (?:(?:where|how|the way|like) (?:they|it|i) (?:were|was|had (?:it|them)|found (?:it|them)|came off)"
+    r"(?: (?:(?:where|how|the way|like) (?:they|it|i) (?:were|was|had (?:it|them)|found (?:it|them)|came off)"
     r"|(?:on )?(?:their|the|its)(?: own| same| right| old)* (?:terminals?|screws?|posts?|places?|studs?|lugs?)"
-    r"(?: they (?:came|were) (?:off of|off|on|from))?)"
+    r"(?: they (?:came|were) (?:off of|off|on|from))?))?"
 )
 """Where what was taken off is again; a jumper is none of it."""
 

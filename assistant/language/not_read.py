@@ -11,6 +11,7 @@ from dataclasses import replace
 from assistant.language.answering import SENTENCES
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
+from assistant.language.names import own_words
 from assistant.language.not_this import HISTORY
 from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
@@ -171,6 +172,27 @@ _NO_TOOL = re.compile(
     r"|drums?)\b|\bnothing to \w+(?: it)? with\b"
 )
 """What is missing to measure with: no reading of none."""
+_NOTHING_TOLD = re.compile(
+    r"\b(?:nothing|nobody|no one) (?:is |was |got |has )?(?:written|noted|logged|recorded|marked|new|else|unusual"
+    r"|special|odd|strange|in the (?:log|book|logbook|history))\b"
+)
+_NO_OTHER = re.compile(r"\bthere(?:'s| is| isn't| ain't| are) (?:no|not a|a|any) (?P<what>[a-z]{3,})\b")
+
+
+def _no_other(question: Question, text: str) -> bool:
+    """Whether what there is none of is something else than was asked for: "there is no heater", nothing written down."""
+    if _NOTHING_TOLD.search(text):
+        return True
+    match = _NO_OTHER.search(text)
+    what = match["what"].removesuffix("s") if match else ""
+    own = {word.removesuffix("s") for word in {*question.about, *own_words(question)}}
+    return match is not None and "no" in match[0].split() and what not in own | _OF_A_READING
+
+
+_OF_A_READING = frozenset(
+    "reading voltage volt power current amp drop difference rise change pressure thing need sign trace one load juice click"
+    " frost oil such more way draw flow movement".split()
+)
 _NOT_WEIGHED = re.compile(
     r"\b(?:no|without a|without) scales?\b|\bscales?(?:'s| is| are) (?:broken?|dead|off|flat|out)\b|\b(?:couldn't|can't) weigh\b"
     r"|\b(?:cylinder|drum|bottle)(?:'s| is) full\b"
@@ -249,7 +271,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(_hit(pattern, question, plain) for pattern in _against(asked, plain)):
         return NotUnderstood()
-    if any(part.value == 0 for part in asked) and _NO_TOOL.search(plain):
+    of_none = any(part.value in (0, "none_present", "none") for part in asked)
+    if of_none and (_NO_TOOL.search(plain) or _no_other(question, plain)):
         return NotUnderstood()
     names = set(_A_MACHINE.findall(plain))
     said = Answer(tuple(part for part in said.parts if not (_a_name(part, names) or _says_nothing(question, part, plain))))

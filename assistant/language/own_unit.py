@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Meaning, Part, Question
-from assistant.language.numbers import UNIT_WORDS, quantity
+from assistant.language.numbers import DIGITS, UNIT_WORDS, quantity
 from assistant.language.quantities import NUMBER_KINDS, ask_for_unit, in_its_unit
 from assistant.language.vocabulary import vocabulary
 
@@ -42,8 +42,42 @@ def _of_something_else(question: Question, text: str, part: Part) -> bool:
     asked = part.id in (question.asking, *question.also)
     if not asked or part.doubt or not isinstance(part.value, float) or vocabulary()[part.id].kind not in NUMBER_KINDS:
         return False
+    if vocabulary()[part.id].kind == "count" and (all_of := _ALL_OF.search(text)):
+        return part.value != DIGITS.index(all_of[1]) + 1  # "all five", where there are six
     units = [unit for value, unit in _numbers(text) if value == part.value]
     return bool(units) and not any(unit == "" or in_its_unit(question, part.id, unit) for unit in units)
+
+
+_ALL_OF = re.compile(rf"\ball ({'|'.join(DIGITS[2:])})\b(?! but)")
+_THE = re.compile(r"\b(?:the|those|these|other|both|my|our|all) $")
+_FOUND = re.compile(r"\b(?:found|needs?|isn't|wasn't|ain't|weren't|hasn't|without|there's|there is) $")
+_THINGS = re.compile(
+    r"(?!(?:thereabouts|perhaps|always|yes|was|has|this|its|plus|less|minus|volts|ohms|amps|across|reads|says|holds|stays|shows|sits)\b)[a-z]{3,}s\b(?!')"
+)
+_IN_AN_HOUR = re.compile(r"(?:starts? )?(?:in the last|an|per|in an|every|each) hour\b")
+_STANDING = re.compile(r"(?:are |is |still |of )*(?:running|tripped|going|them)\b")
+_NUMBERED = re.compile(r"\b(?:number|compressor|rack|case|strip) $")
+_OF_A_GAS = re.compile(r"\br $")
+_GASES = frozenset((22.0, 134.0, 404.0, 407.0, 410.0, 448.0, 449.0, 450.0, 452.0, 454.0, 455.0, 502.0, 507.0, 513.0, 744.0))
+_LETTER = re.compile(r"[a-d]$")
+
+
+def _of_a_thing(words: list[str], before: str, behind: str, has_unit: bool) -> bool:
+    """Whether a number counts or names something: "the two frozen islands", "found one", "half a glass", "R four forty eight"."""
+    if has_unit or not words:
+        return False
+    if _OF_A_GAS.search(before) or (len(words) > 1 and _LETTER.match(behind)) or _IN_AN_HOUR.match(behind):
+        return True
+    if _NUMBERED.search(before):
+        return True
+    small = len(words) == 1 and (words[0] in DIGITS or words[0] in ("ten", "eleven", "twelve"))
+    if small and words[0] == "one" and _FOUND.search(before):
+        return True
+    if words[-1] in ("a", "an") and words[0] == "half" and re.match(r"[a-z]", behind):
+        return True
+    if small and _STANDING.match(behind):
+        return True
+    return small and ((bool(_THE.search(before)) and behind[:1].isalpha()) or bool(_THINGS.match(behind)))
 
 
 def _numbers(text: str) -> list[tuple[float, str]]:
@@ -57,11 +91,15 @@ def _numbers(text: str) -> list[tuple[float, str]]:
         words = words[1:] if words[0] == "and" else words
         behind = text[run.end() :]
         unit = _BEHIND.match(behind)
-        of_them = _OF_A_COUNT.match(behind)
+        of_them = _OF_A_COUNT.match(behind) or _of_a_thing(words, text[: run.start()], behind, bool(unit))
         said_up_to = run.end() + (unit.end() if unit else 0)
         name = "piece" if of_them else _FORMS[unit[0].partition(" and a ")[0]] if unit else ""
         try:
-            value = float(quantity(" ".join((*words, unit[0] if unit else ""))).value)
+            counted = name == "piece"
+            lettered = words[-1:] == ["a"] and not behind
+            words = words[:-1] if lettered and len(words) > 1 else words
+            value = float(quantity(" ".join((*words, unit[0] if unit and not counted else ""))).value)
+            name = "piece" if lettered and value in _GASES else name  # "four oh seven a"
             found += [(value, name)]
             if unit and " and a " in unit[0]:
                 found += [(value - int(value), name)]  # a half that was torn off

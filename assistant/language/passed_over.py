@@ -28,7 +28,8 @@ _WEAKENS = re.compile(
     r"\b(?:maybe|probably|perhaps|possibly|might|i guess|guessing|suppose|supposed|hope|hopefully|hoping|wish|doubt|wonder"
     r"|wondering|unsure|(?:not|isn't|ain't)(?: \w+)? (?:sure|certain|positive|right|true|so)|if|unless|until|(?<!the )till"
     r"|whether|either|or(?! so\b)|assum\w+|pretend\w*|imagine|should(?:'ve| be| have|n't)|would (?:be|have)|ought|almost"
-    r"|nearly|(?:hardly|barely)(?! any)|except|besides|apart|other than|aside|minus|bar|save|between|soon|later|tomorrow"
+    r"|nearly|(?:hardly|barely)(?! any| visible| showing| there\b| touching| covering)"
+    r"|except|besides|apart|other than|aside|minus|bar|save|between|soon|later|tomorrow"
     r"|in a (?:second|sec|minute|moment|bit|while)|kidding|joking|joke|forget|wrong|mistake|correction|scratch|misread"
     r"|depends|depending|who knows|dunno|told (?:me|us)|don't know|can't (?:tell|see|read)|couldn't (?:tell|see|read)"
     r"|let me|i'll|i will|hang on|hold on|hold up|give me|(?<!can )wait|next (?:week|month|time|shift|visit)"
@@ -126,6 +127,12 @@ _WITH_IT = re.compile(
     r"\bwith (?:the|my|a)"
     r" (?:meter|ohm ?meter|light|torch|flashlight|wrench|cloth|rag|tester|gauge|radio|phone|key|key's)\b"
 )
+_TILL = re.compile(
+    r"\b(?:till|until) (?:it|they|i)(?: all| just)?"
+    r" (?:clicked|snapped|stopped|bottomed(?: out)?|seated|was (?:home|tight|snug|seated|flush)"
+    r"|heard (?:it|the) click|felt (?:it|the) click|went (?:home|in))\b"
+)
+"""How far something was pushed or turned."""
 _TOOK = re.compile(
     r"\b(?:it )?took (?:me |us )?(?:a|two|three|four|a few|a couple of|several) (?:goes|tries|attempts|pulls|turns|times)\b"
 )
@@ -149,7 +156,7 @@ GAVE_AWAY = re.compile(
     r"|left) (?:it|him|her|them|somebody|someone|the|my|a)\b"
 )
 _STRICTLY_NOT = frozenset("other another others if when with before after until".split())
-_PUT_AWAY = re.compile(r"\b(?:back )?in (?:my|the) (?:bag|pocket|toolbox|box|van|truck|case|kit|tool bag)\b")
+_PUT_AWAY = re.compile(r"\b(?:back )?in (?:my|the) (?:bag|(?:\w+ )?pocket|toolbox|box|van|truck|case|kit|tool bag)\b")
 _IN_SOMETHING = re.compile(r"\bin (?:my|the|his|her|our|a|that|this|there|here)\b")
 _NOT = re.compile(
     r"^(?:and |but |so )?(?:(?:it|they|that|there|she)(?:'s|'re| is| are|s)? )?(?:not|no|isn't|aren't|ain't|nothing's|nothing is"
@@ -215,7 +222,7 @@ def _known(question: Question, clause: str, meaning: Meaning, said: list[Meaning
     at_zero = question.asking in AT_ZERO or question.asking.startswith("dead_volts")
     if at_zero and (_SINCE.search(clause) or {"on", "at", "gauge"} & set(clause.split())):
         return False  # how long it was waited, and where it was read, may be what is wrong with it
-    plain = _TOOK.sub("it took long", _WITH_IT.sub("", clause)) or "it"
+    plain = _TOOK.sub("it took long", _WITH_IT.sub("", _TILL.sub("", clause))) or "it"
     if _TOLD.fullmatch(plain):
         return True
     plain = otherwise_said(plain)

@@ -46,6 +46,7 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
@@ -59,6 +60,10 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = in_its_own_unit(question, text, told_of_each(question, words, meaning))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
+
+
+_THE_REST = re.compile(r"\b(?:all )?the rest(?: of (?:them|the machines|the rack|those))?(?:'re| are)\b")
+"""Where not everything is asked for at once, the other machines."""
 
 
 def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meaning:
@@ -89,8 +94,6 @@ def _as_said(question: Question, words: str) -> Meaning:
         meaning = _understood(question, words)
     elif question.also and _in_part(question, meaning):
         meaning = _fuller(meaning, _understood(question, words))  # "off one": the rest is not lost over it
-    if isinstance(meaning, Remark) and meaning.about == "live" and "hot" in question.go_ahead:
-        meaning = NotUnderstood()  # a shell that is hot is no wire that is
     unsure = _only_guessed(meaning) and not asks(words)
     if isinstance(meaning, NotUnderstood) or unsure or (isinstance(meaning, AskFor) and len(words.split()) > _SHORT):
         said = surely_said(question, words, partial(_one_clause, question))

@@ -39,6 +39,8 @@ _ORDER = re.compile(
     r"|\b(?:with|for|by|from|on|to) (?:what|who|whom|which)$"
     r"|^(?:hey |yo |oi )?(?:[a-z]+ )?(?:go|come|pop|nip|run|head) (?:round|around|up|down|over|out|back|and|on up|on down)\b"
     r".*\b(?:see|check|look|tell|count|read)\b"
+    r"|^(?:(?:no|whoa|oi) )+(?:do not|don't) (?:pull|touch|push|move|turn|open|close|start|lift|use|take|put|grab"
+    r"|reset|switch|throw|flip|stand|lean|drop|climb|unplug|plug)\b"
 )
 """What is said to somebody else: the project's own reading."""
 

@@ -114,7 +114,10 @@ _LOCK_STAYS = re.compile(
     r" (?:the|my|your|that|his) (?:lock|padlock)(?: off)?(?: yet)?"
 )
 """Nobody took it off: "don't take the lock off"."""
-_EMERGENCY = re.compile(r"\bemergency\b")
+_EMERGENCY = re.compile(
+    r"\bemergency\b(?! (?:panel|board|lights?|lighting|lamp|exit|door|generator|circuit|supply|feed|battery|number)\b)"
+)
+"""The word itself, but for a thing that is named by it: "the emergency panel in the corridor"."""
 _NO_EMERGENCY = re.compile(r"\b(?:no|not an|isn't an|not a|never an) emergency\b")
 
 

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from assistant.language.grammar import normalise
-from assistant.language.hedges import is_aside, is_sound, otherwise_said
+from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
 from assistant.language.narrated import narrates
@@ -24,6 +24,7 @@ from assistant.language.passed_over import (
     strict,
     value,
 )
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.run_on import BEGINS, may_part
 from assistant.language.spotting import looks, phrases_of
@@ -76,7 +77,7 @@ _GENERAL = ("wrong",)
 """What says less than another word of the same look: "wrong, it's always hot"."""
 _GO_AHEAD = frozenset(("", "said so", "done", "yes"))
 _NOT_NOW = re.compile(r"\b(?:was|were|had been|used to|before|yesterday|earlier|last|when|after|if|until)\b")
-_BARE_WORDS = frozenset("yes no nope nah yeah yep yup okay sure one".split())
+_BARE_WORDS = frozenset("yes no nope nah yeah yep yup okay sure one one's".split())
 _CALLED_IT = re.compile(r"(?:and |but |so )*(?:(?:i'd|i'll|we'll|let's|i would) )?(?:call|say|make) (?:it|that|this)\b")
 """What settles a reading that moves: "it's bouncing but i'd call it two ten"."""
 _CALLED = re.compile(r"\w+(?:'s|'re|s are| is)$")
@@ -108,8 +109,34 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
     if question.asking in _TOLD_BY_OTHERS:
         pieces = [_THEY_SAY.sub("", piece) or piece for piece in pieces]
     said = _said(question, pieces, understood)
+    if isinstance(said, NotUnderstood) and not strict(question):
+        said = _concluded(question, text, understood)
     plainly = pieces if LEFT_UNDONE.search(text) else [otherwise_said(piece) for piece in pieces]
     return said if not isinstance(said, NotUnderstood) or plainly == pieces else _said(question, plainly, understood)
+
+
+def _concluded(question: Question, text: str, understood: Understood) -> Meaning:
+    """What somebody says that it comes to, whatever he says it from: "i can't see any so i'd have to say low"."""
+    match = _SO.fullmatch(text)
+    if match is None or is_question(match["why"]) or _UNSURE.search(match["why"]):
+        return NotUnderstood()
+    counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
+    if counted and FIGURES & set(match["why"].split()):
+        return NotUnderstood()
+    said = understood(match["it"])
+    return said if _sure(question, said) and _may_be_all(question, match["it"]) else NotUnderstood()
+
+
+_SO = re.compile(
+    r"(?P<why>(?:.+ )?(?!(?:not|ever|been|was|are|is|or|quite|just|even|went|that|looks?) )\w+(?<!n't)(?<!'s)(?<!'re)) so"
+    r" (?:(?:i'd|i would|i'll|we'd|i'm|we're|let's|i|you could)(?: have to| going to| gonna| only)?"
+    r" (?:say(?:ing)?|call(?:ing)? (?:it|that)|go(?:ing)? with|put(?:ting)?(?: it| that)?(?: down)?(?: as)?) )?"
+    r"(?P<it>(?:\S+ ?){1,6})"
+)
+"""Behind it stands what follows from the rest; "it's been so low" is none."""
+_UNSURE = re.compile(
+    r"\b(?:if|unless|when|until|maybe|might|could be|should|supposed|ask|asked|says?|said|tells?|told|neighbor\w*)\b"
+)
 
 
 def _begins_asking(pieces: list[str]) -> bool:
@@ -302,8 +329,21 @@ def _is_core(question: Question, tokens: list[str], start: int, end: int, said: 
         return False  # "thirty celsius", "no clue where it is"
     if strict(question) and "so far" in core:
         return False
+    if tokens[end : end + 1] and _left_open(core, tokens[end - 1], tokens[end]):
+        return False
     denied_before = value(said) != 0.0 and bool(DENIES.search(" ".join(tokens[:start])))
     return _is_sure(question, core, said) and not denied_before
+
+
+def _left_open(core: str, last: str, behind: str) -> bool:
+    """Whether what stands behind belongs to the stretch: "low | pressure", "it made | twelve starts"."""
+    begins = bool(BEGINS.match(behind)) or behind in _MAY_FOLLOW
+    one_word = " " not in core and core in hedge_words("of_anything")
+    return not begins and (last in _TAKES_MORE or one_word)
+
+
+_TAKES_MORE = frozenset("made makes went goes got gets had has took takes gave gives did does came comes ran runs".split())
+"""What seldom ends a clause."""
 
 
 def _is_sure(question: Question, core: str, said: Meaning) -> bool:

@@ -42,6 +42,15 @@ _MAKE_IT = re.compile(
 """What leads to the number that puts the one before it right, with a reason between them."""
 
 
+_CALLED = re.compile(
+    rf"^(?:(?:{'|'.join(FIGURES)}|and|a|about|around|say|or|maybe|possibly|perhaps|well|so|no|degrees?|pounds?|volts?|ohms?|amps?|percent"
+    rf"|[\d.]+)[ ,]+)+(?:let's |i'd |i'll |we'll )?call it (?=(?:{'|'.join(FIGURES)}|\d))"
+)
+"""What somebody settles on: "two forty five, maybe two forty six, call it two forty five"."""
+_AFTER_IT = re.compile(rf"\b(after|before|past|behind|beyond) (?:that|this) one,? (?=(?:{'|'.join(FIGURES)}|\d))")
+"""A thing, and no one of a number: "it's gone after that one zero"."""
+
+
 def plainly_numbered(question: Question, words: str) -> str:
     """The words without what is said around a number and is none of it.
 
@@ -59,6 +68,7 @@ def plainly_numbered(question: Question, words: str) -> str:
     words = _SIGH.sub(lambda sigh: "," if sigh[0][0] == "," else "", words)
     if len(of_numbers) < len(kinds):
         return words
+    words = _AFTER_IT.sub(r"\1 it , ", _CALLED.sub("", words) or words)
     return _MAKE_IT.sub("no , ", _COMPARED.sub("", words) or words)
 
 

@@ -8,6 +8,8 @@ project's own reading of how people say such things.
 
 import re
 
+from assistant.language.meaning import Question
+
 _IS = r"(?:'s|'re| is| are| was| were)?(?: (?!not\b)\w+)?"
 _STILL = rf"{_IS} still(?: \w+)?"
 _LEFT = r"(?:forgot|left|never took|didn't take|haven't taken|did not take|have not taken)(?: (?!lock\b)\w+){0,3}"
@@ -79,6 +81,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
     ("misread", rf"\b{_METER}(?: just)? (?:died|quit|broke|cut out|shut off|went (?:blank|off|dead)|timed out|fell|dropped)\b"),
+    ("misread", rf"\bfuse (?:went|blew|popped|let go)(?: \w+)? in (?:the|my|this) {_METER}\b|\b{_METER}(?:'s)? fuse(?:'s)?\b"),
     ("misread", r"\bbatter(?:y|ies)(?:'s| is| are)?(?: \w+)? (?:low|dead|dying|flat|weak|gone)\b"),
     ("misread", r"\bwrong (?:range|scale|setting|function|terminals?|wires?|lugs?|side of the \w+)\b"),
     ("misread", rf"\b{_LEADS}(?:'s|'d| is| was| are| were| had)?(?: \w+)? {_CAME} (?:off|out|loose)\b"),
@@ -284,6 +287,30 @@ def unready(text: str) -> str:
     if _AGAINST.search(text):
         return ""
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")
+
+
+def said_against(question: Question, text: str, whole: str = "") -> str:
+    """The same of a sentence said to a question, or of a clause of a whole one: what was asked for speaks against nothing.
+
+    >>> said_against(Question("control_power_on"), "power is on"), said_against(Question("covers_on"), "power is on")
+    ('', 'live')
+    >>> said_against(Question("control_power_on"), "the power's on", "the leads are off but the power's on")
+    'live'
+    """
+    about = unready(text)
+    power_on = question.asking == "control_power_on" and bool(_POWER_IS_ON.search(text)) and not _UNASKED.search(whole or text)
+    hot = any("hot" in phrase.split() for phrase in question.go_ahead)  # a shell or a line that is hot is no wire that is
+    asked = set(question.about)
+    shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
+    own = {"live": power_on or hot, "service_valves_open": shut, "misread": "tester" in asked and bool(_TESTER_OFF.search(text))}
+    tripped = question.asking == "running_now" and about in ("tripped", "won't start")
+    return "" if own.get(about) or tripped else about
+
+
+_TESTER_OFF = re.compile(r"\b(?:tester|tester's|tester is)(?: leads?)?(?: are)? off\b")
+_POWER_IS_ON = re.compile(rf"\b{_POWER}(?:'s| is)(?: now)? on$")
+_UNASKED = re.compile(r"\b(?:but|though|already|itself|own|came|come|somebody|someone|who|why|not|no|he|she|they)\b")
+"""What came on before anybody was asked to put it on."""
 
 
 def measured_wrong(text: str) -> str:

@@ -75,7 +75,7 @@ def test_a_further_round_takes_nothing_from_what_an_earlier_round_has_proven():
 
 def test_what_was_read_of_the_running_machine_is_not_read_again_once_it_stands():
     fault = "oil control failed"
-    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three eighty", "switched off")
+    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three, eighty", "switched off")
     assert call.asked == "tag:panel_tag"
     held = call.dialogue.state.conclusions.get("oil_pump_worn")
     assert held is None or held.standing not in ("proven", "supported")
@@ -83,7 +83,7 @@ def test_what_was_read_of_the_running_machine_is_not_read_again_once_it_stands()
 
 def test_a_reading_after_the_stop_is_worked_out_with_none_from_before_it():
     fault = "oil control failed"
-    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three eighty", "switched off")
+    call = Talk(site_of(fault)).until(BranchRack(fault), "run_oil").hear("three, eighty", "switched off")
     call.hear("correction crankcase pressure", "two")
     assert "Net oil one pound" not in " ".join(call.spoken)
     assert call.broken() == ()
