@@ -149,6 +149,6 @@ class Astray:
     def _answer(self, listen: Listen) -> str:
         """The rack's own; of what it does not know any."""
         try:
-            return self.rack.answer(ask_message(listen))
+            return self.rack.answer({**ask_message(listen), "said": self.talk.said})
         except KeyError:
             return self._value(listen.question.asking) if listen.question.asking in vocabulary() else "yes"

@@ -4,6 +4,7 @@ The rack and its figures are invented. What a fault does to a reading is common 
 """
 
 import json
+import re
 import subprocess
 import sys
 from dataclasses import dataclass, field
@@ -54,6 +55,8 @@ class Rack:
             return self._command(ask)
         if id_ in self.words:
             return self.words[id_]
+        if id_ == "panel_tag" and (elsewhere := re.search(r"This one is ([\w ]+)\. Find it", ask.get("said", ""))):
+            return elsewhere[1]
         self._act(id_)
         also = [self._say(i) for i in ask.get("also", [])]
         return " ".join([self._say(id_), *also])

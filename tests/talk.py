@@ -99,7 +99,7 @@ class Talk:
                 return self
             last = self.effects[-1]
             assert isinstance(last, Listen)
-            self.hear(rack.answer(ask_message(last)))
+            self.hear(rack.answer({**ask_message(last), "said": self.said}))
         raise AssertionError(f"'{asked}' is never asked; last was {self.asked}")
 
     def to_the_seal(self, rack: Rack) -> Self:
@@ -108,7 +108,7 @@ class Talk:
                 return self
             last = self.effects[-1]
             assert isinstance(last, Listen), last
-            self.hear(rack.answer(ask_message(last)))
+            self.hear(rack.answer({**ask_message(last), "said": self.said}))
         raise AssertionError(f"the call does not end; last asked {self.asked}")
 
     def broken(self) -> tuple[str, ...]:

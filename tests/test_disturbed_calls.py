@@ -88,7 +88,7 @@ class Disturbed(Talk):
         if isinstance(last, Wait):
             self.wait(max(0.0, (last.until - self.now).total_seconds()))
         elif isinstance(last, Listen):
-            self.hear(self.rack.answer(ask_message(last)), after_s=after_s)
+            self.hear(self.rack.answer({**ask_message(last), "said": self.said}), after_s=after_s)
 
     def until_sealed(self) -> Self:
         while not self.dialogue.state.sealed and not self.watched.complaints:

@@ -21,7 +21,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
-from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, doubt, reply, us
+from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, watched_for_trouble
 from assistant.call.while_running import of_the_machine
 from assistant.language.at_the_panel import runs
@@ -366,6 +366,10 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
         part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high,
         declares.establishes if declares else (), declares.resets if declares and not corrected else (),
     ))  # fmt: skip
+    if part.id == "panel_tag" and corrected:
+        own = s.compressor.tag if s.compressor else ""
+        hangs = Reply(f"That is another machine's tag. Still hooked up: {prompts.hangs_elsewhere(s)}.")
+        said = hangs if s.tag_wanted != own else reply(s, part)
     if said and said.again and where == s.step:
         call.record(StepReopened(where))
     call.refused.pop(part.id, None)

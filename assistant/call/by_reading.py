@@ -34,6 +34,8 @@ THROTTLED = "suction_throttled"
 """Fact: the first start goes through a suction valve that is only cracked."""
 FEED_NOT_SEEN = "feed not seen with the stimulus in"
 LIVE_CAUTIONS = frozenset({"live", "live_place"})
+IN_A_PANEL = ("jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "clamp_left_on", "terminal_cover", "panel_cover")
+"""Obligations that hang in one machine's panel, in the order in which they are cleared."""
 _UNDER_THE_LOCK = ("panel", "live", "restore")
 """Stations of what is done once the lock is on."""
 
@@ -59,7 +61,7 @@ class ByReading(Standing):
 
     def _proof(self, fact: ReadingTaken, at: datetime) -> None:
         good = self.good_for_the_proof(fact)
-        was_dead = self.lock.dead
+        was_dead, made = self.lock.dead, self.lock.made
         if fact.id == "locked_out" and good:
             self.will_open("locked_out", fact.step)
             self.acknowledged -= LIVE_CAUTIONS  # what was live as found is over: the next power on is another one (S8)
@@ -68,7 +70,9 @@ class ByReading(Standing):
             self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
         if fact.id == "panel_tag" and fact.corrected and not good:
+            self._hangs_at(str(fact.value), bool(made))
             self._another_panel()
+        self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)
@@ -84,7 +88,7 @@ class ByReading(Standing):
     def good_for_the_proof(self, fact: ReadingTaken) -> bool:
         """Whether a reading of the proof lets it go on; no word opens anything."""
         if fact.id == "panel_tag":
-            return self.compressor is not None and fact.value == self.compressor.tag
+            return bool(self.tag_wanted) and fact.value == self.tag_wanted
         if fact.id.startswith("dead_volts."):
             volts = worst_v(fact.value, fact.low, fact.high)
             return volts is not None and volts <= self.limits.dead_limit_v
@@ -160,6 +164,7 @@ class ByReading(Standing):
     def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "running" and self.lock.locked and self.started_at is None:
             self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
+            self._hangs_at(self.tag_read, False)
             self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 
@@ -250,6 +255,17 @@ class ByReading(Standing):
 
     def _ask_anew(self, *what: str) -> None:
         self.due = tuple(d for d in DUE if d in what or d in self.due)
+
+    def _hangs_at(self, tag: str, proof_begun: bool) -> None:
+        """What was hooked up under the tag that is put right hangs in that one's panel: it comes out first, under its own proof.
+        A tag that is put right once more before a proof was begun takes along what the one before took."""
+        def taken_along(id_: str) -> bool:
+            return id_ not in self.elsewhere or (not proof_begun and self.elsewhere[id_] == self.tag_read)
+
+        own = self.compressor.tag if self.compressor else ""
+        moved = [id_ for id_ in IN_A_PANEL if id_ in self.open and taken_along(id_) and (tag != own or id_ != "panel_cover")]
+        kept = {id_: at for id_, at in self.elsewhere.items() if id_ not in moved and (at != self.tag_read or proof_begun)}
+        self.elsewhere = kept | dict.fromkeys(moved, tag)
 
     def _another_panel(self) -> None:
         """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""

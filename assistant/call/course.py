@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
-from assistant.call.by_reading import ASKED_ANEW, DUE, HOOKED_UP, OUTSIDE_DUE
+from assistant.call.by_reading import ASKED_ANEW, DUE, HOOKED_UP, IN_A_PANEL, OUTSIDE_DUE
 from assistant.call.conditions import holds, judged
 from assistant.call.known import after_trip, case_of
 from assistant.call.permits import (
@@ -173,6 +173,8 @@ class Course:
         return next((step for step in steps if self.may(step, s) and all(holds(s, name) for name in step.when)), None)
 
     def _target(self, s: State) -> Step:
+        if there := next((step for id_ in IN_A_PANEL if id_ in s.elsewhere and (step := self._clears(id_, s))), None):
+            return there
         if again := self._measured_again(s):
             return again
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)

@@ -165,6 +165,11 @@ def _open_words(s: State, hand_over: str = "") -> str:
     return ", ".join(f"{r.say}, {s.open[r.id].detail.partition(' (')[0]}" if r.tells_detail else r.say for r in named)
 
 
+def hangs_elsewhere(s: State) -> str:
+    """What hangs in another machine's panel, as it is spoken."""
+    return ", ".join(s.procedure.obligations[id_].say for id_ in s.elsewhere)
+
+
 def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -> str:
     """The values just taken, as they are repeated at once: those of one unit in one breath, the unit once.
 

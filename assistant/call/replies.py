@@ -69,8 +69,8 @@ def _compressor(s: State, part: Part) -> Reply | None:
 
 
 def _tag(s: State, part: Part) -> Reply | None:
-    if s.compressor and part.value != s.compressor.tag:
-        return Reply(f"That is another machine's tag. This one is {s.compressor.tag}. Find it.")
+    if s.tag_wanted and part.value != s.tag_wanted:
+        return Reply(f"That is another machine's tag. This one is {s.tag_wanted}. Find it.")
     return None
 
 

@@ -123,6 +123,10 @@ class Standing:
     """Readings that were found not to be true together; each was asked again once."""
     ask_again: list[str] = field(default_factory=list)
     """Of these, what is still to be asked again."""
+    elsewhere: dict[str, str] = field(default_factory=dict)
+    """What hangs in the panel of a tag that was put right, another machine's or this one's: it comes out first."""
+    tag_read: str = ""
+    """The tag that was read last."""
     panel_again: bool = False
     """What was done under the lock was done at another machine's panel: the run is taken up where the panel is opened."""
     measure_again: list[str] = field(default_factory=list)
@@ -195,6 +199,12 @@ class Standing:
     def limits(self) -> Limits:
         """The site's figures for this rack; the usual ones before it is named."""
         return self.rack.limits if self.rack else USUAL
+
+    @property
+    def tag_wanted(self) -> str:
+        """The tag of the panel that hands go in next: where something still hangs, else this machine's."""
+        own = self.compressor.tag if self.compressor else ""
+        return next((tag for id_, tag in self.elsewhere.items() if id_ in self.open), own)
 
     def proof_needed(self) -> tuple[str, ...]:
         """The readings a proof is made of, in order, on this machine."""

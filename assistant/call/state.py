@@ -237,8 +237,14 @@ class State(ByReading):
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
+        was_at = self.tag_wanted
         self.open.pop(fact.id, None)
         self.cleared.add(fact.id)
+        if fact.id in self.elsewhere:
+            self.elsewhere = {id_: tag for id_, tag in self.elsewhere.items() if id_ != fact.id}
+            self.panel_again = not self.elsewhere and self.started_at is None
+            if self.tag_wanted != was_at:  # from that machine to this one, lock and all
+                self.lock = self.lock.off()
         if fact.id == "jumper_fitted" and self.bypass_besides:
             self.will_open(fact.id, fact.step, self.bypass_besides)
             self.bypass_besides = ""

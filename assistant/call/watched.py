@@ -163,7 +163,9 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
         return "window" if runs_now or leaves(text, meaning) else ""
     locked = s.lock.locked and s.started_at is None
     hums = isinstance(meaning, Remark) and meaning.about == "won't start"
-    if locked and (isinstance(meaning, NotUnderstood) or hums) and runs(text):
+    told = isinstance(meaning, Answer) and [(p.id, p.value) for p in meaning.parts] == [("running_now", "running")]
+    volunteered = told and call.question is not None and "running_now" in call.question.volunteer
+    if locked and (isinstance(meaning, NotUnderstood) or hums or volunteered) and runs(text):
         return "runs locked"
     to_the_lock = (locked or s.lock.proof) and not isinstance(meaning, Answer | Remark)
     return "lock off" if to_the_lock and wrong_panel(text) else ""

@@ -391,6 +391,8 @@ def obligation_opened(t: Turn, line: Line) -> None:
 def obligation_cleared(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     w.open, w.unready = w.open - {id_}, w.unready - {id_}
+    if id_ in w.elsewhere:
+        w.elsewhere = {o: tag for o, tag in w.elsewhere.items() if o != id_}
     if id_ == "start_blocked":
         w.prevented = False
     elif id_ == "valve_closed.injection" and w.on_at:  # and go on

@@ -2,7 +2,7 @@
 
 from assistant.safety.amounts import worst_volts
 from assistant.safety.seen import proof_needed
-from assistant.safety.tables import DEAD_V, SECOND_SOURCE_V
+from assistant.safety.tables import DEAD_V, IN_A_PANEL, SECOND_SOURCE_V
 from assistant.safety.turn import Line, Turn
 
 
@@ -11,8 +11,11 @@ def of_the_proof(t: Turn, line: Line) -> None:
     volts = worst_volts(line) if id_.startswith("dead_volts.") else None
     good = (volts is not None and volts <= DEAD_V) if id_.startswith("dead_volts.") else line["value"] is True
     if id_ == "panel_tag":
-        good = bool(t.tag) and line["value"] == t.tag
+        good = bool(t.tag) and line["value"] in (t.tag, *w.elsewhere.values())
+        before, w.tag = w.tag, line["value"]
     if line.get("corrected"):
+        if id_ == "panel_tag" and line["value"] != before:
+            _hangs_elsewhere(t, before, str(line["value"]))
         if not good:
             w.end_proof(f"S4 '{id_}' was corrected to what is not dead")
         return
@@ -28,6 +31,14 @@ def of_the_proof(t: Turn, line: Line) -> None:
         _not_good(t, id_, volts)
     else:
         _next_of_proof(t, id_)
+
+
+def _hangs_elsewhere(t: Turn, before: object, tag: str) -> None:
+    """What was hooked up under the tag that is put right hangs in that machine's panel."""
+    w = t.w
+    open_ = {o for o in IN_A_PANEL if o in w.open}
+    moved = {o for o in open_ if o not in w.elsewhere or (not w.chain and w.elsewhere[o] == before)}
+    w.elsewhere = {o: at for o, at in w.elsewhere.items() if o not in moved} | (dict.fromkeys(moved, tag) if tag != t.tag else {})
 
 
 def _not_good(t: Turn, id_: str, volts: float | None) -> None:

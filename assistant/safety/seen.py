@@ -49,6 +49,10 @@ class Seen:
     """Why it is not dead; begins with the rule that says so."""
     second_source: str = ""
     """The circuit that had more than 30 V, until tag and lock are made anew."""
+    tag: object = ""
+    """The tag that was read last."""
+    elsewhere: Mapping[str, str] = field(default_factory=dict)
+    """What was hooked up under a tag that was put right to another machine's, each with that one."""
     locked: bool = False
     tagged: bool = False
     locked_at: datetime | None = None
@@ -180,7 +184,7 @@ class Seen:
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
             self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
-            frozenset(self.causes.items()), self.repaired, self.untested,
+            frozenset(self.causes.items()), self.repaired, self.untested, frozenset(self.elsewhere.items()),
         )  # fmt: skip
 
 

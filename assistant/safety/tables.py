@@ -14,6 +14,15 @@ PROOF = ("panel_tag", "locked_out", "meter_proved_before", "dead_volts.power", "
 PROOF_IDS = frozenset(PROOF)
 WINDINGS = ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca")
 
+IN_A_PANEL = frozenset({
+    "jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "clamp_left_on", "terminal_cover", "panel_cover",
+})  # fmt: skip
+"""Obligations that hang in one machine's panel."""
+CLEARED_IN_A_PANEL: Mapping[str, frozenset[str]] = {
+    "jumper_fitted": frozenset({"jumper_removed", "jumper_out"}), "leads_on": frozenset({"unclip"}),
+    "wire_lifted": frozenset({"wire_back"}), "start_blocked": frozenset({"unblock"}),
+}  # fmt: skip
+"""Of those, what hands take off in the panel, each with the acts and ids that do it."""
 HANDS_IN = frozenset({
     "chain_dead_check", "control_fuse", "starter_coil_ohms", "probe_ohms", "probe_ohms.module_end", "probe_ohms.cleaned",
     "probe_cleaned", "probe_response", "injection_coil_ohms", "injection_coil_ohms.like", "module_output_fuse",

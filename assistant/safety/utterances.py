@@ -107,7 +107,8 @@ def answers(d: Walker, racks: tuple[str, ...], told: frozenset[str]) -> Iterator
     elif question.asking == "note":
         yield Answer((Part("note", "words"),))
     else:
-        for value in values(question.asking, question, rack, racks, told):
+        first = d.state.tag_wanted if question.asking == "panel_tag" else None  # where something hangs, it is that panel's
+        for value in sorted(values(question.asking, question, rack, racks, told), key=lambda v: v != first if first else 0):
             rest = tuple(Part(i, values(i, question, rack, racks, told)[0]) for i in question.also)
             yield Answer((Part(question.asking, value), *rest))
         if question.also:

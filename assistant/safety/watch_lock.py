@@ -2,7 +2,7 @@
 
 from assistant.safety import words
 from assistant.safety.amounts import worst_volts
-from assistant.safety.tables import DEAD_V, PROOF_IDS, REPAIR_NEEDS, SECOND_SOURCE_V
+from assistant.safety.tables import CLEARED_IN_A_PANEL, DEAD_V, PROOF_IDS, REPAIR_NEEDS, SECOND_SOURCE_V
 from assistant.safety.turn import Line, Turn
 from assistant.safety.watch_gas import to_mend
 
@@ -19,6 +19,17 @@ def hands_in(t: Turn) -> None:
         t.broke(rule, f"'{t.step}' is asked and {why}")
     elif t.minutes_since(w.panel_at) > t.site.dead_minutes:
         t.keeps("S4", False, f"'{t.step}' is asked on a proof that nobody was near for {t.site.dead_minutes:g} minutes")
+
+
+def at_its_own_panel(t: Turn) -> None:
+    """S2: what hangs in one machine's panel comes out under that one's proof, and nothing else is done under it."""
+    w = t.w
+    if not (t.hands and w.dead):
+        return
+    does = t.acts | t.ids
+    here = {o for o, by in CLEARED_IN_A_PANEL.items() if o in w.open and by & does}
+    wanted = {w.elsewhere.get(o, t.tag) for o in here} or {t.tag}
+    t.keeps("S2", wanted == {w.tag}, f"'{t.step}' is asked under the tag of another panel")
 
 
 def each_its_own_answer(t: Turn) -> None:
@@ -107,6 +118,6 @@ def locked_beside_another(t: Turn, line: Line) -> None:
         t.keeps("S7", False, "the own lock was taken for enough while another person's was on")
 
 
-ASKED = (hands_in, each_its_own_answer, asked_anew, stops_the_rack, anothers_lock)
+ASKED = (hands_in, at_its_own_panel, each_its_own_answer, asked_anew, stops_the_rack, anothers_lock)
 RECORDED = {"reading_taken": (proof_reading, locked_beside_another)}
 ENDED = (volts_said, anothers_lock_said)

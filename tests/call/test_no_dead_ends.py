@@ -86,7 +86,7 @@ def _collect(found: dict[str, tuple[Talk, str]], kind: str, talk: Talk, rack: Ra
             here.dialogue = fork(talk.dialogue)
             said = [x.text for x in talk.effects if isinstance(x, Say) and x.purpose == "ask"]
             found[key] = (here, said[-1] if said else "")
-        talk.hear(rack.answer(ask_message(last)))
+        talk.hear(rack.answer({**ask_message(last), "said": talk.said}))
 
 
 def words_for(talk: Talk, prompt: str) -> list[str]:

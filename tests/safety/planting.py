@@ -145,7 +145,7 @@ class Call:
                 return
             last = talk.effects[-1]
             assert isinstance(last, Listen)
-            talk.hear(rack.answer(ask_message(last)))
+            talk.hear(rack.answer({**ask_message(last), "said": talk.said}))
         assert step == SEAL, f"'{step}' is never asked; last was {talk.label}"
 
 

@@ -1,0 +1,66 @@
+"""What is hooked up in one machine's panel stays bound to that machine, whatever tag is put right afterwards."""
+
+import pytest
+
+from assistant.call.by_reading import ByReading
+from tests.simulated import Rack
+from tests.talk import Talk
+
+PROVED = ("locked", "good", "zero", "zero", "good")
+
+
+def with_the_jumper_in() -> tuple[Rack, Talk]:
+    rack = Rack("module_no_output")
+    return rack, Talk().until(rack, "jumper_out")
+
+
+def test_a_jumper_in_the_neighbours_panel_comes_out_under_the_neighbours_own_tag_and_lock():
+    _, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one")
+    assert "That is another machine's tag. Still hooked up: jumper, meter leads, start block, panel cover off." in talk.said
+    talk.hear("a two")
+    assert "That is another machine's tag. This one is a one. Find it." in talk.said
+    talk.hear("a one", *PROVED)
+    assert talk.asked == "jumper_out:jumper_removed"
+    talk.hear("done", "done", "done", "done")
+    assert not {"jumper_fitted", "leads_on", "start_blocked", "panel_cover"} & talk.open
+    assert (talk.asked, talk.dialogue.state.lock.locked) == ("tag:panel_tag", False)
+
+
+def test_once_it_is_out_there_this_machine_is_looked_at_under_its_own_tag_and_from_its_first_contact():
+    rack, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one", "a one", *PROVED, "done", "done", "done", "done", "a two", *PROVED[:1])
+    talk.until(rack, "which_contact")
+    assert talk.asked == "which_contact:chain_dead_check"
+    assert not talk.broken()
+
+
+def test_after_an_interruption_it_still_hangs_there():
+    _, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one").kill(600).hear("yes", "understood", "yes", "understood", "understood", "a two")
+    assert "This one is a one. Find it." in talk.said
+
+
+def test_a_tag_that_was_only_misread_is_put_right_again_and_what_is_in_comes_out_first():
+    _, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one", "correction tag", "a two", "a two", *PROVED)
+    assert talk.asked == "jumper_out:jumper_removed"
+
+
+def test_a_cover_left_off_there_goes_on_before_the_lock_leaves():
+    rack = Rack("module_no_output")
+    talk = Talk().until(rack, "feed_after").hear("correction tag", "a one")
+    assert talk.asked == "covers:covers_on"
+
+
+def test_a_machine_that_runs_with_the_lock_on_has_what_hangs_in_the_panel_out_first():
+    _, talk = with_the_jumper_in()
+    talk.hear("the compressor's running", "a two", *PROVED)
+    assert talk.asked == "jumper_out:jumper_removed"
+
+
+def test_the_monitor_sees_a_jumper_that_is_taken_out_under_another_panels_proof(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(ByReading, "_hangs_at", lambda *_: None)
+    rack, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one").until(rack, "fit_jumper").hear("done").until(rack, "jumper_out")
+    assert any(complaint.startswith("S2 'jumper_out' is asked under the tag of another panel") for complaint in talk.broken())
