@@ -24,6 +24,7 @@ from assistant.call.leaving import summary
 from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, watched_for_trouble
 from assistant.call.while_running import of_the_machine
+from assistant.call.window import end_the_window
 from assistant.language.at_the_panel import runs
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
@@ -145,13 +146,13 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.leave_the_question()
         case "no fan":
             _power_off_first(call)
-            unready.end_the_window(call, heard.words)
+            end_the_window(call, heard.words)
             call.volunteered("ventilation_running", "no", heard.words)
             call.say("caution", NO_FAN, urgent=True)
             call.leave_the_question()
         case "lock off" if call.state.lock.locked:
             call.volunteered("lock_still_on", "no", heard.words)
-            unready.end_the_window(call, heard.words)
+            end_the_window(call, heard.words)
             call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
             call.leave_the_question()
         case "lock off":
@@ -360,13 +361,14 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
         if part.value == "someone_else" and not s.lock.others:
             call.record(OthersLockFound(words))
         return False, said.text
+    put_right = part.id == "panel_tag" and (corrected or s.tag_doubted)
     at = s.steps.get(where)
     declares = at if at and part.id == at.asking else None
     call.record(ReadingTaken(
         part.id, part.value, part.unit, where, words, confirmed, corrected, part.low, part.high,
         declares.establishes if declares else (), declares.resets if declares and not corrected else (),
     ))  # fmt: skip
-    if part.id == "panel_tag" and corrected:
+    if put_right:
         own = s.compressor.tag if s.compressor else ""
         hangs = Reply(f"That is another machine's tag. Still hooked up: {prompts.hangs_elsewhere(s)}.")
         said = hangs if s.tag_wanted != own else reply(s, part)

@@ -18,6 +18,7 @@ ASKED_ANEW = ("others_clear", "service_valves_open", "covers_on")
 """What is asked again before a start that was interrupted."""
 ACROSS = {f"safety_volts.{id_}": contact for contact, id_ in CONTACT_IDS.items()}
 """Volts across a contact, by the contact's name on the panel."""
+_OF_THE_CONTACTS = frozenset({"chain_dead_check", *ACROSS})
 HOOKED_UP = "hooked up"
 """What stands in `due` for the sentence that names everything still open."""
 DUE = ("everybody_safe", "room_safe", "technician", "other_lock_gone", "second_source", "second_source_locked", "lock_still_on",
@@ -69,7 +70,9 @@ class ByReading(Standing):
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.second_source()
             self._ask_anew("second_source", "second_source_locked")
-        if fact.id == "panel_tag" and fact.corrected and not good:
+        put_right = fact.id == "panel_tag" and (fact.corrected or self.tag_doubted)
+        self.tag_doubted = self.tag_doubted and fact.id != "panel_tag"
+        if put_right and not good:
             self._hangs_at(str(fact.value), bool(made))
             self._another_panel()
         self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
@@ -301,5 +304,7 @@ class ByReading(Standing):
                 self.answered.pop(step.id)
                 self.told.pop(step.id, None)
         self.order = [id_ for id_ in self.order if id_ in self.answered]
-        self.contacts.clear()
-        self.derived.clear()
+        if looks or dropped & _OF_THE_CONTACTS:
+            self.contacts.clear()
+            self.ever_established.discard("two_contacts_open")
+        self.derived = {} if looks else {id_: one for id_, one in self.derived.items() if not dropped & set(one.source)}

@@ -70,7 +70,7 @@ class Course:
         people = self._returning(s, OUTSIDE_DUE)
         if people or s.alarm:
             return people
-        if s.feed.window and (s.feed.over or s.due):
+        if s.feed.window and (s.feed.over or s.due or s.tag_doubted):
             return self._power_off(s)
         if must_stop(s) and not s.stopped:
             return self.stop
@@ -173,8 +173,8 @@ class Course:
         return next((step for step in steps if self.may(step, s) and all(holds(s, name) for name in step.when)), None)
 
     def _target(self, s: State) -> Step:
-        if there := next((step for id_ in IN_A_PANEL if id_ in s.elsewhere and (step := self._clears(id_, s))), None):
-            return there
+        if elsewhere := None if s.feed.window else self._at_another_panel(s):
+            return elsewhere
         if again := self._measured_again(s):
             return again
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
@@ -186,6 +186,12 @@ class Course:
         if step is self.leave_locked:
             return self._before_the_lock_goes(s) or step
         return step or self.consent
+
+    def _at_another_panel(self, s: State) -> Step | None:
+        """The tag where it is not known which panel it was, then what takes out what hangs in another one's."""
+        if s.tag_doubted and s.started_at is None:
+            return self._to_the_lock(self.proof["panel_tag"], s)
+        return next((step for id_ in IN_A_PANEL if id_ in s.elsewhere and (step := self._clears(id_, s))), None)
 
     def _before_the_lock_goes(self, s: State) -> Step | None:
         """The step that clears what nobody may take over: it comes before the lock, which goes to another last of all."""

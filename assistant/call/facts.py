@@ -223,6 +223,14 @@ class Contradicted:
 
 
 @dataclass(frozen=True)
+class ReadingWithdrawn:
+    """It was read of another thing: nothing rests on it, and it is measured anew. The tag: all under that lock was another's."""
+
+    id: str
+    said: str
+
+
+@dataclass(frozen=True)
 class LeftContradicted:
     """It was not read again: what contradicts stands, and bars what would rest on it."""
 
@@ -288,7 +296,7 @@ class CallSealed:
 Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
-    | OthersLockFound | PauseEnded | Contradicted | LeftContradicted
+    | OthersLockFound | PauseEnded | Contradicted | LeftContradicted | ReadingWithdrawn
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
     | EmergencyOver | CheckInAsked | ClockJumped | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip

@@ -10,6 +10,7 @@ from assistant.branches.search import found
 from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingTaken, ValueDerived
 from assistant.call.known import case_of, doubted, in_us, one_round, site_facts
 from assistant.call.state import State
+from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.contradictions import contradictions
 from assistant.trade.derive import Derived, Deriver, bands, values
@@ -65,7 +66,7 @@ def _new(s: State, fact: Fact) -> bool:
                 return True
             if before.standing == standing:
                 return False
-            return not s.choice or _RANK[standing] > _RANK[before.standing] or _corrected_since(s, before)
+            return not s.choice or _RANK[standing] > _RANK[before.standing] or _corrected_since(s, before) or _gone(s, before)
     return False
 
 
@@ -80,6 +81,11 @@ def _corrected_since(s: State, before: Concluded) -> bool:
     return any(reading.corrected for reading in _read_since(s, before))
 
 
+def _gone(s: State, before: Concluded) -> bool:
+    """One of the readings that a conclusion rests on is on record no more: it was another thing's, or another machine's."""
+    return any(name in vocabulary() and name not in s.readings for name in before.evidence)
+
+
 def _fallen(s: State, before: Concluded) -> bool:
     """Whether a conclusion that the readings no longer give falls.
 
@@ -87,7 +93,7 @@ def _fallen(s: State, before: Concluded) -> bool:
     """
     since = _read_since(s, before)
     only_watched = bool(since) and all(r.id.startswith("watch.") for r in since)
-    return any(r.corrected for r in since) or (not s.choice and not only_watched)
+    return any(r.corrected for r in since) or (not s.choice and not only_watched) or _gone(s, before)
 
 
 def _shown_before_a_round(s: State, cause: str, held: str, rests_on: set[str]) -> bool:

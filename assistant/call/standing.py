@@ -127,6 +127,8 @@ class Standing:
     """What hangs in the panel of a tag that was put right, another machine's or this one's: it comes out first."""
     tag_read: str = ""
     """The tag that was read last."""
+    tag_doubted: bool = False
+    """It was said to be another machine's panel: which one, the tag that is read next tells."""
     panel_again: bool = False
     """What was done under the lock was done at another machine's panel: the run is taken up where the panel is opened."""
     measure_again: list[str] = field(default_factory=list)

@@ -33,6 +33,7 @@ from assistant.call.facts import (
     PowerOffOrdered,
     ProofEnded,
     ReadingTaken,
+    ReadingWithdrawn,
     StepDone,
     StepEntered,
     StepReopened,
@@ -295,6 +296,21 @@ class State(ByReading):
         for id_, step in steps.items():
             if step and step.act == "hands_in" and id_ == step.asking:
                 self.measure_again.append(id_)
+
+    def _ReadingWithdrawn(self, fact: ReadingWithdrawn, at: datetime) -> None:
+        """What was found and mended by it is looked for anew."""
+        id_ = fact.id
+        if id_ == "panel_tag":
+            self.lock, self.tag_doubted = self.lock.off(), True
+            self._another_panel()
+            return
+        taken = self.readings[id_]
+        self._drop({id_}, set())
+        for before in self.readings_before.values():
+            before.pop(id_, None)
+        if self.started_at is None:
+            self._unanswered(lambda step: "repaired" in step.tells.values() or step.id == taken.step)
+            self.panel_again = True
 
     def _LeftContradicted(self, fact: LeftContradicted, at: datetime) -> None:
         self.ask_again = [i for i in self.ask_again if i != fact.id]

@@ -4,16 +4,16 @@ power is on or a protection bypassed: nothing is started on it, and no hand goes
 
 import re
 from collections.abc import Callable
-from itertools import takewhile
 
 from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import Contradicted, NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
+from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
+from assistant.call.valves import shut, valve_open, would_close
 from assistant.call.while_running import (
     STOPS,
     asks_to_start,
@@ -26,10 +26,10 @@ from assistant.call.while_running import (
     stopped,
     tripped,
 )
+from assistant.call.window import end_the_window, out_of_the_window
+from assistant.call.wrong_thing import wrong_machine, wrong_one
 from assistant.language import unready as language
-from assistant.language.grammar import normalise
 from assistant.language.meaning import Part
-from assistant.language.vocabulary import vocabulary
 
 AIR = f"Out, into fresh air. {DISTRESS}"
 LIVE = "Then it is live. Hands out."
@@ -119,7 +119,7 @@ def beside_the_point(call: Conversation, about: str, words: str) -> bool:
         case "tripped" | "won't start" | "won't reset" | "backwards":
             return not s.running and not asks_to_start(call)
         case "service_valves_open":
-            return s.value(about) is not True and not _shut(call, words)
+            return s.value(about) is not True and not shut(call, words)
         case "not repaired":
             return _said_repaired(call) is None
     return about in _NOT_AS_SAID and not _made(call, about)
@@ -132,16 +132,6 @@ def speaks_against(text: str) -> str:
 
 
 # ---- what follows, each as said; False where it is not to the point
-
-
-def _valve_open(call: Conversation, _: str, words: str) -> bool:
-    s = call.state
-    if not (s.feed.window and s.valve_shut):
-        return False
-    end_the_window(call, words)
-    call.volunteered("injection_hand_valve", "open", words)  # from power on, for all that anybody knows
-    call.say("caution", "Power off.", urgent=True)
-    return True
 
 
 def _coil_off(call: Conversation, _: str, words: str) -> bool:
@@ -210,11 +200,6 @@ def _in_hand(call: Conversation, _: str, words: str) -> bool:
     return True
 
 
-def _would_close(call: Conversation, _: str, __: str) -> bool:
-    call.say("caution", prompts.caution("valves", False, call.state.site.units), urgent=True)
-    return True
-
-
 def _in_mind(call: Conversation, about: str, words: str) -> bool:
     call.record(NoteTaken(words))
     call.say("caution", _IN_MIND[about], urgent=True)
@@ -228,20 +213,6 @@ def _took_over(call: Conversation, _: str, words: str) -> bool:
     out_of_the_window(call, words)
     call.record(OthersLockFound(words))
     call.say("caution", OTHERS_LOCK, urgent=True)
-    return True
-
-
-def _wrong_one(call: Conversation, _: str, words: str) -> bool:
-    """What was measured was another thing: it is measured anew, behind a proof, before anything is made ready on it."""
-    s = call.state
-    what = language.measured_wrong(normalise(words))
-    named = (id_ for id_ in reversed(s.readings) if what in vocabulary()[id_].say.split() and s.readings[id_].step in s.steps)
-    id_ = next((i for i in named if s.steps[s.readings[i].step].act == "hands_in"), "")
-    if not id_ or s.started_at is not None or s.resets or s.stopped or s.finishing or s.feed.window:
-        return False
-    call.record(NoteTaken(words))
-    call.record(Contradicted((id_,)))
-    call.info("Noted.")
     return True
 
 
@@ -420,33 +391,15 @@ def looked_at_again(call: Conversation) -> None:
         call.not_ready("others_clear")
 
 
-def out_of_the_window(call: Conversation, words: str) -> None:
-    """Power off, before anything else is said."""
-    if call.state.feed.window:
-        end_the_window(call, words)
-        call.say("caution", "Power off.", urgent=True)
-
-
-def end_the_window(call: Conversation, words: str) -> None:
-    """What was still to be seen in the live window is passed over: next is the power."""
-    s = call.state
-    if not s.feed.window:
-        return
-    ahead = call.course.run[max(s.position, 0) :]
-    for step in takewhile(lambda step: step.act != "power_off", ahead):
-        if step.act == "live" and step.id not in s.answered:
-            call.record(StepSkipped(step.id, words))
-
-
 def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     s = call.state
     if s.value(id_) is not True and id_ != "others_clear":
-        shut = _shut(call, words)
-        if shut:
-            call.record(ObligationOpened(shut, s.step, words, s.technician))
-            call.not_ready(shut)
+        valve = shut(call, words)
+        if valve:
+            call.record(ObligationOpened(valve, s.step, words, s.technician))
+            call.not_ready(valve)
             call.say("caution", _TAKEN_BACK[id_], urgent=True)
-        return bool(shut)
+        return bool(valve)
     if s.running and id_ == "others_clear":
         call.say("caution", _KEEP_AWAY, urgent=True)
         return True
@@ -455,18 +408,6 @@ def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     call.not_ready("" if s.running or window else id_)
     call.say("caution", STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
     return True
-
-
-def _shut(call: Conversation, words: str) -> str:
-    """The valve of a standing machine that is said to be shut as found, and is not on record as that; empty for none."""
-    s = call.state
-    known = s.machine is not None and "technician" in s.readings and s.started_at is None and not may_run(call)
-    valve = re.search(r"\b(?:(discharge|condenser)|suction)\b", words)
-    surely = re.search(r"\bvalved?\b|\b(?:closed|shut|front ?seated)(?: \w+)? (?:discharge|condenser|suction)\b", words)
-    known = known and bool(s.station != "panel" or surely)  # a discharge contact that is closed is no valve
-    known = known and not {"hose_on", "liquid_section_closed", "section_shut"} & set(s.open)  # there it is asked about
-    id_ = "" if valve is None else "valve_closed.discharge" if valve[1] else "valve_closed.suction"
-    return id_ if known and id_ not in s.open else ""
 
 
 def _still_there(call: Conversation, about: str, words: str) -> bool:
@@ -500,13 +441,13 @@ def _to_nothing(call: Conversation, about: str, words: str) -> bool:
 _KEEPS_POWER_OFF = frozenset({"misread", "wet", "gear", "trouble", "not blocked", "start_blocked"})
 """What is said before power comes on that keeps it off."""
 _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
-    "valve open": _valve_open, "coil off": _coil_off, "rather dead": _rather_dead, "metal ladder": _off_the_metal_ladder,
+    "valve open": valve_open, "coil off": _coil_off, "rather dead": _rather_dead, "metal ladder": _off_the_metal_ladder,
     "leak": _leak, "room not safe": _room_not_safe, "not all safe": _not_all_safe, "runs locked": _runs_locked,
     "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped, "won't start": tripped,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
-    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": _would_close,
+    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
-    "wrong one": _wrong_one,
+    "wrong one": wrong_one, "wrong machine": wrong_machine,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
     "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
     "service_valves_open": _taken_back,

@@ -24,7 +24,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
-from assistant.language.unready import measured_wrong, said_against, trouble
+from assistant.language.unready import said_against, trouble
 from assistant.language.vocabulary import vocabulary
 
 _SENTENCE = 3
@@ -73,8 +73,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
-    if isinstance(meaning, Command) and meaning.name == "correct" and measured_wrong(text):
-        return Remark("wrong one")
+    if isinstance(meaning, Command) and meaning.name == "correct" and said_against(text) in ("wrong one", "wrong machine"):
+        return Remark(said_against(text))
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
         return Remark(unready.speaks_against(text))
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
@@ -156,6 +156,8 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
 def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
     """What is said with hands or probes in a panel that ends it at once; empty for nothing."""
     s = call.state
+    if (s.feed.window or s.probes_in) and not isinstance(meaning, Answer) and wrong_panel(text):
+        return "wrong machine"
     if s.feed.window or s.probes_in:
         if s.probes_in and not isinstance(meaning, Remark) and rather_dead(text):
             return "rather dead"
@@ -168,7 +170,7 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
     if locked and (isinstance(meaning, NotUnderstood) or hums or volunteered) and runs(text):
         return "runs locked"
     to_the_lock = (locked or s.lock.proof) and not isinstance(meaning, Answer | Remark)
-    return "lock off" if to_the_lock and wrong_panel(text) else ""
+    return "wrong machine" if to_the_lock and wrong_panel(text) else ""
 
 
 def _guarded(call: Conversation, question: Question) -> bool:

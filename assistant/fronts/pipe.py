@@ -15,6 +15,7 @@ from assistant.call.facts import (
     ObligationHandedOver,
     ObligationOpened,
     ReadingTaken,
+    ReadingWithdrawn,
     ValueDerived,
 )
 from assistant.call.heard import Heard, Silence, Unclear
@@ -61,6 +62,8 @@ def fact_message(fact: Fact) -> dict[str, Any] | None:
         case ReadingTaken():
             status = "corrected" if fact.corrected else "logged"
             return {"type": "reading", "id": fact.id, "value": fact.value, "unit": fact.unit, "status": status}
+        case ReadingWithdrawn(id=id_):
+            return {"type": "reading", "id": id_, "value": None, "unit": None, "status": "withdrawn"}
         case ObligationOpened(id=id_):
             return {"type": "obligation", "id": id_, "state": "open"}
         case ObligationCleared(id=id_):

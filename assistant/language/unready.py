@@ -74,10 +74,29 @@ _BURNS = (
 )
 """What ends a machine's run at once, whatever the next reading is."""
 _NEVER_DID = r"(?:didn't|did not|never|haven't|have not|couldn't)"
+_DONE = (
+    r"\b(?:i|we)(?:'ve| have|'d| had)?(?: just| only| been| really| (?:may|might|could|must) have){0,2}"
+    r" (?:measured|metered|tested|read|ohmed|checked|megged|lifted|lifting|measuring|reading"
+)
 _WRONG_ONE = (
-    r"\b(?:i|we) (?:measured|metered|tested|read|ohmed) the (?:wrong|other) (?P<what>coil|probe|sensor|fuse|windings?|motor)\b"
+    rf"{_DONE})(?: it)?(?: on| off| at)? (?:the|a) (?:wrong|other)"
+    r" (?P<what>coil|probe|sensor|fuse|windings?|motor|contact|wire)\b"
+    r"|\b(?:meter|leads|probes)(?: (?:was|were))? on the (?:wrong|other)"
+    r" (?P<that>coil|probe|sensor|fuse|windings?|motor|contact)\b"
+)
+_OF_WHOM = (
+    r"(?:neighbou?r(?:'s|s)?|(?:compressor|machine|unit|number) \w+'s|(?:other|wrong) (?:machine|compressor|unit|one)'s)"
+    r" (?:coil|probe|sensor|fuse|panel|contacts?|windings?|motor|wire)"
+)
+_WRONG_MACHINE = (
+    rf"{_DONE}|did|done|worked|working|repaired|fixed|changed|replaced|swapped|mended|locked|was|were|am)"
+    r"(?: (?:it|that|this|them|all|of|everything)){0,3}(?: out)?(?: (?:on|at|in|of))?"
+    r" (?:the|a) (?:wrong|other) (?:machine|panel|compressor|unit|box|enclosure)\b"
+    rf"|\b(?:that|it|this)(?: was|'s| is) (?:all )?(?:the )?{_OF_WHOM}\b"
 )
 _PATTERNS: tuple[tuple[str, str], ...] = (
+    ("wrong machine", _WRONG_MACHINE),
+    ("wrong one", _WRONG_ONE),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
     ("misread", rf"\b{_METER}(?: just)? (?:died|quit|broke|cut out|shut off|went (?:blank|off|dead)|timed out|fell|dropped)\b"),
@@ -192,7 +211,6 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
     ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
-    ("wrong one", _WRONG_ONE),
     ("took over", r"\bi(?:'m| am|'ve)?(?: just)? (?:taking|taken|took) (?:it |this |the (?:call|job) )?over\b"
      r"|^this is [a-z]+ (?:now|speaking|here now)\b|^[a-z]+ (?:here now|speaking)$"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
@@ -252,7 +270,7 @@ UNREADY = (
 `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
-`took over`, `wrong one`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead` and `runs locked`
+`took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead`, `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
@@ -320,7 +338,7 @@ def measured_wrong(text: str) -> str:
     ('coil', '')
     """
     match = re.search(_WRONG_ONE, text)
-    return match["what"] if match else ""
+    return (match["what"] or match["that"]) if match else ""
 
 
 def intended(text: str) -> str:

@@ -22,6 +22,7 @@ from assistant.call.facts import (
     PowerOffOrdered,
     ProofEnded,
     ReadingTaken,
+    ReadingWithdrawn,
     StepDone,
     StepSkipped,
     ValueDerived,
@@ -217,6 +218,8 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             story.breaks.append((at, "emergency declared"))
         case Contradicted(ids=ids):
             story.breaks.append((at, f"cannot both be true: {' and '.join(spoken_name(i) for i in ids)}"))
+        case ReadingWithdrawn(id=id_, said=said):
+            story.breaks.append((at, f"{spoken_name(id_)} does not count: “{said}”"))
         case ClockJumped(seconds=seconds):
             way = "forward" if seconds > 0 else "back"
             story.breaks.append((at, f"the clock on the wall was set {way} by {abs(seconds):.0f} s; times here run on evenly"))

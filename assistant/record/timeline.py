@@ -16,6 +16,7 @@ from assistant.call.facts import (
     ObligationHandedOver,
     ObligationOpened,
     ReadingTaken,
+    ReadingWithdrawn,
     StepDone,
     StepSkipped,
     ValueDerived,
@@ -68,6 +69,8 @@ def _corrected(s: Story) -> dict[int, datetime]:
             if line.fact.corrected and line.fact.id in last:
                 found[last[line.fact.id]] = line.at
             last[line.fact.id] = line.seq
+        elif isinstance(line.fact, ReadingWithdrawn) and line.fact.id in last:
+            found[last[line.fact.id]] = line.at
     return found
 
 
@@ -110,6 +113,8 @@ def _others(s: Story, fact: Fact) -> Iterator[tuple[Cell, Cell, Cell]]:
             yield step.replace("_", " "), "skipped", reason
         case CautionAcknowledged(caution=caution, said=said):
             yield f"caution: {caution.replace('_', ' ')}", "acknowledged", f"“{said}”"
+        case ReadingWithdrawn(id=id_, said=said):
+            yield spoken_name(id_), "does not count", f"“{said}”"
         case NoteTaken(text=text):
             yield "note", text, ""
         case WordsHeard(said=said, meaning=meaning) if (taken := NOT_TAKEN.get(meaning.partition(":")[0])) and said:

@@ -378,6 +378,16 @@ def step_entered(t: Turn, line: Line) -> None:
     t.w.correcting = False
 
 
+def reading_withdrawn(t: Turn, line: Line) -> None:
+    """It was read of another thing; with the tag all that was done under it."""
+    w, id_ = t.w, str(line["id"])
+    if id_ == "panel_tag":
+        w.lock_off()
+        w.end_proof("S2 the panel was said to be another machine's")
+    else:
+        w.values = {i: r for i, r in w.values.items() if i != id_}
+
+
 def obligation_opened(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     if id_ == "valve_closed.injection" and w.on_at:  # the seconds of the feed stop counting
@@ -491,7 +501,8 @@ def waited(t: Turn, line: Line) -> None:
 
 HAPPENED: dict[str, Callable[[Turn, Line], None]] = {
     f.__name__: f for f in (
-        call_opened, words_heard, reading_taken, step_done, step_skipped, step_entered, obligation_opened, obligation_cleared,
+        call_opened, words_heard, reading_taken, step_done, step_skipped, step_entered, reading_withdrawn,
+        obligation_opened, obligation_cleared,
         obligation_handed_over, proof_ended, emergency_declared, emergency_over, call_resumed, call_held, call_continued,
         concluded, call_sealed, caution_acknowledged,
     )
