@@ -233,7 +233,7 @@ def standing_at(fault: str, step: str) -> Talk:
     ("injection_coil_failed", "lock", "lock's on, disconnect's still on"),
     ("injection_coil_failed", "lock", "yeah right"), ("injection_coil_failed", "tag", "can't read it, looks like a two"),
     ("injection_coil_failed", "valves", "done, all closed"), ("injection_coil_failed", "valves", "open and shut"),
-    ("injection_coil_failed", "clear", "done, tools are in"), ("injection_coil_failed", "clear", "a kid's on the roof"),
+    ("injection_coil_failed", "clear", "done, tools are in"),
     ("injection_coil_failed", "consent", "close it but it just tripped"),
     ("module_no_output", "leads_off", "they're still on, done"),
     ("module_no_output", "jumper_out", "out and back in"), ("injection_coil_failed", "coil", "tester lights up on this wire"),

@@ -4,7 +4,8 @@ from dataclasses import replace
 from math import inf
 
 from assistant.call import modes, prompts, unready
-from assistant.call.asking import units_of
+from assistant.call.asking import caution_words, units_of
+from assistant.call.by_reading import OUTSIDE_DUE
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
@@ -55,6 +56,15 @@ def hear(call: Conversation, heard: Heard) -> None:
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")
     call.completes = ""
+    if _power_is_off(call, question, heard):
+        call.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
+        step = call.course.power_off(call.state)
+        call.record(ReadingTaken("control_power_off", True, None, step.id if step else "", heard.words, "volunteered"))
+        call.settle_facts()
+        liquid = "liquid_in_compressor" in call.state.open and call.mode.name != modes.EMERGENCY
+        if liquid and "liquid_in_machine" not in call.state.acknowledged:
+            caution_words(call, "liquid_in_machine")  # acknowledged once people and the room are seen to
+        return
     hot = _over_its_trip(call, meaning, heard)
     doubted = isinstance(meaning, Remark) and not hot and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
@@ -82,6 +92,18 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
+    """Whether the power is said to be off while something else comes first: people, the room, an emergency, a hold."""
+    s = call.state
+    elsewhere = question.asking in OUTSIDE_DUE or call.mode.name in (modes.EMERGENCY, modes.ON_HOLD)
+    if not (s.feed.window and elsewhere and heard.sure and heard.meaning is None):
+        return False
+    if "off" not in normalise(heard.words).split():
+        return False
+    said = understand_in_pieces(Question("control_power_off"), heard.words)
+    return isinstance(said, Answer) and [(p.id, p.value) for p in said.parts] == [("control_power_off", True)]
 
 
 def _of_another(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
@@ -150,6 +172,9 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.volunteered("ventilation_running", "no", heard.words)
             call.say("caution", NO_FAN, urgent=True)
             call.leave_the_question()
+        case "lock off" if _unlocks_behind_its_caution(call):
+            unready.end_the_proof(call, "the lock was said to be off")
+            call.info(prompts.CAUTION_FIRST)
         case "lock off" if call.state.lock.locked:
             call.volunteered("lock_still_on", "no", heard.words)
             end_the_window(call, heard.words)
@@ -164,7 +189,9 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             call.leave_the_question()
         case about if about in UNREADY:
             to_the_point = unready.take(call, about, heard.words)
-            if not to_the_point and not (trouble(normalise(heard.words)) and unready.take(call, "trouble", heard.words)):
+            if not to_the_point and call.state.machine is None:
+                call.info("The machine first. Then say that again.")
+            elif not to_the_point and not (trouble(normalise(heard.words)) and unready.take(call, "trouble", heard.words)):
                 _answer(call, NotUnderstood(), heard)
         case _:
             if call.state.feed.window:
@@ -173,6 +200,12 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
                 call.leave_the_question()
             unready.looked_at_again(call)
             call.say("caution", DISTRESS, urgent=True)
+
+
+def _unlocks_behind_its_caution(call: Conversation) -> bool:
+    """Whether the caution stands that is acknowledged before the own lock comes off."""
+    step = call.course.next_step(call.state) if call.at_a_caution else None
+    return step is not None and step.act == "unlock"
 
 
 def _power_off_first(call: Conversation) -> None:

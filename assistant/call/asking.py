@@ -213,7 +213,8 @@ def _cautions_first(call: Conversation, id_: str) -> bool:
     return step.id not in s.answered
 
 
-def _caution_words(call: Conversation, name: str) -> None:
+def caution_words(call: Conversation, name: str) -> None:
+    """Speak a caution, in full where it was not yet, on record as given."""
     words = prompts.caution(name, name not in call.state.given, units_of(call))
     form = "short" if name in call.state.given else "full"
     call.record(CautionGiven(name, form))
@@ -229,7 +230,7 @@ def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> Non
     label = _label(step, names)
     if names != call.cautioned or call.say_again or not all(cautions.lately(name, call.state, call.now) for name in names):
         for name in names:
-            _caution_words(call, name)
+            caution_words(call, name)
     elif not any(isinstance(effect, Say) for effect in call.out):
         call.info(prompts.CAUTION_FIRST)  # no turn is silent
     call.say_again, call.cautioned = False, names
@@ -251,7 +252,7 @@ def _ask_step(call: Conversation, step: Step) -> None:
         # A pause longer than a proof is over: all of them are said anew, in full, at the next word.
         pause_over = call.now - call.heard_at >= timedelta(minutes=s.site.dead_minutes)
         for name in () if pause_over else cautions.to_remind(step, s, call.fresh, call.now):
-            _caution_words(call, name)
+            caution_words(call, name)
         call.fresh.clear()
     ids = left_to_ask(call, step)
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):

@@ -71,7 +71,7 @@ class Course:
         if people or s.alarm:
             return people
         if s.feed.window and (s.feed.over or s.due or s.tag_doubted):
-            return self._power_off(s)
+            return self.power_off(s)
         if must_stop(s) and not s.stopped:
             return self.stop
         return self._returning(s, [what for what, step in self.returns.items() if step.at_once])
@@ -245,7 +245,7 @@ class Course:
         due = (what for what in s.due if what in among and (what in OUTSIDE_DUE or not s.alarm))
         return next((self.returns[what] for what in due if what in self.returns and (s.open or what != HOOKED_UP)), None)
 
-    def _power_off(self, s: State) -> Step | None:
+    def power_off(self, s: State) -> Step | None:
         """The step that ends the live window."""
         ending = [step for step in self.run if step.act == "power_off"]
         ahead = (step for step in ending if step.id not in s.answered and self.run.index(step) >= s.position)

@@ -33,6 +33,7 @@ from assistant.trade.watch import still_moving
 
 MUST_NOT_RUN = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed"})
 """Causes found on the running machine that stop it at once."""
+NOT_CLOSED_AGAIN = "What opened is not closed again before its circuit is tested and good."
 RESET_NEEDS = {
     "oil": ("oil_level", "crankcase_temperature"), "high pressure": ("condenser_fans_running", "condenser_face"),
     "motor": ("winding_ohms.ab", "winding_ohms.bc", "winding_ohms.ca", "ground_megohms"),
@@ -260,7 +261,7 @@ def why_not_reset(s: State) -> str:
     if not reset_ready(s):
         return "No reset before its readings."
     if not circuit_tested(s) or not output_circuit_tested(s):
-        return "What opened is not closed again before its circuit is tested and good."
+        return NOT_CLOSED_AGAIN
     if not fuse_looked_at(s):
         return "A failed coil: the fuse that fed it first."
     if motor_out_of_limits(case_of(s)):

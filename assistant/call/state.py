@@ -126,7 +126,7 @@ class State(ByReading):
         may_run = self.running or self.found_running or self.asks_for("start")
         if may_run and fact.meaning in ("remark: burns", "remark: trouble"):
             self.unsafe_running = True
-        if fact.meaning == "remark: bypassed" and self.feed.stimulus:
+        if fact.meaning in ("remark: bypassed", "remark: held open") and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
 
     def _ReadingTaken(self, fact: ReadingTaken, at: datetime) -> None:
@@ -308,7 +308,7 @@ class State(ByReading):
         self._drop({id_}, set())
         for before in self.readings_before.values():
             before.pop(id_, None)
-        if self.started_at is None:
+        if self.started_at is None and self.steps[taken.step].act == "hands_in":
             self._unanswered(lambda step: "repaired" in step.tells.values() or step.id == taken.step)
             self.panel_again = True
 

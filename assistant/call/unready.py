@@ -9,11 +9,11 @@ from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepReopened, StepSkipped
+from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.known import case_of
-from assistant.call.permits import IN_THE_PANEL
+from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
-from assistant.call.valves import shut, valve_open, would_close
+from assistant.call.valves import held_open, shut, valve_open, would_close
 from assistant.call.while_running import (
     STOPS,
     asks_to_start,
@@ -117,7 +117,7 @@ def beside_the_point(call: Conversation, about: str, words: str) -> bool:
         case "burns":
             return not may_run(call)
         case "tripped" | "won't start" | "won't reset" | "backwards":
-            return not s.running and not asks_to_start(call)
+            return not s.running and not asks_to_start(call) and not _breaker_opened(call, words)
         case "service_valves_open":
             return s.value(about) is not True and not shut(call, words)
         case "not repaired":
@@ -434,6 +434,43 @@ def _still_there(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
+def _unknown_here(call: Conversation, _: str, words: str) -> bool:
+    """Nobody knows that he is here: he is not fit to go on until somebody does."""
+    s = call.state
+    asks = next(step for step in call.course.run if step.asking == "fit_to_start")
+    if s.value("fit_to_start") is True:
+        call.volunteered("fit_to_start", False, words)
+        if asks.id in s.answered:
+            call.record(StepReopened(asks.id))
+    else:
+        call.record(NoteTaken(words))
+    call.say("caution", "Say it when it is so.", urgent=True)
+    return True
+
+
+_BREAKER = re.compile(r"\bbreakers?\b")
+
+
+def _tripped_or_opened(call: Conversation, about: str, words: str) -> bool:
+    """The machine trips or will not start; of one that stands, that its breaker opened: its circuit is tested first (S18)."""
+    s = call.state
+    if tripped(call, about, words):
+        return True
+    look = next(step for step in call.course.run if "line_fuse_open" in step.tells.values())
+    if not _breaker_opened(call, words):
+        return False
+    out_of_the_window(call, words)
+    call.record(StepDone(look.id, words, ("line_fuse_open",)))
+    call.say("caution", NOT_CLOSED_AGAIN, urgent=True)
+    return s.started_at is None
+
+
+def _breaker_opened(call: Conversation, words: str) -> bool:
+    s = call.state
+    stands = s.machine is not None and not (s.running or s.found_running) and s.started_at is None
+    return stands and bool(_BREAKER.search(words)) and not s.has("line_fuse_open")
+
+
 def _to_nothing(call: Conversation, about: str, words: str) -> bool:
     return False
 
@@ -443,11 +480,12 @@ _KEEPS_POWER_OFF = frozenset({"misread", "wet", "gear", "trouble", "not blocked"
 _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "valve open": valve_open, "coil off": _coil_off, "rather dead": _rather_dead, "metal ladder": _off_the_metal_ladder,
     "leak": _leak, "room not safe": _room_not_safe, "not all safe": _not_all_safe, "runs locked": _runs_locked,
-    "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped, "won't start": tripped,
+    "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped,
+    "won't start": _tripped_or_opened,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
     "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
-    "wrong one": wrong_one, "wrong machine": wrong_machine,
+    "unknown here": _unknown_here, "held open": held_open, "wrong one": wrong_one, "wrong machine": wrong_machine,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
     "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,
     "service_valves_open": _taken_back,

@@ -4,8 +4,12 @@ import re
 
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.while_running import may_run
-from assistant.call.window import end_the_window
+from assistant.call.facts import ObligationOpened, ReadingWithdrawn
+from assistant.call.while_running import STOPS, may_run
+from assistant.call.window import end_the_window, out_of_the_window
+
+_OF_THE_VALVE = ("section_shut", "valve_closed.discharge", "valve_closed.suction")
+"""What is open with a valve of the liquid line, the discharge side, the suction shut."""
 
 
 def valve_open(call: Conversation, _: str, words: str) -> bool:
@@ -18,6 +22,26 @@ def valve_open(call: Conversation, _: str, words: str) -> bool:
     return True
 
 
+def held_open(call: Conversation, _: str, words: str) -> bool:
+    """The injection valve is held open by hand, with a magnet: what was seen of the feed tells nothing, it comes off before a
+    start, and a machine that stands under it has liquid in it."""
+    s = call.state
+    if s.machine is None or "technician" not in s.readings:
+        return False
+    window, running = s.feed.window, s.running or s.found_running
+    out_of_the_window(call, words)
+    if "injection_feed" in s.readings:
+        call.record(ReadingWithdrawn("injection_feed", words))
+    if "jumper_fitted" not in s.open:
+        call.record(ObligationOpened("jumper_fitted", s.step, words, s.technician))
+        call.not_ready("" if running or window else "jumper_fitted")
+    if not running and "liquid_in_compressor" not in s.open:
+        call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
+    if not window:
+        call.say("caution", STOPS if running else "Then no start. First the bypass out.", urgent=True)
+    return True
+
+
 def would_close(call: Conversation, _: str, __: str) -> bool:
     call.say("caution", prompts.caution("valves", False, call.state.site.units), urgent=True)
     return True
@@ -27,9 +51,9 @@ def shut(call: Conversation, words: str) -> str:
     """The valve of a standing machine that is said to be shut as found, and is not on record as that; empty for none."""
     s = call.state
     known = s.machine is not None and "technician" in s.readings and s.started_at is None and not may_run(call)
-    valve = re.search(r"\b(?:(discharge|condenser)|suction)\b", words)
+    valve = re.search(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b", words)
     surely = re.search(r"\bvalved?\b|\b(?:closed|shut|front ?seated)(?: \w+)? (?:discharge|condenser|suction)\b", words)
     known = known and bool(s.station != "panel" or surely)  # a discharge contact that is closed is no valve
     known = known and not {"hose_on", "liquid_section_closed", "section_shut"} & set(s.open)  # there it is asked about
-    id_ = "" if valve is None else "valve_closed.discharge" if valve[1] else "valve_closed.suction"
+    id_ = "" if valve is None else _OF_THE_VALVE[valve.lastindex or 0]
     return id_ if known and id_ not in s.open else ""

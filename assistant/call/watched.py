@@ -61,6 +61,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     if counts and question.asking != "confirm" and beside:
         return Remark(beside)
+    himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
+    if himself and said_against(text) in _OF_HIMSELF:
+        return Remark(said_against(text))
+    if counts and "injection_feed" in (question.asking, *question.also) and said_against(text) == "held open":
+        return Remark("held open")
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
@@ -91,6 +96,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
 
 _LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked")
 """Asked of one's own lock: whatever is somebody else's there is a lock."""
+_OF_HIMSELF = frozenset({"gear", "air"})
+"""What is said of the speaker's own hands, eyes and breath, and answers nothing that is asked of a machine."""
 _PRESSING = frozenset({
     "wet", "gear", "air", "misread", "live", "others_clear", "bypassed", "jumper_fitted", "leads_on", "wire_lifted", "hose_on",
     "not blocked", "coil off", "terminal_cover", "burns",

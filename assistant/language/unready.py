@@ -17,7 +17,7 @@ _NOT_BACK = r"(?:forgot|left|never put|didn't put|haven't put|did not put|have n
 _KIN = r"(?:my|the) (?:helper|partner|buddy|apprentice|boss|mate|wife|son|electrician|customer|manager)"
 _WHO = rf"\b(?:somebody|someone|(?:there's )?(?:a guy|a man|people)|the guy|he|she|they|the kid|{_KIN})"
 _AT = r"(?:in|inside|at|near|behind|beside|next to|under|working on|leaning on|on)"
-_MACHINE = r"(?:panel|machine|compressor|unit|rack|condenser|fan|fans|way|there)"
+_MACHINE = r"(?:panel|machine|compressor|unit|rack|condenser|fan|fans|way|there|roof)"
 _GUARD = (
     r"(?:safety|safeties|module|oil control|oil switch|oil|cutout|cut out|pressure switch|switch|overload|control|contact|float"
     r"|limit|reset)"
@@ -113,6 +113,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("gear", rf"\b{_WORN}(?:'s|'ve| is| are| has| have| got| just)?(?: \w+)? {_TORN}\b"),
     ("gear", rf"\b(?:hole|tear|rip|cut|crack) in (?:my|the|one|this) (?:left |right )?(?:sleeve|{_WORN})\b"),
     ("gear", rf"\b(?:no|forgot my|don't have (?:my|any)|without|haven't got my|left my) (?:leathers|{_WORN})\b"),
+    ("gear", r"\b(?:oil|grease|acid|soap|glycol)(?:'s| is)?(?: all)? (?:on|over) (?:my|both(?: my)?)"
+     r" (?:hands|gloves|boots|shoes)\b"),
+    ("unknown here", r"\b(?:nobody|no one|not a soul) knows"
+     r"(?: (?:i'm|we're|i am|that i'm|where i am|where we are)(?: here| up here)?)?$"),
     ("misread", rf"\b{_METER}(?:'s| is)? (?:reads?|reading|showing|shows) (?:wrong|funny|weird|crazy|strange|all over)\b"),
     ("wet", r"(?<!no )\bwater in (?:here|there|it|this)\b"),
     ("wet", r"\bin (?:a |the )?(?:melt )?water\b|\bpuddle\b"),
@@ -121,6 +125,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wet", rf"\bdripping (?:on|in|into)(?: \w+)? (?:me|{_INSIDE})\b"),
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
+    ("held open", r"\b(?:held|holding|hold|holds|propped|opened|kept|keeping|lift(?:s|ed|ing)|using|used)\b(?: \w+){0,6}"
+     r" magnet\b"
+     r"|\bmagnet(?:'s| is)?(?: \w+){0,3} (?:on|over|at|holding|holds)(?: \w+){0,2} (?:solenoid|valve|stem|coil|it|that)\b"
+     r"|\bmagnet (?:hold(?:s|ing)|keep(?:s|ing))\b|\bmagnet(?:'s| is) (?:still )?on\b|\bwith (?:a|the|my) magnet on\b"),
     ("bypassed", r"\b(?:raised|upped|turned up|set up) (?:the |its )?(?:\w+ )?(?:trip|cutout|cut out|limit|overload)\b"
      r"|\b(?:turned|set|put|moved|wound|screwed) (?:the |its )(?:\w+ )?(?:trip|cutout|cut out|limit|overload|module)(?: \w+)?"
      r" (?:up|higher)\b"),
@@ -156,6 +164,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("valve open", r"\b(?:i|we|he|she|somebody|someone)(?: just)? opened (?:the |that )?(?:injection |hand )+valve\b"),
     ("valve open", r"\b(?:injection |hand )+valve(?:'s| is)(?: back| still)? open\b"),
     ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
+    ("panel_cover", r"\b(?:i|we|he|she|somebody|someone)(?:'ve|'s| have| has| had)?(?: already| just)?"
+     r" (?:opened(?: up)?|(?:took|taken|pulled|popped)(?: off)?) (?:the|its|that) (?:panel|cover|box|starter|enclosure)\b"),
     ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
     ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
     ("panel_cover", rf"\bguards?{_IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
@@ -270,7 +280,8 @@ UNREADY = (
 `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
-`took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`; `rather dead`, `runs locked`
+`took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`,
+`unknown here`, `held open`; `rather dead`, `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
@@ -287,7 +298,7 @@ _TROUBLE = re.compile(
 )
 """Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
 _AGAINST = re.compile(
-    r"\b(?:nobody|no one|none|nothing (?:is|was|left|still)|nothing's)\b"
+    r"\b(?:(?:nobody|no one) (?!knows\b)|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
     r"|\byet\b|\bi (?:didn't|did not|haven't|have not) (?:reset|start)"
 )

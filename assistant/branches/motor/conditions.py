@@ -12,7 +12,8 @@ from assistant.trade.electrical import unbalance_percent
 
 
 def motor_branch(case: Case) -> bool:
-    return in_branch(case, "motor") or (in_question(case) and case.says("drive_fault", "yes"))
+    opened = case.says("drive_fault", "yes") or case.has("line_fuse_open")
+    return in_branch(case, "motor") or (in_question(case) and opened)
 
 
 def windings_ohm(case: Case) -> list[float] | None:
