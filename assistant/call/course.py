@@ -344,7 +344,7 @@ def round_minutes(step: Step, s: State) -> float:
     """When a round of the watch is due, in minutes from the start: as the site has it, or half way to a trip that the rounds
     so far foretell, so that the machine is looked at before it trips."""
     minutes = s.site.watch_minutes
-    planned = minutes[min(step.watch_round, len(minutes)) - 1]
+    planned = minutes[min(step.watch_round, len(minutes)) - 1] + s.watch_late_minutes
     rounds, rack = [one for one in s.rounds if one.minutes < planned], s.rack
     if rack is None or not rounds:
         return planned

@@ -54,6 +54,11 @@ class Standing:
     series: list[tuple[datetime, dict[str, float]]] = field(default_factory=list)
     """The rounds of the watch: time, and the watch readings of that round in US units."""
     watch_step: str = ""
+    """The step of the round that was read last."""
+    watch_again: str = ""
+    """The step of the round that is read once more after hours in which nobody watched."""
+    watch_late_minutes: float = 0.0
+    """By how much the rounds to come are later than the site has them."""
     answered: dict[str, str] = field(default_factory=dict)
     """Step to `done` or `skipped`."""
     waited: set[str] = field(default_factory=set)

@@ -1,7 +1,7 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from assistant.branches.steps import Step
 from assistant.call.by_reading import ACROSS, ASKED_ANEW, FEED_NOT_SEEN, HOOKED_UP, OUTSIDE_DUE, THROTTLED, ByReading
@@ -59,6 +59,8 @@ _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""
 
 
+WATCH_OVER_MINUTES = 60.0
+"""After so long a gap what was read of a running machine does not stand for it (common practice)."""
 _EMPTY_UNTIL = {
     "section_shut": ("section_emptied", "isolated_pressure"), "valve_closed.discharge": ("machine_isolated", "isolated_pressure"),
 }  # fmt: skip
@@ -74,7 +76,9 @@ class State(ByReading):
         """Take a fact in. The same facts in the same order give the same state, live and on resume."""
         if self.sealed:
             raise ValueError("the call is sealed; nothing follows")
-        self.at = at
+        away, self.at = timedelta() if self.at is None else at - self.at, at
+        if isinstance(fact, CallResumed | PauseEnded):
+            self._watch_on(fact.minutes if isinstance(fact, PauseEnded) else away.total_seconds() / 60, at)
         if not isinstance(fact, _TELLS_NOTHING):
             self.case = None
         stood = self.stopped
@@ -262,6 +266,24 @@ class State(ByReading):
     def _OthersLockFound(self, fact: OthersLockFound, at: datetime) -> None:
         self.lock = replace(self.lock.ended(), others=True)
         self._ask_anew("other_lock_gone")
+
+    def _watch_on(self, away_minutes: float, at: datetime) -> None:
+        """Nobody watched the machine for so long that what was read of it is over: a round is read now, and the rest after it."""
+        if away_minutes < WATCH_OVER_MINUTES or not self.running or self.started_at is None:
+            return
+        asked = self.asked_here
+        if asked is not None and asked.watch_round:
+            due = asked
+        elif self.watch_step:
+            due = self.steps[self.watch_step]
+            self.answered.pop(due.id, None)
+            self.watch_again = due.id
+        else:
+            return
+        minutes = self.site.watch_minutes
+        planned = minutes[min(due.watch_round, len(minutes)) - 1]
+        self.watch_late_minutes = max(0.0, (at - self.started_at).total_seconds() / 60 - planned)
+        self.watch_step = ""
 
     def _PauseEnded(self, fact: PauseEnded, at: datetime) -> None:
         self._interrupted()
