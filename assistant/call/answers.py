@@ -27,11 +27,13 @@ from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_
 from assistant.call.while_running import of_the_machine
 from assistant.call.window import end_the_window
 from assistant.language.at_the_panel import runs
+from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
 from assistant.language.machine_names import named_beside
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.questions import is_question
 from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.wording import spoken_value
 
@@ -46,6 +48,7 @@ def hear(call: Conversation, heard: Heard) -> None:
         _confirmed(call, Confirmed(False), heard)
         question, meaning = over_it
         call.question = question
+    meaning = _as_it_was_found(call, question, meaning, heard)
     meaning = _of_another(call, question, meaning, heard)
     if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told
@@ -92,6 +95,15 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         _answer(call, meaning, heard)
+
+
+def _as_it_was_found(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
+    """The meaning; where a valve was opened before it was looked at, that it was shut: that is what brought the trip about."""
+    if heard.meaning is not None or call.mode.name != modes.ASKING or "/" in call.asked_at or is_question(normalise(heard.words)):
+        return meaning
+    step = call.state.steps.get(call.asked_at)
+    closed = next((word for word in step.tells if "closed" in word.split() and "valve" in step.tells[word]), "") if step else ""
+    return found_shut(question, normalise(heard.words.replace(",", " ")), closed) or meaning
 
 
 def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:

@@ -31,6 +31,8 @@ _ALL = re.compile(
     rf"|{'|'.join(ALIKE_LEADS)}) (.+)"
     rf"|(.+?) (?:{'|'.join((*ALIKE_TAILS, *_ALIKE))})"
 )
+_COPULA = re.compile(r"^(?:it|that|this|she) (is|was) (?!not\b)(?=\w)")
+"""What leads to a word and is no yes of its own: "it is shut"."""
 _PLACES = {word: at for row in (DIGITS, ORDINALS, "abc") for at, word in enumerate(row[:3])}
 _PLACES |= {"last": 2, "middle": 1, "center": 1}
 _ON_PLACE = re.compile(
@@ -61,6 +63,10 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     Numbers come in the order of the ids, choices in any order; either may be left out. Where the words can be
     cut in several ways, the way whose readings of one set lie close together is taken, else it is asked back.
     """
+    if (led := _COPULA.match(text)) and len(ids) > 1:
+        if led[1] == "was":
+            return ()  # how it was is not how it is
+        text = text[led.end() :]
     if len(ids) > 1 and all(vocabulary()[id].kind == "pressure" for id in ids[:2]):
         text = text.replace(" over ", " and ")  # "fourteen over two ten": suction over head
     if match := _ALL.fullmatch(text):
