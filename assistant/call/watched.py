@@ -62,9 +62,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if counts and question.asking != "confirm" and beside:
         return Remark(beside)
     himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
-    if himself and said_against(text) in _OF_HIMSELF:
-        return Remark(said_against(text))
-    if counts and "injection_feed" in (question.asking, *question.also) and said_against(text) == "held open":
+    if himself and said_against(question, text) in _OF_HIMSELF:
+        return Remark(said_against(question, text))
+    if counts and "injection_feed" in (question.asking, *question.also) and said_against(question, text) == "held open":
         return Remark("held open")
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
         return Remark("another's lock")
@@ -78,8 +78,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
-    if isinstance(meaning, Command) and meaning.name == "correct" and said_against(text) in ("wrong one", "wrong machine"):
-        return Remark(said_against(text))
+    if isinstance(meaning, Command) and meaning.name == "correct" and said_against(question, text) in ("wrong one", "wrong machine"):
+        return Remark(said_against(question, text))
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
         return Remark(unready.speaks_against(text))
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
