@@ -78,8 +78,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
-    if isinstance(meaning, Command) and meaning.name == "correct" and said_against(question, text) in ("wrong one", "wrong machine"):
-        return Remark(said_against(question, text))
+    against = said_against(question, text)
+    if isinstance(meaning, Command) and meaning.name == "correct" and against in ("wrong one", "wrong machine"):
+        return Remark(against)
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
         return Remark(unready.speaks_against(text))
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
