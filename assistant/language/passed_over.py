@@ -203,7 +203,8 @@ def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Me
     if _is_bound(question, clause, said) or verifies(clause):
         return True
     if strict(question) and not cautious(question, said):
-        return _known(question, clause, meaning, said)
+        told = only_looked_at(question) and narrates(clause) and not FIGURES & set(uncounted(clause).split())
+        return told or _known(question, clause, meaning, said)
     if isinstance(meaning, AskFor) and meaning.say == SAY_THE_NUMBER:
         return True  # "full voltage on that"
     if question.look and _AWAY.fullmatch(clause):
@@ -213,6 +214,14 @@ def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Me
     if not isinstance(meaning, NotUnderstood) and not (only_told or _only_counts(meaning, clause) or of_some(question, clause)):
         return False
     return _tells_nothing(question, clause, said)
+
+
+def only_looked_at(question: Question) -> bool:
+    """Whether it is asked how something stands or what it reads, though safety hangs on it: nothing that is acknowledged, and
+    nothing by which a panel or a circuit is opened."""
+    entry = vocabulary().get(question.asking)
+    looked_at = entry is not None and entry.kind not in ("acknowledge", "yes_no")
+    return looked_at and question.asking not in AT_ZERO and not question.asking.startswith("dead_volts")
 
 
 def _known(question: Question, clause: str, meaning: Meaning, said: list[Meaning]) -> bool:

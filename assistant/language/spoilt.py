@@ -183,6 +183,8 @@ def _said_of(question: Question, text: str) -> set[str]:
     if asking in ("jumper_fitted", "jumper_removed"):
         out = asking == "jumper_removed" and _PUT_BACK.search(text)
         return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
+    if "leave" in question.about:
+        return {"left", "it", "in", "auto"}
     if {"thermocouple", "behind"} <= set(question.about):
         return {"strapped", "taped"}
     if "tester" in question.about:

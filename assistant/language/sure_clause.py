@@ -10,7 +10,7 @@ from assistant.language.grammar import normalise
 from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
-from assistant.language.narrated import narrates
+from assistant.language.narrated import explains, narrates
 from assistant.language.numbers import UNIT_WORDS
 from assistant.language.passed_over import (
     DENIES,
@@ -20,6 +20,7 @@ from assistant.language.passed_over import (
     bare,
     of_before,
     of_some,
+    only_looked_at,
     passed_over,
     strict,
     value,
@@ -109,7 +110,7 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
     if question.asking in _TOLD_BY_OTHERS:
         pieces = [_THEY_SAY.sub("", piece) or piece for piece in pieces]
     said = _said(question, pieces, understood)
-    if isinstance(said, NotUnderstood) and not strict(question):
+    if isinstance(said, NotUnderstood) and (not strict(question) or only_looked_at(question)):
         said = _concluded(question, text, understood)
     plainly = pieces if LEFT_UNDONE.search(text) else [otherwise_said(piece) for piece in pieces]
     return said if not isinstance(said, NotUnderstood) or plainly == pieces else _said(question, plainly, understood)
@@ -122,6 +123,8 @@ def _concluded(question: Question, text: str, understood: Understood) -> Meaning
         return NotUnderstood()
     counted = any(vocabulary()[id].kind in NUMBER_KINDS for id in (question.asking, *question.also) if id in vocabulary())
     if counted and FIGURES & set(match["why"].split()):
+        return NotUnderstood()
+    if strict(question) and not all(narrates(clause) or explains(clause, False) for clause in _clauses([match["why"]])):
         return NotUnderstood()
     said = understood(match["it"])
     return said if _sure(question, said) and _may_be_all(question, match["it"]) else NotUnderstood()
@@ -217,6 +220,8 @@ def _begins(tokens: list[str], at: int) -> bool:
         return True  # "one's open the left one doesn't make"
     if word in _HAS_NOT and (before in FIGURES or before in _UNITS):
         return True  # "still thirty eight hasn't moved"
+    if before in ("till", "until", "when", "while", "where", "how", "after", "before", "than", "whenever"):
+        return False  # "turned it till | it stopped"
     if word in ("same", "says") or before in JOINS or before in FIGURES:
         return False  # "one blade's gone"
     if word in ("it", "they") and not _VERB.match(behind):

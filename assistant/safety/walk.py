@@ -35,8 +35,8 @@ _OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
 """Over any trip."""
 _AN_HOUR, _TELLS = 0.05, 0.05
 """Share of turns before which one of these hours goes by, and at which it is told what is still hooked up."""
-LONGEST_CALL = 500
-"""Answers and commands after which a call of chance is left."""
+LONGEST_CALL = 700
+"""Answers and commands after which a call of chance is left: one in which an hour goes by again and again has over 500."""
 BROKEN = (ValueError, RuntimeError, KeyError, IndexError, AttributeError)
 
 
