@@ -262,6 +262,15 @@ def _said_repaired(call: Conversation) -> Step | None:
     return next(asks, None) if s.choice == "repaired" else None
 
 
+def _borrowed(call: Conversation, _: str, words: str) -> bool:
+    """A part of another machine was put in: it is on record, and somebody puts it back."""
+    if _said_repaired(call) is None or call.state.value("part_left_in_use") == "borrowed":
+        return False
+    call.volunteered("part_left_in_use", "borrowed", words)
+    call.say("readback", prompts.read_back([("part_left_in_use", "borrowed", None)], True))
+    return True
+
+
 def _asks_to_unblock(call: Conversation) -> bool:
     """Whether the start block is to come off where the call stands."""
     step = call.state.steps.get(call.asked_at)
@@ -483,7 +492,7 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped,
     "won't start": _tripped_or_opened,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
-    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "would close": would_close,
+    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "borrowed": _borrowed, "would close": would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
     "unknown here": _unknown_here, "held open": held_open, "wrong one": wrong_one, "wrong machine": wrong_machine,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,

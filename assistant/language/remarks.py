@@ -36,6 +36,7 @@ _NOT_MINE = r"(?:isn't mine|not mine|someone else's|somebody else's|someone else
 _SWITCH = r"(?:disconnect|breaker|isolator|switch disconnect|feeder|feed|source)"
 _MACHINE = r"(?:compressor|number|rack|unit|machine)"
 _NEVER = r"(?:never|didn't|did not|haven't|forgot to)"
+_NOT_THE_DISCONNECT = r"(?:wrong \w+|breaker|handle|door|gate|panel door)"
 _NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
@@ -89,6 +90,13 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
+    ("another's lock", r"\w+(?: just| had to)? (?:cut|sawed|snapped|broke|ground|drilled)(?: off)? (?:the|that|this|a)"
+     r" (?:lock|padlock|shackle)"),
+    ("lock off", r"(?:gave|handed|lent|left|passed)(?: \w+){0,3} (?:my|the lock's) key"),
+    ("lock off", r"(?:has|got|holds|took|have) (?:my key|the key to my lock|(?:a|the) (?:spare|second|master) key)"),
+    ("lock off", rf"lock(?:'s| is| was)? on (?:the |a )?{_NOT_THE_DISCONNECT}(?: and)? (?:not|instead of)"),
+    ("lock off", rf"(?:hung|put|locked|snapped)(?: (?:it|my lock|the lock))? on(?:to)? (?:the |a )?{_NOT_THE_DISCONNECT}"
+     r"(?: and)? (?:not|instead of)"),
     ("another's lock", r"(?:his|her|their|somebody's|someone's|somebody else's|someone else's) key\b"),
     ("another's lock", r"(?:he|she|they|boss|manager|supervisor|owner)(?: \w+)? (?:said|says|told me|wants me)(?: \w+){0,3}"
      r" (?:take|taking|cut|remove|pull) (?:it|his|hers|theirs|that|the lock|that lock)(?: one)? off"),

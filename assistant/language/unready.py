@@ -59,6 +59,7 @@ _OFTEN = r"(?:twice|two times|three times|four times|a few times|several times|m
 _WOULD = r"(?:can i|could i|may i|should i|let me|let's|gonna|going to|i'll|i could|i'd|why not|what if|want to|just)"
 _TO_BYPASS = r"(?:jumper|jump|bypass|bridge|defeat|strap)"
 _PART = r"(?:part|one|coil|fuse|module|probe|sensor|valve|contactor|starter|motor|drier|filter|relay|control|cutout|fan)"
+_ANOTHERS = r"(?:(?:the|an?) )?(?:other|neighbou?r|next|number|compressor|machine|unit|rack|old|dead|another)"
 _LIVE_PART = (
     r"(?:it|this|that|something|she|(?:the |a )?(?:\w+ )?(?:motor|machine|compressor|panel|box|contactor|starter|wires?|wiring"
     r"|cable|terminals?|breaker|fuse|coil|transformer|insulation|lug|relay))"
@@ -155,6 +156,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
     ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
     ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
+    ("hose_on", r"\b(?:hoses?|gauges|manifold)(?:'s|'re| is| are)(?: \w+)? (?:on|hooked up|connected)"
+     r"(?: (?:it|there|here|the \w+))$"),
     ("clamp_left_on", rf"\b(?:clamp|thermocouple){_STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
     ("terminal_cover", rf"\bterminal (?:box )?(?:cover|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("terminal_cover", r"\bterminal (?:cover|lid) (?:isn't|ain't) on\b|\bterminal box(?:'s| is)(?: \w+)? open\b"),
@@ -267,6 +270,14 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      rf"|\b{_PART}(?:'s| is| was) the wrong (?:one|size|voltage|kind|rating)\b"),
     ("not repaired", rf"\b{_PART}(?:'s| is| are)(?: still)? on order\b"
      rf"|\b(?:didn't|don't) have (?:a|the) (?:new |right )?{_PART}\b"),
+    ("not repaired", r"\bi (?:just|only)(?: \w+)? (?:cleaned|wiggled|jiggled|tightened|tapped|looked at|taped|blew out)"
+     r" (?:it|that|the \w+)\b"),
+    ("not repaired", r"\b(?:i|we|they|he)(?:'ve| have|'ll| will| had to| have to| need to| gotta| just)* order(?:ed)?"
+     r" (?:it|one|the|a|another|that)\b"),
+    ("not repaired", rf"\b(?:it|{_PART})(?:'s| is| isn't| was)(?: only| just| still)?"
+     r" (?:not fitted|not in yet|not installed|ordered|fitted yet|installed yet|in yet|coming (?:in )?(?:\w+day|tomorrow))\b"),
+    ("borrowed", r"\b(?:used|took|borrowed|robbed|pulled|got|put in|put on|swapped in) (?:(?:the|an?|its|that) )?(?:\w+ )?"
+     rf"(?:{_PART} )?(?:off|from|out of)(?: of)? {_ANOTHERS}\b"),
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
     ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
@@ -281,7 +292,8 @@ UNREADY = (
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
 `took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`,
-`unknown here`, `held open`; `rather dead`, `runs locked`
+`unknown here`, `held open`,
+`borrowed`; `rather dead`, `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
