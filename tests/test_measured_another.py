@@ -79,3 +79,13 @@ def test_in_the_live_window_the_wrong_machine_ends_it():
     talk.hear("that's the wrong machine")
     assert talk.said.startswith("Power off.")
     assert talk.asked.startswith("power_off")
+
+
+@pytest.mark.parametrize("step", ["valves", "start"])
+def test_a_reading_put_right_after_the_repair_has_the_search_go_on_before_any_start(step: str):
+    rack, talk = at(step)
+    talk.hear("correction coil ohms", "four ten")
+    assert "Injection coil failed. Proven no more." in talk.said
+    talk.until(rack, "block_start")
+    assert (talk.asked, talk.dialogue.state.choice) == ("block_start:start_prevented", "")
+    assert not talk.broken()

@@ -3,8 +3,10 @@ come first."""
 
 import pytest
 
+from tests.branch_rack import BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
+from tests.test_branches import site_of
 
 
 def at(step: str, fault: str = "module_no_output") -> tuple[Rack, Talk]:
@@ -80,3 +82,19 @@ def test_a_bare_done_there_is_no_power_off():
     _, talk = at("feed")
     talk.hear("i feel dizzy", "done")
     assert talk.dialogue.state.feed.window
+
+
+@pytest.mark.parametrize("said", ["click, i tapped it", "it clicked when i hit it with a wrench"])
+def test_a_click_that_was_knocked_out_of_the_valve_is_none(said: str):
+    _, talk = at("feed")
+    talk.hear(said)
+    assert talk.said.startswith("Power off.")
+    assert "valve_click" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["it holds, i'm holding the button in", "it holds while i hold the button in"])
+def test_a_control_that_holds_under_a_thumb_does_not_hold(said: str):
+    rack = BranchRack("low cutout will not hold")
+    talk = Talk(site_of("low cutout will not hold")).until(rack, "pressure_reset").hear(said)
+    assert "control_reset" not in talk.readings
+    assert "jumper_fitted" in talk.open

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from assistant.branches.search import to_mend
+from assistant.branches.search import found, to_mend
 from assistant.branches.steps import Procedure
 from assistant.call import history, modes, prompts
 from assistant.call.again import Again
@@ -195,6 +195,8 @@ class Conversation:
                         self.say("conclusion", prompts.conclusion(fact, mended))
                     elif standing != "proven":
                         self._take_back(cause)
+                    if standing != "proven":
+                        self._searched_on()
                 case Contradicted(ids=ids):
                     self.say("derived", prompts.contradicted(ids, s))
                 case ValueDerived():
@@ -219,6 +221,17 @@ class Conversation:
             if asks.id in s.answered:
                 self.record(StepReopened(asks.id))
             self.record(StepReopened(next(step for step in run if step.part == "prepare").id))
+
+    def _searched_on(self) -> None:
+        """What was mended is proven no more, by a reading put right, and nothing else is found: before a start the search goes
+        on where it had ended."""
+        s, run = self.state, self.course.run
+        if s.choice != "repaired" or s.started_at is not None or s.finishing or found(case_of(s)):
+            return
+        self.record(StepReopened(next(step for step in run if "repaired" in step.tells.values()).id))
+        ahead = (step for step in run[self.course.panel_at : s.position + 1] if step.id not in s.answered)
+        if first := next((step for step in ahead if self.course.applies(step, s)), None):
+            self.record(StepReopened(first.id))
 
     def _take_back(self, cause: str) -> None:
         """A cause that was called proven and is not any more is said to be so."""

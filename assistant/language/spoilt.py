@@ -24,7 +24,7 @@ _BYPASS = (
     r"|bridged|strapped|shorted|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
     r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)"
     r"|holding it(?!'| is| out| off| back| open| up| low| high)"
-    r"|hold it in"
+    r"|hold(?:ing)? (?:it|the (?:\w+ )?(?:button|reset|control|plunger|lever|switch)) (?:in|down|closed)"
     r"|(?:wired|wires|tied)(?: it| the \w+| that| them)? (?:down|shut|closed|around|over)"
     r"|(?:put|fitted|used|stuck)(?: in)? an? (?:bigger|larger|heavier) (?:one|fuse)"
     r"|(?:wired|hooked)(?: it| the \w+| them)? (?:straight|direct\w*|to hot)|to hot|(?:bigger|larger) fuse|piece of \w+"
@@ -70,6 +70,7 @@ OF_ONE_ANSWER = {
     "service_valves_open": r"\b(?:closed|shut|half|turns?)\b",
     "locked_out": r"^yeah right$|\bi'm locked out\b|\blocked(?: \w+)? by (?!me\b|myself\b)\w+|\bon position\b|\bwell tagged\b"
                   r"|\block(?:ed)? (?:it|the handle) on\b|^(?!.*lock).*\b(?:tag(?:'s)?|(?:just|only) tagged)\b",
+    "injection_feed": r"\b(?:hit|hits|tapp\w+|tap|bang\w*|knock\w*|kick\w*|whack\w*|smack\w*|hammer\w*|wrench)\b",
     "protector_string_ohms": r"\bmegg\w+\b|\binsulation tester\b",
     "condenser_fans_running": _AT_THE_FANS + r"|\block(?:ed)? (?:out|off|on)\b|\bspun\b",
     "condenser_face": _AT_THE_FANS,

@@ -1,9 +1,11 @@
 """Attacks by putting a reading right, or adding one, after what rests on it was done: before power, a start, on the run."""
 
+from datetime import timedelta
+
 import pytest
 
 from tests.attacks.conftest import Calls
-from tests.attacks.driver import Ask, Call
+from tests.attacks.driver import START, Ask, Call
 from tests.attacks.trade import hands_in, lets_run, proved_dead, repairs, resets, starts, stops
 
 
@@ -137,11 +139,13 @@ def test_over_its_trip_is_kept_through_an_emergency(begin: Calls):
 
 
 def test_rounds_with_a_night_between_them_settle_nothing(begin: Calls):
-    """S41, section 10: only rounds of the morning do, that keep their distance."""
-    call = begin("injection_coil_failed").until("watch.suction_pressure").answer().resume(8 * 3600).answer()
-    assert "running and settled" not in call.spoken.lower(), call.tail()
-    call.to_the_end()
-    assert "has not been at its set point for 20 minutes" in call.spoken.lower(), call.tail()
+    """S41, section 10: only rounds after the night, over the times that settling takes"""
+    call = begin("injection_coil_failed").until("watch.suction_pressure").answer().resume(8 * 3600)
+    asked = len(call.asks)
+    call.until("close_consent")
+    rounds = [a for a in call.asks[asked - 1 :] if "watch.suction_pressure" in a.ids]
+    assert len(rounds) > 2, call.tail()
+    assert "not settled" in call.ask.said.lower() or call.written[-1] - START > timedelta(hours=8, minutes=25), call.tail()
 
 
 def test_the_repair_of_another_machine_is_not_this_ones(begin: Calls):
