@@ -12,6 +12,7 @@ from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepDone, StepReopened, StepSkipped
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
+from assistant.call.probe_in_gas import probe_out
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
 from assistant.call.valves import held_open, shut, valve_open, would_close
 from assistant.call.while_running import (
@@ -494,6 +495,7 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
     "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "borrowed": _borrowed, "would close": would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
+    "probe out": probe_out,
     "unknown here": _unknown_here, "held open": held_open, "wrong one": wrong_one, "wrong machine": wrong_machine,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
     "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,

@@ -56,6 +56,9 @@ _NOT = re.compile(
 """Nothing runs now: "the owner wants it running"."""
 
 
+_ANOTHER = re.compile(r"\b(?:other|others|another|next to|neighbou?r\w*|beside|store's|next door)\b")
+
+
 def runs_though_it_must_not(text: str, starter_too: bool = False) -> bool:
     """Whether it is said that the machine runs, or that somebody is to stop it, where it stands or must.
 
@@ -72,8 +75,12 @@ def runs_though_it_must_not(text: str, starter_too: bool = False) -> bool:
 
 
 def runs(text: str) -> bool:
-    """Whether it is said that the machine runs."""
-    return bool(_RUNS.search(text)) and not _NOT.search(text)
+    """Whether it is said that the machine runs; another one may.
+
+    >>> runs("the compressor's running"), runs("the other compressor's running")
+    (True, False)
+    """
+    return bool(_RUNS.search(text)) and not _NOT.search(text) and not _ANOTHER.search(text)
 
 
 def leaves(text: str, meaning: Meaning) -> bool:

@@ -68,6 +68,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("alarm", rf"{_GAS}(?:'s| is| are)?(?: just)? {_BLOWS}(?! bubbles)(?: \w+)?"),
     ("alarm", rf"(?:it|that|this)(?:'s| is)(?: just)? {_BLOWS} (?:out|gas|refrigerant|liquid|everywhere|all over|hard|bad)"),
     ("alarm", rf"{_PIPE}(?:'s| has)?(?: just)? (?:burst|blew|broke|broken|ruptured|let go|popped off|came off|split)"),
+    ("alarm", r"(?:probe|sensor)(?:'s| is| has)?(?: just)? (?:blew|blown|shot|popped) out"),
     ("alarm", r"(?:room|place|pit|walk in)(?:'s| is) (?:filling|full of (?:gas|refrigerant))"),
     ("alarm", rf"{_GAS_METER}(?:'s| is| just| started| went)*(?: \w+)? {_CALLS}\b"),
     ("alarm", rf"(?:oxygen|o two|o2)(?:'s)?(?: (?!not\b)\w+(?:'s)?){{0,4}} {_LITTLE_OXYGEN}"),

@@ -126,6 +126,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wet", rf"\bdripping (?:on|in|into)(?: \w+)? (?:me|{_INSIDE})\b"),
     ("bypassed", rf"\b{_BYPASS}(?: (?:out|over|across|around))?(?: (?:the|that|its|an|a))?(?: \w+)? {_GUARD}\b"),
     ("bypassed", rf"\b{_GUARD}(?:'s| is| was| has been| got)(?: \w+)? {_BYPASS}\b"),
+    ("probe out", r"\b(?:unscrew\w*|back(?:ed|ing)? out|screw(?:ed|ing)? out) (?:it|the (?:\w+ )?(?:probe|sensor))\b"
+     r"|\b(?:tak(?:e|ing)|took|pull(?:ed|ing)?|remov(?:e|ed|ing)|get(?:ting)?|got) (?:out )?the (?:\w+ )?(?:probe|sensor)"
+     r"(?: right)? (?:out|loose)\b"
+     r"|\b(?:probe|sensor)(?:'s| is| came| just came)(?: \w+)? out(?: of (?:its|the) (?:hole|port|line|pipe|fitting))?$"),
     ("held open", r"\b(?:held|holding|hold|holds|propped|opened|kept|keeping|lift(?:s|ed|ing)|using|used)\b(?: \w+){0,6}"
      r" magnet\b"
      r"|\bmagnet(?:'s| is)?(?: \w+){0,3} (?:on|over|at|holding|holds)(?: \w+){0,2} (?:solenoid|valve|stem|coil|it|that)\b"
@@ -293,7 +297,7 @@ UNREADY = (
 `not blocked`, `coil off`, `valve open`, `would close`;
 `took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`,
 `unknown here`, `held open`,
-`borrowed`; `rather dead`, `runs locked`
+`borrowed`, `probe out`; `rather dead`, `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
@@ -365,9 +369,9 @@ def measured_wrong(text: str) -> str:
 
 
 def intended(text: str) -> str:
-    """What somebody asks whether he may: `would bypass` or `vent`, empty for nothing."""
+    """What somebody asks whether he may: `would bypass`, `vent` or `probe out`, empty for nothing."""
     about = unready(text)
-    return about if about in ("would bypass", "vent") else ""
+    return about if about in ("would bypass", "vent", "probe out") else ""
 
 
 def trouble(text: str) -> bool:
