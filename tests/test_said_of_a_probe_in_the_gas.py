@@ -1,4 +1,4 @@
-"""A probe that is threaded into the gas: who takes it out opens the system, whatever he calls it."""
+"""A probe that is threaded into the gas: who takes it out opens the system. Another machine is not this one."""
 
 from dataclasses import replace
 
@@ -43,3 +43,10 @@ def test_another_machine_that_runs_is_not_this_one(said: str):
     talk = at("coil", "dry_well").hear(said)
     assert "It runs with your lock on" not in talk.said
     assert "chain_dead_check" in talk.readings
+
+
+@pytest.mark.parametrize(("step", "id_"), [
+    ("state_now", "running_now"), ("watch_injection", "injection_feed"), ("machine_look", "head_fan_running"),
+])  # fmt: skip
+def test_a_satellite_that_runs_tells_nothing_of_this_machine(step: str, id_: str):
+    assert id_ not in at(step, "dry_well").hear("the satellite's running").readings

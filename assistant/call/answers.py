@@ -1,5 +1,6 @@
 """What follows from something heard: commands, remarks on safety, values, a yes or no."""
 
+import re
 from dataclasses import replace
 from math import inf
 
@@ -35,6 +36,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meani
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.unready import UNREADY, all_is_well, trouble
+from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
@@ -118,11 +120,18 @@ def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
     return isinstance(said, Answer) and [(p.id, p.value) for p in said.parts] == [("control_power_off", True)]
 
 
+_SATELLITE = re.compile(r"\bsatellites?\b")
+
+
 def _of_another(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning; where another machine is named beside readings, that machine: it is asked back, and none of them counts."""
     if heard.meaning is not None or not isinstance(meaning, Answer):
         return meaning
-    _, named = named_beside(question, normalise(heard.words.replace(",", " ")))
+    text = normalise(heard.words.replace(",", " "))
+    free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
+    if _SATELLITE.search(text) and not free:
+        return NotUnderstood()  # it stands outside this procedure, and how it runs says nothing of this machine
+    _, named = named_beside(question, text)
     own = call.state.value("compressor")
     return meaning if named is None or own is None or named == own else Answer((Part("compressor", named),))
 
