@@ -66,6 +66,7 @@ def test_which_machine_it_was_its_tag_tells_and_what_hangs_there_comes_out_there
     assert "That is another machine's tag. Still hooked up: jumper, meter leads, start block, panel cover off." in talk.said
     talk.hear("a one", "locked", "good", "zero", "zero", "good")
     assert talk.asked == "jumper_out:jumper_removed"
+    assert not talk.broken()
 
 
 def test_after_an_interruption_the_tag_is_still_read_first():

@@ -73,7 +73,8 @@ class ByReading(Standing):
         put_right = fact.id == "panel_tag" and (fact.corrected or self.tag_doubted)
         self.tag_doubted = self.tag_doubted and fact.id != "panel_tag"
         if put_right and not good:
-            self._hangs_at(str(fact.value), bool(made))
+            if self.tag_read == self.tag_wanted:  # else it only puts right what opened nothing
+                self._hangs_at(str(fact.value), bool(made))
             self._another_panel()
         self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
@@ -167,7 +168,7 @@ class ByReading(Standing):
     def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "running" and self.lock.locked and self.started_at is None:
             self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
-            self._hangs_at(self.tag_read, False)
+            self._hangs_at(self.tag_wanted, True)
             self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 

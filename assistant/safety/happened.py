@@ -383,6 +383,7 @@ def reading_withdrawn(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     if id_ == "panel_tag":
         w.lock_off()
+        w.tag_doubted = True
         w.end_proof("S2 the panel was said to be another machine's")
     else:
         w.values = {i: r for i, r in w.values.items() if i != id_}

@@ -12,10 +12,11 @@ def of_the_proof(t: Turn, line: Line) -> None:
     good = (volts is not None and volts <= DEAD_V) if id_.startswith("dead_volts.") else line["value"] is True
     if id_ == "panel_tag":
         good = bool(t.tag) and line["value"] in (t.tag, *w.elsewhere.values())
-        before, w.tag = w.tag, line["value"]
+        wanted = next((at for o, at in w.elsewhere.items() if o in w.open), t.tag)
+        if (line.get("corrected") or w.tag_doubted) and line["value"] != w.tag and w.tag == wanted:
+            _hangs_elsewhere(t, w.tag, str(line["value"]))
+        w.tag, w.tag_doubted = line["value"], False
     if line.get("corrected"):
-        if id_ == "panel_tag" and line["value"] != before:
-            _hangs_elsewhere(t, before, str(line["value"]))
         if not good:
             w.end_proof(f"S4 '{id_}' was corrected to what is not dead")
         return

@@ -51,6 +51,8 @@ class Seen:
     """The circuit that had more than 30 V, until tag and lock are made anew."""
     tag: object = ""
     """The tag that was read last."""
+    tag_doubted: bool = False
+    """It was said to be another machine's panel; the next tag tells which."""
     elsewhere: Mapping[str, str] = field(default_factory=dict)
     """What was hooked up under a tag that was put right to another machine's, each with that one."""
     locked: bool = False
