@@ -53,12 +53,6 @@ def test_a_cover_left_off_there_goes_on_before_the_lock_leaves():
     assert talk.asked == "covers:covers_on"
 
 
-def test_a_machine_that_runs_with_the_lock_on_has_what_hangs_in_the_panel_out_first():
-    _, talk = with_the_jumper_in()
-    talk.hear("the compressor's running", "a two", *PROVED)
-    assert talk.asked == "jumper_out:jumper_removed"
-
-
 def test_the_monitor_sees_a_jumper_that_is_taken_out_under_another_panels_proof(monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(ByReading, "_hangs_at", lambda *_: None)
     rack, talk = with_the_jumper_in()

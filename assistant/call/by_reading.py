@@ -168,7 +168,6 @@ class ByReading(Standing):
     def _on_running_now(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "running" and self.lock.locked and self.started_at is None:
             self.lock = self.lock.off()  # it runs with the lock on: that lock is not this machine's
-            self._hangs_at(self.tag_wanted, True)
             self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 

@@ -39,7 +39,7 @@ def _hangs_elsewhere(t: Turn, before: object, tag: str) -> None:
     w = t.w
     open_ = {o for o in IN_A_PANEL if o in w.open}
     moved = {o for o in open_ if o not in w.elsewhere or (not w.chain and w.elsewhere[o] == before)}
-    w.elsewhere = {o: at for o, at in w.elsewhere.items() if o not in moved} | (dict.fromkeys(moved, tag) if tag != t.tag else {})
+    w.elsewhere = {o: at for o, at in w.elsewhere.items() if o not in moved} | dict.fromkeys(moved, tag)
 
 
 def _not_good(t: Turn, id_: str, volts: float | None) -> None:
