@@ -74,7 +74,7 @@ class ByReading(Standing):
         self.tag_doubted = self.tag_doubted and fact.id != "panel_tag"
         if put_right and not good:
             if self.tag_read == self.tag_wanted:  # else it only puts right what opened nothing
-                self._hangs_at(str(fact.value), bool(made))
+                self._hangs_at(str(fact.value), bool(set(made) - {"panel_tag", "locked_out"}))
             self._another_panel()
         self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)

@@ -38,7 +38,8 @@ def _hangs_elsewhere(t: Turn, before: object, tag: str) -> None:
     """What was hooked up under the tag that is put right hangs in that machine's panel."""
     w = t.w
     open_ = {o for o in IN_A_PANEL if o in w.open}
-    moved = {o for o in open_ if o not in w.elsewhere or (not w.chain and w.elsewhere[o] == before)}
+    begun = set(w.chain) - {"panel_tag", "locked_out"}  # a tag and a lock alone have opened nothing
+    moved = {o for o in open_ if o not in w.elsewhere or (not begun and w.elsewhere[o] == before)}
     w.elsewhere = {o: at for o, at in w.elsewhere.items() if o not in moved} | dict.fromkeys(moved, tag)
 
 
