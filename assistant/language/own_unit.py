@@ -56,7 +56,7 @@ _THINGS = re.compile(
 )
 _IN_AN_HOUR = re.compile(r"(?:starts? )?(?:in the last|an|per|in an|every|each) hour\b")
 _STANDING = re.compile(r"(?:are |is |still |of )*(?:running|tripped|going|them)\b")
-_NUMBERED = re.compile(r"\b(?:number|compressor|rack|case|strip) $")
+_NUMBERED = re.compile(r"\b(?:number|compressor|rack|case|strip|page) $")
 _OF_A_GAS = re.compile(r"\br $")
 _GASES = frozenset((22.0, 134.0, 404.0, 407.0, 410.0, 448.0, 449.0, 450.0, 452.0, 454.0, 455.0, 502.0, 507.0, 513.0, 744.0))
 _LETTER = re.compile(r"[a-d]$")
@@ -67,8 +67,6 @@ def _of_a_thing(words: list[str], before: str, behind: str, has_unit: bool) -> b
     if has_unit or not words:
         return False
     if _OF_A_GAS.search(before) or (len(words) > 1 and _LETTER.match(behind)) or _IN_AN_HOUR.match(behind):
-        return True
-    if _NUMBERED.search(before):
         return True
     small = len(words) == 1 and (words[0] in DIGITS or words[0] in ("ten", "eleven", "twelve"))
     if small and words[0] == "one" and _FOUND.search(before):
@@ -81,7 +79,7 @@ def _of_a_thing(words: list[str], before: str, behind: str, has_unit: bool) -> b
 
 
 def _numbers(text: str) -> list[tuple[float, str]]:
-    """Every number of a sentence with its unit, `piece` for what is counted, empty for none."""
+    """Every number of a sentence with its unit, `piece` for what is counted, `name` for what it names, empty for none."""
     found: list[tuple[float, str]] = []
     said_up_to = 0
     for run in _RUN.finditer(f"{text} "):
@@ -93,9 +91,10 @@ def _numbers(text: str) -> list[tuple[float, str]]:
         unit = _BEHIND.match(behind)
         of_them = _OF_A_COUNT.match(behind) or _of_a_thing(words, text[: run.start()], behind, bool(unit))
         said_up_to = run.end() + (unit.end() if unit else 0)
-        name = "piece" if of_them else _FORMS[unit[0].partition(" and a ")[0]] if unit else ""
+        named = not unit and bool(_NUMBERED.search(text[: run.start()]))
+        name = "name" if named else "piece" if of_them else _FORMS[unit[0].partition(" and a ")[0]] if unit else ""
         try:
-            counted = name == "piece"
+            counted = name in ("piece", "name")
             lettered = words[-1:] == ["a"] and not behind
             words = words[:-1] if lettered and len(words) > 1 else words
             value = float(quantity(" ".join((*words, unit[0] if unit and not counted else ""))).value)

@@ -32,6 +32,7 @@ from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
+from assistant.language.to_himself import answered_himself
 from assistant.language.typed import none_knows, some_time_ago
 from assistant.language.typed_numbers import (
     label_in_words,
@@ -58,8 +59,21 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
         meaning = _in_another_order(question, text, meaning)
     meaning = in_its_own_unit(question, text, told_of_each(question, words, meaning))
+    if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
+        meaning = _said_to_himself(question, text, meaning)
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
+
+
+def _said_to_himself(question: Question, text: str, meaning: Meaning) -> Meaning:
+    """The whole and sure answer behind a question that its speaker asked himself; else the meaning as it was."""
+    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
+        return meaning
+    for said in answered_himself(text):
+        found = in_its_own_unit(question, said, _as_said(question, said))
+        if is_answer(found) and not _doubted(found) and _of_it_alone(question, found) and not _in_part(question, found):
+            return found
+    return meaning
 
 
 _THE_REST = re.compile(r"\b(?:all )?the rest(?: of (?:them|the machines|the rack|those))?(?:'re| are)\b")
@@ -107,7 +121,8 @@ def _as_said(question: Question, words: str) -> Meaning:
 
 
 _AT_IT_AGAIN = re.compile(
-    r"\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
+    r"\b(?:i'm|i am|we're|we are|still) looking for\b"
+    r"|\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
     r"|trying|measure"
     r"|measuring|read|reading|do|doing) (?:over |at |for |through )?(?:it|that|them|this) (?:over )?again\b"
     r"|\bstill (?:looking|checking|searching|soaping|sniffing) (?:for|it|at|around|through|with|over|them)\b"

@@ -190,10 +190,13 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
 def asks(words: str) -> bool:
     """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
     first, *later = [normalise(piece) for piece in words.split(",")]
+    tagged = bool(later) and later[-1] in ("right", "correct", "huh", "isn't it") and len(words.split()) > _SHORT
     asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
-    return words.rstrip().endswith("?") or asked_first or any(is_question(piece) for piece in later)
+    return words.rstrip().endswith("?") or asked_first or tagged or any(is_question(piece) for piece in later)
 
 
+_SHORT = 5
+"""Words up to which a "right" behind a comma may be the answer."""
 _WHICH_ONE = re.compile(
     r"(?:uh |um |wait |okay |sorry )*(?:which|what|whose) (?:one|gauge|glass|end|side|valve|fuse|contact|rack|unit|way"
     r"|do you mean)\b.*"
