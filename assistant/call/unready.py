@@ -463,16 +463,15 @@ _BREAKER = re.compile(r"\bbreakers?\b")
 
 def _tripped_or_opened(call: Conversation, about: str, words: str) -> bool:
     """The machine trips or will not start; of one that stands, that its breaker opened: its circuit is tested first (S18)."""
-    s = call.state
     if tripped(call, about, words):
         return True
-    look = next(step for step in call.course.run if "line_fuse_open" in step.tells.values())
     if not _breaker_opened(call, words):
         return False
+    look = next(step for step in call.course.run if "line_fuse_open" in step.tells.values())
     out_of_the_window(call, words)
     call.record(StepDone(look.id, words, ("line_fuse_open",)))
     call.say("caution", NOT_CLOSED_AGAIN, urgent=True)
-    return s.started_at is None
+    return True
 
 
 def _breaker_opened(call: Conversation, words: str) -> bool:

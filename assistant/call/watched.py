@@ -61,11 +61,12 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     if counts and question.asking != "confirm" and beside:
         return Remark(beside)
+    against = said_against(question, text)
     himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
-    if himself and said_against(question, text) in _OF_HIMSELF:
-        return Remark(said_against(question, text))
-    if counts and "injection_feed" in (question.asking, *question.also) and said_against(question, text) == "held open":
-        return Remark("held open")
+    if himself and against in _OF_HIMSELF:
+        return Remark(against)
+    if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
+        return Remark(against)
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
@@ -78,7 +79,6 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
         return Remark("trouble")
-    against = said_against(question, text)
     if isinstance(meaning, Command) and meaning.name == "correct" and against in ("wrong one", "wrong machine"):
         return Remark(against)
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):

@@ -176,7 +176,7 @@ _NOTHING_TOLD = re.compile(
     r"\b(?:nothing|nobody|no one) (?:is |was |got |has )?(?:written|noted|logged|recorded|marked|new|else|unusual"
     r"|special|odd|strange|in the (?:log|book|logbook|history))\b"
 )
-_NO_OTHER = re.compile(r"\bthere(?:'s| is| isn't| ain't| are) (?:no|not a|a|any) (?P<what>[a-z]{3,})\b")
+_NO_OTHER = re.compile(r"\bthere(?:'s| is| are) no (?P<what>[a-z]{3,})\b")
 
 
 def _no_other(question: Question, text: str) -> bool:
@@ -184,9 +184,8 @@ def _no_other(question: Question, text: str) -> bool:
     if _NOTHING_TOLD.search(text):
         return True
     match = _NO_OTHER.search(text)
-    what = match["what"].removesuffix("s") if match else ""
     own = {word.removesuffix("s") for word in {*question.about, *own_words(question)}}
-    return match is not None and "no" in match[0].split() and what not in own | _OF_A_READING
+    return match is not None and match["what"].removesuffix("s") not in own | _OF_A_READING
 
 
 _OF_A_READING = frozenset(

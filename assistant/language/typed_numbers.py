@@ -44,7 +44,7 @@ _MAKE_IT = re.compile(
 
 _CALLED = re.compile(
     rf"^(?:(?:{'|'.join(FIGURES)}|and|a|about|around|say|or|maybe|possibly|perhaps|well|so|no|degrees?|pounds?|volts?|ohms?|amps?|percent"
-    rf"|[\d.]+)[ ,]+)+(?:let's |i'd |i'll |we'll )?call it (?=(?:{'|'.join(FIGURES)}|\d))"
+    rf"|[\d.]+)[ ,]+)+(?:let's |i'd |i'll |we'll )?(?:call|make|say) it (?=(?:{'|'.join(FIGURES)}|\d))"
 )
 """What somebody settles on: "two forty five, maybe two forty six, call it two forty five"."""
 _AFTER_IT = re.compile(rf"\b(after|before|past|behind|beyond) (?:that|this) one,? (?=(?:{'|'.join(FIGURES)}|\d))")
