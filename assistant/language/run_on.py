@@ -190,9 +190,18 @@ def _may_end(question: Question, tokens: list[str], at: int) -> bool:
 def asks(words: str) -> bool:
     """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
     first, *later = [normalise(piece) for piece in words.split(",")]
-    tagged = bool(later) and later[-1] in ("right", "correct", "huh", "isn't it") and len(words.split()) > _SHORT
     asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
-    return words.rstrip().endswith("?") or asked_first or tagged or any(is_question(piece) for piece in later)
+    return words.rstrip().endswith("?") or asked_first or has_a_tag(words) or any(is_question(piece) for piece in later)
+
+
+def has_a_tag(words: str) -> bool:
+    """Whether a sentence asks for assent behind its last comma.
+
+    >>> has_a_tag("one reset, and that's all we get, right"), has_a_tag("clockwise, right")
+    (True, False)
+    """
+    _, comma, last = words.rpartition(",")
+    return bool(comma) and normalise(last) in ("right", "correct", "huh", "isn't it") and len(words.split()) > _SHORT
 
 
 _SHORT = 5

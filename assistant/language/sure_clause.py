@@ -27,7 +27,7 @@ from assistant.language.passed_over import (
 )
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
-from assistant.language.run_on import BEGINS, may_part
+from assistant.language.run_on import BEGINS, has_a_tag, may_part
 from assistant.language.spotting import looks, phrases_of
 from assistant.language.unready import trouble
 from assistant.language.vocabulary import vocabulary
@@ -103,7 +103,8 @@ def surely_said(question: Question, words: str, understood: Understood) -> Meani
     text = " ".join(pieces)
     if (entry is not None and entry.kind == "free") or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    if _in_trouble(question, text) or _LEAVES_OPEN.search(text) or words.rstrip().endswith("?") or _begins_asking(pieces):
+    asks = words.rstrip().endswith("?") or has_a_tag(words) or _begins_asking(pieces)
+    if asks or _in_trouble(question, text) or _LEAVES_OPEN.search(text):
         return NotUnderstood()
     if strict(question) and GAVE_AWAY.search(text):
         return NotUnderstood()
