@@ -93,8 +93,10 @@ def test_a_cause_proven_by_a_correction_is_repaired_or_left_before_the_start(ste
 
 
 def test_a_consent_that_comes_hours_later_is_asked_for_again():
-    _, talk = at("injection_coil_failed", "consent")
+    rack, talk = at("injection_coil_failed", "consent")
     talk.hear("close it", after_s=8 * 3600)
+    assert talk.asked == "watch_last:watch.suction_pressure"  # nobody watched it: a round is read first
+    talk.until(rack, "consent")
     assert talk.asked == "consent:close_consent"
     assert "Running and settled." in talk.said
     assert talk.hear("close it").dialogue.state.sealed
