@@ -57,6 +57,7 @@ _MOST_BEHIND = frozenset("the my its is was at it's that's a and her his this on
 _HAS_NOT = ("hasn't", "haven't", "didn't")
 _JOINED_TO = frozenset("of with than like from for to all both by at on in off and over under like".split())
 _PLACED = frozenset("nearest closest by near next on at".split())
+"""Behind "the one": which of several."""
 _WHICH = frozenset(
     "middle center left right end last first second third other big small bad that this far near top bottom outer each every"
     " which the no any some only".split()
@@ -199,10 +200,6 @@ _PRONOUN = re.compile(
 def _parted(tokens: list[str], only: re.Pattern[str] = BEGINS) -> list[str]:
     cuts = [at for at in range(1, len(tokens)) if _begins(tokens, at) and (only is BEGINS or only.match(tokens[at]))]
     return [" ".join(tokens[start:end]) for start, end in zip([0, *cuts], [*cuts, len(tokens)], strict=True)]
-
-
-_PLACED = frozenset(("nearest", "closest", "by", "near", "next", "on", "at"))
-"""Behind "the one": which of several."""
 
 
 def _begins(tokens: list[str], at: int) -> bool:
