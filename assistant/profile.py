@@ -279,7 +279,7 @@ def _rack(reader: _Reader, table: Mapping[str, Any], after: int, limits: Limits)
         panel=_panel(reader, take(table, "panel", dict, after), reader.line_of("panel", after)),
         probe=_probe(reader, take(table, "probe", dict, after), reader.line_of("probe", after)),
         injection=Injection(
-            take(injection, "coil_ohms", _NUMBER, line),
+            reader.maybe(injection, "coil_ohms", line),
             take(injection, "coil_volts", _NUMBER, line),
             take(injection, "line_in_sight", bool, line),
             take({"output_own_feed": True, **injection}, "output_own_feed", bool, line),

@@ -67,7 +67,8 @@ class Probe:
 
 @dataclass(frozen=True)
 class Injection:
-    coil_ohms: float
+    coil_ohms: float | None
+    """Ohms of a good coil; None where nobody knows: then a like coil is read beside it."""
     coil_volts: float
     line_in_sight: bool
     output_own_feed: bool = True

@@ -62,10 +62,11 @@ def coil_off(s: State) -> bool:
     return s.value("coil_seated") == "loose" and not s.has("coil_back_on_stem")
 
 
-def _coil_good(s: State, id_: str, rated_ohm: float) -> bool:
-    """The coil was read, and is neither open nor shorted."""
-    read = case_of(s).ohm(id_)
-    return read is not None and coil(read, rated_ohm or None, s.limits) in ("good", "neither")
+def _coil_good(s: State, id_: str, rated_ohm: float | None) -> bool:
+    """The coil was read, and is neither open nor shorted; where the site does not know a good one's ohms, beside a like coil."""
+    case = case_of(s)
+    read = case.ohm(id_)
+    return read is not None and coil(read, rated_ohm or case.number(f"{id_}.like"), s.limits) in ("good", "neither")
 
 
 def circuit_tested(s: State) -> bool:
@@ -79,9 +80,8 @@ def circuit_tested(s: State) -> bool:
 def output_circuit_tested(s: State) -> bool:
     """The module's output fuse may be replaced: the coil behind it was read and is good."""
     rack = s.rack
-    return s.value("module_output_fuse") != "blown" or _coil_good(
-        s, "injection_coil_ohms", rack.injection.coil_ohms if rack else 0
-    )
+    good_ohm = rack.injection.coil_ohms if rack else None
+    return s.value("module_output_fuse") != "blown" or _coil_good(s, "injection_coil_ohms", good_ohm)
 
 
 def fuse_looked_at(s: State) -> bool:

@@ -116,7 +116,8 @@ def _tested(t: Turn, name: str) -> None:
 def _coil_bad(t: Turn) -> bool:
     ohm, rack = t.w.us("injection_coil_ohms"), t.rack
     word = t.w.value("injection_coil_ohms") in ("over_range", "below_resolution")
-    return word or (ohm is not None and rack is not None and ohm < 0.5 * rack.injection.coil_ohms)
+    good = (rack.injection.coil_ohms if rack else None) or t.w.us("injection_coil_ohms.like")
+    return word or (ohm is not None and good is not None and ohm < 0.5 * good)
 
 
 def stimulus(t: Turn) -> None:

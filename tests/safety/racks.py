@@ -25,11 +25,12 @@ def as_a_profile() -> str:
         return rack
 
     curve = "[[32, 500], [77, 1000], [212, 2500], [302, 4500]]"  # invented: a ptc probe is known by its table
+    coil = next(line for line in rack_a.splitlines(keepends=True) if line.startswith("coil_ohms"))
     ptc = kind("h", kind='"ptc"', machine_kind='"scroll"')
     return "\n".join((
         text,
         kind("d", drive="true", winding_sets="2"),
-        kind("e", control_isolator_stops='"rack"', capacitors="true", line_in_sight="false"),
+        kind("e", control_isolator_stops='"rack"', capacitors="true", line_in_sight="false").replace(coil, ""),
         kind("f", refrigerant='"R454C"', closed_room="false"),
         kind("g", refrigerant='"R744"', mount='"in_gas"'),
         ptc.replace("r25_ohm = 100000", f"table = {curve}").replace("beta_k = 4000", ""),
