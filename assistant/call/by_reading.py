@@ -104,6 +104,7 @@ class ByReading(Standing):
 
     def _on_control_power_on(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock, self.feed = self.lock.power_on(), self.feed.on(at)
+        self._unanswered(lambda step: step.act == "power_off")
 
     def _on_control_power_off(self, fact: ReadingTaken, at: datetime) -> None:
         on_at, seen_at = self.feed.on_at, self.taken_at.get("injection_feed")
@@ -111,6 +112,9 @@ class ByReading(Standing):
             self.will_open("liquid_in_compressor", fact.step, FEED_NOT_SEEN)  # the window ended before anybody looked
         self.feed, self.lock = self.feed.off(at, self.valve_shut), self.lock.power_off(at)
         self.acknowledged -= LIVE_CAUTIONS  # they hold for one power-on only (S8)
+        if self.window_cut:  # nothing fed in it, and nobody was hurt: what it was for is still not read
+            self.feed, self.again_from, self.window_cut = replace(self.feed, over=False), self.window_cut, ""
+            self._unanswered(lambda step: step.id == self.again_from)
 
     def _on_module_output_volts(self, fact: ReadingTaken, at: datetime) -> None:
         on = self.feed.on_at

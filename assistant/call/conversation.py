@@ -156,9 +156,9 @@ class Conversation:
         self.state.apply(fact, self.now)
         if self.state.stopped and not before:
             self.state.position = self.course.place_after_stop(self.state)
-        if self.state.watch_again:
-            again = self.course.index(self.state.watch_again, self.state)
-            self.state.watch_again, self.state.position = "", min(self.state.position, again)
+        if self.state.again_from:
+            again = self.course.index(self.state.again_from, self.state)
+            self.state.again_from, self.state.position = "", min(self.state.position, again)
         if self.state.panel_again:
             self.state.panel_again = False
             self.state.position = min(self.state.position, self.course.panel_at)

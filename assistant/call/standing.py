@@ -55,8 +55,11 @@ class Standing:
     """The rounds of the watch: time, and the watch readings of that round in US units."""
     watch_step: str = ""
     """The step of the round that was read last."""
-    watch_again: str = ""
-    """The step of the round that is read once more after hours in which nobody watched."""
+    again_from: str = ""
+    """The step that the run goes back to, once: a round that is read again after hours in which nobody watched, or a live window
+    that is opened again."""
+    window_cut: str = ""
+    """The step that put power on for a live window which an interruption cut off, with nothing hooked up."""
     watch_late_minutes: float = 0.0
     """By how much the rounds to come are later than the site has them."""
     answered: dict[str, str] = field(default_factory=dict)

@@ -277,7 +277,7 @@ class State(ByReading):
         elif self.watch_step:
             due = self.steps[self.watch_step]
             self.answered.pop(due.id, None)
-            self.watch_again = due.id
+            self.again_from = due.id
         else:
             return
         minutes = self.site.watch_minutes
@@ -377,6 +377,8 @@ class State(ByReading):
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
         if self.feed.window:
+            if not (self.feed.over or self.feed.stimulus or "everybody_safe" in first):
+                self.window_cut = next((id_ for id_ in reversed(self.order) if self.steps[id_].act == "power_on"), "")
             self._PowerOffOrdered(PowerOffOrdered(0.0), self.opened_at or datetime.min)
         elif self.asks_for("power_on") and self.feed.stimulus and not self.valve_shut:
             # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).

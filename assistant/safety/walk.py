@@ -30,7 +30,7 @@ from assistant.safety.walker import Walker
 START = datetime(2026, 1, 1, tzinfo=UTC)
 
 
-AT_MOST, CALLS = 2_000, 400
+AT_MOST, CALLS = 2_000, 520
 _OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
 """Over any trip."""
 _AN_HOUR, _TELLS = 0.05, 0.05

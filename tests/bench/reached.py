@@ -2,10 +2,10 @@
 
 python -m tests.bench.reached [--more] [--astray 600]
 
-Calls of every scene of the rack with physics of its own, of every fault of the branches and of the simple rack, the recorded
-calls of the demo, and so many calls of a technician who goes astray. Prints what none of them reached; `--more` also the answers
-of the vocabulary that none of them gave. `rackcall procedure check` walks to every step by itself, and ends with 1 where no call
-reaches one.
+Calls of every scene of the rack with physics of its own, of every fault of the branches and of the simple rack, those in
+which what is seldom asked is asked, the recorded calls of the demo, and so many calls of a technician who goes astray. Prints
+what none of them reached; `--more` also the answers of the vocabulary that none of them gave. `rackcall procedure check` walks
+to every step by itself, and ends with 1 where no call reaches one.
 """
 
 import argparse
@@ -22,6 +22,7 @@ from tests.bench.truth import site_for
 from tests.branch_rack import FAULTS, BranchRack
 from tests.rig.scenes import SCENES
 from tests.rig.technician import Rig
+from tests.seldom import SELDOM, seldom_call
 from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -39,6 +40,8 @@ def calls(astray: int) -> Iterator[Iterable[Fact]]:
         yield _facts(Talk(site_of(fault)).to_the_seal(BranchRack(fault)))
     for fault, *_ in SIMPLE:
         yield _facts(Talk().to_the_seal(Rack(fault)))
+    for one in SELDOM.values():
+        yield _facts(seldom_call(one))
     for seed in range(astray):
         yield _facts(Astray(seed, SHARES[seed % len(SHARES)]).to_the_seal())
 

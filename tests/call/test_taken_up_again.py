@@ -6,6 +6,7 @@ import pytest
 
 from assistant.call.effects import Listen
 from assistant.call.facts import CallOpened
+from assistant.fronts.pipe import ask_message
 from assistant.profile import Person, load_profile
 from tests.branch_rack import BranchRack
 from tests.simulated import Rack
@@ -133,3 +134,34 @@ def test_what_is_no_name_is_nobody_s(said: str):
     talk = Talk(replace(load_profile(), technicians=TWO), opened=NOBODY_YET)
     assert talk.hear(said).asked == "who:technician"
     assert talk.hear("kim").asked == "where:rack"
+
+
+def test_a_live_window_that_was_cut_off_is_opened_again_behind_a_new_proof_and_its_cautions():
+    rack = BranchRack("supply unbalanced")
+    talk = Talk(site_of("supply unbalanced")).until(rack, "window_lines").kill(after_s=60)
+    assert talk.asked == "window_off:control_power_off"
+    asked = []
+    while talk.asked.split(":")[0] != "window_lines":
+        listen = talk.effects[-1]
+        assert isinstance(listen, Listen)
+        asked.append(talk.asked.split(":")[0])
+        talk.hear(rack.answer({**ask_message(listen), "said": talk.said}))
+    assert asked.index("meter_before") < asked.index("window_on/live+live_place") < asked.index("window_on")
+    assert "supply_unbalanced" in {c.cause for c in talk.to_the_seal(rack).dialogue.state.conclusions.values()}
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("ended", ["emergency", "power off now, it's arcing"])
+def test_a_live_window_that_an_emergency_or_somebody_ended_stays_shut(ended: str):
+    rack = BranchRack("supply unbalanced", {"everybody_safe": "yes", "room_safe": "yes"})
+    talk = Talk(site_of("supply unbalanced")).until(rack, "window_lines").hear(ended)
+    if ended == "emergency":
+        talk.hear("emergency over")
+    later = []
+    while not talk.dialogue.state.sealed:
+        listen = talk.effects[-1]
+        assert isinstance(listen, Listen)
+        later.append(talk.asked.split(":")[0])
+        talk.hear(rack.answer({**ask_message(listen), "said": talk.said}))
+    assert "window_on" not in later
+    assert talk.broken() == ()
