@@ -93,8 +93,9 @@ SELDOM: dict[str, Seldom] = {
     "a held motor module says nothing without its power": Seldom(
         ("window_motor",), lambda: BranchRack("none at the motor"), site=site("motor"),
     ),
-    "the pressure in the shell was read before an interruption": Seldom(
-        ("shell_now",), lambda: BranchRack("none at the motor"), before={"insulation": lambda talk: talk.kill(after_s=4000)},
+    "the pressure in the shell was read long before the test": Seldom(
+        ("shell_now",), lambda: BranchRack("none at the motor"),
+        before=dict.fromkeys(("modules_off", "sensor_string"), lambda talk: talk.hear("say again", after_s=1000)),
     ),
     "no feel for the filter until it runs": Seldom(
         ("run_filter",), lambda: BranchRack("none at the low pressure"), says={"low_filter": "skip this"},

@@ -126,6 +126,8 @@ class ByReading(Standing):
 
     def _on_lock_removed(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = self.lock.off()
+        asked = self.steps.get(fact.step)  # asked for in time it may come off a minute later
+        self.unlocked_at = self.entered_at if asked and asked.id == self.step and asked.act == "unlock" else at
 
     def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "yes" and not self.lock.locked:  # its tag is read before it counts

@@ -73,7 +73,7 @@ def _restart_again(step: Step, s: State) -> bool:
     more before a start, unless it was just now."""
     at = s.acknowledged_at.get("restart")
     since = s.taken_at.get({"unlock": "locked_out", "start": "lock_removed"}.get(step.act, ""))
-    just_now = step.act == "start" and s.at is not None and lately("restart", s, s.at)
+    just_now = step.act == "start" and at is not None and s.at is not None and s.at - at < timedelta(seconds=NOT_TWICE_S)
     return since is not None and (at is None or at < since) and not just_now
 
 

@@ -31,8 +31,6 @@ _BEFORE_A_RESET = frozenset(id_ for ids in RESET_NEEDS.values() for id_ in ids)
 _LIVE_ACTS = ("live", "power_on")
 _VOLUNTEERED = ("front", "machine", "looks", "liquid")
 """Parts of the call whose readings may be said before they are asked for."""
-_TOO_OLD = "shell_old"
-"""The condition of a step that reads once more what was read too long ago for the test behind it."""
 _UNGUARDED = ("", "stop", "power_off")
 """Acts that no question holds up: they take something dangerous away, or are none."""
 
@@ -95,7 +93,7 @@ class Course:
             if step.id not in s.answered and (
                 step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)
                 or (step.asking == "cylinder_checked" and s.asks_for_a_charge())
-                or (_TOO_OLD in step.when and all(holds(s, name) for name in step.when))
+                or (step.asking == "shell_pressure" and step.id == getattr(s.readings.get("shell_pressure"), "step", ""))
             )
         )  # fmt: skip
         place = min([s.position, *anew])

@@ -223,6 +223,13 @@ class Contradicted:
 
 
 @dataclass(frozen=True)
+class ReadingsTooOld:
+    """Readings that one taken just now is not worked out with, for they are of another moment (S40): asked again, once."""
+
+    ids: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class ReadingWithdrawn:
     """It was read of another thing: nothing rests on it, and it is measured anew. The tag: all under that lock was another's."""
 
@@ -296,7 +303,7 @@ class CallSealed:
 Fact = (
     CallOpened | MachineNamed | StepEntered | CautionGiven | CautionAcknowledged | WordsHeard | ReadingTaken | StepDone
     | StepSkipped | StepReopened | ObligationOpened | ObligationCleared | ObligationHandedOver | ProofEnded
-    | OthersLockFound | PauseEnded | Contradicted | LeftContradicted | ReadingWithdrawn
+    | OthersLockFound | PauseEnded | Contradicted | LeftContradicted | ReadingsTooOld | ReadingWithdrawn
     | WaitEnded | PowerOffOrdered | ValueDerived | NotComputed | Concluded | NoteTaken | EmergencyDeclared
     | EmergencyOver | CheckInAsked | ClockJumped | CallHeld | CallContinued | FinishAsked | CallResumed | CallSealed
 )  # fmt: skip

@@ -1,15 +1,15 @@
 """What the readings of a call mean: hands them to the diagnosis and brings back what is new."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from assistant.branches.actions import action
 from assistant.branches.diagnosis import diagnose
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
 from assistant.branches.search import found
-from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingTaken, ValueDerived
-from assistant.call.known import case_of, doubted, in_us, one_round, site_facts
-from assistant.call.state import State
+from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingsTooOld, ReadingTaken, ValueDerived
+from assistant.call.known import case_of, doubted, in_us, older, one_round, site_facts
+from assistant.call.state import State, may_read_again
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
 from assistant.trade.contradictions import contradictions
@@ -58,6 +58,8 @@ def _new(s: State, fact: Fact) -> bool:
             return id_ not in s.derived or s.derived[id_].value != value
         case Contradicted(ids=ids):
             return ids not in s.contradicted
+        case ReadingsTooOld(ids=ids):
+            return not s.too_old >= set(ids)
         case NotComputed(id=id_, reason=reason):
             return s.not_computed.get(id_) != reason
         case Concluded(cause=cause, standing=standing):
@@ -112,6 +114,9 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     ran = s.started_at is not None or s.value("running_now") == "running"  # by itself, or as it was found
     derived = of_one_round(s, derive(case.readings, site_facts(s, rack), "running" if ran else "off"))
     yield from _derived(derived)
+    moving = ran or s.finishing
+    if not moving:
+        yield from _too_old(s, derived)
     yield from _watched(s, rack)
     numbers, ends = values(derived), bands(derived)
     if "ambient_temperature" in readings and "air_read_at_the_valve" in readings["ambient_temperature"].establishes:
@@ -133,6 +138,9 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             barred = in_doubt if cause == "no_fault_found" else in_doubt & rests_on
             if held in ("proven", "supported") and (joined or barred):
                 if not barred and _shown_before_a_round(s, cause, held, rests_on):
+                    continue
+                if again := () if barred or moving else _read_again(s, rests_on):
+                    yield ReadingsTooOld(again)
                     continue
                 yield Concluded(cause, "suspected", tuple(c.evidence), action(cause, "suspected"), c.uncertain)
             else:
@@ -184,6 +192,19 @@ def _derived(derived: dict[str, Derived]) -> Iterator[Fact]:
         else:
             ends = (None, None) if one.low == one.high else (_rounded(one.low), _rounded(one.high))
             yield ValueDerived(one.id, round(one.value, 3), one.unit, one.from_ids, *ends)
+
+
+def _too_old(s: State, derived: dict[str, Derived]) -> Iterator[Fact]:
+    """What is read again on the standing machine, for a value that wants readings of one moment."""
+    withheld = (one for one in derived.values() if one.value is None and one.reason == OTHER_MOMENTS)
+    again = next((again for one in withheld if (again := _read_again(s, one.from_ids))), ())
+    if again:
+        yield ReadingsTooOld(again)
+
+
+def _read_again(s: State, ids: Iterable[str]) -> tuple[str, ...]:
+    """Those that are older than the rest and were not asked again for that yet."""
+    return tuple(i for i in older(s, ids) if may_read_again(i) and i not in s.too_old)
 
 
 def _rounded(value: float | None) -> float | None:

@@ -25,6 +25,14 @@ def one_round(s: State, ids: Iterable[str]) -> bool:
     return _in_one_round(_taken(s, ids).values(), timedelta(minutes=s.limits.round_minutes))
 
 
+def older(s: State, ids: Iterable[str]) -> list[str]:
+    """Those of these readings that are not of one round with the one taken last, in the state that the machine is in now."""
+    taken = _taken(s, ids)
+    last = max(taken.values(), key=lambda one: one[0], default=None)
+    round_ = timedelta(minutes=s.limits.round_minutes)
+    return [i for i, one in taken.items() if last and one[1] == last[1] and not _together(one, last, round_)]
+
+
 def _taken(s: State, ids: Iterable[str]) -> dict[str, tuple[datetime, int | None]]:
     """When each of these was read that drifts, and in which state of the machine; of a neighbour's in none."""
     changes = [moment for moment in (s.started_at, s.stopped_at) if moment is not None]

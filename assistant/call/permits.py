@@ -155,18 +155,19 @@ def _no_vacuum(s: State) -> bool:
     """No insulation test in a vacuum, nor with the pressure not read; of an unsteady one the lower end counts (S25)."""
     taken, shell = s.readings.get("shell_pressure"), s.us("shell_pressure")
     low = shell if taken is None or taken.low is None else min(taken.low, shell or 0.0)
-    return low is not None and low >= 0.0 and not _shell_old(s)
+    return low is not None and low >= 0.0
 
 
 def _shell_old(s: State) -> bool:
-    """Read longer ago than a proof lasts, or before an interruption: it is read again before the test."""
+    """Read longer ago than a proof lasts: it is read again before the test."""
     taken = s.taken_at.get("shell_pressure")
     return taken is None or (s.at is not None and s.at - taken > timedelta(minutes=s.site.dead_minutes))
 
 
 def insulation_allowed(s: State) -> bool:
-    """S25: no vacuum, charge known, drive, soft starter and module off the windings."""
-    return _no_vacuum(s) and s.has("modules_off") and not s.has("charge_unknown") and "wire_lifted" in s.open
+    """S25: no vacuum and that read lately, charge known, drive, soft starter and module off the windings."""
+    ready = s.has("modules_off") and not s.has("charge_unknown") and "wire_lifted" in s.open
+    return _no_vacuum(s) and not _shell_old(s) and ready
 
 
 def _stood_an_hour(s: State) -> bool:
@@ -245,9 +246,11 @@ def lock_found_off(s: State) -> bool:
 
 
 def locked_long(s: State) -> bool:
-    """It was locked out so long that its crankcase has cooled (S23)."""
-    since, now = s.lock.locked_at, s.at
-    return bool(since and now and now - since >= timedelta(minutes=s.limits.heater_asked_minutes))
+    """It was locked out so long that its crankcase has cooled (S23); once the lock is off by its step, no longer."""
+    since, until, on = s.lock.locked_at, s.at, s.taken_at.get("locked_out")
+    if s.unlocked_at and on and on <= s.unlocked_at and not s.lock.locked:
+        until = s.unlocked_at
+    return bool(since and until and until - since >= timedelta(minutes=s.limits.heater_asked_minutes))
 
 
 def heater_waited(s: State) -> bool:

@@ -118,6 +118,8 @@ class Standing:
     """In which words a bypass was named while another jumper was in."""
     liquid_since: datetime | None = None
     """When liquid was last found in the machine: what was read before tells nothing of it."""
+    unlocked_at: datetime | None = None
+    """When it was asked to take the lock off that was taken off last."""
     stopped_at: datetime | None = None
     """When it tripped a second time or was stopped."""
     tripped_again: bool = False
@@ -127,6 +129,8 @@ class Standing:
     derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
     conclusions: dict[str, Concluded] = field(default_factory=dict)
+    too_old: set[str] = field(default_factory=set)
+    """Readings that were asked again because they were of another moment than one to be worked out with them."""
     contradicted: set[tuple[str, ...]] = field(default_factory=set)
     """Readings that were found not to be true together; each was asked again once."""
     ask_again: list[str] = field(default_factory=list)

@@ -32,6 +32,7 @@ from assistant.call.facts import (
     PauseEnded,
     PowerOffOrdered,
     ProofEnded,
+    ReadingsTooOld,
     ReadingTaken,
     ReadingWithdrawn,
     StepDone,
@@ -319,6 +320,10 @@ class State(ByReading):
             if step and step.act == "hands_in" and id_ == step.asking:
                 self.measure_again.append(id_)
 
+    def _ReadingsTooOld(self, fact: ReadingsTooOld, at: datetime) -> None:
+        self.too_old |= set(fact.ids)
+        self.ask_again = [*self.ask_again, *(i for i in fact.ids if i not in self.ask_again)]
+
     def _ReadingWithdrawn(self, fact: ReadingWithdrawn, at: datetime) -> None:
         """What was found and mended by it is looked for anew."""
         id_ = fact.id
@@ -373,6 +378,14 @@ class State(ByReading):
     def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
         self.sealed, self.station = True, "sealed"
 
+    def _shell_too_old(self) -> None:
+        """A pressure in the shell that was read for an insulation test which nobody came to in time is read anew (S25)."""
+        shell, ground = self.taken_at.get("shell_pressure"), self.taken_at.get("ground_megohms")
+        if shell is None or self.at is None or self.has("charge_unknown") or (ground is not None and ground > shell):
+            return
+        if self.at - shell > timedelta(minutes=self.site.dead_minutes):
+            self._unanswered(lambda step: step.id == self.readings["shell_pressure"].step)
+
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
@@ -395,6 +408,7 @@ class State(ByReading):
                 self.answered.pop(step.id, None)
         if self.asks_for_a_charge():
             self._unanswered(lambda step: step.asking == "cylinder_checked")  # another one may hang there, or another man be here
+        self._shell_too_old()
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
         goes_by_itself = self.running or self.has("left_in_auto")  # its lock came off, and rightly so
