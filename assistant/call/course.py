@@ -12,6 +12,7 @@ from assistant.branches.order import best, worth_asking
 from assistant.branches.steps import Procedure, Step
 from assistant.call.by_reading import ASKED_ANEW, DUE, HOOKED_UP, IN_A_PANEL, OUTSIDE_DUE
 from assistant.call.conditions import holds, judged
+from assistant.call.facts import LEFT
 from assistant.call.known import after_trip, case_of
 from assistant.call.permits import (
     RESET_NEEDS,
@@ -233,11 +234,13 @@ class Course:
             return None
         if "locked_out" in s.open and s.lock.locked:
             return self.leave_locked
-        if all(s.procedure.obligations[id_].hand_over == "owner" for id_ in s.open):
-            steps = (step for step in self.run if step.outside and step is not self.leave_locked)
-            steps = (step for step in steps if step.id not in s.answered or step.asking == "store_told")  # of this, anew
-            return next((step for step in steps if self.applies(step, s)), self.consent)
-        return None
+        hangs = [id_ for id_, opened in s.open.items() if s.procedure.obligations[id_].hand_over != "owner"]
+        if not all(s.open[id_].detail == LEFT for id_ in hangs):
+            return None
+        steps = (step for step in self.run if step.outside and step is not self.leave_locked)
+        steps = (step for step in steps if step.id not in s.answered or step.asking == "store_told")  # of this, anew
+        left = None if hangs else self.consent  # what an earlier call left stays there, and this one open
+        return next((step for step in steps if step is not self.consent and self.applies(step, s)), left)
 
     # ---- what comes before a step
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 
 from assistant.branches.search import found, standing
 from assistant.call.facts import (
+    LEFT,
     Fact,
     FinishAsked,
     MachineNamed,
@@ -12,7 +13,7 @@ from assistant.call.facts import (
     ObligationOpened,
     OthersLockFound,
 )
-from assistant.call.history import others_lock_left
+from assistant.call.history import hooked_up_before, left_elsewhere, others_lock_left
 from assistant.call.known import case_of, in_words, leak_law, settled, why_left_running
 from assistant.call.permits import liquid_is_out
 from assistant.call.state import State
@@ -65,6 +66,14 @@ def _of_the_machine(s: State) -> Fact | None:
         return OthersLockFound("left by an earlier call in another name")
     if s.locks_of_another() and not s.lock.others and not s.to_clear:
         return OthersLockFound("hung by who had this call before")
+    if there := left_elsewhere(s):
+        return ObligationCleared(there, "", s.technician)
+    if before := hooked_up_before(s):
+        return ObligationOpened(before, s.step, LEFT, s.technician)
+    return _of_the_work(s)
+
+
+def _of_the_work(s: State) -> Fact | None:
     ever = {*s.open, *s.handed_over, *s.cleared}
     running = s.started_at is not None and not s.stopped
     case = case_of(s)

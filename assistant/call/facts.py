@@ -118,6 +118,10 @@ class StepReopened:
     step: str
 
 
+LEFT = "left by an earlier call"
+"""The detail of what hangs at the machine since before this call."""
+
+
 @dataclass(frozen=True)
 class ObligationOpened:
     id: str

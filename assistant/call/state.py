@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from assistant.branches.steps import Step
 from assistant.call.by_reading import ACROSS, ASKED_ANEW, FEED_NOT_SEEN, HOOKED_UP, OUTSIDE_DUE, THROTTLED, ByReading
 from assistant.call.facts import (
+    LEFT,
     CallContinued,
     CallHeld,
     CallOpened,
@@ -239,13 +240,16 @@ class State(ByReading):
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
         if fact.id == "panel_cover":
             self._hands_in_again()
+        if fact.detail == LEFT:  # nobody knows what was done since (S5)
+            self._ask_anew(HOOKED_UP, *(("lock_still_on",) if fact.id == "locked_out" else ()))
         self.handed_over.pop(fact.id, None)
 
     def _ObligationCleared(self, fact: ObligationCleared, at: datetime) -> None:
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
         was_at = self.tag_wanted
         self.open.pop(fact.id, None)
-        self.cleared.add(fact.id)
+        if fact.step:  # else it hangs at another machine than this one
+            self.cleared.add(fact.id)
         if fact.id in self.elsewhere:
             self.elsewhere = {id_: tag for id_, tag in self.elsewhere.items() if id_ != fact.id}
             self.panel_again = not self.elsewhere and self.started_at is None

@@ -9,6 +9,7 @@ from assistant.safety.seen import NONE, Reading, Seen
 from assistant.safety.tables import ACROSS, EVIDENCE, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
 from assistant.safety.watch_gas import to_mend
+from assistant.safety.watch_hooked import left_here
 
 # ---- lines of the record
 
@@ -69,6 +70,8 @@ def reading_taken(t: Turn, line: Line) -> None:
     if id_ in ("rack", "compressor") and id_ in w.values and line["value"] != w.value(id_):
         _another_machine(t)
     w.values = {**w.values, id_: reading(t, line)}
+    if id_ in ("rack", "compressor") and w.left:
+        left_here(t)
     if line["value"] == "someone_else" or (id_ == "technician" and w.locked and line["value"] != w.locked_by):
         w.others_lock = True  # a lock is its owner's alone, whoever goes on with the call (S42)
     if id_ in PROOF_IDS:
@@ -366,6 +369,8 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
 def call_opened(t: Turn, line: Line) -> None:
     if line.get("technician"):
         t.w.values = {**t.w.values, "technician": Reading(line["technician"], None, None, None, t.now, 0)}
+    t.w.left = frozenset((rack, compressor, id_, who) for rack, compressor, id_, who in line.get("left_before") or ())
+
 
 
 def step_skipped(t: Turn, line: Line) -> None:
@@ -401,7 +406,7 @@ def obligation_opened(t: Turn, line: Line) -> None:
 
 def obligation_cleared(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
-    w.open, w.unready = w.open - {id_}, w.unready - {id_}
+    w.open, w.unready, w.owed = w.open - {id_}, w.unready - {id_}, w.owed - {id_}
     if id_ in w.elsewhere:
         w.elsewhere = {o: tag for o, tag in w.elsewhere.items() if o != id_}
     if id_ == "start_blocked":
@@ -418,7 +423,7 @@ def obligation_cleared(t: Turn, line: Line) -> None:
 
 def obligation_handed_over(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
-    w.open, w.handed_over = w.open - {id_}, w.handed_over | {id_}
+    w.open, w.handed_over, w.owed = w.open - {id_}, w.handed_over | {id_}, w.owed - {id_}
     w.end_proof("S4 something was handed over")
 
 

@@ -92,6 +92,10 @@ class Seen:
     # obligations
     open: frozenset[str] = NONE
     handed_over: frozenset[str] = NONE
+    left: frozenset[tuple[str, str, str, str]] = frozenset()
+    """What the last call to each machine left: rack, compressor, obligation, in whose name."""
+    owed: frozenset[str] = NONE
+    """Of that, what hangs at this machine and was not put back since."""
     covers_due: bool = False
     unseen: bool = False
     """Nobody has looked into the panel, proved dead, since an interruption."""
@@ -182,6 +186,7 @@ class Seen:
         """What decides what may come next, without times: two calls that agree in it are one to a walk."""
         return (
             self.chain, self.dead, self.locked, self.tagged, self.power, self.stimulus, self.prevented, self.coil_off, self.open,
+            self.owed,
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,

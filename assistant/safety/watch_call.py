@@ -40,6 +40,7 @@ def handed_over(t: Turn, line: Line) -> None:
 def sealed(t: Turn, line: Line) -> None:
     w = t.w
     t.keeps("S37", not w.open, f"sealed with {', '.join(sorted(w.open))} open")
+    t.keeps("S37", not w.owed, f"sealed, and an earlier call left here: {', '.join(sorted(w.owed))}")
     t.keeps("S37", w.value("close_consent") is True, "sealed without the technician's consent")
     unlocked = w.found_off and not (w.others_lock or w.stay_out)
     t.keeps("S37", not unlocked, "sealed with the machine off and its lock found off: it can start by itself")

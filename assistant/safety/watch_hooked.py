@@ -3,6 +3,7 @@
 Rules S20 and S37 look at what is open. A procedure that forgets to open it would keep both and hurt somebody.
 """
 
+from assistant.safety.seen import NONE
 from assistant.safety.tables import HEATER_MINUTES, LIVE, OBLIGATIONS
 from assistant.safety.turn import Line, Turn
 from assistant.safety.words import LOCK_IS_OFF
@@ -36,6 +37,19 @@ _CLEARED_BY = {
 """The answers, by act or id, behind which each may come off the record."""
 
 
+def left_here(t: Turn) -> None:
+    """What an earlier call left at this machine: the lock of somebody else is not his to take off."""
+    w = t.w
+    here, who = (w.value("rack"), w.value("compressor")), w.value("technician")
+    rules = {id_: OBLIGATIONS[id_] for _, _, id_, _ in w.left if id_ in OBLIGATIONS}
+    w.owed = frozenset(
+        id_ for rack, compressor, id_, whose in w.left
+        if (rack, compressor) == here and id_ in rules and (rules[id_].blocks or rules[id_].hand_over == "never")
+        and (id_ not in ("locked_out", "second_lock") or whose == who)
+    )  # fmt: skip
+    w.anew = w.anew | ({"hooked up"} if w.owed else NONE) | ({"lock"} if "locked_out" in w.owed else NONE)
+
+
 def on_record(t: Turn) -> None:
     """What was just hooked up is open."""
     if not (t.done_acts or t.done_ids):
@@ -57,7 +71,9 @@ def off_the_record(t: Turn, line: Line) -> None:
     said_off = id_ == "locked_out" and bool(LOCK_IS_OFF.search(t.heard))
     anothers = id_ in ("locked_out", "second_lock") and t.w.locked_by != t.w.value("technician")
     said_off = said_off or (anothers and any(r["id"] == "other_lock_gone" for r in t.readings))
-    if wanted and not said_off:
+    named = any(r["id"] in ("rack", "compressor") for r in t.readings)  # what was left hangs at another machine than this one
+    elsewhere = named and id_ in {left for _, _, left, _ in t.w.left} and id_ not in t.w.owed
+    if wanted and not (said_off or elsewhere):
         answered = t.done_acts | t.done_ids | {str(r["id"]) for r in t.readings}
         t.keeps(rule, bool(wanted & answered), f"'{id_}' came off the record and nobody said that it is off")
     if id_ == "liquid_in_compressor":

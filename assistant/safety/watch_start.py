@@ -12,6 +12,8 @@ def nothing_hooked_up(t: Turn) -> None:
     way = {"locked_out"} if t.unlock else {"valve_closed.suction"}
     blocking = sorted(o for o in t.w.open if o in OBLIGATIONS and OBLIGATIONS[o].blocks and o not in way)
     t.keeps("S20", not blocking, f"'{t.step}' is asked with {', '.join(blocking)} open")
+    owed = ", ".join(sorted(t.w.owed - way))
+    t.keeps("S20", not owed, f"'{t.step}' is asked, and an earlier call left here: {owed}")
     said = ", ".join(sorted(t.w.unready))
     t.keeps("S20", not said, f"'{t.step}' is asked, and it was said against it: {said}")
     t.keeps("S20", not t.w.doubted, f"'{t.step}' is asked while it is not settled whether {', '.join(sorted(t.w.doubted))}")

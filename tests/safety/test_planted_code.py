@@ -48,6 +48,7 @@ _OUTSIDE = {"refrigerant": "R454C", "closed_room": False}
 _SLOW_LOOKS = call("oil feed starved", "at oil_glass", "low | after 1500", "at oil_feed", "starved | after 1500")
 _NOT_SHUT = ("at shut_hand_valve", "skip this", "yes")
 _FAILED = Answer((Part("meter_proved_after", "failed"),))
+_LEFT = replace(call(_COIL), opened=(("left_before", (("a", "two", "jumper_fitted", "Robin Vale"),)),))
 _LONG_LOCK = call(_MOTOR, "at windings", *[600] * 7)
 
 
@@ -237,6 +238,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     # ---- repair, start, running
     ("S20", "liquid in the machine forbids nothing", of(permits, "blockers", lambda s: []),
      call(_NONE).but(crankcase_heater="none")),
+    ("S20", "what an earlier call left hooked up is only told", of(due, "hooked_up_before", nothing), _LEFT),
     ("S20", "liquid is out without its heater's time", of(due, "liquid_is_out", always), call(_NONE)),
     ("S22", "a second reset", permit("reset_allowed", always, "reset_left", "_reset_allowed"), call(_MOTOR)),
     ("S22", "a reset before its readings",
