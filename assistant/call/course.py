@@ -17,6 +17,7 @@ from assistant.call.known import after_trip, case_of
 from assistant.call.permits import (
     RESET_NEEDS,
     live_refused,
+    lock_found_off,
     may_energise,
     must_stop,
     read_before_reset,
@@ -268,7 +269,7 @@ class Course:
         to_prove = to_prove or ("power_off" in needs and (s.lock.powered or not s.lock.locked))
         if to_prove and not s.lock.dead:
             return self._to_the_lock(self.proof[s.proof_needed()[len(s.lock.proof)]], s)
-        if "locked" in needs and not s.lock.locked:
+        if ("locked" in needs or _makes_ready(step, s)) and not s.lock.locked:
             return self._to_the_lock(self.proof["locked_out" if s.lock.made[:1] == ("panel_tag",) else "panel_tag"], s)
         if step.act in _LIVE_ACTS:
             gate = next((g for g in self.gates if g.id not in s.answered), None)
@@ -310,6 +311,12 @@ def _told(id_: str) -> bool:
 def _leaks(s: State) -> bool:
     """A leak was found, and left."""
     return "leak_open" in s.open or "leak_open" in s.handed_over
+
+
+def _makes_ready(step: Step, s: State) -> bool:
+    """Hands put it back as it was, or make it ready, before the own lock comes off: found off too soon, it goes on again."""
+    ready = step.part == "ready" and step.asking in ASKED_ANEW
+    return (ready or (step.part in ("made tight", "put back") and bool(step.clears))) and lock_found_off(s)
 
 
 def _plain(step: Step) -> bool:

@@ -217,7 +217,7 @@ def _power_off(t: Turn, value: object) -> None:
 
 def _lock_removed(t: Turn, value: object) -> None:
     t.w.lock_off()
-    t.w.found_off = False
+    t.w.found_off, t.w.freed = False, value is True
     t.w.power = "as found"
     t.w.acknowledged = t.w.acknowledged - {"restart"}
     t.w.end_proof("S4 a lock was removed")
@@ -227,7 +227,7 @@ def _lock_still_on(t: Turn, value: object) -> None:
     w = t.w
     asked_anew, w.anew = "lock" in w.anew, w.anew - {"lock"}
     if value in ("yes", True):
-        w.locked, w.locked_at, w.found_off = True, w.locked_at or t.now, False
+        w.locked, w.locked_at, w.found_off, w.freed = True, w.locked_at or t.now, False, False
         w.tagged = w.tagged or (bool(t.tag) and w.value("panel_tag") == t.tag)
         if asked_anew and w.locked and w.tagged and w.power != "on":
             w.end_proof("S1 the panel is not proved dead since the interruption", PROOF[:2], t.now)

@@ -81,7 +81,7 @@ def _locked(t: Turn) -> None:
     w = t.w
     w.locked_at = w.locked_at or t.now
     w.locked_by = w.value("technician")
-    w.locked, w.running, w.found_off = True, False, False
+    w.locked, w.running, w.found_off, w.freed = True, False, False, False
     w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
     if w.chain[:1] == ("panel_tag",):
         w.second_source = ""

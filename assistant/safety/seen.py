@@ -64,6 +64,8 @@ class Seen:
     others_lock: bool = False
     locked_by: object = None
     """In whose name the lock was hung."""
+    freed: bool = False
+    """Its own lock came off in its turn, and nobody locked it since."""
     found_off: bool = False
     """Its own lock was found off, and nobody locked it or made it ready since."""
     # what is asked anew after an interruption
@@ -191,6 +193,7 @@ class Seen:
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
             self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
+            self.freed,
             frozenset(self.causes.items()), self.repaired, self.untested, frozenset(self.elsewhere.items()),
         )  # fmt: skip
 

@@ -71,6 +71,13 @@ def volts_said(t: Turn) -> None:
                 t.keeps("S3", "not dead" in t.spoken(), f"'{line['id']}' had {volts:g} V and 'Not dead' was not said")
 
 
+def found_off_goes_on_again(t: Turn) -> None:
+    """S4: a lock that was found off before its turn is on again before anything at the machine is made ready."""
+    w = t.w
+    if w.found_off and not (w.freed or w.stopped) and t.ids & {"service_valves_open", "covers_on"}:
+        t.keeps("S4", w.locked, f"'{t.step}' is asked and the lock was found off")
+
+
 def asked_anew(t: Turn) -> None:
     """S5: after a resume, an emergency or a long pause: the lock, what is hooked up, everybody clear."""
     acts = t.power_on or t.hands or t.live or t.lets_run or "locked_out" in t.ids or t.acts & {"repair", "lock"}
@@ -118,6 +125,6 @@ def locked_beside_another(t: Turn, line: Line) -> None:
         t.keeps("S7", False, "the own lock was taken for enough while another person's was on")
 
 
-ASKED = (hands_in, at_its_own_panel, each_its_own_answer, asked_anew, stops_the_rack, anothers_lock)
+ASKED = (hands_in, at_its_own_panel, each_its_own_answer, found_off_goes_on_again, asked_anew, stops_the_rack, anothers_lock)
 RECORDED = {"reading_taken": (proof_reading, locked_beside_another)}
 ENDED = (volts_said, anothers_lock_said)

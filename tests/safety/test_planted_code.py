@@ -173,8 +173,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S5", "after a resume nothing is asked anew", of(Course, "_returning", nothing), call(_MOTOR, "at windings", KILL)),
     ("S37", "a lock found off at the end is not asked for again",
      both(of(permits, "to_lock_again", never), of(course, "to_lock_again", never)),
-     call("low cutout will not hold", "at repair_or_leave", "leave it locked", "emergency", "continue", "yes", "yes",
-          "the lock is off")),
+     call("low cutout will not hold", "at repair_or_leave", "leave it locked", "at leave_locked", "the lock is off")),
     *(("S20", f"'{said}' is not heeded", of(unready, "take", never), call(_MODULE, "at start", said))
       for said in ("the cover's still off", "the jumper is still in", "the discharge valve is shut", "somebody's in the panel")),
     ("S22", "a trip that is said while something else is asked is not heeded", of(while_running, "_has_tripped", never),
@@ -236,6 +235,8 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S18", "a failed coil's fuse is not looked at", of(permits, "fuse_looked_at", always),
      call(_COIL, "at output_fuse", "skip this", "yes")),
     # ---- repair, start, running
+    ("S4", "a lock found off stays off while it is made ready", of(course, "_makes_ready", never),
+     call(_COIL, "at valves", "the lock is off")),
     ("S20", "liquid in the machine forbids nothing", of(permits, "blockers", lambda s: []),
      call(_NONE).but(crankcase_heater="none")),
     ("S20", "what an earlier call left hooked up is only told", of(due, "hooked_up_before", nothing), _LEFT),
