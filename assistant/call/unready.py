@@ -14,6 +14,7 @@ from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
 from assistant.call.probe_in_gas import probe_out
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
+from assistant.call.temporary import borrowed, in_hand, left_so, makeshift, said_repaired
 from assistant.call.valves import held_open, shut, valve_open, would_close
 from assistant.call.while_running import (
     STOPS,
@@ -30,6 +31,7 @@ from assistant.call.while_running import (
 from assistant.call.window import end_the_window, out_of_the_window
 from assistant.call.wrong_thing import wrong_machine, wrong_one
 from assistant.language import unready as language
+from assistant.language.left_so import LEFT_SO
 from assistant.language.meaning import Part
 
 AIR = f"Out, into fresh air. {DISTRESS}"
@@ -122,7 +124,7 @@ def beside_the_point(call: Conversation, about: str, words: str) -> bool:
         case "service_valves_open":
             return s.value(about) is not True and not shut(call, words)
         case "not repaired":
-            return _said_repaired(call) is None
+            return said_repaired(call) is None
     return about in _NOT_AS_SAID and not _made(call, about)
 
 
@@ -193,14 +195,6 @@ def _not_blocked(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
-def _in_hand(call: Conversation, _: str, words: str) -> bool:
-    if call.state.machine is None:
-        return False
-    call.volunteered("switch_position", "hand", words)
-    call.say("readback", prompts.read_back([("switch_position", "hand", None)], True))
-    return True
-
-
 def _in_mind(call: Conversation, about: str, words: str) -> bool:
     call.record(NoteTaken(words))
     call.say("caution", _IN_MIND[about], urgent=True)
@@ -240,7 +234,7 @@ def _live(call: Conversation, _: str, __: str) -> bool:
 def _not_repaired(call: Conversation, _: str, words: str) -> bool:
     """What was said to be repaired is not: it is asked about again before anything starts, and a machine that runs stops."""
     s = call.state
-    asks = _said_repaired(call)
+    asks = said_repaired(call)
     if asks is None:
         return False
     running, here = s.running, s.step
@@ -253,22 +247,6 @@ def _not_repaired(call: Conversation, _: str, words: str) -> bool:
     if running and here not in s.answered:
         call.record(StepReopened(here))  # the watch stays where it is: the machine is stopped first
     call.say("caution", STOPS if running else "Say it when it is so.", urgent=True)
-    return True
-
-
-def _said_repaired(call: Conversation) -> Step | None:
-    """The step at which something was said to be repaired."""
-    s = call.state
-    asks = (step for step in call.course.run if "repaired" in step.tells.values() and step.id in s.answered)
-    return next(asks, None) if s.choice == "repaired" else None
-
-
-def _borrowed(call: Conversation, _: str, words: str) -> bool:
-    """A part of another machine was put in: it is on record, and somebody puts it back."""
-    if _said_repaired(call) is None or call.state.value("part_left_in_use") == "borrowed":
-        return False
-    call.volunteered("part_left_in_use", "borrowed", words)
-    call.say("readback", prompts.read_back([("part_left_in_use", "borrowed", None)], True))
     return True
 
 
@@ -492,9 +470,10 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped,
     "won't start": _tripped_or_opened,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
-    "in hand": _in_hand, "liquid": liquid, "not repaired": _not_repaired, "borrowed": _borrowed, "would close": would_close,
+    "in hand": in_hand, "liquid": liquid, "not repaired": _not_repaired, "borrowed": borrowed, "would close": would_close,
     "would bypass": _in_mind, "vent": _in_mind, "takes over": _in_mind, "took over": _took_over, "resets": resets,
     "probe out": probe_out,
+    **dict.fromkeys(LEFT_SO, left_so), "temporary": makeshift,
     "unknown here": _unknown_here, "held open": held_open, "wrong one": wrong_one, "wrong machine": wrong_machine,
     "pressure": _not_as_said, "vacuum": _not_as_said, "modules on": _not_as_said, "other gas": _not_as_said, "air": _air,
     "misread": _unsafe, "wet": _unsafe, "gear": _unsafe, "trouble": _unsafe, "live": _live, "others_clear": _taken_back,

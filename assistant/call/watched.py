@@ -17,6 +17,8 @@ from assistant.language.heeded import (
     oxygen_percent,
     room_lacks,
 )
+from assistant.language.introduced import introduced
+from assistant.language.left_so import left_so
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
@@ -59,8 +61,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     text = normalise(heard.words)
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
-    if counts and question.asking != "confirm" and beside:
+    left = _left_so(call, question, meaning, heard)
+    if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
         return Remark(beside)
+    if about := left or _somebody_else(call, meaning, heard, text):
+        return Remark(about)
     against = said_against(question, text)
     himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
     if himself and against in _OF_HIMSELF:
@@ -71,10 +76,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
-    if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, _guarded(call, question))):
+    guarded = _guarded(call, question)
+    pressing = _PRESSING | _WHILE_IT_RUNS if call.state.running else _PRESSING
+    if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, guarded, pressing)):
         return Remark(about)
     a_sentence = len(heard.words.split()) >= _SENTENCE and not is_question(text)
-    guarded = _guarded(call, question)
     if isinstance(meaning, NotUnderstood) and beside in ("bypassed", "vent") and guarded:
         return Remark(beside)
     if isinstance(meaning, NotUnderstood | AskFor) and (trouble(text) or (beside and question.asking in OF_ONE_ANSWER)):
@@ -95,6 +101,27 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
+def _left_so(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> str:
+    """What a clause tells to be otherwise than it was, at a question that does not ask for just that; empty for nothing."""
+    plain = isinstance(meaning, Answer | NotUnderstood | AskFor) or (isinstance(meaning, Command) and meaning.name == "continue")
+    if heard.meaning is not None or not plain or call.state.feed.window or is_question(normalise(heard.words)):
+        return ""
+    about = left_so(heard.words)
+    asked = {"set", "point"} <= set(question.about) or "loading" in question.about or "defrost_disabled" in question.asking
+    known = about in call.state.open or (about == "temporary" and call.state.value("part_left_in_use") == about)
+    told = isinstance(meaning, Answer) and any(part.value == about for part in meaning.parts)
+    return "" if asked or known or told else about
+
+
+def _somebody_else(call: Conversation, meaning: Meaning, heard: Heard, text: str) -> str:
+    """Another technician of the site says his name: whoever has the call now, the lock is not his (S42)."""
+    if heard.meaning is not None or not isinstance(meaning, NotUnderstood):
+        return ""
+    name, s = introduced(text), call.state
+    others = (p for p in s.site.technicians if p.name != s.technician)
+    return "took over" if any(name in (p.name.lower(), *p.spoken) for p in others) else ""
+
+
 _LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked")
 """Asked of one's own lock: whatever is somebody else's there is a lock."""
 _OF_HIMSELF = frozenset({"gear", "air"})
@@ -106,12 +133,15 @@ _PRESSING = frozenset({
 """What is not lost beside any answer; what else is said of a machine may be the answer, or its reason."""
 
 
-def _beside_an_answer(question: Question, words: str, guarded: bool) -> str:
+_WHILE_IT_RUNS = frozenset({"panel_cover", "service_valves_open", "clamp_left_on", "start_blocked"})
+
+
+def _beside_an_answer(question: Question, words: str, guarded: bool, pressing: frozenset[str]) -> str:
     """What a clause says that is no answer itself, beside one that is: "good and the meter's dead"; empty for nothing."""
     clauses = [clause for piece in clauses_of(words) for clause in _THEN.split(piece)]
     for clause in clauses if len(clauses) > 1 else ():
         about = said_against(question, clause, normalise(words.replace(",", " ")))
-        if about in _PRESSING and clause not in question.other_words and clause not in phrases(question):
+        if about in pressing and clause not in question.other_words and clause not in phrases(question):
             return about
         if guarded and trouble(clause) and isinstance(understand(question, clause), NotUnderstood | Remark):
             return "trouble"

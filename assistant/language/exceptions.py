@@ -4,8 +4,8 @@ import re
 
 from assistant.language.answering import part_of
 from assistant.language.hedges import bared
-from assistant.language.meaning import Answer, Question
-from assistant.language.names import volunteered
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
+from assistant.language.names import is_named, volunteered
 from assistant.language.phrasebook import tagged
 from assistant.language.spotting import loosely
 
@@ -83,6 +83,26 @@ def everything_good(text: str) -> bool:
     """
     by_all = _EVERYTHING.fullmatch(text) or _YES_TO_ALL.fullmatch(text)
     return len(text.split()) > 1 and bool(by_all or _NOTHING_ODD.fullmatch(text))
+
+
+_BUT = re.compile(
+    r"\b(?:all|everything|rest|good|fine|okay|intact)\b.*?\b(?:but|except|apart|other than|besides|minus|save|only)\b (.+)"
+)
+"""What is not as the rest of it."""
+
+
+def sound_but(question: Question, text: str, meaning: Meaning) -> Meaning:
+    """The answer without what was excepted from it by its name and came out as good as the rest all the same ("all good but
+    the fan is gone"), nor what only the words that were said of it could be of; that is asked for by itself."""
+    match = _BUT.search(text) if question.all_good and isinstance(meaning, Answer) else None
+    if match is None or not isinstance(meaning, Answer):
+        return meaning
+    named = {id for id in (question.asking, *question.also) if is_named(id, match[1])}
+    good = {part.id for part in meaning.parts if question.all_good.get(part.id) == part.value}
+    if not named & good:
+        return meaning
+    kept = tuple(part for part in meaning.parts if (part.id in good) != (part.id in named))
+    return Answer(kept) if kept else NotUnderstood()
 
 
 def all_but(question: Question, tokens: tuple[str, ...]) -> Answer | None:

@@ -333,7 +333,8 @@ def _understand(question: Question, text: str) -> Meaning:
         if (steered := _go_ahead(question, text)) is not None:
             return steered
         warned = _answer(replace(question, asking=question.also[0], also=question.also[1:]), text) if question.also else None
-        return warned or steering(question, text)
+        measured = vocabulary().get(question.of, _NONE).kind in NUMBER_KINDS  # "no, fourteen" is no go-ahead, it puts it right
+        return warned or (put_right_by_a_no(question, text) if measured else None) or steering(question, text)
     if question.pending.startswith("{}"):
         meaning = _answer(question, question.pending.format(text))
         if isinstance(meaning, Answer):

@@ -195,8 +195,14 @@ _OF_A_READING = frozenset(
 _NOT_WEIGHED = re.compile(
     r"\b(?:no|without a|without) scales?\b|\bscales?(?:'s| is| are) (?:broken?|dead|off|flat|out)\b|\b(?:couldn't|can't) weigh\b"
     r"|\b(?:cylinder|drum|bottle)(?:'s| is) full\b"
+    r"|\bscales?(?:'s| is| was)? (?:drift\w*|jump\w*|wander\w*|not (?:zeroed|level|working)|acting up|off)\b"
     r"|\bnothing to weigh\b|\b(?:guess(?:ed|ing)?|eyeball(?:ed)?|by (?:feel|eye|ear|the gauges?|the glass))\b"
 )
+_ROUGHLY = re.compile(
+    r"\bestimat\w+\b|\bby the (?:sight glass|bubbles|book|label|sticker)\b|\b(?:label|sticker|book) (?:says|said)\b"
+    r"|\b(?:roughly|approximately|or so|ish|give or take|ballpark)\b"
+)
+"""Of refrigerant, which the law wants weighed; food that is lost may be guessed at."""
 _A_GAS = re.compile(
     rf"\b(?:cylinder|jug|bottle|tank|label)(?:'s| is| says| reads)? (?:an? )?(?:r )?{_FIGURE}|\br {_FIGURE}|\b{_FIGURE} [a-d]\b"
 )
@@ -223,11 +229,12 @@ def without_counts(question: Question, words: str) -> str:
     return _SO_MANY.sub("they", words) if kinds and kinds <= _TIMES else words
 
 
-def _weighed(question: Question, text: str, said: Meaning) -> Meaning:
+def weighed(question: Question, text: str, said: Meaning) -> Meaning:
     """What was added or recovered is weighed (trade.md, section 11): guessed, or without a scale, it is no number of pounds."""
     if vocabulary().get(question.asking) is None or vocabulary()[question.asking].kind != "mass":
         return said
-    if isinstance(said, Answer | NotUnderstood) and _NOT_WEIGHED.search(text):
+    roughly = question.asking.startswith("refrigerant_") and _ROUGHLY.search(text)
+    if isinstance(said, Answer | NotUnderstood) and (roughly or _NOT_WEIGHED.search(text)):
         return AskFor(SENTENCES["weigh"])
     return NotUnderstood() if isinstance(said, Answer) and _A_GAS.search(text) else said
 
@@ -258,7 +265,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
     if not free and isinstance(said, Answer | Command) and _OTHER_LIFE.search(plain):
         return said if isinstance(said, Command) and said.name != "continue" else NotUnderstood()
-    said = _weighed(question, text, said)
+    said = weighed(question, text, said)
     if isinstance(said, Command) and said.name == "continue":
         against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
         against += [] if question.look else [_HALF_DONE]  # a shell may be kind of hot

@@ -10,6 +10,7 @@ from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.deeds import by_clauses
+from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
 from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
@@ -19,7 +20,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
-from assistant.language.not_read import here_and_now, without_counts
+from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
@@ -61,6 +62,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = in_its_own_unit(question, text, told_of_each(question, words, meaning))
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
+    meaning = sound_but(question, text, weighed(question, text, meaning))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
 

@@ -39,11 +39,13 @@ def _value_of(question: Question, text: str) -> Part | AskFor | None:
 
 
 _NO = re.compile(r"(?:no|nope|wrong)(?: it's| it is| that's| i said| make it)? (.+)")
+_MEANT = re.compile(r"(?:(?:no|sorry|wait|oh) )*(?:correction|scratch that|make (?:it|that)|i meant?(?: to say)?)(?: it's)? (.+)")
+"""The same where no number is asked for."""
 
 
 def put_right_by_a_no(question: Question, text: str) -> Meaning | None:
     """ "No, twelve", "wrong": about the value read back last, where no is no answer to the question."""
-    match = _NO.fullmatch(text)
+    match = _NO.fullmatch(text) or (_MEANT.fullmatch(text) if question.asking == "command" else None)
     if match and question.of:
         for form in trimmed(match[1]):
             if form == "one" != match[1]:
@@ -51,7 +53,7 @@ def put_right_by_a_no(question: Question, text: str) -> Meaning | None:
             said = _value_of(question, form)
             if said:
                 return Confirmed(False, said) if isinstance(said, Part) else said
-    if question.asking == "confirm":
+    if question.asking in ("confirm", "command"):
         return None
     kind = vocabulary()[question.asking].kind
     if text in ("nope", "nah"):  # an answer to what is asked, never to the reading before

@@ -88,6 +88,7 @@ OF_ONE_ANSWER = {
                       r" (?:connected|on|in|hooked up|wired|plugged in)\b",
     "oil_added": r"\b(?:motor oil|engine oil|hydraulic|cooking|bucket|(?:wrong|other|different) (?:kind|oil|stuff))\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
+    "start_prevented": r"\b(?:controller|software|computer|screen|app|set ?point|satisfied|defrost|schedule|cut ?out)\b",
     "control_reset": r"\b(?:two|three|four|five|six|several|few|many|couple of) times\b|\btwice\b",
 }
 """What denies one answer alone."""
@@ -143,8 +144,9 @@ def spoilt(question: Question, words: str) -> str:
 
 
 def _beside(question: Question, text: str) -> str:
-    if question.asking in OF_ONE_ANSWER and re.search(OF_ONE_ANSWER[question.asking], text):
-        return "trouble"
+    denied = re.search(OF_ONE_ANSWER[question.asking], text) if question.asking in OF_ONE_ANSWER else None
+    if denied and not (question.asking == "start_prevented" and set(denied[0].split()) <= set(question.about)):
+        return "trouble"  # what the site itself blocks the start by stands in the prompt
     if "repair" in question.about and _LIVE_WORK.search(text):
         return "trouble"
     if question.look and _RESET.search(text):

@@ -8,6 +8,7 @@ project's own reading of how people say such things.
 
 import re
 
+from assistant.language.left_so import LEFT_SO
 from assistant.language.meaning import Question
 
 _IS = r"(?:'s|'re| is| are| was| were)?(?: (?!not\b)\w+)?"
@@ -95,6 +96,13 @@ _WRONG_MACHINE = (
     r" (?:the|a) (?:wrong|other) (?:machine|panel|compressor|unit|box|enclosure)\b"
     rf"|\b(?:that|it|this)(?: was|'s| is) (?:all )?(?:the )?{_OF_WHOM}\b"
 )
+_NAME = r"(?!(?:all|just|not|done|ready|on|in|the|at|open|shut|off|out|good|fine|here|it|that|what|right|over|up)\b)[a-z]+"
+_GONE_HOME = r"[a-z]+(?:'s| is| has| had to)? (?:gone home|went home|left|go home|leave|gone)"
+_FOR_HIM = (
+    r"(?:(?:i'm|i am|i'll|i will|i've|i)(?: just| now)? (?:finish\w*|taking|take|took|reliev\w+|replac\w+|filling in)"
+    rf"|{_GONE_HOME})\b"
+)
+"""Somebody else than the one who had the call speaks, and goes on with it."""
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wrong machine", _WRONG_MACHINE),
     ("wrong one", _WRONG_ONE),
@@ -160,6 +168,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
     ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
     ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
+    ("hose_on", r"\b(?:hoses?|gauges|manifold)(?:'s|'re| is| are| will)?(?: \w+)? (?:stay(?:s|ing)?|remain\w*|left)"
+     r" (?:on|in|there|hooked up|connected)\b"),
+    ("hose_on", r"\bleav(?:e|ing)(?: \w+)? (?:hoses?|gauges|manifold)(?: \w+)? (?:on|in|hooked up)\b"),
     ("hose_on", r"\b(?:hoses?|gauges|manifold)(?:'s|'re| is| are)(?: \w+)? (?:on|hooked up|connected)"
      r"(?: (?:it|there|here|the \w+))$"),
     ("clamp_left_on", rf"\b(?:clamp|thermocouple){_STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
@@ -173,6 +184,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("panel_cover", r"\b(?:i|we|he|she|somebody|someone)(?:'ve|'s| have| has| had)?(?: already| just)?"
      r" (?:opened(?: up)?|(?:took|taken|pulled|popped)(?: off)?) (?:the|its|that) (?:panel|cover|box|starter|enclosure)\b"),
+    ("panel_cover", r"\b(?:panel|cabinet|enclosure|starter|control|box) door(?:'s| is)?(?: \w+)? (?:open|off|ajar)\b"),
     ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
     ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
     ("panel_cover", rf"\bguards?{_IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
@@ -218,6 +230,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|\b(?:ladder|stepladder)(?:'s| is) (?:metal|aluminum|steel)\b"),
     ("wet", r"\brain(?:ing)?(?: is|'s)?(?: \w+)? on (?:me|us|the panel|it)\b|\b(?:my|both) (?:hands|gloves|boots|feet|sleeves)"
      r"(?:'re| are)(?: all| pretty| sweaty| soaking)* (?:wet|soaked|damp|sweaty)\b"),
+    ("gear", r"\bmy (?:\w+ )?(?:ring|watch|bracelet|necklace|chain|lanyard|keys)(?:'s| is| was| just)?"
+     r" (?:still |almost |nearly )?(?:on|touch\w*|hit|caught|brush\w*|shorted|arced|slid|fell)\b"
+     r"|\b(?:got|have|wearing|with) (?:my|a) (?:\w+ )?(?:ring|watch|bracelet|necklace) on\b"),
     ("gear", r"\bbare ?(?:foot|handed)\b|\bwith bare hands\b|\bin (?:shorts|sandals|sneakers)\b"),
     ("window", r"\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
@@ -228,10 +243,12 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("would bypass", rf"\b{_TELLS}(?: \w+){{0,3}} {_TO_BYPASS}(?: out| over| around)?\b"),
     ("would close", rf"\b{_WOULD}\b.*\b(?:close|shut|front ?seat|valve off)(?: \w+)? (?:discharge|condenser|receiver|head)\b"),
     ("vent", rf"\b{_WOULD}\b.*\b(?:vent|blow|dump|bleed|let)(?:ing)? (?:it|the (?:gas|charge|rest))(?: (?:off|out|go))?\b"),
+    ("took over", rf"^(?:hi |hello )?(?:this is {_NAME}(?: now)?|it's {_NAME} now|{_NAME} here(?: now)?) (?:.* )?{_FOR_HIM}"),
+    ("took over", rf"\b{_GONE_HOME}\b.*\b(?:this is|it's|i'm) {_NAME}$|^(?:this is|it's|i'm) {_NAME} {_GONE_HOME}\b"),
     ("took over", r"\bi(?:'m| am|'ve)?(?: just)? (?:taking|taken|took) (?:it |this |the (?:call|job) )?over\b"
      r"|^this is [a-z]+ (?:now|speaking|here now)\b|^[a-z]+ (?:here now|speaking)$"),
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
-    ("takes over", r"\b\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
+    ("takes over", r"\b(?!i\b|we\b)\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
     ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
     ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
@@ -289,7 +306,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = (
     *dict.fromkeys(about for about, _ in _PATTERNS), "rather dead", "runs locked", "trouble", "room not safe", "not all safe",
-    "leak",
+    "leak", *LEFT_SO,
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
 `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
@@ -301,7 +318,7 @@ UNREADY = (
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
-    r"|flash(?:ed|over)|(?:a|big|blue) flash"
+    r"|flash(?:ed|over)|(?:a|big|blue) flash|(?:a|loud|big|little|small) (?:pop|bang|crackle)"
     r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
     r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? sweet|oil (?:all )?over|hole in"
     r"|raining|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
