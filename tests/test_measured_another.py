@@ -90,3 +90,36 @@ def test_a_reading_put_right_after_the_repair_has_the_search_go_on_before_any_st
     talk.until(rack, "block_start")
     assert (talk.asked, talk.dialogue.state.choice) == ("block_start:start_prevented", "")
     assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", [
+    "that coil reading's no good", "strike the coil reading", "forget what i said about the coil", "the coil reading is wrong",
+    "scratch that, the coil i measured was the starter's", "i had the meter on volts when i did the coil",
+    "the coil reading was with the wire still on",
+])  # fmt: skip
+@pytest.mark.parametrize("step", ["repaired", "start"])
+def test_a_reading_that_is_taken_back_without_a_new_one_condemns_nothing(step: str, said: str):
+    rack, talk = at(step)
+    talk.hear(said)
+    assert "Injection coil failed. Proven no more." in talk.said
+    assert "injection_coil_ohms" not in talk.readings
+    talk.until(rack, "coil")
+    assert talk.dialogue.state.lock.dead
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["the probe was fine, it was my meter", "the probe reading's wrong, my lead was off"])
+def test_a_meter_that_was_not_sound_proved_nothing_dead_either(said: str):
+    rack, talk = at("repaired", "probe_failed")
+    talk.hear(said)
+    assert "A sound meter first." in talk.said
+    assert "probe_ohms" not in talk.readings
+    assert not talk.dialogue.state.lock.dead
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["the coil is bad", "the coil's good now", "that coil was no good", "coil reads four ten"])
+def test_what_is_told_of_the_part_takes_no_reading_back(said: str):
+    _, talk = at("repaired")
+    talk.hear(said)
+    assert "injection_coil_ohms" in talk.readings

@@ -253,3 +253,19 @@ def test_what_is_not_safe_is_heard_at_the_front_already(said: str, then: str):
     _, talk = at("injection_coil_failed", "rack_suction")
     talk.hear(said)
     assert talk.said.startswith(then)
+
+
+@pytest.mark.parametrize("said", [
+    "open line, module light came on", "four ten, there's a lamp lit in here", "display just came on", "the panel lit up",
+    "open line, the module's humming", "i see a light on in here",
+])  # fmt: skip
+def test_what_comes_alive_in_a_panel_that_is_proved_dead_has_the_hands_out(said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "coil").hear(said)
+    assert talk.said.startswith("Then it is live. Hands out.")
+    assert not talk.dialogue.state.lock.dead
+    assert "injection_coil_ohms" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["open line, my light's on it", "four ten, no lamp is lit", "open line, i had my head lamp on"])
+def test_a_light_of_ones_own_is_no_other_source(said: str):
+    assert Talk().until(Rack("injection_coil_failed"), "coil").hear(said).dialogue.state.lock.dead

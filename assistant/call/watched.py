@@ -6,7 +6,7 @@ from assistant.call import modes, prompts, unready
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
-from assistant.language.at_the_panel import leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
+from assistant.language.at_the_panel import comes_alive, leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import (
@@ -201,8 +201,12 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
             return "rather dead"
         runs_now = isinstance(meaning, NotUnderstood | Answer) and runs_though_it_must_not(text, s.feed.stimulus)
         return "window" if runs_now or leaves(text, meaning) else ""
-    locked = s.lock.locked and s.started_at is None
+    step = s.steps.get(call.asked_at)
     hums = isinstance(meaning, Remark) and meaning.about == "won't start"
+    hands_in = s.lock.dead and step is not None and step.act == "hands_in"
+    if hands_in and (hums or not isinstance(meaning, Remark)) and comes_alive(text):
+        return "live"
+    locked = s.lock.locked and s.started_at is None
     told = isinstance(meaning, Answer) and [(p.id, p.value) for p in meaning.parts] == [("running_now", "running")]
     volunteered = told and call.question is not None and "running_now" in call.question.volunteer
     if locked and (isinstance(meaning, NotUnderstood) or hums or volunteered) and runs(text):

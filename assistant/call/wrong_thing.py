@@ -1,5 +1,7 @@
 """What follows when what was measured, or worked on, is said to have been another thing or another machine."""
 
+import re
+
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ProofEnded, ReadingWithdrawn
 from assistant.call.state import State
@@ -9,6 +11,11 @@ from assistant.language.grammar import normalise
 from assistant.language.vocabulary import vocabulary
 
 _CONTACT = "chain_dead_check"
+_METER = re.compile(
+    r"\bit was my (?:meter|leads?|tester)\b"
+    r"|\b(?:meter|leads?|tester)(?:'s| is| was| were)(?: \w+)? (?:off|out|bad|broken|dead|faulty|loose|no good)\b"
+)
+"""What measured it is not sound: nothing is proved dead by it either."""
 
 
 def wrong_one(call: Conversation, _: str, words: str) -> bool:
@@ -22,9 +29,9 @@ def wrong_one(call: Conversation, _: str, words: str) -> bool:
         measured = [id_ for id_ in measured if id_ == _CONTACT]
     elif what != "wire":
         measured = [id_ for id_ in measured if what in vocabulary()[id_].say.split()]
-    proof = what == "wire" and bool(s.lock.dead or s.lock.proof)
+    proof = (what == "wire" or bool(_METER.search(normalise(words)))) and bool(s.lock.dead or s.lock.proof)
     if proof:
-        call.record(ProofEnded("another wire was said to have been measured"))
+        call.record(ProofEnded("another wire, or a meter that is not sound, was said to have been used"))
         call.say("caution", "Then nothing is proven dead. Hands out. A sound meter first.", urgent=True)
     if measured:
         call.record(ReadingWithdrawn(measured[0], words))

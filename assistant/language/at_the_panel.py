@@ -56,6 +56,28 @@ _NOT = re.compile(
 """Nothing runs now: "the owner wants it running"."""
 
 
+_LIT = re.compile(
+    r"\b(?:light|lamp|led|display|screen|indicator|l e d)(?:'s| is| just| has| came| come| went| still| suddenly)*"
+    r" (?:lit(?: up)?|on|glow\w*|flash\w*|blink\w*)\b"
+    r"|\b(?:panel|module|contactor|starter|box|board)(?:'s| is| just| has)*"
+    r" (?:lit(?: up)?|glow\w*|hum\w*|buzz\w*|powered up|came alive|woke up|click\w*)\b"
+    r"|\b(?:see|there's|there is|got) (?:an?|one|some)(?: \w+)? (?:light|lamp|led|glow)(?: lit| on| glowing)? in (?:here|there)\b"
+)
+_OWN_LIGHT = re.compile(
+    r"\b(?:flash ?light|torch|head ?lamp|head ?light|work ?light|phone|room|store|hall|ceiling|truck|van|my|case|aisle|no|not"
+    r"|nothing|isn't|never|detector|without)\b|n't\b"
+)
+
+
+def comes_alive(text: str) -> bool:
+    """Whether something is lit, hums or clicks in a panel that is proved dead: another source feeds it.
+
+    >>> comes_alive("open line and the module light came on"), comes_alive("my light's on"), comes_alive("no lamp is lit")
+    (True, False, False)
+    """
+    return bool(_LIT.search(text)) and not _OWN_LIGHT.search(text)
+
+
 _ANOTHER = re.compile(r"\b(?:other|others|another|next to|neighbou?r\w*|beside|store's|next door)\b")
 
 

@@ -86,6 +86,21 @@ _WRONG_ONE = (
     r"|\b(?:meter|leads|probes)(?: (?:was|were))? on the (?:wrong|other)"
     r" (?P<that>coil|probe|sensor|fuse|windings?|motor|contact)\b"
 )
+_MEASURED = r"(?:coil|probe|sensor|fuse|windings?|motor|contact)"
+_READING = r"(?:readings?|numbers?|ohms|values?|measurements?)"
+_TAKEN_BACK = (
+    rf"\b{_MEASURED} {_READING}(?:'s|'re| is| was| are| were)(?: all| just)? (?:wrong|no good|not right|bad|off|garbage|useless"
+    r"|worthless|nonsense|rubbish|junk|false)\b"
+    rf"|\b{_MEASURED} {_READING}(?:'s| is| was)?(?: \w+)? with (?:the|its|both|a|one)(?: \w+)? (?:wires?|leads?|connector|plug)"
+    r"(?: \w+)? (?:on|in|off|loose|connected)\b"
+    r"|\b(?:forget|scratch|strike|withdraw|take back|cancel|ignore|disregard|throw out|never mind|don't count)"
+    rf"(?: what i (?:said|told you|read|gave you|had)(?: about| for| on| of)?)?(?: (?:the|that|my))+ {_MEASURED}\b"
+    rf"|\b{_MEASURED} (?:that )?i (?:measured|read|tested|ohmed|checked)(?: \w+)? (?:was|is|were)(?: the| a| an| off)*"
+    r" (?:starter|other|wrong|neighbou?r|another|number|compressor|old)"
+    rf"|\b{_MEASURED}(?:'s|'re| was| were| is| are) (?:fine|good|okay|all right|not bad)\b.* my (?:meter|leads?|tester)\b"
+    rf"|\b(?:meter|tester|leads?)\b.*\b(?:when|while) i (?:did|measured|read|tested|ohmed|checked) the {_MEASURED}\b"
+)
+"""What was measured and is taken back, without a new value for it."""
 _OF_WHOM = (
     r"(?:neighbou?r(?:'s|s)?|(?:compressor|machine|unit|number) \w+'s|(?:other|wrong) (?:machine|compressor|unit|one)'s)"
     r" (?:coil|probe|sensor|fuse|panel|contacts?|windings?|motor|wire)"
@@ -106,6 +121,7 @@ _FOR_HIM = (
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wrong machine", _WRONG_MACHINE),
     ("wrong one", _WRONG_ONE),
+    ("wrong one", _TAKEN_BACK),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| only)? (?:on|set to|set on|in) (?:the )?{_NOT_VOLTS}\b"),
     ("misread", rf"\b{_METER}{_WAS}(?: still| actually| just)? {_FAULTY}\b"),
     ("misread", rf"\b{_METER}(?: just)? (?:died|quit|broke|cut out|shut off|went (?:blank|off|dead)|timed out|fell|dropped)\b"),
@@ -149,6 +165,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:in|shut|closed|down)\b"),
     ("bypassed", r"\b(?:running|runs|ran|been) (?:on|with) (?:a |the )?(?:bypass|jumper)\b"
      r"|\bthere(?:'s| is| was) (?:still )?a jumper (?:in|on|across)\b"),
+    ("bypassed", r"\bfuses?(?:'s|'re| is| are)?(?: (?:a|one|two|now|only))*"
+     r" (?:sizes? (?:up|bigger|over|too big)|too big|oversized?)\b"),
     ("bypassed", r"\b(?:plugged|put|stuck) (?:the|a|that) jumper back (?:in|on)\b"),
     ("bypassed", rf"\bjumper (?:on|across|over|around|at)(?: \w+){{0,2}} (?:{_GUARD}|it|there|here)\b"),
     ("bypassed", rf"\b(?:wired|tied|taped)(?: the| that| its)?(?: \w+)? {_GUARD} (?:down|shut|closed|around|over)\b"),
@@ -382,7 +400,10 @@ def measured_wrong(text: str) -> str:
     >>> measured_wrong("i measured the wrong coil"), measured_wrong("i measured the coil")
     ('coil', '')
     """
-    match = re.search(_WRONG_ONE, text)
+    match, taken_back = re.search(_WRONG_ONE, text), re.search(_TAKEN_BACK, text)
+    if match is None and taken_back:
+        named = [one[0] for one in re.finditer(_MEASURED, taken_back[0])]
+        return named[-1] if {"when", "while"} & set(taken_back[0].split()) else named[0]
     return (match["what"] or match["that"]) if match else ""
 
 

@@ -47,6 +47,7 @@ def left_here(t: Turn) -> None:
         if (rack, compressor) == here and id_ in rules and (rules[id_].blocks or rules[id_].hand_over == "never")
         and (id_ not in ("locked_out", "second_lock") or whose == who)
     )  # fmt: skip
+    w.interrupted = w.interrupted or bool(w.owed)
     w.anew = w.anew | ({"hooked up"} if w.owed else NONE) | ({"lock"} if "locked_out" in w.owed else NONE)
 
 

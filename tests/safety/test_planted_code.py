@@ -49,6 +49,7 @@ _SLOW_LOOKS = call("oil feed starved", "at oil_glass", "low | after 1500", "at o
 _NOT_SHUT = ("at shut_hand_valve", "skip this", "yes")
 _FAILED = Answer((Part("meter_proved_after", "failed"),))
 _LEFT = replace(call(_COIL), opened=(("left_before", (("a", "two", "jumper_fitted", "Robin Vale"),)),))
+_LEFT_LOCKED = replace(_LEFT, opened=(("left_before", (("a", "two", "locked_out", "Robin Vale"),)),))
 _LONG_LOCK = call(_MOTOR, "at windings", *[600] * 7)
 
 
@@ -239,6 +240,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call(_COIL, "at valves", "the lock is off")),
     ("S20", "liquid in the machine forbids nothing", of(permits, "blockers", lambda s: []),
      call(_NONE).but(crankcase_heater="none")),
+    ("S5", "nobody asks whether the lock of an earlier call is on", of(state, "LEFT", "never"), _LEFT_LOCKED),
     ("S20", "what an earlier call left hooked up is only told", of(due, "hooked_up_before", nothing), _LEFT),
     ("S20", "liquid is out without its heater's time", of(due, "liquid_is_out", always), call(_NONE)),
     ("S22", "a second reset", permit("reset_allowed", always, "reset_left", "_reset_allowed"), call(_MOTOR)),
