@@ -95,7 +95,7 @@ class Course:
             if step.id not in s.answered and (
                 step.asking in ASKED_ANEW or (step.act == "unlock" and s.lock.locked)
                 or (step.asking == "cylinder_checked" and s.asks_for_a_charge())
-                or (step.asking == "shell_pressure" and step.id == getattr(s.readings.get("shell_pressure"), "step", ""))
+                or (step.asking in s.too_late and step.asking not in s.readings)
             )
         )  # fmt: skip
         place = min([s.position, *anew])

@@ -129,6 +129,8 @@ class Standing:
     derived: dict[str, ValueDerived] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
     conclusions: dict[str, Concluded] = field(default_factory=dict)
+    too_late: set[str] = field(default_factory=set)
+    """Readings that an interruption outlasted before the test they were taken for."""
     too_old: set[str] = field(default_factory=set)
     """Readings that were asked again because they were of another moment than one to be worked out with them."""
     contradicted: set[tuple[str, ...]] = field(default_factory=set)

@@ -387,8 +387,10 @@ class State(ByReading):
         shell, ground = self.taken_at.get("shell_pressure"), self.taken_at.get("ground_megohms")
         if shell is None or self.at is None or self.has("charge_unknown") or (ground is not None and ground > shell):
             return
-        if self.at - shell > timedelta(minutes=self.site.dead_minutes):
-            self._unanswered(lambda step: step.id == self.readings["shell_pressure"].step)
+        if "shell_pressure" in self.readings and self.at - shell > timedelta(minutes=self.site.dead_minutes):
+            self.too_late.add("shell_pressure")
+            was = self.readings.pop("shell_pressure").step
+            self._unanswered(lambda step: step.id == was)
 
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
