@@ -13,7 +13,7 @@ from assistant.language.deeds import done
 from assistant.language.exceptions import all_but, everything_good
 from assistant.language.given_word import given_word
 from assistant.language.hedges import KEPT, bared, plainly_said, put_right, weakened, without_sounds
-from assistant.language.introduced import introduced
+from assistant.language.in_free_words import in_free_words
 from assistant.language.lone_numbers import counts_another, number_in
 from assistant.language.meaning import (
     Answer,
@@ -368,9 +368,8 @@ def _note(question: Question, text: str) -> Meaning:
     """Free speech: every word counts, except a command said alone and the words that end a note."""
     if text in tagged("commands", "command"):
         return steering(question, text)
-    if question.asking == "technician" and is_question(text):
+    if (said := in_free_words(question.asking, text)) is None:
         return NotUnderstood()  # "who's this now"
-    said = introduced(text) if question.asking == "technician" else text.removesuffix("end note").strip()
     return Answer((Part(question.asking, said),)) if said else Command("cancel")
 
 

@@ -18,6 +18,15 @@ _BEHIND = (
 _WHO = re.compile(rf"(?:{_GREETS} )*(?:{_IS} )?(?:{_GREETS} )*(?:{_IS} )?(?P<name>[a-z'.]+(?: [a-z'.]+){{0,3}}?)(?: {_BEHIND})*")
 
 
+_WHY_HE = re.compile(
+    r"(?<=\w) (?:and )?(?:(?:i'm|i am|i've|i'll|i|we|we're)(?: be| been| have| just)* (?:cover\w*|fill\w*|stand\w*|tak\w*|took|sit\w*"
+    r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent|swapped|switched|start\w*)"
+    r"|(?:taking over|took over|covering|filling in|standing in|sitting in|relieving)|instead of|in for"
+    r"|(?:he|she|they)(?:'s| is)? (?:went|gone|sick|off|left|out)|the new guy|the (?:night|day) (?:guy|man|tech))\b.*$"
+)
+"""Why it is he and no other, behind the name."""
+
+
 def introduced(text: str) -> str:
     """The name alone of what somebody says who is asked who speaks; all of it where it is no plain introduction.
 
@@ -27,5 +36,5 @@ def introduced(text: str) -> str:
     >>> introduced("well this is robin vale speaking"), introduced("robin vale"), introduced("the two of us from the night shift")
     ('robin vale', 'robin vale', 'the two of us from the night shift')
     """
-    match = _WHO.fullmatch(text)
+    match = _WHO.fullmatch(_WHY_HE.sub("", text) or text)
     return match["name"] if match else text

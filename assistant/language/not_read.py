@@ -29,6 +29,11 @@ _DOUBTED = re.compile(
     r"\b(?:i|we) (?:really |very much |kind of |kinda )?doubt\b|\bdoubtful\b|\b(?:far|long way|miles) (?:away )?from\b"
     r"|\bnowhere near\b|\b(?:we|i|he|she|they) (?:all |had |both )?(?:thought|figured|assumed|hoped|expected)\b(?! so\b)"
     r"|\bif you (?:can )?(?:believe|trust)\b|\b(?:i|we)(?:'d| would| was| were|'m) expect(?:ing)?\b"
+    r"|\bthat's (?:just )?(?:him|her|them|the manager|what (?:he|she|they) (?:say|says|tell|tells|claim|claims)) talking\b"
+    r"|\bjust (?:him |her |them |people |folks )?talk(?:ing)?$|\b(?:don't|wouldn't|do not) (?:quote|hold) me\b|\bgrain of salt\b"
+    r"|\b(?:i )?(?:don't|wouldn't|do not|can't|never) (?:really |quite |even )?(?:believe|trust|buy|bet on|go by|rely on|swear to)"
+    r" (?:him|her|them|it|that|a word|what|the)\b|\b(?:he|she|they|manager)(?:'s|'re| is| are)(?: \w+)? guess\w*\b"
+    r"|\b(?:he|she|they) (?:says?|tells?|talks?) (?:a lot|all kinds|anything|all sorts|things)\b"
     r"|\bfor all i know\b|\bno way it's\b|\bhard to believe\b|\bi can't (?:see|believe|imagine|tell|say)\b"
 )
 _ONLY_POSSIBLE = re.compile(
@@ -52,6 +57,11 @@ _SET = re.compile(
     r"|\b(?:trips|tripping|cuts (?:out|in)|opens|closes|resets) (?:at|above|below|over|under)\b"
     r"|\b(?:only |just )?(?:goes|reads) (?:up |down )?to\b|\boutside\b|\bo'clock\b|\bof (?:us|you|them guys)\b"
 )
+_OLD_ONE = re.compile(
+    r"\b(?:old|previous|former|original|removed|worn|bad)(?: \w+)? (?:had|was|were|read|showed|ran|gave|measured|dropped|came in at)\b"
+    r"(?! (?:replaced|changed|taken|removed|swapped|gone|thrown|out)\b)"
+)
+"""What was there before, and is there no more."""
 _PRINTED = re.compile(
     rf"\b{_PAPER} (?:says|said|shows|has|calls|wants|lists|gives)\b|^page\b"
     rf"|\b(?:on|off|from|by) the (?:label|plate|sticker|box|{_PAPER})\b"
@@ -90,6 +100,9 @@ _NOT_DONE = re.compile(
 """Beside a word that says what was done or seen."""
 _HALF_DONE = re.compile(r"\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)")
 _HEARSAY = re.compile(
+    r"\b(?:i|we)(?:'ve)? (?:heard|hear)(?: that)? (?:they|he|she|somebody|someone|it was|it's|it is|it got|it had|it's been)"
+    r"(?! (?:click|hum|run|buzz|clos|open|snap|hiss|turn|spin|start|stop)\w*)\b"
+    r"|\b(?:supposedly|allegedly|rumor|word is|so i hear|so they say|so i'm told|i'm told|from what (?:i hear|they say|i was told))\b|"
     r"\b(?:he|my (?:partner|buddy|helper|apprentice|mate|boss)|the (?:kid|lad|apprentice|helper|other guy|manager))"
     rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
@@ -277,6 +290,10 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said
     if any(_hit(pattern, question, plain) for pattern in _against(asked, plain)):
         return NotUnderstood()
+    history = any(part.id in HISTORY for part in asked)
+    if not history and any(isinstance(part.value, float) for part in asked) and _OLD_ONE.search(plain):
+        return NotUnderstood()
+    said = _without_unread(said, plain)
     of_none = any(part.value in (0, "none_present", "none") for part in asked)
     if of_none and (_NO_TOOL.search(plain) or _no_other(question, plain)):
         return NotUnderstood()
@@ -290,6 +307,24 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     told = told or (ranged and (somewhere or bool(_RECKONED.search(plain))))
     unsure = told or (_UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked))
     return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if unsure else said
+
+
+_NOT_TAKEN = re.compile(
+    r"\b(?:can't|cannot|couldn't|didn't|haven't|don't|won't|not able to|unable to|no way to|not|never)(?: \w+)?"
+    r" (?:read|see|get|got|reach|check|checked|measure|measured|clamp|take|taken|tell|have|make out)(?: (?:the|my|any|at))*"
+    r" (?:amps?|amperage|volts?|voltage|suction|discharge|head|current|temp\w*)\b"
+    r"|\bno (?:amps?|volts?|amperage|current)(?: reading)? (?:from (?:here|where)|yet|up here|down here|out here|over here|right now|at the moment)\b"
+    r"|\bno clamp\b"
+)
+"""Which of several readings was not taken."""
+
+
+def _without_unread(said: Answer, text: str) -> Answer:
+    """The answer without the nought of a reading that could not be taken, among others that were: "I can't read amps from here"."""
+    if len(said.parts) < 2 or not _NOT_TAKEN.search(text):
+        return said
+    kept = tuple(part for part in said.parts if part.value != "none_present")
+    return Answer(kept) if kept else said
 
 
 def _a_thing(part: Part) -> bool:

@@ -46,18 +46,18 @@ def phrases(question: Question) -> list[str]:
     """
     if question.asking == "confirm":
         own = [*tagged("yes_no", "agreed"), *tagged("yes_no", "refused"), *tagged("yes_no", "neither")]
-        own += _own_phrases(question, question.of) if question.of in vocabulary() else []
+        own += own_phrases(question, question.of) if question.of in vocabulary() else []
     elif question.asking == "command":
         plain = {"done", "understood"} & set(question.go_ahead)
         own = [*question.go_ahead, *question.other_words, *(tagged("commands", "go_ahead_heard") if plain else ())]
-        own += [phrase for id in question.also for phrase in _own_phrases(question, id)]
+        own += [phrase for id in question.also for phrase in own_phrases(question, id)]
     else:
-        own = [p for id in (question.asking, *question.also) for p in _own_phrases(question, id)]
+        own = [p for id in (question.asking, *question.also) for p in own_phrases(question, id)]
         own += tagged("choices", "all_good") if question.all_good else {}
     return list(dict.fromkeys([*own, *commands()]))
 
 
-def _own_phrases(question: Question, id: str) -> list[str]:
+def own_phrases(question: Question, id: str) -> list[str]:
     entry = vocabulary()[id]
     own = [*entry.choices, *question.local.get(id, {})]
     own += [phrase for grammar, rule in tables(entry) for phrase in tagged(grammar, rule)]

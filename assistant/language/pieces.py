@@ -26,6 +26,7 @@ from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine
+from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
@@ -63,6 +64,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
     meaning = sound_but(question, text, weighed(question, text, meaning))
+    meaning = of_asked_things(question, words, meaning)
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
 
@@ -95,7 +97,8 @@ def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meanin
 def _as_said(question: Question, words: str) -> Meaning:
     """The same of all that was said."""
     told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
-    if told_somebody and (question.asking not in vocabulary() or vocabulary()[question.asking].kind != "free"):
+    told_somebody = told_somebody or (not question.also and bool(_REST_TO_COME.search(normalise(words))))
+    if told_somebody and question.asking != "note":
         return NotUnderstood()  # "hand me the one twenty volt tester"
     if told := fit(question, words):
         return told
@@ -133,6 +136,14 @@ _AT_IT_AGAIN = re.compile(
     r"|been (?:up|over|round|around|out|in)|looked|checked|searched|had (?:a chance|time))\b"
 )
 """Who is still at it has not answered."""
+_REST_TO_COME = re.compile(
+    r"\b(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five)|last (?:one|two)|one more|two more)"
+    r"(?: of (?:them|those))? (?:that )?(?:i|we)(?:'ve|'m|'ll| have| am)? (?:still |yet |just |only |also )*"
+    r"(?:gotta|got|have|need|haven't|gonna|going|can't|couldn't|didn't|not|must|don't)\b"
+    r"|\b(?:i|we) (?:still |just )*(?:gotta|got to|have to|need to|haven't|gonna|didn't|don't have|can't|couldn't)"
+    r" (?:\w+ ){0,3}(?:to |at |on )?(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five))\b"
+)
+"""What is told of one where all are asked for is no answer while the rest is still to be looked at."""
 _SHORT = 5
 """Words up to which what asks for a number is all that was said."""
 
