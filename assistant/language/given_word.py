@@ -37,6 +37,7 @@ _MOSTLY = re.compile(r"\b(?:mostly|more or less|pretty much|i (?:think|guess|hop
 _BY_EYE = re.compile(r"\bby (?:eye|the looks? of)\b")
 _NOT_ALL = re.compile(
     r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"
+    r"|\b(?:some|most|half|part|a few|a couple|a bit) of (?:it|them|that|those|these|the)\b"
 )
 _NOT_YET_ALL = re.compile(r"\b(?:so far|still to|yet|to go|haven't|except|but)\b")
 """Of several measurements, not all of them."""
@@ -64,6 +65,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     >>> given_word(Question("covers_on"), "done i think", Answer((Part("covers_on", True),))).parts[0].doubt
     '.'
     """
+    if isinstance(said, Command) and said.name == "continue" and not question.look and _NOT_ALL.search(text):
+        return NotUnderstood()
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
     if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):

@@ -13,7 +13,8 @@ _LEAD = r"(?:(?:hey|so|okay|well|uh|um|wait|hang on|hold on|and|but|sorry|yeah|h
 _NAME = r"(?:(?!at |by |on |in |under |behind |near |from |it's |the )[a-z]+ )?"
 _ASKS = re.compile(
     rf"{_LEAD}(?:{_NAME}"
-    r"(?:(?:where|what|who|how|why|when|which(?: one| \w+)?)(?:'s| is| are| was| did| do| does| have| has| should| would| could| can)"
+    r"(?:(?:where|what|who|how|why|when|which(?: one| \w+)?)(?:'s| is| are| was| did| do| does| have| has| should"
+    r"| would| could| can)"
     r" (?:you|i|we|he|she|they|it|that|this|the|your|my)\b(?!.*\b(?:meets?|comes?|goes|bends?|joins?|enters?|sits?)$)"
     r"|(?:do|did|can|could|would|should|have|are|will) (?:you|we|i)\b)"
     r"|(?:does|did|do|is|are|was|has|will|could|can|should) (?:he|she|they|it|that|this|there|anybody|someone|somebody)\b)"
@@ -33,11 +34,15 @@ _GUESSED = re.compile(
     r"\b(?:might|may|could|must|should|probably|maybe|perhaps|possibly|i guess|i suppose|i assume|i'm guessing|supposedly|i heard"
     r"|they say|somebody said|someone said)\b"
 )
-_FEEDS = r"(?:feeds|is feeding|'s feeding|powers|is powering|'s powering|supplies|is supplying|backfeeds|is backfeeding|runs|does)"
+_FEEDS = (
+    r"(?:feeds|is feeding|'s feeding|powers|is powering|'s powering|supplies|is supplying|backfeeds|is backfeeding|runs|does)"
+)
 _IT = r"(?:it|that|this|that one|this one|the circuit|that circuit|this circuit|control|the control(?: circuit)?)"
 _FED = re.compile(
-    rf"{_LEAD}(?:i (?:found|traced) it )?(?:(?:it|that|this|power|the power|the feed|control|the control(?: circuit)?|the other feed)"
-    r"(?:'s| is|'d be| was)? )?(?:(?:coming|fed|comes?|came|powered|supplied|backfed|feeding|runs?|gets? (?:it|its power|power)|traced|back)"
+    rf"{_LEAD}(?:i (?:found|traced) it )?(?:(?:it|that|this|power|the power|the feed|control|the control(?:"
+    rf" circuit)?|the other feed)"
+    r"(?:'s| is|'d be| was)? )?(?:(?:coming|fed|comes?|came|powered|supplied|backfed|feeding|runs?|gets? (?:it"
+    r"|its power|power)|traced|back)"
     r" )(?:(?:in|over|back|down|here) )?(?:from|off(?: of)?|by|out of|to)(?: that's| that is)? (?P<what>.+)"
 )
 _FEEDS_IT = re.compile(rf"{_LEAD}(?:it's |that's |there's )?(?P<what>.+?) (?:that )?{_FEEDS} {_IT}(?: too| as well| also)?")
@@ -46,7 +51,9 @@ _NEEDED = re.compile(
     rf"{_LEAD}(?:(?:i|we)(?:'ll|'d|'m|'re| will)? (?:gonna |going to |just |have to |need to )?(?:need|want|order|ordering|get)"
     r"(?: to order)?|order(?: me| us)?|need|put down|it's|that's) (?P<what>.+)"
 )
-_USED = re.compile(rf"{_LEAD}(?:(?:i|we)(?:'ve)? (?:just )?(?:used|put in|fitted|installed|swapped|replaced)|used|it's|that's) (?P<what>.+)")
+_USED = re.compile(
+    rf"{_LEAD}(?:(?:i|we)(?:'ve)? (?:just )?(?:used|put in|fitted|installed|swapped|replaced)|used|it's|that's) (?P<what>.+)"
+)
 _FRAMES = {"second_source": (_FEEDS_IT, _FED, _IS), "part_to_order": (_NEEDED,), "part_used": (_USED,)}
 
 
@@ -57,10 +64,10 @@ def in_free_words(id: str, text: str) -> str | None:
         id: the reading that was asked for; a note is every word of it.
         text: normalised words.
 
-    >>> in_free_words("second_source", "the defrost panel feeds it"), in_free_words("second_source", "it might be fed from the panel")
-    ('the defrost panel', None)
-    >>> in_free_words("leak_place", "marco where did you smell oil"), in_free_words("leak_place", "where the line meets the header")
-    (None, 'where the line meets the header')
+    >>> in_free_words("second_source", "the defrost panel feeds it")
+    'the defrost panel'
+    >>> in_free_words("leak_place", "marco where did you smell oil"), in_free_words("second_source", "it might be fed from there")
+    (None, None)
     """
     if id == "note":
         return text.removesuffix("end note").strip()

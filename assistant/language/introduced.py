@@ -19,8 +19,10 @@ _WHO = re.compile(rf"(?:{_GREETS} )*(?:{_IS} )?(?:{_GREETS} )*(?:{_IS} )?(?P<nam
 
 
 _WHY_HE = re.compile(
-    r"(?<=\w) (?:and )?(?:(?:i'm|i am|i've|i'll|i|we|we're)(?: be| been| have| just)* (?:cover\w*|fill\w*|stand\w*|tak\w*|took|sit\w*"
-    r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent|swapped|switched|start\w*)"
+    r"(?<=\w) (?:and )?(?:(?:i'm|i am|i've|i'll|i|we|we're)(?: be| been| have| just)* (?:cover\w*|fill\w*"
+    r"|stand\w*|tak\w*|took|sit\w*"
+    r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent"
+    r"|swapped|switched|start\w*)"
     r"|(?:taking over|took over|covering|filling in|standing in|sitting in|relieving)|instead of|in for"
     r"|(?:he|she|they)(?:'s| is)? (?:went|gone|sick|off|left|out)|the new guy|the (?:night|day) (?:guy|man|tech))\b.*$"
 )

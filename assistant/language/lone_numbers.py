@@ -29,6 +29,8 @@ _SAYS = frozenset("says say shows show showing reads read reading gives indicate
 _UP = frozenset("running going turning spinning working on up fine good okay healthy alive holding humming".split())
 _DOWN = frozenset("off down tripped out dead stopped quit standing dropped failed".split())
 _BESIDES = frozenset("other others rest remaining but except besides".split())
+HOW_SET = frozenset("open opened closed shut tight".split())
+"""How valves and covers stand, which count no machine."""
 _NO_COUNT_OF = {
     "tripped_count": _UP | _BESIDES, "alarms_last_day": _UP | _BESIDES,
     "running_count": _DOWN | {"but", "except"}, "condenser_fans_running": _DOWN | {"but", "except"},
@@ -68,7 +70,8 @@ def counts_another(id: str, text: str) -> bool:
     >>> counts_another("tripped_count", "the other two are running"), counts_another("running_count", "the other two are running")
     (True, False)
     """
-    return bool(set(text.replace(" out of ", " of ").split()) & _NO_COUNT_OF.get(id, frozenset()))
+    words = set(text.replace(" out of ", " of ").split())
+    return bool(words & _NO_COUNT_OF.get(id, frozenset())) or (id in _NO_COUNT_OF and bool(words & HOW_SET))
 
 
 SOME_OF_THEM = re.compile(

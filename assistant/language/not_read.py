@@ -9,7 +9,7 @@ import re
 from dataclasses import replace
 
 from assistant.language.answering import SENTENCES
-from assistant.language.lone_numbers import FIGURES
+from assistant.language.lone_numbers import FIGURES, HOW_SET, counts_another
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
 from assistant.language.names import own_words
 from assistant.language.not_this import HISTORY
@@ -31,11 +31,16 @@ _DOUBTED = re.compile(
     r"|\bif you (?:can )?(?:believe|trust)\b|\b(?:i|we)(?:'d| would| was| were|'m) expect(?:ing)?\b"
     r"|\bthat's (?:just )?(?:him|her|them|the manager|what (?:he|she|they) (?:say|says|tell|tells|claim|claims)) talking\b"
     r"|\bjust (?:him |her |them |people |folks )?talk(?:ing)?$|\b(?:don't|wouldn't|do not) (?:quote|hold) me\b|\bgrain of salt\b"
-    r"|\b(?:i )?(?:don't|wouldn't|do not|can't|never) (?:really |quite |even )?(?:believe|trust|buy|bet on|go by|rely on|swear to)"
+    r"|\b(?:i )?(?:don't|wouldn't|do not|can't|never) (?:really |quite |even )?(?:believe|trust|buy|bet on|go by"
+    r"|rely on|swear to)"
     r" (?:him|her|them|it|that|a word|what|the)\b|\b(?:he|she|they|manager)(?:'s|'re| is| are)(?: \w+)? guess\w*\b"
     r"|\b(?:he|she|they) (?:says?|tells?|talks?) (?:a lot|all kinds|anything|all sorts|things)\b"
     r"|\bfor all i know\b|\bno way it's\b|\bhard to believe\b|\bi can't (?:see|believe|imagine|tell|say)\b"
 )
+_HOW_CHECKED = re.compile(
+    r"\b(?:go|going|do it|doing it|work|work on it|check(?: it)?|test(?: it)?|leave it|dead) (?:dead|locked|for sure)\b"
+)
+"""How somebody will go about it, which tells no reading."""
 _ONLY_POSSIBLE = re.compile(
     r"\b(?:tell|let|ask|see|check|wonder|know|say)(?: \w+)? (?:if|whether)\b"
     rf"|\b(?:if|unless) {_IT}(?:'s|'re|'d| \w+)\b"
@@ -58,7 +63,8 @@ _SET = re.compile(
     r"|\b(?:only |just )?(?:goes|reads) (?:up |down )?to\b|\boutside\b|\bo'clock\b|\bof (?:us|you|them guys)\b"
 )
 _OLD_ONE = re.compile(
-    r"\b(?:old|previous|former|original|removed|worn|bad)(?: \w+)? (?:had|was|were|read|showed|ran|gave|measured|dropped|came in at)\b"
+    r"\b(?:old|previous|former|original|removed|worn|bad)(?: \w+)? (?:had|was|were|read|showed|ran|gave|measured"
+    r"|dropped|came in at)\b"
     r"(?! (?:replaced|changed|taken|removed|swapped|gone|thrown|out)\b)"
 )
 """What was there before, and is there no more."""
@@ -102,7 +108,8 @@ _HALF_DONE = re.compile(r"\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)")
 _HEARSAY = re.compile(
     r"\b(?:i|we)(?:'ve)? (?:heard|hear)(?: that)? (?:they|he|she|somebody|someone|it was|it's|it is|it got|it had|it's been)"
     r"(?! (?:click|hum|run|buzz|clos|open|snap|hiss|turn|spin|start|stop)\w*)\b"
-    r"|\b(?:supposedly|allegedly|rumor|word is|so i hear|so they say|so i'm told|i'm told|from what (?:i hear|they say|i was told))\b|"
+    r"|\b(?:supposedly|allegedly|rumor|word is|so i hear|so they say|so i'm told|i'm told|from what (?:i hear"
+    r"|they say|i was told))\b|"
     r"\b(?:he|my (?:partner|buddy|helper|apprentice|mate|boss)|the (?:kid|lad|apprentice|helper|other guy|manager))"
     rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they) (?:says?|said|reckons?|swears?|told me|tells me) (?:that )?(?:it|they|that|the)\b"
@@ -158,6 +165,15 @@ _ONE_OF_THEM = re.compile(
     r"|pounds?|psi|percent|meg|k|\w+teen|\w+ty)\b)"
 )
 """A one that counts nothing: "the worst one"."""
+_ONE_STANDS = re.compile(
+    r"\bone(?:'s| is| was| feels| looks) (?:\w+ )?(?:cold|hot|warm|cool|dead|open|off|on|out|bad|good|closed|stuck)\b"
+)
+"""One of several that stands so."""
+_STILL_RUN = re.compile(
+    r"\b(?:there's|there are|we've got|i've got|i got|got|have|and) \w+ (?:of them )?(?:still )?(?:going|running"
+    r"|left running|up)\b"
+)
+"""How many run, which is not the one that went first."""
 _LEFT_ALONE = re.compile(
     r"\b(?:did not|didn't|never|haven't|have not)(?: even)? (?:touch|move|change|adjust|disturb|mess with|look at|check"
     r"|do)(?:ed|d|ing)?"
@@ -280,6 +296,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return said if isinstance(said, Command) and said.name != "continue" else NotUnderstood()
     said = weighed(question, text, said)
     if isinstance(said, Command) and said.name == "continue":
+        if "dead" not in question.about and "locked" not in question.about and _HOW_CHECKED.search(plain):
+            return NotUnderstood()
         against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
         against += [] if question.look else [_HALF_DONE]  # a shell may be kind of hot
         return NotUnderstood() if any(_hit(pattern, question, plain) for pattern in against) else said
@@ -294,6 +312,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if not history and any(isinstance(part.value, float) for part in asked) and _OLD_ONE.search(plain):
         return NotUnderstood()
     said = _without_unread(said, plain)
+    if question.asking != "live_or_dead" and _HOW_CHECKED.search(plain):
+        return NotUnderstood()
     of_none = any(part.value in (0, "none_present", "none") for part in asked)
     if of_none and (_NO_TOOL.search(plain) or _no_other(question, plain)):
         return NotUnderstood()
@@ -313,14 +333,15 @@ _NOT_TAKEN = re.compile(
     r"\b(?:can't|cannot|couldn't|didn't|haven't|don't|won't|not able to|unable to|no way to|not|never)(?: \w+)?"
     r" (?:read|see|get|got|reach|check|checked|measure|measured|clamp|take|taken|tell|have|make out)(?: (?:the|my|any|at))*"
     r" (?:amps?|amperage|volts?|voltage|suction|discharge|head|current|temp\w*)\b"
-    r"|\bno (?:amps?|volts?|amperage|current)(?: reading)? (?:from (?:here|where)|yet|up here|down here|out here|over here|right now|at the moment)\b"
+    r"|\bno (?:amps?|volts?|amperage|current)(?: reading)? (?:from (?:here|where)|yet|up here|down here|out here"
+    r"|over here|right now|at the moment)\b"
     r"|\bno clamp\b"
 )
 """Which of several readings was not taken."""
 
 
 def _without_unread(said: Answer, text: str) -> Answer:
-    """The answer without the nought of a reading that could not be taken, among others that were: "I can't read amps from here"."""
+    """The answer without the nought of a reading that could not be taken: "I can't read amps from here"."""
     if len(said.parts) < 2 or not _NOT_TAKEN.search(text):
         return said
     kept = tuple(part for part in said.parts if part.value != "none_present")
@@ -336,11 +357,17 @@ def _a_thing(part: Part) -> bool:
 def _says_nothing(question: Question, part: Part, text: str) -> bool:
     """Whether all that a value rests on is which one it is, or that somebody left it alone."""
     kind = vocabulary()[part.id].kind
+    if part.id == "first_to_trip" and _STILL_RUN.search(text):
+        return True
+    if kind == "count" and part.value and HOW_SET & set(text.split()) and counts_another(part.id, text):
+        return True
     if kind == "yes_no" and part.value == "no" and not {"did", "cleaned", "repaired"} & set(question.about):
         return bool(_LEFT_ALONE.search(text)) and not _SAYS_NO.search(_LEFT_ALONE.sub("", text))
-    if not isinstance(part.value, float) or part.value != 1.0 or kind == "count" or not _ONE_OF_THEM.search(text):
+    if not isinstance(part.value, float) or part.value != 1.0 or kind == "count":
         return False
-    return not FIGURES & set(_ONE_OF_THEM.sub("", text).split())
+    if not _ONE_OF_THEM.search(text) and not _ONE_STANDS.search(text):
+        return False
+    return not {"one", "a", "an", "1"} & set(_ONE_STANDS.sub("", _ONE_OF_THEM.sub("", text)).split())
 
 
 def _a_name(part: Part, named: set[str]) -> bool:

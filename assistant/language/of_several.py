@@ -9,7 +9,7 @@ import re
 
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import hedge_words
-from assistant.language.lone_numbers import FIGURES
+from assistant.language.lone_numbers import FIGURES, counts_another
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
 from assistant.language.names import is_named, own_words
 from assistant.language.phrasebook import tagged
@@ -80,6 +80,8 @@ def _is_told(question: Question, words: str, text: str, part: Part, count: int) 
         return True
     if part.id == "tripped_count" and _RUN.search(text):
         return False
+    if entry.kind == "count" and part.value and counts_another(part.id, text) and not FIGURES & set(text.split()):
+        return False  # "we're good on all that" counts nothing
     if part.id == "alarm_minutes_ago":  # "two eighteen" is no two, eighteen minutes ago
         return count == 1 or bool(_TIME.search(text)) or _by_itself(question, words, part)
     if entry.kind not in ("choice", "yes_no") or not question.yes_is_all or len(question.also) < _MANY:

@@ -5,34 +5,33 @@ things are the project's own list of what stands on a rack and in its room.
 """
 
 import re
+import tomllib
+from pathlib import Path
 
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 from assistant.language.names import own_words
 from assistant.language.offered import own_phrases
 from assistant.language.vocabulary import vocabulary
 
-_THINGS = (
-    "fuse fuses", "cover covers lid", "case cases freezer freezers island islands cooler coolers display", "cylinder bottle drum jug cylinders",
-    "hose hoses gauges", "meter tester", "food product milk meat cream produce", "heater", "air ambient", "lead leads clip clips clamp",
-    "jumper", "probe sensor", "lock padlock hasp", "glass sightglass", "fan fans blower blowers", "oil", "condenser fins", "drier core",
-    "filter", "strainer", "breaker", "module", "starter contactor", "lamp lamps light lights led", "detector sniffer", "store manager",
-    "gloves footing shield", "solenoid", "defrost", "unloader unloaders", "receiver", "crankcase", "separator", "wire wires",
-    "door doors", "thermocouple", "screen", "magnet", "switch",
-)  # fmt: skip
-"""What a clause may be of; words of one line are one thing."""
-_SAME = {word: frozenset(line.split()) for line in _THINGS for word in line.split()}
-_READ_ON = frozenset("meter tester gauges clamp thermocouple screen display probe sensor sniffer glass".split())
-"""What any number is read on."""
+with open(Path(__file__).with_name("other_thing.toml"), "rb") as _file:
+    _TABLE = tomllib.load(_file)
+_SAME = {word: frozenset(things) for things in _TABLE["things"] for word in things}
+_READ_ON = frozenset(_TABLE["read_on"])
+_ANY = "|".join(sorted(_SAME, key=len, reverse=True))
 _LEAD = r"(?:(?:yes|yeah|yep|okay|well|so|and|but|now|oh|uh|um|because|since|then|here) )*"
 _SUBJECT = re.compile(
-    rf"{_LEAD}(?:the |my |all |both |them |those |these |our |your |its |that |this |every |each |of |two |three |four |five |six )*"
+    rf"{_LEAD}(?:the |my |all |both |them |those |these |our |your |its |that |this |every |each |of |two |three "
+    rf"|four |five |six )*"
     rf"(?:(?:old|new|ice|room|vent|case|liquid|line|control|main|little|whole|crankcase|reset|frozen|leak) )*"
-    rf"(?P<thing>{'|'.join(sorted(_SAME, key=len, reverse=True))})"
-    r"(?:'s|'re| is| are| was| were| has| have| had| check| checks| looks?| reads?| stays?| went| came| got| works?| runs?| tests?"
+    rf"(?P<thing>{_ANY})"
+    r"(?:'s|'re| is| are| was| were| has| have| had| check| checks| looks?| reads?| stays?| went| came| got|"
+    r" works?| runs?| tests?"
     r"| all| both)\b.*"
 )
-_NAMED_BEHIND = re.compile(rf"(?:the|my|that) (?P<thing>{'|'.join(sorted(_SAME, key=len, reverse=True))})")
+_NAMED_BEHIND = re.compile(rf"(?:the|my|that) (?P<thing>{_ANY})")
 """Said behind it: "it's off, the heater"."""
+_ALL_BUT = re.compile(rf"\b(?:bar|except|but|save|besides|apart from|other than) (?:for )?(?:the|my) (?P<thing>{_ANY})\b")
+"""Among several things one that was not asked about: "all grand bar the probe"."""
 _PARTS = re.compile(r"\s*,\s*| and (?!a half\b|a quarter\b)| but | so | because ")
 
 
@@ -56,6 +55,8 @@ def of_asked_things(question: Question, words: str, said: Meaning) -> Meaning:
     foreign = [_of_another(clause, own, number) for clause in clauses]
     behind = _NAMED_BEHIND.fullmatch(clauses[-1]) if len(clauses) > 1 else None
     named = behind is not None and _SAME[behind["thing"]].isdisjoint(own)
+    if not question.also and (bar := _ALL_BUT.search(words)) and _SAME[bar["thing"]].isdisjoint(own):
+        return NotUnderstood()
     return NotUnderstood() if clauses and (all(foreign) or named) else said
 
 
@@ -66,7 +67,8 @@ def _is_of_asked(question: Question, said: Meaning) -> bool:
     if not isinstance(said, Answer) or question.asking == "confirm":
         return False
     asked = (question.asking, *question.also)
-    return all(part.id in asked and vocabulary()[part.id].kind != "free" and not vocabulary()[part.id].from_profile for part in said.parts)
+    plain = all(vocabulary()[part.id].kind != "free" and not vocabulary()[part.id].from_profile for part in said.parts)
+    return plain and all(part.id in asked for part in said.parts)
 
 
 def _own(question: Question) -> set[str]:

@@ -32,6 +32,7 @@ def in_its_own_unit(question: Question, text: str, said: Meaning) -> Meaning:
     """
     if not isinstance(said, Answer):
         return said
+    text = _FRACTION.sub(r"point \1 ", text)
     kept = tuple(part for part in said.parts if not _of_something_else(question, text, part))
     if len(kept) == len(said.parts):
         return said
@@ -44,15 +45,32 @@ def _of_something_else(question: Question, text: str, part: Part) -> bool:
         return False
     if vocabulary()[part.id].kind == "count" and (all_of := _ALL_OF.search(text)):
         return part.value != DIGITS.index(all_of[1]) + 1  # "all five", where there are six
-    units = [unit for value, unit in _numbers(text) if value == part.value]
+    numbers = _numbers(text)
+    units = [unit for value, unit in numbers if value == part.value]
+    alike = {vocabulary()[id].kind for id in (question.asking, *question.also)} == {vocabulary()[part.id].kind}
+    if alike and set(units) <= {""} and any(_measures_another(question, part.id, unit) for _, unit in numbers):
+        return True  # "forty pounds, call it forty five", where volts are asked for
+    if any(_measures_another(question, part.id, unit) for unit in units):
+        return not any(unit and in_its_unit(question, part.id, unit) for unit in units)
     return bool(units) and not any(unit == "" or in_its_unit(question, part.id, unit) for unit in units)
+
+
+_TIMES = ("", "piece", "name", "inch", "second", "minute", "hour", "day", "week")
+
+
+def _measures_another(question: Question, id: str, unit: str) -> bool:
+    return unit not in _TIMES and not in_its_unit(question, id, unit)
+
+
+_FRACTION = re.compile(r"\b(one|two|three|four|five|six|seven|eight|nine) tenths? of an? ")
 
 
 _ALL_OF = re.compile(rf"\ball ({'|'.join(DIGITS[2:])})\b(?! but)")
 _THE = re.compile(r"\b(?:the|those|these|other|both|my|our|all) $")
 _FOUND = re.compile(r"\b(?:found|needs?|isn't|wasn't|ain't|weren't|hasn't|without|there's|there is) $")
 _THINGS = re.compile(
-    r"(?!(?:thereabouts|perhaps|always|yes|was|has|this|its|plus|less|minus|volts|ohms|amps|across|reads|says|holds|stays|shows|sits)\b)[a-z]{3,}s\b(?!')"
+    r"(?!(?:thereabouts|perhaps|always|yes|was|has|this|its|plus|less|minus|volts|ohms|amps|across|reads|says"
+    r"|holds|stays|shows|sits)\b)[a-z]{3,}s\b(?!')"
 )
 _IN_AN_HOUR = re.compile(r"(?:starts? )?(?:in the last|an|per|in an|every|each) hour\b")
 _STANDING = re.compile(r"(?:are |is |still |of )*(?:running|tripped|going|them)\b")

@@ -9,6 +9,7 @@ from assistant.language.asides import harmless, steered, steers, strictly, told_
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.classes import framed, in_its_words, in_words_of_here
+from assistant.language.come_to import alike, come_to
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
@@ -49,18 +50,20 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    words = _FULL_STOP.sub(" , ", words)
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
     if machine := only_named(question, text):
         return machine
+    as_told = text
     words, _ = named_beside(question, plainly_numbered(question, without_counts(question, words)))
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
-    if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning):
-        meaning = _in_another_order(question, text, meaning)
-    meaning = in_its_own_unit(question, text, told_of_each(question, words, meaning))
+    if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning) or (_in_part(question, meaning) and alike(question)):
+        meaning = _as_it_came(question, words, _in_another_order(question, text, meaning))
+    meaning = in_its_own_unit(question, as_told, told_of_each(question, words, meaning))
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
     meaning = sound_but(question, text, weighed(question, text, meaning))
@@ -80,6 +83,8 @@ def _said_to_himself(question: Question, text: str, meaning: Meaning) -> Meaning
     return meaning
 
 
+_FULL_STOP = re.compile(r"\s*(?:\.{2,}|[.;:!](?=\s+\S))\s*")
+"""What parts two sentences as a comma parts two clauses; never a point inside a number."""
 _THE_REST = re.compile(r"\b(?:all )?the rest(?: of (?:them|the machines|the rack|those))?(?:'re| are)\b")
 """Where not everything is asked for at once, the other machines."""
 
@@ -90,6 +95,17 @@ def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meanin
     for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
         said = _as_said(question, other) if other != text else meaning
         if is_answer(said) and not _doubted(said):
+            return said
+    return meaning
+
+
+def _as_it_came(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The first sure answer of the plainer words that a value's story comes to; three alike are read back as always."""
+    for other in come_to(question, words):
+        if is_answer(meaning) and not _doubted(meaning) and not other.startswith("all three "):
+            return meaning
+        said = _as_said(question, other)
+        if is_answer(said) and (other.startswith("all three ") or not _doubted(said)):
             return said
     return meaning
 
