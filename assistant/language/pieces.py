@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from assistant.language.asides import harmless, steered, steers, strictly, told_beside
+from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.classes import framed, in_its_words, in_words_of_here
@@ -61,6 +62,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     words, _ = named_beside(question, plainly_numbered(question, without_counts(question, words)))
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words)
+    if isinstance(meaning, NotUnderstood | AskFor | Remark) or _only_guessed(meaning):
+        meaning = _beside_how_it_went(question, words, meaning)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning) or (_in_part(question, meaning) and alike(question)):
         meaning = _as_it_came(question, words, _in_another_order(question, text, meaning))
     meaning = in_its_own_unit(question, as_told, told_of_each(question, words, meaning))
@@ -97,6 +100,24 @@ def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meanin
         if is_answer(said) and not _doubted(said):
             return said
     return meaning
+
+
+def _beside_how_it_went(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The sure answer of the one clause beside which all others only tell how it went, or why it is so."""
+    if asks(words) or "?" in words:
+        return meaning
+    cores = [core] if (core := done_alone(question, words)) else []
+    cores += [] if isinstance(meaning, Remark) and not _harmless_remark(question, meaning) else reason_apart(question, words)
+    for core in cores:
+        said = _as_said(question, core)
+        if is_answer(said) and not _doubted(said) and not _in_part(question, said):
+            return said
+    return meaning
+
+
+def _harmless_remark(question: Question, meaning: Remark) -> bool:
+    """Whether what was heard as speaking against a start is only why a heater or a cooler stands off."""
+    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in ("window", "tripped", "stopped")
 
 
 def _as_it_came(question: Question, words: str, meaning: Meaning) -> Meaning:
