@@ -27,7 +27,9 @@ SENTENCES = {
 }  # fmt: skip
 """What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""
 
-_WHICH_FIRST = re.compile(r"^(?:the )?(?:first|second|other|next|last|open)(?: one| contact)?(?:'s| is)(?: the)? ")
+_WHICH_FIRST = re.compile(
+    r"^(?:the )?(?:first|second|other|next|last|open)(?: one| contact)?(?: in line| up| in the string)?(?:'s| is)(?: the)? "
+)
 _WHICH_OPEN = re.compile(
     r"(?: contact)?(?:'s| is| that's| that is)(?: the)?(?: first| second| other| last| open)?(?: one)?"
     r"(?: that's)?(?: open)?$| open$"

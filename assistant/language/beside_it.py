@@ -175,6 +175,7 @@ def _why(question: Question, core: str, piece: str) -> bool:
     fitting += ["none"] if value in ("none", "no") else []
     fitting += ["off"] if value in ("off", "no", "none", "stopped") or "off" in tokens else []
     fitting += ["always"] if "always" in tokens else []
+    fitting += ["unknown"] if "unknown" in tokens else []
     fitting += ["running"] if tokens & {"running", "turning", "spinning"} else []
     return any(why[name].fullmatch(piece) for name in fitting)
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
+from assistant.language.narrated import narrates
 from assistant.language.numbers import quantity
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
@@ -56,6 +57,11 @@ _AT_NOW = re.compile(
     r" down)?|not holding))?"
 )
 """What stands there though it was to be empty."""
+_READ_AFTER = re.compile(
+    rf"(?P<told>[a-z' ]+?) ?,?(?: and| then| now)* (?:i|we)(?:'ve|'m| am)?(?: now| just)? (?:got|get|have|read|see"
+    rf"|reading|getting) {_NEAR}(?P<value>{_VALUE})"
+)
+"""What hands did, and what was read then."""
 _LEGS = r"(?:leg|line|phase|fuse|winding|pair)"
 _ALL = (
     rf"(?:(?:all(?: the)?(?: three)?|each(?: one| {_LEGS})?|every (?:one|{_LEGS})|the three)(?: of (?:them|'em|the"
@@ -142,6 +148,9 @@ def come_to(question: Question, words: str) -> Iterator[str]:
         yield righted
     if not question.also:
         yield from _went_to(question, text)
+        match = _READ_AFTER.fullmatch(text)
+        if match and narrates(match["told"].replace(" ,", "")) and _is_number(match["value"]) and question.asking not in _EMPTIED:
+            yield match["value"]
 
 
 def alike(question: Question) -> bool:

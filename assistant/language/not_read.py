@@ -314,7 +314,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     said = _without_unread(said, plain)
     if question.asking != "live_or_dead" and _HOW_CHECKED.search(plain):
         return NotUnderstood()
-    of_none = any(part.value in (0, "none_present", "none") for part in asked)
+    of_none = any(part.value in (0, "none_present", "none") for part in asked if part.id != "ladder_kind")
     if of_none and (_NO_TOOL.search(plain) or _no_other(question, plain)):
         return NotUnderstood()
     names = set(_A_MACHINE.findall(plain))

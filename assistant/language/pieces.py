@@ -9,6 +9,7 @@ from assistant.language.asides import harmless, steered, steers, strictly, told_
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
+from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.come_to import alike, come_to
 from assistant.language.deeds import by_clauses
@@ -23,7 +24,7 @@ from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
 from assistant.language.not_read import here_and_now, weighed, without_counts
-from assistant.language.not_this import of_this
+from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
@@ -61,7 +62,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     as_told = text
     words, _ = named_beside(question, plainly_numbered(question, without_counts(question, words)))
     text = normalise(words.replace(",", " "))
-    meaning = _as_said(question, words)
+    meaning = _as_said(question, words) if (placed := by_places(question, words)) is None else placed
     if isinstance(meaning, NotUnderstood | AskFor | Remark) or _only_guessed(meaning):
         meaning = _beside_how_it_went(question, words, meaning)
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning) or (_in_part(question, meaning) and alike(question)):
@@ -120,9 +121,19 @@ def _harmless_remark(question: Question, meaning: Remark) -> bool:
     return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in ("window", "tripped", "stopped")
 
 
+_BY_THE_LOG = re.compile(
+    r",? (?:going )?(?:by|from|per|according to) (?:what )?(?:the |its )?(?:log|controller|alarm list|list|alarm"
+    r" log|screen|history|display)"
+    r"(?: says| shows| has)?$|^(?:the )?(?:log|alarm log|controller|alarm list|history|screen)(?: says| shows| has| said)"
+    r"(?: that| it's| it was| it)* (?=\w)|^going by the (?:log|list|history|screen) ?,? "
+)
+"""Where it is looked up what nobody saw."""
+
+
 def _as_it_came(question: Question, words: str, meaning: Meaning) -> Meaning:
     """The first sure answer of the plainer words that a value's story comes to; three alike are read back as always."""
-    for other in come_to(question, words):
+    listed = [_BY_THE_LOG.sub("", words)] if question.asking in HISTORY | {"first_to_trip"} and _BY_THE_LOG.search(words) else []
+    for other in (*listed, *come_to(question, words)):
         if is_answer(meaning) and not _doubted(meaning) and not other.startswith("all three "):
             return meaning
         said = _as_said(question, other)
