@@ -54,6 +54,7 @@ _LAST_PLACE = re.compile(
     rf"(?:(?:okay|so|and|then|but|well|i get|i got|i've got|got|it's) )*(?P<value>.+?) (?:on|across|at|in|for"
     rf"|through) (?P<name>{_WHERE})"
 )
+_PARTS = re.compile(r" ?, ?| and (?=(?:the )?(?:others?|rest)\b)")
 _STILL_TO_COME = re.compile(
     r"(?:and |but |so )*(?:i |we )?(?:don't have|haven't (?:got|done|read|had)|still (?:need|doing|getting)|i'm"
     r" (?:still )?(?:getting|doing)|getting|no) "
@@ -75,7 +76,7 @@ def by_places(question: Question, words: str) -> Answer | NotUnderstood | None:
     if not alike(question):
         return None
     text = " ".join(words.replace(",", " , ").split())
-    pieces = [piece.strip() for piece in text.split(",") if piece.strip() and not is_sound(piece.strip())]
+    pieces = [piece.strip() for piece in _PARTS.split(text) if piece.strip() and not is_sound(piece.strip())]
     if question.asking.endswith(".ab"):
         return _by_pairs(question, " ".join(text.replace(",", " ").split()), pieces)
     for split in (pieces, list(_at_each_value(text))):

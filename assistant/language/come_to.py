@@ -84,7 +84,7 @@ _SAME_FIRST = re.compile(
 )
 _ALL_LAST = re.compile(
     rf"(?:(?:it's|i've|i|get|got|have|we|so|okay|yeah|yes|and|well|about|around|a|call it) )*(?P<value>{_VALUE}),?"
-    rf" (?:(?:on|for|at|across|in|through|to|and|it's|,) )*(?:{_ALL}|all|each)"
+    rf" (?:(?:on|for|at|across|in|through|to|and|it's|the|same|,) )*(?:{_ALL}|all|each)"
     r" ?(?:legs|lines|phases|fuses|windings|pairs|of them|the same|alike|three|around|round)*"
 )
 _RIGHTS = (

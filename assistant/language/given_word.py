@@ -39,6 +39,12 @@ _NOT_ALL = re.compile(
     r"\b(?:some|most|a few|half|part|nearly all|almost all)(?: of (?:it|them|that|those))?(?:'s| is| are| was| were)\b"
     r"|\b(?:some|most|half|part|a few|a couple|a bit) of (?:it|them|that|those|these|the)\b"
 )
+_NO_DEED = re.compile(
+    r"\b(?:good|great|fine|decent|bad|rough) shape\b|\b(?:doesn't|won't|didn't|wouldn't|don't) (?:\w+ )?(?:budge"
+    r"|move|do anything)\b"
+    r"|\b(?:pull|pulls|turns?|turning) (?:the )?right (?:in|way|out|back)?\b|\bset it right\b"
+)
+"""What says how a thing is or moves, and not that a deed is done."""
 _NOT_YET_ALL = re.compile(r"\b(?:so far|still to|yet|to go|haven't|except|but)\b")
 """Of several measurements, not all of them."""
 _IT_WAS = re.compile(r"(?:(?:yes|yeah|well|uh) )*(?:it|that|they|they all|all of them) (?:was|were)\b")
@@ -65,10 +71,9 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     >>> given_word(Question("covers_on"), "done i think", Answer((Part("covers_on", True),))).parts[0].doubt
     '.'
     """
-    if isinstance(said, Command) and said.name == "continue" and not question.look and _NOT_ALL.search(text):
-        return NotUnderstood()
     if isinstance(said, Command) and said.name == "continue" and not question.look:
-        return NotUnderstood() if denied(question, text) and text not in phrases(question) else said
+        against = denied(question, text) and text not in phrases(question)
+        return NotUnderstood() if against or _NOT_ALL.search(text) or _NO_DEED.search(text) else said
     if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):
         return NotUnderstood()
     if isinstance(said, Command) and said.about in _PROVED and (_TO_COME.search(text) or _MOSTLY.search(text)):
@@ -86,6 +91,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     if not done:
         return said
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
+        return NotUnderstood()
+    if _NO_DEED.search(text) and not {"shape", "turning", "turn"} & set(question.about):
         return NotUnderstood()
     if any(part.id == "supervisor_agreed" for part in done) and _HIMSELF.search(text):
         return NotUnderstood()

@@ -37,7 +37,18 @@ _DOUBTED = re.compile(
     r"|\b(?:he|she|they) (?:says?|tells?|talks?) (?:a lot|all kinds|anything|all sorts|things)\b"
     r"|\bfor all i know\b|\bno way it's\b|\bhard to believe\b|\bi can't (?:see|believe|imagine|tell|say)\b"
 )
+_NOBODY = re.compile(r"^(?:yes |no |well )*(?:nobody|no one)\b")
+"""Who is not there, or did not; no thing that is not fitted."""
+_OF_FOOD = re.compile(
+    r"\b(?:pounds?|kilos?|boxes) of (?:frozen|food|meat|product|stuff|milk|produce|gas|refrigerant)\b"
+    r"|\b(?:got|pulled|took|recovered|get) (?:[\w.]+ ){1,4}pounds? out\b"
+)
+"""Pounds that are weighed, where pounds of pressure are asked for."""
+_WITHIN = re.compile(r"\bwithin (?:an?|[\w]+(?: \w+)?) (?:hours?|days?|minutes?)\b(?! (?:of|ago))")
+_LETTERED = re.compile(rf"\b[b-f] ({_FIGURE})\b(?= (?:that|is|it's|which|who|on|tripped|went|down|away|off)\b|$)")
+"""A machine by its letter and number."""
 _HOW_CHECKED = re.compile(
+    r"\b(?:rang|rung|checked|tested|metered)(?: \w+){0,3} (?:out )?dead\b|"
     r"\b(?:go|going|do it|doing it|work|work on it|check(?: it)?|test(?: it)?|leave it|dead) (?:dead|locked|for sure)\b"
 )
 """How somebody will go about it, which tells no reading."""
@@ -51,6 +62,7 @@ _ONLY_POSSIBLE = re.compile(
     r"|\b(?:might|could|may)(?: well| just| also| even)? (?:be|go|read|have)\b"
 )
 _WANTED = re.compile(
+    r"\bshould (?:go|come|pull|drop|stop|settle|end up)\b|"
     r"\b(?:aiming|heading|shooting|headed) for\b|\bon (?:its|the) way (?:to|up|down|back)\b|"
     r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bwould do\b|^make (?:it|that)\b"
     rf"|\bi'd like (?:it |to see )?(?:at |to be |about |around )?{_FIGURE}\b"
@@ -166,6 +178,8 @@ _ONE_OF_THEM = re.compile(
 )
 """A one that counts nothing: "the worst one"."""
 _ONE_STANDS = re.compile(
+    r"\bonly one(?= (?:down|off|out|tripped|of|that|went)\b)|\b(?:just )?one (?:down|off|out|tripped)\b|^one$"
+    r"|\bone(?= (?:\w+ )?(?:\w+ )?(?:minutes?|hours?)(?: ago)?$)|"
     r"\bone(?:'s| is| was| feels| looks) (?:\w+ )?(?:cold|hot|warm|cool|dead|open|off|on|out|bad|good|closed|stuck)\b"
 )
 """One of several that stands so."""
@@ -174,6 +188,7 @@ _STILL_RUN = re.compile(
     r"|left running|up)\b"
 )
 """How many run, which is not the one that went first."""
+_A_UNIT = re.compile(r"\ban? (?:pounds?|degrees?|volts?|ohms?|amps?|psi|quart|percent|meg|k|gallon|kilo|bar)\b")
 _LEFT_ALONE = re.compile(
     r"\b(?:did not|didn't|never|haven't|have not)(?: even)? (?:touch|move|change|adjust|disturb|mess with|look at|check"
     r"|do)(?:ed|d|ing)?"
@@ -357,6 +372,12 @@ def _a_thing(part: Part) -> bool:
 def _says_nothing(question: Question, part: Part, text: str) -> bool:
     """Whether all that a value rests on is which one it is, or that somebody left it alone."""
     kind = vocabulary()[part.id].kind
+    if part.value == "none" and kind == "choice" and part.id not in HISTORY and _NOBODY.search(text):
+        return True
+    if (kind == "pressure" and _OF_FOOD.search(text)) or (part.id == "alarm_minutes_ago" and _WITHIN.search(text)):
+        return True
+    if isinstance(part.value, float) and (named := _LETTERED.search(text)) and spoken_number(part.value) == named[1]:
+        return True
     if part.id == "first_to_trip" and _STILL_RUN.search(text):
         return True
     if kind == "count" and part.value and HOW_SET & set(text.split()) and counts_another(part.id, text):
@@ -367,7 +388,8 @@ def _says_nothing(question: Question, part: Part, text: str) -> bool:
         return False
     if not _ONE_OF_THEM.search(text) and not _ONE_STANDS.search(text):
         return False
-    return not {"one", "a", "an", "1"} & set(_ONE_STANDS.sub("", _ONE_OF_THEM.sub("", text)).split())
+    rest = _ONE_STANDS.sub("", _ONE_OF_THEM.sub("", text))
+    return not {"one", "1"} & set(rest.split()) and not _A_UNIT.search(rest)
 
 
 def _a_name(part: Part, named: set[str]) -> bool:

@@ -26,6 +26,7 @@ _OF_ELSEWHERE = (
     r"|lead|side"
     r"|probe|terminal|unit|pipe|line)\b|\b(?:on|at) (?:the|my|that) (?:neighbou?r|neighbou?r's|spare)\b"
     r"|\bneighbou?r's (?:running|live|on|hot)\b|\bneighbou?r's (?:\w+ )?(?:is|has|shows|reads)\b"
+    r"|\b(?:the|a|my) spare\b(?! (?:fuse|key))"
     rf"|\b{_PAPER}(?:'s| is)? (?:says|said|shows|calls for|has|holds|reads|goes)\b|\b(?:name ?plate|design|range)(?:'s"
     rf"| is| goes)\b"
     rf"|\b(?:in|on) the (?:{_PAPER}|log|car|shade|cylinder|weather app|app)\b|\bdial goes\b"

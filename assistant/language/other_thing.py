@@ -8,6 +8,7 @@ import re
 import tomllib
 from pathlib import Path
 
+from assistant.language.asides import strictly
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 from assistant.language.names import own_words
 from assistant.language.offered import own_phrases
@@ -24,14 +25,16 @@ _SUBJECT = re.compile(
     rf"|four |five |six )*"
     rf"(?:(?:old|new|ice|room|vent|case|liquid|line|control|main|little|whole|crankcase|reset|frozen|leak) )*"
     rf"(?P<thing>{_ANY})"
+    r"(?: (?:entering|leaving|coming in|going in|coming off|outside|around|up there|in there|over there)(?: (?:it|the \w+))?)?"
     r"(?:'s|'re| is| are| was| were| has| have| had| check| checks| looks?| reads?| stays?| went| came| got|"
     r" works?| runs?| tests?"
-    r"| all| both)\b.*"
+    r"| all| both| back)\b.*"
 )
 _NAMED_BEHIND = re.compile(rf"(?:the|my|that) (?P<thing>{_ANY})")
 """Said behind it: "it's off, the heater"."""
 _ALL_BUT = re.compile(rf"\b(?:bar|except|but|save|besides|apart from|other than) (?:for )?(?:the|my) (?P<thing>{_ANY})\b")
 """Among several things one that was not asked about: "all grand bar the probe"."""
+_BARE_YES = frozenset("yes yeah yep yup aye okay sure".split())
 _PARTS = re.compile(r"\s*,\s*| and (?!a half\b|a quarter\b)| but | so | because ")
 
 
@@ -53,10 +56,14 @@ def of_asked_things(question: Question, words: str, said: Meaning) -> Meaning:
     own = _own(question)
     number = isinstance(said, Answer) and any(isinstance(part.value, float) for part in said.parts)
     foreign = [_of_another(clause, own, number) for clause in clauses]
+    for at in range(1, len(clauses)):  # "all covers back on and tight"
+        foreign[at] = foreign[at] or (foreign[at - 1] and " " not in clauses[at] and clauses[at] not in _BARE_YES)
     behind = _NAMED_BEHIND.fullmatch(clauses[-1]) if len(clauses) > 1 else None
     named = behind is not None and _SAME[behind["thing"]].isdisjoint(own)
     if not question.also and (bar := _ALL_BUT.search(words)) and _SAME[bar["thing"]].isdisjoint(own):
         return NotUnderstood()
+    if strictly(question) and any(foreign):
+        foreign = [other or clause in _BARE_YES for other, clause in zip(foreign, clauses, strict=True)]  # "start's blocked, yep"
     return NotUnderstood() if clauses and (all(foreign) or named) else said
 
 

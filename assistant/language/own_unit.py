@@ -77,6 +77,7 @@ _STANDING = re.compile(r"(?:are |is |still |of )*(?:running|tripped|going|them)\
 _NUMBERED = re.compile(r"\b(?:number|compressor|rack|case|strip|page) $")
 _OF_A_GAS = re.compile(r"\br $")
 _GASES = frozenset((22.0, 134.0, 404.0, 407.0, 410.0, 448.0, 449.0, 450.0, 452.0, 454.0, 455.0, 502.0, 507.0, 513.0, 744.0))
+_SAYS_A_GAS = re.compile(r"(?:says?|on|is|it|by)\b")
 _LETTER = re.compile(r"[a-d]$")
 
 
@@ -113,7 +114,7 @@ def _numbers(text: str) -> list[tuple[float, str]]:
         name = "name" if named else "piece" if of_them else _FORMS[unit[0].partition(" and a ")[0]] if unit else ""
         try:
             counted = name in ("piece", "name")
-            lettered = words[-1:] == ["a"] and not behind
+            lettered = words[-1:] == ["a"] and (not behind or bool(_SAYS_A_GAS.match(behind)))
             words = words[:-1] if lettered and len(words) > 1 else words
             value = float(quantity(" ".join((*words, unit[0] if unit and not counted else ""))).value)
             name = "piece" if lettered and value in _GASES else name  # "four oh seven a"
