@@ -99,12 +99,13 @@ def _how_it_went(question: Question, piece: str) -> bool:
     about = set(question.about)
     how = _patterns("how")
     fitting = ["went"]
-    fitting += ["fastened"] if about & {"bolt", "bolts", "screws", "cover", "covers"} else []
+    fitting += ["fastened"] if about & {"bolt", "bolts", "screws", "cover", "covers", "lead", "wire", "wires"} else []
     fitting += ["put_away"] if about & {"off", "out", "unlock", "unplugged"} else []
     fitting += ["downstream_first"] if {"downstream", "open", "first"} <= about else []
     fitting += ["upstream_first"] if {"upstream", "first"} <= about else []
     fitting += ["suction_last"] if {"suction", "last"} <= about else []
     fitting += ["grounded"] if {"ground", "long"} <= about else []
+    fitting += ["told"] if question.asking == "store_told" or "tell" in about else []
     fitting += ["owner"] if question.asking == "other_lock_gone" else []
     return any(how[name].fullmatch(piece) for name in fitting) or _said_again(question, piece)
 

@@ -12,7 +12,7 @@ from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.narrated import narrates
-from assistant.language.numbers import quantity
+from assistant.language.numbers import DIGITS, quantity
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
@@ -180,6 +180,23 @@ def _is_number(text: str) -> bool:
     except ValueError:
         return False
     return True
+
+
+def said_again(question: Question, words: str) -> str:
+    """The words without a number that is said twice in a row, where one number is asked for: "no sixteen, sixteen" is no 1616.
+
+    >>> said_again(Question("suction_pressure"), "fourteen, no sixteen, sixteen")
+    'fourteen , no sixteen'
+    """
+    entry = vocabulary().get(question.asking)
+    if entry is None or question.also or entry.kind not in NUMBER_KINDS or "," not in words:
+        return words
+    kept: list[str] = []
+    for piece in (piece.strip() for piece in words.split(",")):
+        again = bool(kept) and (kept[-1] == piece or kept[-1].endswith(f" {piece}")) and piece.split()[:1] != []
+        if not (again and piece.split()[0] not in DIGITS and _is_number(piece)):
+            kept.append(piece)
+    return " , ".join(kept) if len(kept) < len(words.split(",")) else words
 
 
 def _righted(pieces: list[str]) -> str:

@@ -137,6 +137,7 @@ _LIFE = (
 _OTHER_LIFE = re.compile(
     rf"\b(?:my|the|his|her|our|that|a) (?:{_LIFE})(?:'s|'re| is| are| was| has| got)\b"
     r"|\bmy (?:back|hands|feet)(?:'s|'re| is| are)\b(?! (?:both |all |well )*(?:out|clear|away|off)\b)"
+    r"|\b(?:starved|starving) for (?:lunch|dinner|breakfast|food|a bite)\b|\bi'm (?:starved|starving|beat|wiped)\b"
     r"|\bparked\b|\bsee you\b|\bcall me (?:back|later|at|in)\b|\b(?:kids|bucks|dollars|sugars|beers)\b|\bthis thing weighs\b"
     r"|\b(?:done|home|back|there|finished) by (?:noon|one|two|three|four|five|six|seven|eight|nine|ten)\b"
     r"|\bbeen (?:up|awake|here) since\b|\bi turned \w+(?: last| this|$)|\brunning late\b"
@@ -189,6 +190,12 @@ _STILL_RUN = re.compile(
 )
 """How many run, which is not the one that went first."""
 _A_UNIT = re.compile(r"\ban? (?:pounds?|degrees?|volts?|ohms?|amps?|psi|quart|percent|meg|k|gallon|kilo|bar)\b")
+_MISSING = re.compile(
+    r"^(?:well |no |yes |yeah )*(?:it|that|she|they|the (?:\w+ )?fan|fan)(?:'s|'re| was| is| were) (?:\w+ )?missing\b"
+)
+"""What is not there does not run, though it ends like what does."""
+_TWICE = re.compile(r"\b(one|two|three|four|five|six|seven|eight|nine) \1\b(?= (?:\w+s|psi|percent)\b)")
+"""A digit said twice before its unit: the one, or eighty eight."""
 _LEFT_ALONE = re.compile(
     r"\b(?:did not|didn't|never|haven't|have not)(?: even)? (?:touch|move|change|adjust|disturb|mess with|look at|check"
     r"|do)(?:ed|d|ing)?"
@@ -340,7 +347,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     ranged = any(part.low is not None for part in said.parts)
     somewhere = bool(_SOMEWHERE.search(plain)) and not _MOVES.search(plain)
     told = told or (ranged and (somewhere or bool(_RECKONED.search(plain))))
-    unsure = told or (_UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked))
+    twice = any(isinstance(part.value, float) and 10 < part.value < 100 for part in asked) and bool(_TWICE.search(plain))
+    unsure = told or twice or (_UNSURE.search(text) and any(_LETS_HANDS_IN.search(part.id) for part in asked))
     return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts)) if unsure else said
 
 
@@ -377,6 +385,8 @@ def _says_nothing(question: Question, part: Part, text: str) -> bool:
     if (kind == "pressure" and _OF_FOOD.search(text)) or (part.id == "alarm_minutes_ago" and _WITHIN.search(text)):
         return True
     if isinstance(part.value, float) and (named := _LETTERED.search(text)) and spoken_number(part.value) == named[1]:
+        return True
+    if part.id.endswith("_running") and part.value == "yes" and _MISSING.search(text):
         return True
     if part.id == "first_to_trip" and _STILL_RUN.search(text):
         return True

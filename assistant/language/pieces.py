@@ -11,7 +11,7 @@ from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
-from assistant.language.come_to import alike, come_to
+from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
@@ -52,7 +52,7 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    words = _FULL_STOP.sub(" , ", words)
+    words = said_again(question, _FULL_STOP.sub(" , ", words))
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
