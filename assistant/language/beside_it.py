@@ -26,6 +26,8 @@ _JOINS = re.compile(
 _LEADS = re.compile(r"^(?:and|so|because|but|okay|yeah|yes|well|then(?! (?:the )?(?:up|down)stream)|i mean|with) (?=\w)")
 _STATES = frozenset("shut closed open opened off on in out down up back seated home empty dead locked clear".split())
 _ALIKE = ({"shut", "closed", "close"}, {"open", "opened"}, {"seat", "seated", "down", "home", "on"})
+_FASTENED = frozenset("bolt bolts screws cover covers lead wire wires".split())
+_ITS_VALVE = "cylinder's"
 _CYLINDER = ("valve", "bottle", "drum", "tank", "jug")
 _ALL_ALONG = re.compile(
     r"(?: was| were| stayed| still)? (open|off|closed|shut|on)(?: (?:the whole time|all along|throughout|the entire time))$"
@@ -99,11 +101,11 @@ def _how_it_went(question: Question, piece: str) -> bool:
     about = set(question.about)
     how = _patterns("how")
     fitting = ["went"]
-    fitting += ["fastened"] if about & {"bolt", "bolts", "screws", "cover", "covers", "lead", "wire", "wires"} else []
-    fitting += ["put_away"] if about & {"off", "out", "unlock", "unplugged"} else []
-    fitting += ["downstream_first"] if {"downstream", "open", "first"} <= about else []
-    fitting += ["upstream_first"] if {"upstream", "first"} <= about else []
-    fitting += ["suction_last"] if {"suction", "last"} <= about else []
+    fitting += ["fastened"] if about & _FASTENED else []
+    fitting += ["put_away"] if about & set("off out unlock unplugged".split()) else []
+    fitting += ["downstream_first"] if set("downstream open first".split()) <= about else []
+    fitting += ["upstream_first"] if set("upstream first".split()) <= about else []
+    fitting += ["suction_last"] if set("suction last".split()) <= about else []
     fitting += ["grounded"] if {"ground", "long"} <= about else []
     fitting += ["told"] if question.asking == "store_told" or "tell" in about else []
     fitting += ["owner"] if question.asking == "other_lock_gone" else []
@@ -128,7 +130,8 @@ def _said_again(question: Question, piece: str) -> bool:
 def _plain(question: Question, piece: str) -> list[str]:
     """The words without what hangs on them, a valve as the cylinder's where one is asked for."""
     tokens = [word.removesuffix("'s").removesuffix("'re") for word in piece.split()]
-    return ["cylinder" if word in _CYLINDER and "cylinder" in question.about else word for word in tokens]
+    bottle = _ITS_VALVE.removesuffix("'s")
+    return [bottle if word in _CYLINDER and bottle in question.about else word for word in tokens]
 
 
 def _stands_so(question: Question, piece: str) -> bool:

@@ -40,7 +40,7 @@ _IN_A_ROW = tuple(
     )
     for last, first in (("three", "one"), ("one", "three"))
 )
-_PLACES = {"one": 0, "two": 1, "three": 2, "a": 0, "b": 1, "c": 2, "first": 0, "second": 1, "third": 2, "last": 2, "middle": 1}
+_PLACES = dict(zip("one two three a b c first second third last middle".split(), (0, 1, 2, 0, 1, 2, 0, 1, 2, 2, 1), strict=True))
 _KIND = r"(?:(?:the|line|leg|phase|fuse|number|winding|lines|legs|phases|fuses) )*"
 _PLACE = rf"{_KIND}(?:{'|'.join(_PLACES)})(?: (?:one|leg|line|phase|fuse))?"
 _OTHERS = r"(?:the )?(?:other (?:two|ones)|others?(?! (?:two|ones)\b)|rest)"
