@@ -37,6 +37,7 @@ FEED_NOT_SEEN = "feed not seen with the stimulus in"
 LIVE_CAUTIONS = frozenset({"live", "live_place"})
 IN_A_PANEL = ("jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "clamp_left_on", "terminal_cover", "panel_cover")
 """Obligations that hang in one machine's panel, in the order in which they are cleared."""
+_OF_THE_LOCK = (*LOCK, "lock_still_on")
 _UNDER_THE_LOCK = ("panel", "live", "restore")
 """Stations of what is done once the lock is on."""
 
@@ -280,7 +281,7 @@ class ByReading(Standing):
         """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
         there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
         reset = {step.id for step in self.steps.values() if step.resets and step.id in self.answered}
-        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in LOCK}, there)
+        self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in _OF_THE_LOCK}, there)
         if self.started_at is not None:
             return  # it runs: nothing of it is done now
         self.panel_again = True
