@@ -52,6 +52,9 @@ def go_on(call: Conversation) -> list[Effect]:
             _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
         case modes.ASKING_BACK:
             _ask_back(call)
+        case modes.CORRECTING if call.doing.correcting in call.state.ask_again and _cautions_first(call, call.doing.correcting):
+            call.go("ask")
+            _ask_next(call)
         case modes.CORRECTING:
             _ask_corrected(call)
         case _:
