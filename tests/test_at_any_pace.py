@@ -13,7 +13,8 @@ IN_SECONDS = ("power_on", "power_off", "feed")
 """Steps with control power on: nobody takes minutes over those."""
 CUT_OFF = [
     ("condenser fouled", "high_air"), ("condenser fouled", "high_fans_called"), ("supply unbalanced", "window_lines"),
-    ("winding grounded", "modules_off"), ("winding grounded", "insulation"), ("winding grounded", "insulation_warm"),
+    ("wire of the string open", "window_walk_oil"), ("winding grounded", "modules_off"),
+    ("winding grounded", "insulation"), ("winding grounded", "insulation_warm"),
 ]  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from assistant.branches.search import in_question, none_open, proven, standing
+from assistant.branches.supply.causes import CHAIN
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -13,9 +14,11 @@ def supply_branch(case: Case) -> bool:
 
 
 def window_wanted(case: Case) -> bool:
-    """The control voltage is still to be read, and nothing that the dead readings found explains the trip."""
+    """Volts of the control circuit are still to be read, and nothing that the dead readings found explains the trip."""
     unexplained = not standing(case, "control_supply_lost") and not proven(case, "starter_coil_failed")
-    return supply_branch(case) and unexplained and "control_volts" not in case.readings
+    at_the_coil = case.live("control_volts") is True and "contactor_coil_volts" not in case.readings
+    along = _walk_wanted(case) and not all(f"chain_point.{point}" in case.readings for point in CHAIN)
+    return supply_branch(case) and unexplained and ("control_volts" not in case.readings or at_the_coil or along)
 
 
 def _walk_wanted(case: Case) -> bool:
