@@ -97,6 +97,9 @@ def _line_too_cold(line: str, head: str) -> Contradiction:
 
 
 def _head_under_the_air(case: Case) -> bool:
+    """A stage that condenses into another stage's evaporator, as R-744 does under a cascade, may be colder than any air."""
+    if case.site.refrigerant == "R744" or case.says("cascade_state", "normal", "tripped"):
+        return False
     split = case.bands.get("condensing_difference", (0.0, case.derived.get("condensing_difference", 1.0)))[1]
     return split < 0.0 and (case.number("running_count") or 0.0) > 0.0
 

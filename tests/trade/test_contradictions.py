@@ -113,3 +113,12 @@ def test_skipped_when_asked_again_it_goes_on_and_bars_what_would_rest_on_it():
     assert talk.asked.endswith(":rack_discharge_pressure")
     talk.hear("skip")
     assert talk.asked.startswith("glass:")
+
+
+@pytest.mark.parametrize("site", [SITE, replace(SITE, refrigerant="R744")])
+def test_a_head_under_the_air_cannot_be_but_in_a_stage_that_condenses_into_another(site: SiteFacts):
+    readings: dict[str, Value] = {"rack_discharge_pressure": 120.0, "ambient_temperature": 95.0, **RUNS}
+    one = Case(readings, {"condensing_difference": -24.0}, site=site)
+    pair = ("rack_discharge_pressure", "ambient_temperature")
+    assert (pair in [found.ids for found in contradictions(one)]) == (site is SITE)
+    assert pair not in [found.ids for found in contradictions(replace(one, readings={**readings, "cascade_state": "normal"}))]
