@@ -1,9 +1,13 @@
 """A call at the pace of gloved hands, or cut off for an hour, comes to the same cause as one that is answered at once."""
 
+from pathlib import Path
+
 import pytest
 
 from assistant.call.effects import Listen
 from assistant.fronts.pipe import ask_message
+from assistant.record.report import page
+from assistant.record.story import tell
 from tests.branch_rack import FAULTS, BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -65,3 +69,9 @@ def test_a_reading_too_old_for_the_one_just_taken_is_asked_again_once_and_may_be
     talk.hear("skip this", "yes")
     assert "Rack discharge?" not in talk.said
     assert "condensing_difference" not in talk.dialogue.state.derived
+
+
+def test_what_was_asked_again_for_its_age_is_told_in_the_log(tmp_path: Path):
+    talk = Talk(site_of("condenser fouled")).until(BranchRack("condenser fouled"), "high_air").kill(after_s=4000)
+    talk.hear("ninety five", "three ten")
+    assert "too old for what was just read" in page(tell(talk.write(tmp_path / "call")))

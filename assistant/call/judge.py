@@ -114,8 +114,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
     ran = s.started_at is not None or s.value("running_now") == "running"  # by itself, or as it was found
     derived = of_one_round(s, derive(case.readings, site_facts(s, rack), "running" if ran else "off"))
     yield from _derived(derived)
-    moving = ran or s.finishing
-    if not moving:
+    if not (ran or s.finishing):
         yield from _too_old(s, derived)
     yield from _watched(s, rack)
     numbers, ends = values(derived), bands(derived)
@@ -139,7 +138,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             if held in ("proven", "supported") and (joined or barred):
                 if not barred and _shown_before_a_round(s, cause, held, rests_on):
                     continue
-                if again := () if barred or moving else _read_again(s, rests_on):
+                if again := () if barred or s.finishing or s.stopped else _read_again(s, rests_on):
                     yield ReadingsTooOld(again)
                     continue
                 yield Concluded(cause, "suspected", tuple(c.evidence), action(cause, "suspected"), c.uncertain)
@@ -204,7 +203,8 @@ def _too_old(s: State, derived: dict[str, Derived]) -> Iterator[Fact]:
 
 def _read_again(s: State, ids: Iterable[str]) -> tuple[str, ...]:
     """Those that are older than the rest and were not asked again for that yet."""
-    return tuple(i for i in older(s, ids) if may_read_again(i) and i not in s.too_old)
+    asked = (i for i in older(s, ids) if may_read_again(i) and i not in s.too_old)
+    return tuple(i for i in asked if i not in AMPS and not i.startswith("watch."))  # three come together, a round in its minute
 
 
 def _rounded(value: float | None) -> float | None:

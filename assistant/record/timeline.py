@@ -15,6 +15,7 @@ from assistant.call.facts import (
     ObligationCleared,
     ObligationHandedOver,
     ObligationOpened,
+    ReadingsTooOld,
     ReadingTaken,
     ReadingWithdrawn,
     StepDone,
@@ -115,6 +116,8 @@ def _others(s: Story, fact: Fact) -> Iterator[tuple[Cell, Cell, Cell]]:
             yield f"caution: {caution.replace('_', ' ')}", "acknowledged", f"“{said}”"
         case ReadingWithdrawn(id=id_, said=said):
             yield spoken_name(id_), "does not count", f"“{said}”"
+        case ReadingsTooOld(ids=ids):
+            yield ", ".join(spoken_name(i) for i in ids), "asked again", "too old for what was just read"
         case NoteTaken(text=text):
             yield "note", text, ""
         case WordsHeard(said=said, meaning=meaning) if (taken := NOT_TAKEN.get(meaning.partition(":")[0])) and said:
