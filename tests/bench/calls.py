@@ -46,7 +46,7 @@ def room(options: argparse.Namespace) -> Room:
     voice = natural(options.natural) if options.natural else robots()
     phrases = Phrases(voice, options.kept or options.heard / "phrases")  # two of these voices say nothing twice alike
     snr_db = None if options.snr == "clean" else float(options.snr)
-    return Room(KeptEar(model_folder(), kept), phrases, tuple(noises), snr_db)
+    return Room(KeptEar(model_folder(), kept, options.heard / "grammars"), phrases, tuple(noises), snr_db)
 
 
 _room: list[Room] = []

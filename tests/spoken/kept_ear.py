@@ -181,13 +181,14 @@ class _Second:
 class KeptEar(Recogniser):
     """The product's ear, which works nothing out twice."""
 
-    def __init__(self, folder: Path, kept: Kept) -> None:
+    def __init__(self, folder: Path, kept: Kept, home: Path | None = None) -> None:
         """
         Args:
             folder: the speech model.
             kept: what was heard before.
+            home: where the strict grammars are kept, which several processes share.
         """
-        super().__init__(folder)
+        super().__init__(folder, home)
         self._kept = kept
         self._kind = _digest(folder.name.encode(), version("vosk").encode(), *(Path(p).read_bytes() for p in _DECIDE))
         self._streams: list[_Hearer[Any]] = []
