@@ -23,6 +23,15 @@ _BESIDE = frozenset(
     " won't run start running calling problem standing bad looking working night tonight store system please yes yeah done"
     " was keeps kept".split()
 )
+_GUESSED = re.compile(
+    r"\b(?:maybe|perhaps|possibly|probably|might|could|guess|guessing|not (?:quite |really |exactly )?sure|no idea|don't know"
+    r"|can't say|haven't (?:looked|checked))\b"
+)
+_GUESSED_TIME = re.compile(
+    r"\b(?:(?:been |it's been |she's been )?(?:off|down|out) |for )?(?:maybe|perhaps|probably|possibly) (?:for |about |around )*"
+    r"(?:(?!and\b|on\b|rack\b|compressor\b)[\w']+ ){1,4}(?:minutes?|hours?|days?)\b(?: ago| now| back)?"
+)
+"""What is only guessed is asked in its turn; the machine is named all the same."""
 _BACK = re.compile(r"\b(minutes?|hours?|days?) (?:back|since|now)\b")
 _OF_TIME = frozenset(
     "ago hour hours minute minutes day days since midnight noon morning night afternoon evening yesterday o'clock just".split()
@@ -62,6 +71,22 @@ def opened(question: Question, words: str) -> Meaning:
     rack = [Part("rack", racks[0][2], doubt=_letter(question, racks[0][2]))] if racks else []
     machine = [Part("compressor", machines[0][2])] if machines else []
     return Answer((*rack, *machine, *said))
+
+
+def without_guesses(question: Question, words: str) -> str:
+    """A first sentence without its clauses that only guess and name no machine; any other as it was said."""
+    if "compressor" not in (question.asking, *question.also) or not question.local:
+        return words
+    clauses = [_GUESSED_TIME.sub(" ", normalise(clause)) for clause in re.split(r" , |,", words)]
+    named = [bool(_names(question, clause)) for clause in clauses]
+    kept = [clause for clause, machine in zip(clauses, named, strict=True) if machine or not _GUESSED.search(clause)]
+    return " , ".join(kept) if any(named) else words
+
+
+def _names(question: Question, clause: str) -> list[tuple[int, int, Value]]:
+    tokens = clause.split()
+    racks = list(racks_in(question, tokens))
+    return [*racks, *compressors_in(question, tokens, racks)]
 
 
 def of_the_machine(question: Question, words: str, meaning: Meaning) -> Meaning:

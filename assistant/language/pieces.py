@@ -28,7 +28,7 @@ from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
-from assistant.language.opening import of_the_machine
+from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit
 from assistant.language.quantities import NUMBER_KINDS
@@ -53,6 +53,7 @@ from assistant.language.vocabulary import vocabulary
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = said_again(question, _FULL_STOP.sub(" , ", words))
+    words = without_guesses(question, words)
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):

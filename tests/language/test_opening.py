@@ -47,3 +47,20 @@ def test_of_two_machines_none_is_taken(said: str):
     talk = Talk()
     assert several_named(talk.dialogue.question, said.replace(",", ""))
     assert talk.hear(said).dialogue.state.machine is None
+
+
+@pytest.mark.parametrize("said", [
+    "yeah i'm at rack a, compressor two's down on discharge temp, been off maybe two hours", "rack a two, could be the oil",
+    "rack a compressor two is down maybe two hours", "rack a compressor two, not sure what tripped it",
+    "rack a compressor two, maybe three of them are off",
+])  # fmt: skip
+def test_what_is_only_guessed_beside_the_machine_is_asked_in_its_turn(said: str):
+    state = Talk().hear(said).dialogue.state
+    assert (state.value("rack"), state.value("compressor")) == ("a", "two")
+    assert {"alarm_minutes_ago", "tripped_count"}.isdisjoint(state.readings)
+    assert state.value("protection_shown") in (None, "discharge")
+
+
+@pytest.mark.parametrize("said", ["it might be compressor two on rack a", "rack a compressor two or three, not sure"])
+def test_a_machine_that_is_itself_a_guess_is_asked_again(said: str):
+    assert Talk().hear(said).dialogue.state.machine is None
