@@ -1,7 +1,7 @@
 """What of free words is the answer: without the frame that it is said in, and nothing where somebody asks or only guesses.
 
-A name, a source, a place and a part go on record as they are said; who asks, tells somebody to do something or does not know has
-said none. The patterns are the project's own reading of how people put such things.
+A name, a source, a place and a part go on record as they are said, less the article before them; who asks, tells somebody
+to do something or does not know has said none. The patterns are the project's own reading of how people put such things.
 """
 
 import re
@@ -17,6 +17,7 @@ _ASKS = re.compile(
     r"| would| could| can)"
     r" (?:you|i|we|he|she|they|it|that|this|the|your|my)\b(?!.*\b(?:meets?|comes?|goes|bends?|joins?|enters?|sits?)$)"
     r"|(?:do|did|can|could|would|should|have|are|will) (?:you|we|i)\b)"
+    r"|(?:who|what|which \w+) (?:feeds|powers|supplies|runs|made|is|was|else|did)\b"
     r"|(?:does|did|do|is|are|was|has|will|could|can|should) (?:he|she|they|it|that|this|there|anybody|someone|somebody)\b)"
     r"|.*\b(?:where|what|who) (?:did|do|does) (?:you|he|she|they|we|i) \w+"
 )
@@ -54,7 +55,26 @@ _NEEDED = re.compile(
 _USED = re.compile(
     rf"{_LEAD}(?:(?:i|we)(?:'ve)? (?:just )?(?:used|put in|fitted|installed|swapped|replaced)|used|it's|that's) (?P<what>.+)"
 )
-_FRAMES = {"second_source": (_FEEDS_IT, _FED, _IS), "part_to_order": (_NEEDED,), "part_used": (_USED,)}
+_WHERE = re.compile(
+    rf"{_LEAD}(?:(?:i )?(?:found|got|see|have) (?:it|bubbles|the leak|oil|one)|it's|it is|that's|(?:it's "
+    rf"|it is )?(?:leaking|coming|bubbling"
+    r"|blowing|hissing|spraying)(?: out)?|there's bubbles|bubbles|the leak's|leak's|the leak is)? ?(?:right |just |out |down )*"
+    r"(?P<what>(?:at|on|from|by|in|under|behind|near|below|above)? ?\b.+)"
+)
+_ASIDE = re.compile(
+    r"^(?:(?:yeah|yes|yep|uh|um|oh|so|okay|well|ah|please) )+(?=\w)|(?: (?:please|thanks|thank you|if you can|for me"
+    r"|i think it's called|they call it|i think they call it|is what they call it))+$"
+)
+_BARE = {
+    "second_source": re.compile(r"^(?:the|a|an|that|this) "),
+    "part_to_order": re.compile(r"^(?:(?:me|us) )?(?:the|a|an|one|another) (?!\w+ty\b)"),
+    "part_used": re.compile(r"^(?:the|a|an|that|this) "),
+    "leak_place": re.compile(r"^(?:(?:at|on|from|in) )?(?:(?:the|a|an) )?"),
+}
+"""What stands before the thing itself and says nothing of it; under, behind and near do."""
+_FRAMES = {
+    "leak_place": (_WHERE,), "second_source": (_FEEDS_IT, _FED, _IS), "part_to_order": (_NEEDED,), "part_used": (_USED,),
+}  # fmt: skip
 
 
 def in_free_words(id: str, text: str) -> str | None:
@@ -65,7 +85,7 @@ def in_free_words(id: str, text: str) -> str | None:
         text: normalised words.
 
     >>> in_free_words("second_source", "the defrost panel feeds it")
-    'the defrost panel'
+    'defrost panel'
     >>> in_free_words("leak_place", "marco where did you smell oil"), in_free_words("second_source", "it might be fed from there")
     (None, None)
     """
@@ -77,5 +97,7 @@ def in_free_words(id: str, text: str) -> str | None:
         return None
     if id == "second_source" and _GUESSED.search(text):
         return None
+    text = _ASIDE.sub("", text.removesuffix("end note").strip())
     found = next((match for frame in _FRAMES.get(id, ()) if (match := frame.fullmatch(text))), None)
-    return (found["what"] if found else text).removesuffix("end note").strip()
+    told = found["what"] if found else text
+    return (_BARE[id].sub("", told) or told) if id in _BARE else told

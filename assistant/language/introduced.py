@@ -7,12 +7,15 @@ _GREETS = (
     r"|good morning|good evening|morning|evening)"
 )
 _IS = (
-    r"(?:this is|is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name"
+    r"(?:this is|it's me|me|is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name"
     r"|you're talking to|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is"
     r"|here is|here's)"
 )
 _BEHIND = (
-    r"(?:speaking|here|again|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name|is my name|on duty"
+    r"(?:speaking|here|(?:the |on |from )*(?:night|day|evening|morning|late|early|graveyard|second|third|first|weekend|swing)s?"
+    r" (?:shift|crew|guy|man|tech|duty)|(?:still |back )?on (?:call|shift|nights|days)|(?:the )?(?:refrigeration|service"
+    r"|rack) (?:tech|guy|man)|again|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name"
+    r"|is my name|on duty"
     r"|tonight|today|sir|ma'am|buddy|mate|who else|of course|as always|as usual)"
 )
 _WHO = re.compile(rf"(?:{_GREETS} )*(?:{_IS} )?(?:{_GREETS} )*(?:{_IS} )?(?P<name>[a-z'.]+(?: [a-z'.]+){{0,3}}?)(?: {_BEHIND})*")
@@ -24,7 +27,9 @@ _WHY_HE = re.compile(
     r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent"
     r"|swapped|switched|start\w*)"
     r"|(?:taking over|took over|covering|filling in|standing in|sitting in|relieving)|instead of|in for"
-    r"|(?:he|she|they)(?:'s| is)? (?:went|gone|sick|off|left|out)|the new guy|the (?:night|day) (?:guy|man|tech))\b.*$"
+    r"|(?:he|she|they|(?!here |speaking |again )[a-z]+)(?:'s|'d| is| has| had| was)? (?:went|gone|sick|off|left|out"
+    r"|clocked out|headed"
+    r" (?:home|out)|signed off|finished|handed (?:it|over)|took off)|the new guy|the (?:night|day) (?:guy|man|tech))\b.*$"
 )
 """Why it is he and no other, behind the name."""
 
@@ -35,8 +40,8 @@ def introduced(text: str) -> str:
     Args:
         text: normalised words.
 
-    >>> introduced("well this is robin vale speaking"), introduced("robin vale"), introduced("the two of us from the night shift")
-    ('robin vale', 'robin vale', 'the two of us from the night shift')
+    >>> introduced("well this is robin vale speaking"), introduced("robin vale"), introduced("joe from the night shift")
+    ('robin vale', 'robin vale', 'joe')
     """
     match = _WHO.fullmatch(_WHY_HE.sub("", text) or text)
     return match["name"] if match else text
