@@ -125,7 +125,7 @@ _SATELLITE = re.compile(r"\bsatellites?\b")
 
 def _of_another(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning; where another machine is named beside readings, that machine: it is asked back, and none of them counts."""
-    if heard.meaning is not None or not isinstance(meaning, Answer):
+    if heard.meaning is not None or not isinstance(meaning, Answer | NotUnderstood):
         return meaning
     text = normalise(heard.words.replace(",", " "))
     free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
@@ -133,7 +133,10 @@ def _of_another(call: Conversation, question: Question, meaning: Meaning, heard:
         return NotUnderstood()  # it stands outside this procedure, and how it runs says nothing of this machine
     _, named = named_beside(question, text)
     own = call.state.value("compressor")
-    return meaning if named is None or own is None or named == own else Answer((Part("compressor", named),))
+    if named is None or own is None or named == own:
+        return meaning
+    told = understand_in_pieces(replace(question, machine=None), heard.words) if isinstance(meaning, NotUnderstood) else meaning
+    return Answer((Part("compressor", named),)) if isinstance(told, Answer) else meaning
 
 
 def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:

@@ -147,6 +147,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
         of=call.again.of if call.again.of not in ids else "",
         local=prompts.local_words(call.state, (*ids, *ahead)),
         machines=prompts.local_words(call.state, ("rack", "compressor")) if settled else {},
+        machine=call.state.value("compressor") if settled else None,
         volunteer=ahead,
         recorded=tuple(reversed(call.state.readings)),
         yes_is_all=step is not None and step.ask.endswith("all good?"),

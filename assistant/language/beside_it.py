@@ -11,16 +11,22 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from assistant.language.asides import strictly
+from assistant.language.asides import another, strictly
 from assistant.language.deeds import denied
 from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import is_sound
-from assistant.language.meaning import Answer, Command, Meaning, Question
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question
+from assistant.language.narrated import narrates
+from assistant.language.numbers import quantity
+from assistant.language.passed_over import cautious
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.spotting import general
 from assistant.language.vocabulary import vocabulary
 
 _JOINS = re.compile(
-    r"\s*,\s*| and then (?!(?:the )?(?:up|down)stream)| and (?!a half\b|a quarter\b|a bit\b|slow|then (?:the"
+    r"\s*,\s*|(?<!hundred)(?<!thousand) and then (?!(?:the )?(?:up|down)stream)|(?<!hundred)(?<!thousand) and (?!a half\b"
+    r"|a quarter\b|a bit\b|slow|then (?:the"
     r" )?(?:up|down)stream)| then (?!upstream\b|downstream\b)| because | but (?=slow|noisy|loud)"
 )
 _LEADS = re.compile(r"^(?:and|so|because|but|okay|yeah|yes|well|then(?! (?:the )?(?:up|down)stream)|i mean|with) (?=\w)")
@@ -32,11 +38,22 @@ _CYLINDER = ("valve", "bottle", "drum", "tank", "jug")
 _ALL_ALONG = re.compile(
     r"(?: was| were| stayed| still)? (open|off|closed|shut|on)(?: (?:the whole time|all along|throughout|the entire time))$"
 )
+_GOT_IT = re.compile(r"^(?:i |we |i've |we've |have )*(?:got|have|put|set|strapped|fixed) (?=the |it |my |both |all )")
 _TURNS = re.compile(
     r"\b(?:not|never|no|nothing|without|half|almost|nearly|still|yet|will|going|gonna|can't|won't|one of|some"
     r"|most|except)\b|n't\b|'ll\b"
 )
 _PUT_IT_BACK = re.compile(r"\bput (?:it|them|that) back\b|\bback (?:in|on) again\b")
+_SOUNDS = frozenset(
+    ("okay", "yeah", "yes", "yep", "alright", "well", "yes sir", "yes ma'am", "yup", "ah", "sir", "ma'am", "boss")
+)
+_WITH_TAPE = re.compile(
+    r" with (?:some |the |a bit of )?(?:foil |electrical )?(?:tape|ties|a strap|a zip tie|zip ties|a clamp)\b"
+)
+_EVERYTHING = frozenset("all both everything".split())
+_STEM = 6
+"""Letters by which "equalizer" is the prompt's "equalizing"."""
+_LIVE_VOLTS = 50.0
 _NEAR = 2
 """Words between a thing and its state in a prompt, at most."""
 _DONE = frozenset("done finished complete completed sorted understood".split())
@@ -67,9 +84,10 @@ def done_alone(question: Question, words: str) -> str:
         return ""
     cores = [piece for piece in pieces if _says_done(question, piece)]
     together = " and ".join(piece for piece in pieces if piece in cores or _said_again(question, piece))
+    everything = any(_EVERYTHING & set(core.split()) for core in cores)
     if denied(question, together) or (len(cores) > 1 and _PUT_IT_BACK.search(together)):
         return ""
-    if not cores or not all(piece in cores or _how_it_went(question, piece) for piece in pieces):
+    if not cores or not all(piece in cores or _how_it_went(question, piece, everything) for piece in pieces):
         return ""
     return next((core for core in cores if not set(core.split()) <= _DONE), cores[0])
 
@@ -77,7 +95,7 @@ def done_alone(question: Question, words: str) -> str:
 def _pieces(words: str) -> list[str]:
     pieces = [normalise(piece) for piece in _JOINS.split(" ".join(words.split())) if piece.strip()]
     pieces = [_LEADS.sub("", piece) for piece in pieces if piece and not is_sound(piece)]
-    return [piece for piece in pieces if piece not in ("okay", "yeah", "yes", "yep", "alright", "well")] or pieces
+    return [piece for piece in pieces if piece not in _SOUNDS] or pieces
 
 
 def _acknowledged(question: Question) -> bool:
@@ -97,7 +115,9 @@ def _says_done(question: Question, piece: str) -> bool:
     return isinstance(said, Answer) and [part.value for part in said.parts] == [True] and not said.parts[0].doubt
 
 
-def _how_it_went(question: Question, piece: str) -> bool:
+def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
+    if everything and _only_things(question, piece):
+        return True
     about = set(question.about)
     how = _patterns("how")
     fitting = ["went"]
@@ -107,17 +127,37 @@ def _how_it_went(question: Question, piece: str) -> bool:
     fitting += ["upstream_first"] if set("upstream first".split()) <= about else []
     fitting += ["suction_last"] if set("suction last".split()) <= about else []
     fitting += ["grounded"] if {"ground", "long"} <= about else []
+    fitting += ["strapped"] if "thermocouple" in about else []
     fitting += ["told"] if question.asking == "store_told" or "tell" in about else []
     fitting += ["owner"] if question.asking == "other_lock_gone" else []
+    if question.asking in ("meter_proved_before", "meter_proved_after") and (match := how["proved"].fullmatch(piece)):
+        return _is_live(match["volts"])
     return any(how[name].fullmatch(piece) for name in fitting) or _said_again(question, piece)
+
+
+def _only_things(question: Question, piece: str) -> bool:
+    """Whether a piece only counts up what the prompt names, beside a word for all of it: "all open, discharge, oil"."""
+    words = [word for word in piece.split() if word not in ("the", "and", "both", "too")]
+    named = [word for word in question.about if word not in _STATES | general()]
+    return bool(words) and all(any(word[:_STEM] == name[:_STEM] for name in named) for word in words)
+
+
+def _is_live(volts: str) -> bool:
+    """Whether a source that reads so is live: a meter is proved on nothing less."""
+    try:
+        return float(quantity(volts.strip()).value) > _LIVE_VOLTS
+    except ValueError:
+        return False
 
 
 def _said_again(question: Question, piece: str) -> bool:
     """Whether it says no more than the prompt, in words that mean the same: "power's off", "valve is closed"."""
     if _TURNS.search(piece) or piece.endswith("?"):
         return False
-    tokens = _plain(question, _ALL_ALONG.sub(r" \1", piece))
+    piece = _WITH_TAPE.sub("", piece) if "thermocouple" in question.about else piece
+    tokens = _plain(question, _GOT_IT.sub("", _ALL_ALONG.sub(r" \1", piece)))
     about = set(question.about)
+    tokens = [word.removesuffix("s") if word not in about and word.removesuffix("s") in about else word for word in tokens]
     for same in _ALIKE:
         about |= same if about & same else set()
     if len(tokens) == 1 and tokens[0] in _STATES:
@@ -171,17 +211,112 @@ def reason_apart(question: Question, words: str) -> Iterator[str]:
 
 
 def _why(question: Question, core: str, piece: str) -> bool:
+    """Whether a piece tells why it is so, how it was seen, or the same once more."""
     why = _patterns("why")
+    said = understand(question, core)
+    if any(why[name].fullmatch(piece) for name in _fitting(question, core, said)):
+        return True
+    if piece in ("no", "nope", "nah") and question.look and cautious(question, [said]):
+        return True
+    if _guess_of(question, core, piece, said):
+        return True
+    if question.look and len(piece.split()) >= _TOLD and narrates(piece):
+        return True
+    return _counted(question) and (_same_number(question, core, piece, said) or _from_two(piece, _value(said)))
+
+
+def _guess_of(question: Question, core: str, piece: str, said: Meaning) -> bool:
+    """ "Seasonal I guess you'd call it, yeah, seasonal": a guess that names what is then said for sure."""
+    if strictly(question) or _counted(question) or _TURNS.search(piece) or not isinstance(said, Answer):
+        return False
+    return (
+        core in piece
+        and piece != core
+        and bool(_GUESSED.search(piece))
+        and not another(question, tuple(piece.split()), [said], True)
+    )
+
+
+_GUESSED = re.compile(r"\b(?:guess|think|suppose|reckon|believe|i'd say|call it|probably|must be|looks like|i'd call)\b")
+
+
+def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
+    """The rows that may stand beside this answer."""
     tokens = set(core.split())
-    value = _value(understand(question, core))
-    fitting = [] if strictly(question) and question.asking != "live_or_dead" else ["any"]
-    fitting += ["zero"] if value in (0.0, "none_present") else []
-    fitting += ["none"] if value in ("none", "no") else []
-    fitting += ["off"] if value in ("off", "no", "none", "stopped") or "off" in tokens else []
-    fitting += ["always"] if "always" in tokens else []
-    fitting += ["unknown"] if "unknown" in tokens else []
-    fitting += ["running"] if tokens & {"running", "turning", "spinning"} else []
-    return any(why[name].fullmatch(piece) for name in fitting)
+    value = _value(said)
+    if not strictly(question) or question.asking == "live_or_dead":
+        yield "any"
+    if question.asking in vocabulary() and vocabulary()[question.asking].kind not in ("acknowledge", "yes_no", "free"):
+        yield from ("seen", "kind")
+    if value in (0.0, "none_present"):
+        yield "zero"
+    if cautious(question, [said]):
+        yield "cautious"
+    if _counted(question) and isinstance(value, float) and value <= _SMALL and not question.asking.startswith("dead_volts"):
+        yield "little"
+    if _counted(question) and vocabulary()[question.asking].kind in ("temperature", "pressure"):
+        yield "much"
+    if question.asking in ("condenser_fans_running", "condenser_fans_called"):
+        yield "rest"
+    if value == "feeding":
+        yield "going_on"
+    if _counted(question):
+        yield "either"
+    if value in ("none", "no"):
+        yield "none"
+    if value in ("off", "no", "none", "stopped") or "off" in tokens:
+        yield "off"
+    if value in ("fouled", "blocked", "dirty") and value in tokens:
+        yield "dirt"
+    if value == "low" and "low" in tokens:
+        yield "low"
+    yield from (word for word in ("always", "unknown") if word in tokens)
+    if tokens & {"running", "turning", "spinning"}:
+        yield "running"
+
+
+def _counted(question: Question) -> bool:
+    """Whether one number is asked for that no panel is opened by."""
+    entry = vocabulary().get(question.asking)
+    return entry is not None and entry.kind in NUMBER_KINDS and not question.also and not strictly(question)
+
+
+def _same_number(question: Question, core: str, piece: str, said: Meaning) -> bool:
+    """ "Half, so fifty percent", "three, it says three stages on": the same number once more, beside nothing that turns it."""
+    again = understand(question, piece)
+    if isinstance(again, Answer) and _value(again) == _value(said):
+        return True
+    figures = [word for word in core.split() if word in FIGURES]
+    if not isinstance(again, NotUnderstood | AskFor) or [word for word in piece.split() if word in FIGURES] != figures:
+        return False
+    return bool(figures) and bool(_SAYS_IT.match(piece)) and not _TURNS.search(piece)
+
+
+_SAYS_IT = re.compile(
+    r"(?:it|that|the|display|screen|controller|board|gauge|meter|i|we|so|and)(?: \w+)?(?:'s| says| reads| shows| see| count) "
+)
+_IN_AND_OUT = re.compile(
+    r"(?:it's |from |the )*(?:in|inlet|before|top|upstream|going in)(?:'s| is| at)? (?P<one>[a-z0-9 .]+?),? (?:and )?(?:the )?"
+    r"(?:out|outlet|after|bottom|downstream|coming out|going out)(?:'s| is| at)? (?P<other>[a-z0-9 .]+)"
+)
+
+
+def _from_two(piece: str, value: object) -> bool:
+    """ "In ninety four out eighty seven", beside seven: the two that it is the difference of."""
+    match = _IN_AND_OUT.fullmatch(piece)
+    if match is None or not isinstance(value, float):
+        return False
+    try:
+        one, other = (float(quantity(match[side]).value) for side in ("one", "other"))
+    except ValueError:
+        return False
+    return abs(abs(one - other) - value) < _EQUAL
+
+
+_TOLD = 3
+"""Words from which a piece tells what hands did, and names no state: "opened" is one."""
+_EQUAL = 0.05
+_SMALL = 3.0
 
 
 def _value(said: Meaning) -> object:

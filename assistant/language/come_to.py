@@ -23,7 +23,7 @@ _VALUE = rf"(?:(?:a|just|only|exactly|dead) )*{_N}(?: (?!and (?!a half|half))[\w
 _NEAR = r"(?:(?:about|around|roughly|right(?: about| around| at)?|just(?: about)?|pretty much|close to) )*"
 _IT = (
     r"(?:(?:and|so|okay|yeah|yes|well|oh|now|there|it|it's|it has|she|she's|that|the|my|this|gauge|needle|meter"
-    r"|level|pressure|rack"
+    r"|level|pressure|rack|only|just"
     r"|header|reading|temp|temperature|display|pump|is|has|'s) )*"
 )
 _MOVES = (
@@ -51,9 +51,11 @@ _UP_TO_NOW = re.compile(
 _AT_NOW = re.compile(
     rf"(?:(?:it's |still |just |slowly )*(?:creeping|coming|climbing|building|rising|keeps coming|keeps"
     rf" creeping)(?: back)*(?: up| back)? ?,? (?:and )?)?"
+    r"(?:(?:it |gauge |pressure )*(?:reads?|reading|at|shows|sitting at|sits at|it's at|it's|stands at) )?"
     rf"(?P<value>{_VALUE})(?: on it)?(?: now| already)?(?: ?,? (?:and )?(?:it )?(?:keeps (?:coming|creeping"
     rf"|climbing|building)(?: back)*(?: up)?"
-    r"|comes back|came back|(?:coming|creeping|climbing|rising|building)(?: back)?(?: up)?|won't (?:stay|hold)(?:"
+    r"|comes back|came back|(?:it's |still |slowly |just )*(?:coming|creeping|climbing|rising|building)(?: back)?(?: up)?"
+    r"(?: (?:a )?(?:hair|bit|little|touch|slow|slowly))*|won't (?:stay|hold)(?:"
     r" down)?|not holding))?"
 )
 """What stands there though it was to be empty."""
@@ -90,7 +92,7 @@ _ALL_LAST = re.compile(
 _RIGHTS = (
     r"(?:(?:no|wait|sorry|actually|i mean|rather|or rather|correction|scratch that|oops|hang on|hold on|make"
     r" (?:it|that)|call (?:it|that)|say"
-    r"|let's (?:say|call it)|i'd (?:say|call it)|so|now|now it's|it's now|it's|that's|well|my bad|my mistake|but"
+    r"|well|let's (?:say|call it)|i'd (?:say|call it)|so|now|now it's|it's now|it's|that's|well|my bad|my mistake|but"
     r"|then|okay|misread|i misread(?: that)?) ?)+"
 )
 _ONLY_RIGHTS = re.compile(
@@ -100,9 +102,12 @@ _ONLY_RIGHTS = re.compile(
     r" )?(?:wrong|other) (?:one|gauge|line|scale))?"
 )
 _BEGINS_RIGHT = re.compile(rf"{_RIGHTS}(?P<value>{_NEAR}{_VALUE})")
-_SETTLES = re.compile(r"\b(?:no|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|call it|misread|now)\b")
+_SETTLES = re.compile(
+    r"\b(?:no|well|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|call it|misread|now)\b"
+)
 _A_NUMBER = re.compile(
-    rf"(?:(?:i'd say|i'm at|i've got|i've|i get|it's|it|was|at|is|got|say|that's|around|about|like|just|one side"
+    rf"(?:(?:(?:it |she |that )?(?:let go|tripped|opened|kicked out|kicked|popped|cut out|went|broke|dropped out) (?:at"
+    rf"|around)|i'd say|i'm at|i've got|i've|i get|it's|it|was|at|is|got|say|that's|around|about|like|just|one side"
     rf"|the|first|first it was|reads?|reading|uh|um|we're|oh) )*"
     rf"{_VALUE}(?: (?:or so|i think|i'd say|at first|before|there|on it))*"
 )

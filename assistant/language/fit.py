@@ -29,6 +29,12 @@ _SOMEBODY = re.compile(
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
 )
 _DENIED = re.compile(r"\b(?:nobody|no one|none|not|never|no|without|if|will|going to|gonna|should)\b|n't\b")
+_FAN_BAD = re.compile(
+    r"(?:the |that |room |exhaust |vent |ventilation )*(?:fan|ventilation)(?:'s| is)?(?: just)? (?:isn't|ain't|not|won't)"
+    r"(?: (?:running|run|going|on|turning|working|start|come on))+|(?:the |that |room |exhaust |vent "
+    r"|ventilation )*(?:fan|ventilation)"
+    r"(?:'s| is)(?: just)? (?:off|dead|stopped|down|out|standing still)"
+)
 _NOT_BEEPING = re.compile(r"\bno (?:alarms?|beeping|beeps)\b|\bnot (?:beeping|going off|alarming)\b")
 
 
@@ -60,6 +66,8 @@ def fit(question: Question, words: str) -> Answer | None:
             said["detector_state"] = Part("detector_state", "quiet")
         elif FAN_GOOD.fullmatch(bare) and "ventilation_running" in question.also:
             said["ventilation_running"] = Part("ventilation_running", "yes")
+        elif _FAN_BAD.fullmatch(bare) and "ventilation_running" in question.also:
+            said["ventilation_running"] = Part("ventilation_running", "no")
         elif _DENIED.search(_NOT_BEEPING.sub("", clause)):
             return None
         elif _HIMSELF.fullmatch(clause) or _SOMEBODY.fullmatch(clause):

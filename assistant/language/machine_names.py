@@ -8,6 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from assistant.language.meaning import Answer, Part, Question, Value
+from assistant.language.quantities import NUMBER_KINDS
+from assistant.language.vocabulary import vocabulary
 
 Named = tuple[int, int, Value]
 """Words from where to where, and what they name."""
@@ -20,7 +22,8 @@ _NO_COUNT = frozenset(
 """What follows a number that is no machine's name: "a two hour delay", "around two this morning"."""
 _AT = frozenset("on at of in from".split())
 _GOES_ON = re.compile(
-    r"(?:is|was|has|had|went|tripped|quit|just|keeps|kept|dropped|died|won't|isn't|stopped|shut|locked|kicked|cut|failed|down|off|out"
+    r"(?:is|was|has|had|went|tripped|quit|just|keeps|kept|dropped|died|won't|isn't|stopped|shut|locked|kicked|cut|failed"
+    r"|down|off|out"
     r"|it|it's|and|with|since|again)$"
 )
 """What a machine's name is followed by, where a sentence is about it."""
@@ -111,9 +114,12 @@ def several_named(question: Question, text: str) -> bool:
 
 _ABOUT_IT = frozenset({"rack", "compressor", "panel_tag", "first_to_trip", "confirm", "others_discharge_temperature"})
 _NAMED = (
-    r"\b(?:(?:on|of|for|at) )?(?:the )?(?:compressor|machine|unit)(?: number)? ({names})('s)?(?: (?:is )?on rack \w)?\b"
+    r"\b(?:(?:on|of|for|at) )?(?:the )?(?:{called})(?: number)? ({names})('s)?(?: (?:is )?on rack \w)?\b"
     r"(?! (?:{counts})\b)"
 )
+_CALLED = "compressor|machine|unit"
+_NUMBERED = frozenset("number contact contacts terminal terminals fuse fuses fan fans strip winding windings head heads".split())
+"""Where one of those is asked about, a bare "number four" may be one of them."""
 
 _ITS_PANEL = re.compile(r"\b(?:disconnect|breaker|isolator|panel|(?:pad)?lock|tag|switch|feeder|feed|source|box|starter|door)\b")
 """What is said of another machine's panel or lock is no reading (`remarks`)."""
@@ -131,7 +137,12 @@ def named_beside(question: Question, text: str) -> tuple[str, Value | None]:
     if not names or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids) or _ITS_PANEL.search(text):
         return text, None
     counts = sorted(_NO_COUNT - {"in", "and", "to", "this"})
-    pattern = _NAMED.format(names="|".join(map(re.escape, names)), counts="|".join(counts))
+    kinds = {vocabulary()[id_].kind for id_ in ids if id_ in vocabulary()}
+    measured = (
+        bool(kinds) and kinds <= set(NUMBER_KINDS) - {"count"} and not question.also and _NUMBERED.isdisjoint(question.about)
+    )
+    called = f"{_CALLED}|number" if measured else _CALLED
+    pattern = _NAMED.format(called=called, names="|".join(map(re.escape, names)), counts="|".join(counts))
     match = re.search(pattern, text)
     if match is None:
         return text, None

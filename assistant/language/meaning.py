@@ -31,6 +31,8 @@ class Question:
     """Words of this site: id to {spoken phrase: value}. Sites, racks, tags, people."""
     machines: Mapping[str, Mapping[str, Value]] = field(default_factory=dict)
     """Names of racks and compressors, as in `local`, where the call's machine stands and may be put right by its name."""
+    machine: Value | None = None
+    """The call's own compressor, where it stands: a value told of one by another name is none of it."""
     go_ahead: tuple[str, ...] = ("done", "ready")
     """For `command`: the words that go ahead; each means `Command("continue")`."""
     other_words: Mapping[str, str] = field(default_factory=dict)
@@ -67,7 +69,6 @@ class Question:
     def understood(self) -> dict[str, "Meaning"]:
         """What words meant to this question, kept by `understand`: an answer's guesses are looked at many times."""
         return {}
-
 
     def of_one(self, id: str) -> "Question":
         """The same of one of the things alone."""

@@ -34,7 +34,8 @@ _COUNTED = re.compile(
     r"\b(?:a |the |each |my |that |this |all |both |of |full |good |other )*"
     r"(?:one|two|three|four|five|six|ten|fifteen|twenty|thirty|a couple of|a few|couple|few)(?: (?:full|good|whole|more))?"
     r" (?:leads?|wires?|clips?|sides?|ends?|fingers?|hands?|screws?|bolts?|covers?|posts?|minutes?|seconds?|hours?|times|turns?"
-    r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?|boxes|bags|trays|shelves|layers|sheets)\b"
+    r"|goes|tries|legs?|pairs?|terminals?|probes?|spots?|places|inches|feet|meters|cases|packs|rows|lugs?|boxes|bags"
+    r"|trays|shelves|layers|sheets)\b"
 )
 """What is counted of something else than was asked for."""
 _WHICH_ONE = re.compile(r"\b(worst|warmest|coldest|hottest|lowest|highest|weakest|only|same|last|end|far|near) one\b")
@@ -180,7 +181,12 @@ _PUT_BACK = re.compile(
     r"(?:'s|'re| is| are)?(?: all| both)*(?: put| landed)? back(?: in| on| to)*"
     r"(?: (?:(?:where|how|the way|like) (?:they|it|i) (?:were|was|had (?:it|them)|found (?:it|them)|came off)"
     r"|(?:on )?(?:their|the|its)(?: own| same| right| old)* (?:terminals?|screws?|posts?|places?|studs?|lugs?)"
-    r"(?: they (?:came|were) (?:off of|off|on|from))?))?"
+    r"(?: they (?:came|were) (?:off of|off|on|from))?|under (?:the|its|their)(?: own| same)? (?:screws?|terminals?|clamps?)))?"
+    r"|(?:and )?(?:the |its |both |all |my )*(?:wires?|leads?|circuit)(?:'s|'re| is| are)(?: all| both)* (?:landed"
+    r"|relanded|reconnected"
+    r"|hooked back up|back together|back where (?:it|they) (?:was|were|belongs?|goes?))(?: (?:on|under) (?:the|its"
+    r"|their) (?:\w+ )?"
+    r"(?:screws?|terminals?))?"
 )
 """Where what was taken off is again; a jumper is none of it."""
 

@@ -320,7 +320,8 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if isinstance(said, Command) and said.name == "continue":
         if "dead" not in question.about and "locked" not in question.about and _HOW_CHECKED.search(plain):
             return NotUnderstood()
-        against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _ELSEWHERE, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
+        against = [_DOUBTED, _ONLY_POSSIBLE, _WANTED, _BEFORE, _PRINTED, _NOT_DONE, _HEARSAY]
+        against += [] if {"other", "others"} & set(question.about) else [_ELSEWHERE]
         against += [] if question.look else [_HALF_DONE]  # a shell may be kind of hot
         return NotUnderstood() if any(_hit(pattern, question, plain) for pattern in against) else said
     if not isinstance(said, Answer):
@@ -410,6 +411,7 @@ def _a_name(part: Part, named: set[str]) -> bool:
 
 def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:
     """What, said beside these readings, makes them none: not what belongs to such a reading by itself."""
+
     def one_is(of: re.Pattern[str]) -> bool:
         return any(of.search(part.id) for part in asked)
 
@@ -421,7 +423,8 @@ def _against(asked: list[Part], text: str) -> list[re.Pattern[str]]:
         _PRINTED: not one_is(_OF_A_PAPER),
         _NOT_DONE: any(part.value is True for part in asked),
         _HALF_DONE: any(part.value is True for part in asked),
-        _SET: number, _NOT_IT: number,
+        _SET: number,
+        _NOT_IT: number,
         _MOVED: number and not one_is(_OF_A_CHANGE) and not any(vocabulary()[part.id].kind == "count" for part in asked),
         _CHANGE: number and not one_is(_OF_A_CHANGE),
     }

@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Meaning, Part, Question
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import DIGITS, UNIT_WORDS, quantity
 from assistant.language.quantities import NUMBER_KINDS, ask_for_unit, in_its_unit
 from assistant.language.vocabulary import vocabulary
@@ -37,6 +37,24 @@ def in_its_own_unit(question: Question, text: str, said: Meaning) -> Meaning:
     if len(kept) == len(said.parts):
         return said
     return replace(said, parts=kept) if kept else ask_for_unit(question, said.parts[0].id)
+
+
+_METER = ("meter_proved_before", "meter_proved_after")
+_LIVE_VOLTS = 50.0
+"""Below that a source proves no meter (common practice)."""
+
+
+def on_a_live_source(question: Question, text: str, said: Meaning) -> Meaning:
+    """The meaning, unless a meter is called proved and what it read is told and is no live source's: "yes, reads two volts"."""
+    if question.asking not in _METER or not isinstance(said, Answer):
+        return said
+    read = [value for value, unit in _numbers(_ONE_THING.sub("it", text)) if unit in ("", "volt")]
+    return NotUnderstood() if read and max(read) < _LIVE_VOLTS else said
+
+
+_ONE_THING = re.compile(
+    r"\b(?:the|this|that|a|known|good|same|first|other|last|right|live) (?:\w+ )?one\b(?! (?:\w+ty|\w+teen|hundred|oh)\b)"
+)
 
 
 def _of_something_else(question: Question, text: str, part: Part) -> bool:

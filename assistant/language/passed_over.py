@@ -94,6 +94,8 @@ _SAYS_NOTHING = frozenset(
     " ones though anyway has have hasn't haven't had hadn't won't can't too much yes yeah and but or nope nah nor still just"
     " actually honestly mate man boss sir pal".split()
 )
+_NOES = ("no", "nope", "nah")
+_TILL_WHEN = re.compile(r" (?:till|until) .+$")
 _FILLS = frozenset("say right well look there so".split())
 _AGREES = frozenset("yes yeah yep yup okay done".split())
 _NO_RISK = frozenset(("dead", "leave it locked", "later", "no"))
@@ -205,8 +207,18 @@ def passed_over(question: Question, clause: str, meaning: Meaning, said: list[Me
     if strict(question) and not cautious(question, said):
         told = only_looked_at(question) and narrates(clause) and not FIGURES & set(uncounted(clause).split())
         return told or _known(question, clause, meaning, said)
+    if (
+        _TILL_WHEN.search(clause)
+        and set(clause.split()) & set(question.about) - general()
+        and all(value(it) == "yes" for it in said)
+    ):
+        clause = _TILL_WHEN.sub("", clause)  # "yes, circuit seven is off till the coil's clear"
     if isinstance(meaning, AskFor) and meaning.say == SAY_THE_NUMBER:
         return True  # "full voltage on that"
+    if isinstance(meaning, AskFor) and question.look and cautious(question, said):
+        if clause in _NOES:
+            return not any(isinstance(answer, Command) and answer.about == "yes" for answer in said)
+        meaning = NotUnderstood()  # "leave it locked, I don't like it"
     if question.look and _AWAY.fullmatch(clause):
         return True
     only_told = narrates(clause) or explains(clause, bool(_OTHERS & set(question.about)))

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, steered, steers, strictly, told_beside
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
@@ -12,6 +13,7 @@ from assistant.language.by_commas import in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.come_to import alike, come_to, said_again
+from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
@@ -19,6 +21,7 @@ from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, unstressed
+from assistant.language.in_short import by_its_kind, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
@@ -30,7 +33,8 @@ from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
-from assistant.language.own_unit import in_its_own_unit
+from assistant.language.own_unit import in_its_own_unit, on_a_live_source
+from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
 from assistant.language.run_on import asks, by_answers, with_commas
@@ -52,7 +56,7 @@ from assistant.language.vocabulary import vocabulary
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    words = said_again(question, _FULL_STOP.sub(" , ", words))
+    words = by_its_kind(question, without_missing(question, said_again(question, _FULL_STOP.sub(" , ", words))))
     words = without_guesses(question, words)
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
@@ -61,7 +65,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if machine := only_named(question, text):
         return machine
     as_told = text
-    words, _ = named_beside(question, plainly_numbered(question, without_counts(question, words)))
+    words, named = named_beside(question, plainly_numbered(question, without_counts(question, words)))
     text = normalise(words.replace(",", " "))
     meaning = _as_said(question, words) if (placed := by_places(question, words)) is None else placed
     if isinstance(meaning, NotUnderstood | AskFor | Remark) or _only_guessed(meaning):
@@ -72,9 +76,35 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
     meaning = sound_but(question, text, weighed(question, text, meaning))
-    meaning = of_asked_things(question, words, meaning)
+    meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
+    meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
+
+
+_WISHED_BUT = re.compile(
+    r"\b(?:(?:i|we|he|they)(?:'d| would| could| should| really)+|(?:i|we) (?:really |kind of )?(?:want|wanted|wish|hoped?"
+    r"|need|meant"
+    r"|intended|was going|were going|planned))\b(?P<wish>.*?)(?:,? (?:but|only|except|although|though|just that)\b"
+    r"|,(?= (?:i|we|they|he)"
+    r" (?:can't|couldn't|don't|haven't|won't)\b))(?P<behind>.*)"
+)
+"""A wish and what stands in its way."""
+
+
+def _but_not(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The meaning; of a wish with a but, only what stands behind it: "I'd like to fix it but it's up to the boss" is none."""
+    match = _WISHED_BUT.search(words)
+    if match is None or not is_answer(meaning) or question.asking == "note":
+        return meaning
+    if isinstance(meaning, Answer) and any(vocabulary()[part.id].kind == "free" for part in meaning.parts):
+        return meaning
+    wished, behind = _one_clause(question, match["wish"]), _one_clause(question, match["behind"])
+    if is_answer(behind) and not _doubted(behind):
+        return behind
+    before = normalise(words[: match.start()].replace(",", " "))
+    said = _one_clause(question, before) if before else NotUnderstood()
+    return meaning if said == meaning and wished != meaning else NotUnderstood()
 
 
 def _said_to_himself(question: Question, text: str, meaning: Meaning) -> Meaning:
@@ -97,7 +127,8 @@ _THE_REST = re.compile(r"\b(?:all )?the rest(?: of (?:them|the machines|the rack
 def _in_another_order(question: Question, text: str, meaning: Meaning) -> Meaning:
     """The first sure answer of what is of now, of its legs, of its place or otherwise said; else the meaning as it was."""
     between = otherwise_said(text) if isinstance(meaning, AskFor) else text  # which places, or how it moved at first
-    for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between):
+    plainer = in_short(question, text)
+    for other in (of_now(question, text), by_legs(question, text), place_first(question, text), between, *plainer):
         said = _as_said(question, other) if other != text else meaning
         if is_answer(said) and not _doubted(said):
             return said
@@ -112,14 +143,26 @@ def _beside_how_it_went(question: Question, words: str, meaning: Meaning) -> Mea
     cores += [] if isinstance(meaning, Remark) and not _harmless_remark(question, meaning) else reason_apart(question, words)
     for core in cores:
         said = _as_said(question, core)
-        if is_answer(said) and not _doubted(said) and not _in_part(question, said):
+        against = isinstance(meaning, Remark) and meaning.about == "not repaired" and not cautious(question, [said])
+        if is_answer(said) and not _doubted(said) and not _in_part(question, said) and not against:
             return said
     return meaning
 
 
 def _harmless_remark(question: Question, meaning: Remark) -> bool:
-    """Whether what was heard as speaking against a start is only why a heater or a cooler stands off."""
-    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in ("window", "tripped", "stopped")
+    """Whether what was heard as speaking against a start is only why a heater or a cooler stands off, how a look was taken, how
+    hot a line is, or why it is left locked."""
+    if question.look:
+        return meaning.about in ("won't reset", "won't start", "not repaired")
+    entry = vocabulary().get(question.asking)
+    if meaning.about == "burns" and entry is not None and entry.kind == "temperature":
+        return True
+    if question.asking.startswith("condenser_fans"):
+        return meaning.about == "won't start"  # "one just humming"
+    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in _STANDS_OFF
+
+
+_STANDS_OFF = ("window", "tripped", "stopped", "won't start")
 
 
 _BY_THE_LOG = re.compile(

@@ -1,0 +1,73 @@
+"""An answer that the same sentence takes back is none: "it's on the stem, not seated", "no, it's still forced", "no leak".
+
+The patterns are the project's own reading of how people say such things.
+"""
+
+import re
+
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
+from assistant.language.offered import own_phrases
+from assistant.language.spotting import general
+from assistant.language.vocabulary import vocabulary
+
+_DENIED = re.compile(
+    r"\b(?:not|isn't|ain't|aren't|wasn't|won't|didn't|doesn't|don't|never)"
+    r"(?: (?:all|quite|really|fully|yet|the way|even|properly|been|right|completely|go|gone|going|come|stay"
+    r"|got))* (?P<what>[a-z]+)\b"
+)
+_STILL_SO = re.compile(
+    r"(?:no|nope|nah) ,? ?(?:(?:it|they|that|she|he|both|all|one|the \w+)(?:'s|'re| is| are| was)?|is|are) "
+    r"(?:still |yes |actually |left )*(?P<what>[a-z]+)(?: (?:off|on|out|in|up|down))?(?: (?:there|here|now))*"
+    r"|(?:no|nope|nah) ,? ?still (?P<that>[a-z]+)(?: (?:off|on|out|in|up|down))?"
+)
+
+
+def unless_contradicted(question: Question, words: str, said: Meaning) -> Meaning:
+    """The meaning, unless the sentence itself says the opposite of it.
+
+    Args:
+        question: what was asked.
+        words: as typed, with their commas.
+        said: what they were taken for.
+
+    >>> seat = Question("command", go_ahead=("done", "seated"), about=("seat", "the", "coil"))
+    >>> unless_contradicted(seat, "it's on the stem , not seated", Command("continue", "said so"))
+    NotUnderstood()
+    >>> forced = Question("command", go_ahead=("no", "yes"), look=True, about=("is", "the", "loading", "left", "forced"))
+    >>> unless_contradicted(forced, "no , it's still forced", Command("continue", "no"))
+    NotUnderstood()
+    """
+    text = " ".join(words.replace(",", " , ").split())
+    if _acknowledged(question, said):
+        own = {*question.about, *(word for phrase in question.go_ahead for word in phrase.split())} - general() | _STATES & {
+            *question.about
+        }
+        return NotUnderstood() if any(match["what"] in own for match in _DENIED.finditer(text.replace(" ,", ""))) else said
+    if _says_no(said) and (match := _STILL_SO.fullmatch(text)):
+        so = match["what"] or match["that"]
+        return NotUnderstood() if so in set(question.about) - general() | _STATES & {*question.about} else said
+    return NotUnderstood() if _of_none(question, text, said) else said
+
+
+_STATES = frozenset("off on out in open closed shut locked back down up".split())
+
+
+def _acknowledged(question: Question, said: Meaning) -> bool:
+    if isinstance(said, Command):
+        return said.name == "continue" and not question.look and "done" in question.go_ahead
+    return isinstance(said, Answer) and any(part.value is True and part.id == question.asking for part in said.parts)
+
+
+def _says_no(said: Meaning) -> bool:
+    if isinstance(said, Command):
+        return said.name == "continue" and said.about == "no"
+    return isinstance(said, Answer) and [part.value for part in said.parts] == ["no"]
+
+
+def _of_none(question: Question, text: str, said: Meaning) -> bool:
+    """Whether a choice is but what there is none of."""
+    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    if kind != "choice" or not isinstance(said, Answer) or len(said.parts) != 1 or not text.startswith("no "):
+        return False
+    rest, phrases = text.removeprefix("no "), own_phrases(question, question.asking)
+    return rest.replace("_", " ") == str(said.parts[0].value) and rest in phrases and text not in phrases

@@ -1,0 +1,130 @@
+"""The words of a question for what people call by a shorter name: "temp is two twenty two", "chart is four oh seven a".
+
+What is found is a plainer sentence, which is then understood as any other: nothing is taken here. The words are the project's own
+reading of how people name what they have before their eyes.
+"""
+
+import re
+from collections.abc import Iterator
+
+from assistant.language.another_machine import BESIDE
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Question
+from assistant.language.names import names
+from assistant.language.typed_numbers import label_in_words
+from assistant.language.vocabulary import vocabulary
+
+_FIGURE = "|".join(sorted(FIGURES))
+_OF_A_KIND = {
+    "temperature": r"(?<!suction )(?<!discharge )(?<!liquid )(?<!return )(?<!oil )(?<!air )(?:temp|temps|temperature|pipe temp"
+    r"|line temp|pipe|thermometer|thermocouple)",
+    "pressure": r"(?<!suction )(?<!discharge )(?<!liquid )(?<!oil )(?<!head )(?<!net )(?<!crankcase )pressure",
+}
+"""What a reading is called by its kind, where only one of that kind is asked for."""
+_LABELS = ("refrigerant_label", "controller_refrigerant")
+_ROUND_A_GAS = re.compile(
+    r"(?:(?:yeah|yes|okay|so|well|it|it's|the|this|chart|p t|table|controller|display|screen|page|setup|menu|label|tag"
+    r"|sticker|plate"
+    r"|is|set|on|to|for|at|says|say|shows|reads|running|using|got|has|i see|see|i've got|it's on|set up|refrigerant|gas|that's"
+    r"|loaded|with|up|here|'s) )*(?P<gas>(?:r )?[a-z0-9 ]+?)(?: (?:in|on|under|by|from) (?:the|its) (?:\w+ ?){1,3})?"
+)
+_WHICH_OTHER = re.compile(
+    r"\b(?:(?:on|at|for|of) )?(?:the )?(?:(?:number|machine|compressor|unit) (?:one|two|three|four|five|six)|next one|other one"
+    rf"|one)(?:'s)? {BESIDE}(?!\w)|\b(?:(?:on|at) )?the next one over\b|\b(?:number|machine|compressor|unit) (?:one|two"
+    rf"|three|four|five"
+    r"|six)(?= (?:is|reads|shows|has|sits|runs|at)\b)"
+)
+_DEFROST = re.compile(
+    r"\b(?:it |they |we |she )?(?:(?:just )?had (?:a|its|their|the last|one)|(?:the |its |their )?last|got a"
+    r"|came off(?: a| of a)?"
+    r"|finished(?: a| its)?|there was a) defrost(?: (?:was|finished|ended|came|ran|over|done))*"
+    rf" (?=(?:within|in|about|around|less|more|over|under|an|half|just|{_FIGURE})\b)"
+)
+
+_LEFT_IN = re.compile(
+    r"(?:(?:yeah|yes|yep|well|so|just|only|oh|okay) )*(?:(?:there's|there is|it's|that's|we've got|i've got|i left"
+    r"|we left|left|got|i used"
+    r"|i put in|put in|with|still) )*(?:just |still )*(?:a|an|one|the|this|that|my) (?:[a-z]+ )?"
+    r"(?P<what>borrowed|substitute|temporary|makeshift|loaner|generic|stand in)"
+    r"(?: (?!no\b|not|order|on order|due|took|taken|out\b|removed|gone|came|back\b|was\b|ordered|coming|needed|none)[a-z]+)*"
+)
+_WHAT_IT_IS = {"makeshift": "temporary", "loaner": "borrowed", "generic": "substitute", "stand in": "temporary"}
+_FOR_A_LEAK = re.compile(
+    r"(?:(?:yeah|well|so|it|that|this|it's|was|that's|they|we|had|to make up|added it|topped it up|add) )*"
+    r"(?:for|because of|due to|after|from) (?:a|the|that|some|another) (?:[a-z]+ )?leak(?: (?:at|on|in|by|near|behind"
+    r"|under|of) .+)?"
+)
+_RUN_TOGETHER = re.compile(
+    r"\b(one|two|three|four|five|six) (?:of (?:them|us|the machines) )?(?:still )?(?:run|runs|running|going)(?: (?:all "
+    r"|right )*(?:together"
+    r"|with it|along|beside it|on the rack|at once|right now))+"
+)
+_NOT_GOT = (
+    r"(?: and| but)?(?: i| we)?(?: (?:don't|do not|didn't|haven't|can't|couldn't)) (?:have|got|get|read|see"
+    r"|reach)(?: to)? (?:the |a |its )?"
+    r"(?P<what>[a-z ]+?)(?: (?:just|yet|from here|right now|at the moment|reading|temp|number))*"
+)
+"""One of several that is still to come, as a clause of its own."""
+
+
+def without_missing(question: Question, words: str) -> str:
+    """The words without a last clause that only says that another of the readings is still to come.
+
+    >>> asked = Question("rack_suction_pressure", ("crankcase_temperature",))
+    >>> without_missing(asked, "suction's fifteen , I don't have the crankcase just yet")
+    "suction's fifteen"
+    """
+    head, comma, tail = words.rpartition(",")
+    match = re.fullmatch(_NOT_GOT, f" {tail.strip().lower()}")
+    if not comma or not question.also or match is None:
+        return words
+    ids = [id for id in (question.asking, *question.also) if match["what"].strip() in names().get(id, ())]
+    return head.strip() if len(ids) == 1 and re.search(rf"\b(?:{_FIGURE})\b|\d", head) else words
+
+
+def in_short(question: Question, text: str) -> Iterator[str]:
+    """Plainer sentences for what is named by its kind, in its frame or by where it stands.
+
+    Args:
+        question: what was asked.
+        text: normalised words.
+
+    >>> list(in_short(Question("others_discharge_temperature"), "number three next to it is at two oh two"))
+    ['it is at two oh two']
+    """
+    if question.asking in _LABELS:
+        spoken = question.local.get(question.asking, {})
+        told = label_in_words(question, text)
+        match = _ROUND_A_GAS.fullmatch(told)
+        if match and match["gas"] in spoken:
+            yield match["gas"]
+    if question.asking == "part_left_in_use" and (match := _LEFT_IN.fullmatch(text)):
+        yield _WHAT_IT_IS.get(match["what"], match["what"])
+    if question.asking == "addition_reason" and _FOR_A_LEAK.fullmatch(text):
+        yield "leak"
+    if "running_count" in (question.asking, *question.also) and (plain := _RUN_TOGETHER.sub(r"\1 running", text)) != text:
+        yield plain
+    if question.asking == "others_discharge_temperature" and (plain := _WHICH_OTHER.sub("it", text, count=1)) != text:
+        yield plain
+    if "defrost_state" in (question.asking, *question.also) and (plain := _DEFROST.sub("defrost ", text)) != text:
+        yield plain
+
+
+def by_its_kind(question: Question, text: str) -> str:
+    """The words with the name of a reading where it is called by its kind, and only one of that kind is asked for.
+
+    >>> asked = Question("watch.suction_pressure", ("watch.discharge_temperature",))
+    >>> by_its_kind(asked, "temp is two twenty two , suction's ten")
+    "discharge temperature is two twenty two , suction's ten"
+    """
+    if not question.also:
+        return text
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
+    for kind, called in _OF_A_KIND.items():
+        of_kind = [id for id in ids if vocabulary()[id].kind == kind]
+        if len(of_kind) != 1:
+            continue
+        named = vocabulary()[of_kind[0]].say.lower()
+        text = re.sub(rf"\b(?:the )?{called}(?='s\b| is\b| at\b| reads\b| (?:{_FIGURE})\b|$)", named, text)
+        text = re.sub(rf"\b(?:on|at|for) (?:the )?{called}\b", f"on the {named}", text)
+    return text
