@@ -6,7 +6,7 @@ is never looked at here. The words are the project's own reading of how people p
 
 import re
 
-from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Value
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, Value
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
@@ -60,13 +60,17 @@ def of_another_machine(question: Question, text: str, named: Value | None, said:
     >>> of_another_machine(Question("suction_pressure", machine="two"), "twenty on machine two", "two", twenty) == twenty
     True
     """
-    if not isinstance(said, Answer) or not _OTHERS_ASKED.isdisjoint(question.about):
+    if not _OTHERS_ASKED.isdisjoint(question.about):
         return said
+    others = named is not None and question.machine is not None and named != question.machine
+    if not isinstance(said, Answer):
+        looked = isinstance(said, Command) and said.name == "continue"
+        return NotUnderstood() if looked and others else said
     asked = [part for part in said.parts if part.id in (question.asking, *question.also)]
     if not asked or any(_OF_OTHERS.search(part.id) for part in asked):
         return said
     stands_for_itself = all(part.id in _OF_ANY or vocabulary()[part.id].kind == "free" for part in asked)
-    if named is not None and question.machine is not None and named != question.machine and not stands_for_itself:
+    if others and not stands_for_itself:
         return NotUnderstood()
     if not any(_measured(part.id) for part in asked) or question.also:
         return said
