@@ -67,7 +67,7 @@ _ASIDE = re.compile(
 )
 _BARE = {
     "second_source": re.compile(r"^(?:the|a|an|that|this) "),
-    "part_to_order": re.compile(r"^(?:(?:me|us) )?(?:the|a|an|one|another) (?!\w+ty\b)"),
+    "part_to_order": re.compile(r"^(?:(?:me|us) )?(?:the|a|an|another) (?!\w+ty\b)"),
     "part_used": re.compile(r"^(?:the|a|an|that|this) "),
     "leak_place": re.compile(r"^(?:(?:at|on|from|in) )?(?:(?:the|a|an) )?"),
 }
