@@ -306,7 +306,10 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     by_ear = heard.meaning is not None
-    doubtful = [p for p in parts if p.doubt or doubt(call.state, p) or (by_ear and p.value in call.refused.get(p.id, ()))]
+    clash = by_ear and any(call.state.readings[p.id].value != p.value for p in known)  # another value than stands on record
+    doubtful = [
+        p for p in parts if clash or p.doubt or doubt(call.state, p) or (by_ear and p.value in call.refused.get(p.id, ()))
+    ]
     if doubtful and by_ear:  # what is doubtful in a breath makes all of it so: one "no" is to all
         doubtful += [replace(p, doubt=".") for p in parts if p not in doubtful]
         parts = tuple(doubtful)

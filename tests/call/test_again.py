@@ -6,6 +6,7 @@ from assistant.call.effects import Listen
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard, Unclear
 from assistant.language.meaning import Answer, Part, Question
+from tests.branch_rack import BranchRack
 from tests.call.test_call import at
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -184,3 +185,15 @@ def test_typed_each_of_several_counts_by_itself():
     talk = at("rack_suction").hear("eleven , five sixty")
     assert talk.readings["rack_suction_pressure"] == 11
     assert "rack_discharge_pressure" not in talk.readings
+
+
+def test_by_ear_a_breath_that_says_another_value_than_stands_on_record_is_asked_back_whole():
+    rack = BranchRack("discharge drops when it runs")
+    talk = Talk().until(rack, "high_liquid_out")
+    before = talk.readings["rack_discharge_pressure"]
+    parts = (Part("liquid_out_temperature", 4.0, "F"), Part("rack_discharge_pressure", 91.0, "psig"))
+    talk.receive(Heard("four head ninety one", talk.now + timedelta(seconds=4), meaning=Answer(parts)))
+    assert talk.said.endswith("Four degrees. Correct?")
+    talk.hear("no")
+    assert "liquid_out_temperature" not in talk.readings
+    assert talk.readings["rack_discharge_pressure"] == before
