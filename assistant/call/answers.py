@@ -32,7 +32,7 @@ from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
 from assistant.language.machine_names import named_beside
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.unready import UNREADY, all_is_well, trouble
@@ -306,7 +306,7 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     by_ear = heard.meaning is not None
-    clash = by_ear and any(call.state.readings[p.id].value != p.value for p in known)  # another value than stands on record
+    clash = by_ear and any(_far(call.state.readings[p.id].value, p.value) for p in known)  # the breath was cut otherwise
     doubtful = [
         p for p in parts if clash or p.doubt or doubt(call.state, p) or (by_ear and p.value in call.refused.get(p.id, ()))
     ]
@@ -324,6 +324,13 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
         call.go("ask back", replace(call.doing, asked_back=asked))
     elif known:
         _instead(call, known, heard)
+
+
+def _far(on_record: Value, said: Value) -> bool:
+    """Whether it is no later reading of the same: another word, or a number a quarter off."""
+    if isinstance(on_record, str | bool) or isinstance(said, str | bool):
+        return on_record != said
+    return abs(said - on_record) > 0.25 * max(abs(said), abs(on_record))
 
 
 def _else(call: Conversation, part: Part) -> bool:

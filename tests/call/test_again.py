@@ -197,3 +197,15 @@ def test_by_ear_a_breath_that_says_another_value_than_stands_on_record_is_asked_
     talk.hear("no")
     assert "liquid_out_temperature" not in talk.readings
     assert talk.readings["rack_discharge_pressure"] == before
+
+
+def test_by_ear_a_later_reading_of_the_same_beside_an_answer_is_asked_back_alone():
+    talk = Talk().until(BranchRack("discharge drops when it runs"), "high_liquid_out")
+    head = talk.readings["rack_discharge_pressure"]
+    assert isinstance(head, float)
+    parts = (Part("liquid_out_temperature", 91.0, "F"), Part("rack_discharge_pressure", head + 1, "psig"))
+    talk.receive(Heard("ninety one head a pound more", talk.now + timedelta(seconds=4), meaning=Answer(parts)))
+    assert "Ninety one degrees." in talk.said
+    assert "Instead of" in talk.said
+    talk.hear("yes")
+    assert (talk.readings["liquid_out_temperature"], talk.readings["rack_discharge_pressure"]) == (91.0, head + 1)
