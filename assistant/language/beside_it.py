@@ -18,7 +18,8 @@ from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question
 from assistant.language.narrated import narrates
-from assistant.language.numbers import quantity
+from assistant.language.numbers import told_number
+from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.spotting import general
@@ -53,7 +54,6 @@ _WITH_TAPE = re.compile(
 _EVERYTHING = frozenset("all both everything".split())
 _STEM = 6
 """Letters by which "equalizer" is the prompt's "equalizing"."""
-_LIVE_VOLTS = 50.0
 _NEAR = 2
 """Words between a thing and its state in a prompt, at most."""
 _DONE = frozenset("done finished complete completed sorted understood".split())
@@ -144,10 +144,8 @@ def _only_things(question: Question, piece: str) -> bool:
 
 def _is_live(volts: str) -> bool:
     """Whether a source that reads so is live: a meter is proved on nothing less."""
-    try:
-        return float(quantity(volts.strip()).value) > _LIVE_VOLTS
-    except ValueError:
-        return False
+    read = told_number(volts)
+    return read is not None and read > LIVE_VOLTS
 
 
 def _said_again(question: Question, piece: str) -> bool:
@@ -306,11 +304,8 @@ def _from_two(piece: str, value: object) -> bool:
     match = _IN_AND_OUT.fullmatch(piece)
     if match is None or not isinstance(value, float):
         return False
-    try:
-        one, other = (float(quantity(match[side]).value) for side in ("one", "other"))
-    except ValueError:
-        return False
-    return abs(abs(one - other) - value) < _EQUAL
+    one, other = told_number(match["one"]), told_number(match["other"])
+    return one is not None and other is not None and abs(abs(one - other) - value) < _EQUAL
 
 
 _TOLD = 3

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from assistant.language.answering import one
 from assistant.language.come_to import alike
+from assistant.language.grammar import commas_apart
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, NotUnderstood, Part, Question
@@ -75,8 +76,10 @@ def by_places(question: Question, words: str) -> Answer | NotUnderstood | None:
     """
     if not alike(question):
         return None
-    text = " ".join(words.replace(",", " , ").split())
+    text = commas_apart(words)
     pieces = [piece.strip() for piece in _PARTS.split(text) if piece.strip() and not is_sound(piece.strip())]
+    if len(pieces) > 1 and _STILL_TO_COME.fullmatch(pieces[-1]):
+        pieces = pieces[:-1]
     if question.asking.endswith(".ab"):
         return _by_pairs(question, " ".join(text.replace(",", " ").split()), pieces)
     for split in (pieces, list(_at_each_value(text))):
@@ -92,8 +95,6 @@ def _by_pairs(question: Question, text: str, pieces: list[str]) -> Answer | NotU
         found = tuple(part for part in parts if isinstance(part, Part))
         if len(found) == 3:
             return Answer(found)
-    if len(pieces) > 1 and _STILL_TO_COME.fullmatch(pieces[-1]):
-        pieces = pieces[:-1]
     said: dict[str, Part] = {}
     plain = True
     for piece in pieces:
@@ -122,8 +123,6 @@ def _at_each_value(text: str) -> Iterator[str]:
 
 def _by_place(question: Question, pieces: list[str]) -> Answer | None:
     ids = (question.asking, *question.also)
-    if len(pieces) > 1 and _STILL_TO_COME.fullmatch(pieces[-1]):
-        pieces = pieces[:-1]
     said: dict[str, Part] = {}
     if not 0 < len(pieces) <= 3:
         return None

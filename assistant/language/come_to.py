@@ -8,11 +8,12 @@ import itertools
 import re
 from collections.abc import Iterator
 
+from assistant.language.grammar import commas_apart
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.narrated import narrates
-from assistant.language.numbers import DIGITS, quantity
+from assistant.language.numbers import DIGITS, told_number
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
@@ -143,7 +144,7 @@ def come_to(question: Question, words: str) -> Iterator[str]:
     ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
     if not ids or not all(vocabulary()[id].kind in NUMBER_KINDS for id in ids) or any(id.startswith("dead_volts") for id in ids):
         return
-    text = " ".join(words.replace(",", " , ").split())
+    text = commas_apart(words)
     if alike(question):
         for way in (_ALL_FIRST, _SAME_FIRST, _ALL_LAST):
             if (match := way.fullmatch(text)) and _is_number(match["value"]):
@@ -180,11 +181,7 @@ def _went_to(question: Question, text: str) -> Iterator[str]:
 
 
 def _is_number(text: str) -> bool:
-    try:
-        quantity(text)
-    except ValueError:
-        return False
-    return True
+    return told_number(text) is not None
 
 
 def said_again(question: Question, words: str) -> str:
@@ -223,8 +220,7 @@ def _righted(pieces: list[str]) -> str:
 
 
 def _of_several_righted(pieces: list[str]) -> str:
-    """Several numbers, one of them put right as soon as it was said: "forty one, forty two, no sorry forty, the"
-    " last forty one"."""
+    """Several numbers, one of them put right as soon as it was said: "forty one, forty two, no sorry forty"."""
     kept: list[str] = []
     righted = False
     for piece in pieces:

@@ -5,6 +5,7 @@ The patterns are the project's own reading of how people say such things.
 
 import re
 
+from assistant.language.grammar import commas_apart
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 from assistant.language.offered import own_phrases
 from assistant.language.spotting import general
@@ -20,6 +21,7 @@ _STILL_SO = re.compile(
     r"(?:still |yes |actually |left )*(?P<what>[a-z]+)(?: (?:off|on|out|in|up|down))?(?: (?:there|here|now))*"
     r"|(?:no|nope|nah) ,? ?still (?P<that>[a-z]+)(?: (?:off|on|out|in|up|down))?"
 )
+_STATES = frozenset("off on out in open closed shut locked back down up".split())
 
 
 def unless_contradicted(question: Question, words: str, said: Meaning) -> Meaning:
@@ -37,19 +39,15 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
     >>> unless_contradicted(forced, "no , it's still forced", Command("continue", "no"))
     NotUnderstood()
     """
-    text = " ".join(words.replace(",", " , ").split())
+    text = commas_apart(words)
+    about = set(question.about)
+    own = about - general() | _STATES & about
     if _acknowledged(question, said):
-        own = {*question.about, *(word for phrase in question.go_ahead for word in phrase.split())} - general() | _STATES & {
-            *question.about
-        }
+        own |= {word for phrase in question.go_ahead for word in phrase.split()} - general()
         return NotUnderstood() if any(match["what"] in own for match in _DENIED.finditer(text.replace(" ,", ""))) else said
     if _says_no(said) and (match := _STILL_SO.fullmatch(text)):
-        so = match["what"] or match["that"]
-        return NotUnderstood() if so in set(question.about) - general() | _STATES & {*question.about} else said
+        return NotUnderstood() if (match["what"] or match["that"]) in own else said
     return NotUnderstood() if _of_none(question, text, said) else said
-
-
-_STATES = frozenset("off on out in open closed shut locked back down up".split())
 
 
 def _acknowledged(question: Question, said: Meaning) -> bool:

@@ -58,6 +58,15 @@ def normalise(words: str) -> str:
     return plainly_said(re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text))
 
 
+def commas_apart(words: str) -> str:
+    """The words with each comma as a word of its own.
+
+    >>> commas_apart("two ten, no  two twelve")
+    'two ten , no two twelve'
+    """
+    return " ".join(words.replace(",", " , ").split())
+
+
 def understand(question: Question, words: str) -> Meaning:
     """What these words mean as an answer to this question; nothing is guessed.
 

@@ -104,6 +104,18 @@ def number(text: str) -> float:
     return float(said.value * _SCALE.get(said.unit, Decimal(1)))
 
 
+def told_number(text: str) -> float | None:
+    """The number of a quantity, in the unit that it is said in; None where these words are none.
+
+    >>> told_number("ten point five k"), told_number("a bit"), told_number("two hundred volts")
+    (10.5, None, 200.0)
+    """
+    try:
+        return float(quantity(text).value)
+    except ValueError:
+        return None
+
+
 def tears_a_ten(words: Sequence[str], cut: int) -> bool:
     """Whether a cut parts a ten from the digit behind it, which are one number.
 

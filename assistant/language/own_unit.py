@@ -40,7 +40,7 @@ def in_its_own_unit(question: Question, text: str, said: Meaning) -> Meaning:
 
 
 _METER = ("meter_proved_before", "meter_proved_after")
-_LIVE_VOLTS = 50.0
+LIVE_VOLTS = 50.0
 """Below that a source proves no meter (common practice)."""
 
 
@@ -49,7 +49,7 @@ def on_a_live_source(question: Question, text: str, said: Meaning) -> Meaning:
     if question.asking not in _METER or not isinstance(said, Answer):
         return said
     read = [value for value, unit in _numbers(_ONE_THING.sub("it", text)) if unit in ("", "volt")]
-    return NotUnderstood() if read and max(read) < _LIVE_VOLTS else said
+    return NotUnderstood() if read and max(read) < LIVE_VOLTS else said
 
 
 _ONE_THING = re.compile(
