@@ -13,7 +13,6 @@ from random import Random
 from assistant.call.effects import Ended, Listen
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard
-from assistant.fronts.pipe import ask_message
 from assistant.language.grammar import understand
 from assistant.language.meaning import Question, Remark
 from assistant.language.quantities import NUMBER_KINDS
@@ -149,6 +148,6 @@ class Astray:
     def _answer(self, listen: Listen) -> str:
         """The rack's own; of what it does not know any."""
         try:
-            return self.rack.answer({**ask_message(listen), "said": self.talk.said})
+            return self.talk.words_of(self.rack)
         except KeyError:
             return self._value(listen.question.asking) if listen.question.asking in vocabulary() else "yes"

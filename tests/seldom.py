@@ -9,7 +9,6 @@ from typing import Any
 
 from assistant.call.effects import Listen
 from assistant.call.facts import CallOpened
-from assistant.fronts.pipe import ask_message
 from assistant.profile import Site, load_profile
 from tests.branch_rack import BranchRack
 from tests.rig.scenes import SCENES
@@ -132,6 +131,6 @@ def seldom_call(one: Seldom) -> Talk:
             happened.add(listen.step)
             one.before[listen.step](talk)
             continue
-        words = rack.answer({**ask_message(listen), "said": talk.said})
+        words = talk.words_of(rack)
         talk.hear(words if listen.question.asking == "confirm" else one.says.get(listen.step, words))
     raise AssertionError(f"the call does not end; last asked {talk.asked}")

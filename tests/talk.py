@@ -92,23 +92,25 @@ class Talk:
     def open(self) -> set[str]:
         return set(self.dialogue.state.open)
 
+    def words_of(self, rack: Rack) -> str:
+        """What the simulated technician says to what is asked now."""
+        last = self.effects[-1]
+        assert isinstance(last, Listen), last
+        return rack.answer({**ask_message(last), "said": self.said})
+
     def until(self, rack: Rack, asked: str) -> Self:
         """Let the simulated technician answer until a step is asked."""
         for _ in range(200):
             if self.dialogue.state.sealed or self.asked.split(":")[0] == asked:
                 return self
-            last = self.effects[-1]
-            assert isinstance(last, Listen)
-            self.hear(rack.answer({**ask_message(last), "said": self.said}))
+            self.hear(self.words_of(rack))
         raise AssertionError(f"'{asked}' is never asked; last was {self.asked}")
 
     def to_the_seal(self, rack: Rack) -> Self:
         for _ in range(250):
             if self.dialogue.state.sealed:
                 return self
-            last = self.effects[-1]
-            assert isinstance(last, Listen), last
-            self.hear(rack.answer({**ask_message(last), "said": self.said}))
+            self.hear(self.words_of(rack))
         raise AssertionError(f"the call does not end; last asked {self.asked}")
 
     def broken(self) -> tuple[str, ...]:

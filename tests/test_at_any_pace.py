@@ -5,7 +5,6 @@ from pathlib import Path
 import pytest
 
 from assistant.call.effects import Listen
-from assistant.fronts.pipe import ask_message
 from assistant.record.report import page
 from assistant.record.story import tell
 from tests.branch_rack import FAULTS, BranchRack
@@ -36,7 +35,7 @@ def call(fault: str, answer_s: float = 4, cut_off_at: str = "") -> Talk:
             talk.kill(after_s=4000)
             continue
         slow = listen.step not in IN_SECONDS and not listen.step.startswith("window")
-        talk.hear(rack.answer({**ask_message(listen), "said": talk.said}), after_s=answer_s if slow else 4)
+        talk.hear(talk.words_of(rack), after_s=answer_s if slow else 4)
     raise AssertionError(f"the call does not end; last asked {talk.asked}")
 
 

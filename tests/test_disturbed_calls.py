@@ -8,7 +8,6 @@ import pytest
 
 from assistant.call.effects import Effect, Listen, Wait
 from assistant.call.heard import Heard, Silence, Unclear
-from assistant.fronts.pipe import ask_message
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site
 from assistant.safety.lines import lines
@@ -88,7 +87,7 @@ class Disturbed(Talk):
         if isinstance(last, Wait):
             self.wait(max(0.0, (last.until - self.now).total_seconds()))
         elif isinstance(last, Listen):
-            self.hear(self.rack.answer({**ask_message(last), "said": self.said}), after_s=after_s)
+            self.hear(self.words_of(self.rack), after_s=after_s)
 
     def until_sealed(self) -> Self:
         while not self.dialogue.state.sealed and not self.watched.complaints:

@@ -12,7 +12,6 @@ import pytest
 from assistant.call.effects import Ended, Listen, Say, Wait
 from assistant.call.engine import Dialogue
 from assistant.call.modes import Mode, Station
-from assistant.fronts.pipe import ask_message
 from assistant.language.offered import choices
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Site, load_profile
@@ -86,7 +85,7 @@ def _collect(found: dict[str, tuple[Talk, str]], kind: str, talk: Talk, rack: Ra
             here.dialogue = fork(talk.dialogue)
             said = [x.text for x in talk.effects if isinstance(x, Say) and x.purpose == "ask"]
             found[key] = (here, said[-1] if said else "")
-        talk.hear(rack.answer({**ask_message(last), "said": talk.said}))
+        talk.hear(talk.words_of(rack))
 
 
 def words_for(talk: Talk, prompt: str) -> list[str]:

@@ -6,7 +6,6 @@ import pytest
 
 from assistant.call.effects import Listen
 from assistant.call.facts import CallOpened
-from assistant.fronts.pipe import ask_message
 from assistant.profile import Person, load_profile
 from tests.branch_rack import BranchRack
 from tests.simulated import Rack
@@ -142,10 +141,8 @@ def test_a_live_window_that_was_cut_off_is_opened_again_behind_a_new_proof_and_i
     assert talk.asked == "window_off:control_power_off"
     asked = []
     while talk.asked.split(":")[0] != "window_lines":
-        listen = talk.effects[-1]
-        assert isinstance(listen, Listen)
         asked.append(talk.asked.split(":")[0])
-        talk.hear(rack.answer({**ask_message(listen), "said": talk.said}))
+        talk.hear(talk.words_of(rack))
     assert asked.index("meter_before") < asked.index("window_on/live+live_place") < asked.index("window_on")
     assert "supply_unbalanced" in {c.cause for c in talk.to_the_seal(rack).dialogue.state.conclusions.values()}
     assert talk.broken() == ()
@@ -159,9 +156,7 @@ def test_a_live_window_that_an_emergency_or_somebody_ended_stays_shut(ended: str
         talk.hear("emergency over")
     later = []
     while not talk.dialogue.state.sealed:
-        listen = talk.effects[-1]
-        assert isinstance(listen, Listen)
         later.append(talk.asked.split(":")[0])
-        talk.hear(rack.answer({**ask_message(listen), "said": talk.said}))
+        talk.hear(talk.words_of(rack))
     assert "window_on" not in later
     assert talk.broken() == ()

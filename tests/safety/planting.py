@@ -20,7 +20,6 @@ from assistant.call.effects import Effect, Listen
 from assistant.call.facts import CallOpened
 from assistant.call.heard import Heard, Unclear
 from assistant.call.procedure import Procedure, load_procedure, own_procedure
-from assistant.fronts.pipe import ask_message
 from assistant.language.meaning import Answer
 from assistant.language.wording import cautions
 from assistant.profile import Rack as RackProfile
@@ -143,9 +142,7 @@ class Call:
         for _ in range(MOST_TURNS):
             if talk.over or talk.label == step:
                 return
-            last = talk.effects[-1]
-            assert isinstance(last, Listen)
-            talk.hear(rack.answer({**ask_message(last), "said": talk.said}))
+            talk.hear(talk.words_of(rack))
         assert step == SEAL, f"'{step}' is never asked; last was {talk.label}"
 
 
