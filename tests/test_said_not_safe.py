@@ -331,7 +331,7 @@ def test_a_machine_that_is_locked_out_is_not_put_right_to_running(said: str):
 
 def test_what_is_asked_for_in_ones_own_words_is_taken_as_it_is():
     talk = standing_at("charge low", "leak_where").hear("at the drier flare, still hissing by itself")
-    assert talk.dialogue.state.value("leak_place") == "drier flare still hissing by itself"
+    assert talk.dialogue.state.value("leak_place") == "drier flare, still hissing by itself"
 
 
 def test_what_is_said_on_hold_is_asked_about_before_anything_goes_on():

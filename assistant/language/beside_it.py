@@ -28,7 +28,8 @@ from assistant.language.vocabulary import vocabulary
 _JOINS = re.compile(
     r"\s*,\s*|(?<!hundred)(?<!thousand) and then (?!(?:the )?(?:up|down)stream)|(?<!hundred)(?<!thousand) and (?!a half\b"
     r"|a quarter\b|a bit\b|slow|then (?:the"
-    r" )?(?:up|down)stream)| then (?!upstream\b|downstream\b)| because | but (?=slow|noisy|loud)"
+    r" )?(?:up|down)stream)| then (?!upstream\b|downstream\b)| because | but (?=slow|noisy|loud|it (?:moves|turns|spins"
+    r"|goes round|goes around|rotates)\b)"
 )
 _LEADS = re.compile(r"^(?:and|so|because|but|okay|yeah|yes|well|then(?! (?:the )?(?:up|down)stream)|i mean|with) (?=\w)")
 _STATES = frozenset("shut closed open opened off on in out down up back seated home empty dead locked clear".split())
@@ -266,6 +267,10 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
         yield "off"
     if value in ("fouled", "blocked", "dirty") and value in tokens:
         yield "dirt"
+    if value == "tight":
+        yield "tight"
+    if value == "live":
+        yield "live"
     if value == "low" and "low" in tokens:
         yield "low"
     yield from (word for word in ("always", "unknown") if word in tokens)

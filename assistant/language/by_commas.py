@@ -43,7 +43,7 @@ def in_pieces(question: Question, words: str) -> Meaning:
     pieces = [piece for piece in pieces if not is_sound(normalise(piece))] or pieces
     ids = (question.asking, *question.also)
     told = (piece for piece in pieces[1:] + pieces[:1] if not is_answer(said_here(question, normalise(piece))))
-    told_of = (meaning for piece in told if isinstance(meaning := understand(question, piece), Remark))
+    told_of = (meaning for piece in told if isinstance(meaning := understand(question, _BUT.sub("", piece)), Remark))
     if len(pieces) > 1 and (remark := next(told_of, None)):
         return remark  # nothing that speaks against a start is passed over for the answer beside it
     if len(pieces) > 1 and question.all_good and (whole_said := _all_in_one_piece(question, ids, pieces)):
@@ -85,6 +85,17 @@ def _at_the_and(pieces: list[str]) -> list[str]:
     return [*pieces[:-1], *(part for part in _AND.split(pieces[-1]) if part)]
 
 
+def at_the_and(words: str) -> list[str]:
+    """The clauses of what was typed, those that are joined by an "and" too.
+
+    >>> at_the_and("thirty one and one ninety, no sorry, an hour and a half")
+    ['thirty one', 'one ninety', 'no sorry', 'an hour and a half']
+    """
+    return [part for piece in words.split(",") for part in _AND.split(normalise(piece)) if part]
+
+
+_BUT = re.compile(r"^\s*(?:but|and|only) (?=\w)")
+"""What joins a clause to the one before it; without it the clause may be an answer of its own."""
 _AND = re.compile(r" and (?!a (?:half|quarter)\b|half\b|quarter\b|three quarters\b)")
 """Between two answers, never inside "an hour and a half"."""
 

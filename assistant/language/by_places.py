@@ -80,12 +80,31 @@ def by_places(question: Question, words: str) -> Answer | NotUnderstood | None:
     pieces = [piece.strip() for piece in _PARTS.split(text) if piece.strip() and not is_sound(piece.strip())]
     if len(pieces) > 1 and _STILL_TO_COME.fullmatch(pieces[-1]):
         pieces = pieces[:-1]
+    if numbered := _in_turn(question, pieces):
+        return numbered
     if question.asking.endswith(".ab"):
         return _by_pairs(question, " ".join(text.replace(",", " ").split()), pieces)
     for split in (pieces, list(_at_each_value(text))):
         if said := _by_place(question, split):
             return said
     return None
+
+
+_IS_READ = re.compile(r"(?:and )?(?:two|three)(?:'s| is| reads| has| shows)")
+_IN_TURN = tuple(re.compile(rf"(?:(?:and|then|number|line|leg|fuse|phase) )*{n}{_IS} (?P<value>.+?)(?: (?:across|on)"
+    rf" (?:it|that))?")
+                 for n in ("one", "two", "three"))  # fmt: skip
+
+
+def _in_turn(question: Question, pieces: list[str]) -> Answer | None:
+    """ "One is zero, two's got four sixty, three zero": each behind its number, which is none of the value's."""
+    if len(pieces) != 3 or not any(map(_IS_READ.match, pieces[1:])):
+        return None
+    said = [way.fullmatch(piece) for way, piece in zip(_IN_TURN, pieces, strict=True)]
+    ids = (question.asking, *question.also)
+    parts = [one(question, id, match["value"]) for id, match in zip(ids, said, strict=True) if match]
+    found = tuple(part for part in parts if isinstance(part, Part))
+    return Answer(found) if len(found) == 3 else None
 
 
 def _by_pairs(question: Question, text: str, pieces: list[str]) -> Answer | NotUnderstood | None:

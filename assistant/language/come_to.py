@@ -50,9 +50,11 @@ _UP_TO_NOW = re.compile(
     rf"{_IT}(?:up|back up|down|back down|back|come up|come down|gone up|got up) to {_NEAR}(?P<value>{_VALUE}),? now"
 )
 _AT_NOW = re.compile(
-    rf"(?:(?:it's |still |just |slowly )*(?:creeping|coming|climbing|building|rising|keeps coming|keeps"
+    rf"(?:(?:it's |it |still |just |slowly )*(?:creeping|coming|climbing|building|rising|keeps coming|keeps"
     rf" creeping)(?: back)*(?: up| back)? ?,? (?:and )?)?"
     r"(?:(?:it |gauge |pressure )*(?:reads?|reading|at|shows|sitting at|sits at|it's at|it's|stands at) )?"
+    r"(?:(?:just |only |like )*(?:a |one )?(?:hair|bit|touch|tad|little|whisker|smidge)(?: bit)? (?:above|over) (?:zero|nothing)"
+    r" ?,? (?:and )?(?:i'd |let's |so )*(?:call it|say|maybe|about|like) (?:about )?)?"
     rf"(?P<value>{_VALUE})(?: on it)?(?: now| already)?(?: ?,? (?:and )?(?:it )?(?:keeps (?:coming|creeping"
     rf"|climbing|building)(?: back)*(?: up)?"
     r"|comes back|came back|(?:it's |still |slowly |just )*(?:coming|creeping|climbing|rising|building)(?: back)?(?: up)?"
@@ -94,7 +96,8 @@ _RIGHTS = (
     r"(?:(?:no|wait|sorry|actually|i mean|rather|or rather|correction|scratch that|oops|hang on|hold on|make"
     r" (?:it|that)|call (?:it|that)|say"
     r"|well|let's (?:say|call it)|i'd (?:say|call it)|so|now|now it's|it's now|it's|that's|well|my bad|my mistake|but"
-    r"|then|okay|misread|i misread(?: that)?) ?)+"
+    r"|then|okay|misread|i misread(?: (?:that|it))?|misread (?:that|it)|(?:the )?(?:scale|meter|gauge|display"
+    r"|screen)(?: says| reads| shows)) ?)+"
 )
 _ONLY_RIGHTS = re.compile(
     rf"(?:{_RIGHTS})?(?:(?:that|it)(?:'s| was| is) (?:the |a )?(?:\w+ ){{0,2}}(?:suction|head|discharge|other"
@@ -104,7 +107,7 @@ _ONLY_RIGHTS = re.compile(
 )
 _BEGINS_RIGHT = re.compile(rf"{_RIGHTS}(?P<value>{_NEAR}{_VALUE})")
 _SETTLES = re.compile(
-    r"\b(?:no|well|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|call it|misread|now)\b"
+    r"\b(?:no|well|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|says|reads|shows|call it|misread|now)\b"
 )
 _A_NUMBER = re.compile(
     rf"(?:(?:(?:it |she |that )?(?:let go|tripped|opened|kicked out|kicked|popped|cut out|went|broke|dropped out) (?:at"
@@ -120,6 +123,12 @@ _ONE_MORE = re.compile(
     r"|(?:i )?(?:miscounted|counted wrong|forgot one|missed one|can't count)"
 )
 """Why it is another count than was said first."""
+_MOVING = re.compile(
+    r"(?:it's |it is |still |needle's |okay |and |just )*(?:climbing|rising|dropping|falling|moving|bouncing|drifting"
+    r"|creeping|going"
+    r"|coming|jumping|waiting|wait|watching|hunting|swinging)(?: (?:up|down|around|back|on it|it|a bit|still|slow|slowly))*"
+)
+_RESTS = re.compile(r"\b(?:settled|settles|steadied|stopped|stops|steady|holds|holding|held|stays|stayed|stuck|there it is)\b")
 _THE_LAST = re.compile(
     r"^(?:and )?(?:the )?(?:last|third|second|first|middle)(?: one| leg| line| winding| pair| fuse)?(?:'s| is| was)? (?="
     + _N
@@ -152,8 +161,12 @@ def come_to(question: Question, words: str) -> Iterator[str]:
     pieces = [piece.strip() for piece in text.split(",") if piece.strip() and not is_sound(piece.strip())]
     if righted := (_of_several_righted(pieces) if question.also else _righted(pieces)):
         yield righted
+    if not question.also and len(pieces) == 2 and _flickers(*pieces):
+        yield pieces[-1]
     if not question.also:
         yield from _went_to(question, text)
+        if len(rested := _moving_left_out(pieces)) < len(pieces):
+            yield rested[-1]
         match = _READ_AFTER.fullmatch(text)
         if match and narrates(match["told"].replace(" ,", "")) and _is_number(match["value"]) and question.asking not in _EMPTIED:
             yield match["value"]
@@ -203,7 +216,10 @@ def said_again(question: Question, words: str) -> str:
 
 def _righted(pieces: list[str]) -> str:
     """The number that was settled on last, where all before it are numbers and what puts them right."""
-    while len(pieces) > 1 and _ONE_MORE.fullmatch(pieces[-1]):
+    pieces = _moving_left_out(pieces)
+    sorry = False
+    while len(pieces) > 1 and (_ONE_MORE.fullmatch(pieces[-1]) or _ONLY_RIGHTS.fullmatch(pieces[-1])):
+        sorry = sorry or bool(_SETTLES.search(pieces[-1]))
         pieces = pieces[:-1]
     if len(pieces) < 2:
         return ""
@@ -213,10 +229,26 @@ def _righted(pieces: list[str]) -> str:
     between = list(itertools.takewhile(_ONLY_RIGHTS.fullmatch, reversed(before)))
     alone = any(_SETTLES.search(piece) for piece in between)
     value = match["value"] if match else last
-    if not (led or alone) or not _is_number(re.sub(rf"^{_NEAR}", "", value)):
+    if not (led or alone or sorry) or not _is_number(re.sub(rf"^{_NEAR}", "", value)):
         return ""
     told = [_A_NUMBER.fullmatch(piece) or _BEGINS_RIGHT.fullmatch(piece) or _ONLY_RIGHTS.fullmatch(piece) for piece in before]
     return value if all(told) and any(FIGURES & set(piece.split()) for piece in before) else ""
+
+
+def _flickers(one: str, other: str) -> bool:
+    """ "Two oh eight, uh, two oh nine": two values so near each other that the reading is but read once more."""
+    read, again = (told_number(match["value"]) if (match := _READ.fullmatch(piece)) else None for piece in (one, other))
+    return read is not None and again is not None and abs(again - read) <= _NEAR_SHARE * max(abs(read), abs(again))
+
+
+_READ = re.compile(rf"(?:(?:i've|i|it's|got|get|reads?|reading|at|about|around|now|okay) )*(?P<value>{_VALUE})")
+_NEAR_SHARE = 0.01
+"""What a last digit that jumps makes of a reading; common practice."""
+
+
+def _moving_left_out(pieces: list[str]) -> list[str]:
+    """The pieces without what only tells that it moves, where the last says that it has come to rest."""
+    return [piece for piece in pieces[:-1] if not _MOVING.fullmatch(piece)] + pieces[-1:] if _RESTS.search(pieces[-1]) else pieces
 
 
 def _of_several_righted(pieces: list[str]) -> str:

@@ -25,7 +25,8 @@ _ALL = re.compile(
 _AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(
     rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ )?\w+ (?:knows?|is aware|are aware|was told|were told|heard)"
-    r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at))?(?: (?:here|site|work|it|me))?)?"
+    r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
+    r"|there|site|work|it|me|the back))?)?"
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
 )
 _DENIED = re.compile(r"\b(?:nobody|no one|none|not|never|no|without|if|will|going to|gonna|should)\b|n't\b")
@@ -62,7 +63,7 @@ def fit(question: Question, words: str) -> Answer | None:
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
         if _ALL.fullmatch(bare):
             said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in (question.asking, *question.also)}
-        elif DETECTOR_GOOD.fullmatch(bare) and "detector_state" in question.also:
+        elif (DETECTOR_GOOD.fullmatch(bare) or bare == "quiet detector") and "detector_state" in question.also:
             said["detector_state"] = Part("detector_state", "quiet")
         elif FAN_GOOD.fullmatch(bare) and "ventilation_running" in question.also:
             said["ventilation_running"] = Part("ventilation_running", "yes")

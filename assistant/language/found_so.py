@@ -19,6 +19,23 @@ _AT = re.compile(r"\bopened (?:at|on|by itself|by its own)\b")
 _VALVE = "injection_hand_valve"
 
 
+_LEFT_IN_HAND = re.compile(
+    r"\b(?:somebody|someone|they|he|she|the \w+(?: \w+)?|last guy)(?:'s|'d| has| had)? left (?:the switch|it|the"
+    r" selector|the h o a)"
+    r" (?:in|on|to) (?=(?:hand|off)\b)"
+)
+
+
+def found_switched(question: Question, words: str) -> str:
+    """The words with a switch that others left somewhere as one that stands there, where it is asked how it stands.
+
+    >>> found_switched(Question("product_state", ("switch_position",)), "holding, but somebody left the switch in hand")
+    'holding, but the switch is in hand'
+    """
+    asked = "switch_position" in (question.asking, *question.also)
+    return _LEFT_IN_HAND.sub("the switch is in ", words) if asked else words
+
+
 def found_shut(question: Question, text: str, closed: str) -> Meaning | None:
     """That the valve that is looked at was shut as it was found; None where the words tell no such thing.
 

@@ -131,6 +131,7 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
     """What was no answer may speak against a start."""
     about = said_against(question, text)
     asked = about == "backwards" and question.asking in ("rotation", "fan_rotation")
+    asked = asked or (about == "valve open" and "injection_hand_valve" in (question.asking, *question.also))
     asked = asked or (about == "service_valves_open" and question.look and "valves" in question.about)
     asked = asked or (about == "service_valves_open" and "cracked" in question.about and "cracked" in text.split())
     return Remark(about) if about and not asked else said

@@ -35,16 +35,31 @@ _WHICH_OTHER = re.compile(
     r"|six)(?= (?:is|reads|shows|has|sits|runs|at)\b)"
 )
 _DEFROST = re.compile(
-    r"\b(?:it |they |we |she )?(?:(?:just )?had (?:a|its|their|the last|one)|(?:the |its |their )?last|got a"
-    r"|came off(?: a| of a)?"
+    r"\b(?:it |they |we |she )?(?:(?:just )?had (?:a|one|its|their|the last|one)|(?:the |its |their )?last|got a"
+    r"|came off(?: a| of a)?|one"
     r"|finished(?: a| its)?|there was a) defrost(?: (?:was|finished|ended|came|ran|over|done))*"
-    rf" (?=(?:within|in|about|around|less|more|over|under|an|half|just|{_FIGURE})\b)"
+    rf" (?=(?:within|inside|in|about|around|less|more|over|under|an|half|just|{_FIGURE})\b)"
 )
-
+_INSIDE = re.compile(r"\b(?:inside|in|within) (?:the|this|an|the last|the past|the past last) hour\b")
+_STARTS_AT = re.compile(rf"(?:so |okay |it |the string |we )*starts?(?: out| off)?(?: at| with)? (?P<value>(?:{_FIGURE})\b.*)")
+_GOES_DEAD = re.compile(
+    r"(?:and |it |then |that's where it |she |just )*(?:goes|went|drops|dropped|falls|fell|dies) to (?P<value>zero|nothing)"
+    r"(?: (?:volts|here|there|past|after|behind|right|at|on|that|this|it|one|contact|point))*"
+)
+_SOME = r"(?:one|two|three|four|a couple|a few|some|half|most|both|all)(?: of)?(?: them| 'em| the fans| the cases| those)?"
+_SOME_BACKWARDS = re.compile(
+    rf"(?:{_SOME}|they|fans?)(?:'s|'re| is| are)?(?: (?:going|turning|running|spinning))* (?:backwards?|the wrong way)"
+)
+_SOME_OFF = re.compile(
+    rf"(?:yeah |so |and |well )*(?:(?:somebody|someone|they|the store|he|she)(?:'s| has| had)? )?(?:(?:switched|turned|shut)"
+    rf" (?:{_SOME}) off|(?:half|most|some|all|a lot)(?: of)?(?: them| 'em| the cases| those)(?:'s|'re| is| are)(?: switched"
+    r"| turned| shut)? off(?: ?(?:and )?(?:somebody|someone|they|the store)(?:'s| has| had)? (?:switched|turned|shut)"
+    r" (?:them|it) off)?)"
+)
 _LEFT_IN = re.compile(
-    r"(?:(?:yeah|yes|yep|well|so|just|only|oh|okay) )*(?:(?:there's|there is|it's|that's|we've got|i've got|i left"
+    r"(?:(?:yeah|yes|yep|well|so|just|only|oh|okay) )*(?:(?:it's got|there's|there is|it's|that's|we've got|i've got|i left"
     r"|we left|left|got|i used"
-    r"|i put in|put in|with|still) )*(?:just |still )*(?:a|an|one|the|this|that|my) (?:[a-z]+ )?"
+    r"|i put in|put in|with|still) )*(?:just |still )*(?:(?:a|an|one|the|this|that|my) (?:[a-z]+ )?)?"
     r"(?P<what>borrowed|substitute|temporary|makeshift|loaner|generic|stand in)"
     r"(?: (?!no\b|not|order|on order|due|took|taken|out\b|removed|gone|came|back\b|was\b|ordered|coming|needed|none)[a-z]+)*"
 )
@@ -104,9 +119,20 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield "leak"
     if "running_count" in (question.asking, *question.also) and (plain := _RUN_TOGETHER.sub(r"\1 running", text)) != text:
         yield plain
+    if question.asking == "chain_point.supply" and (match := _STARTS_AT.fullmatch(text)):
+        yield match["value"]
+    if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
+        yield match["value"]
+    if question.asking.endswith(".like") and text.startswith("new one "):
+        yield f"the {text}"
+    if question.asking == "fan_rotation" and _SOME_BACKWARDS.fullmatch(text):
+        yield "backwards"
+    if question.asking == "case_load" and _SOME_OFF.fullmatch(text):
+        yield "off"
     if question.asking == "others_discharge_temperature" and (plain := _WHICH_OTHER.sub("it", text, count=1)) != text:
         yield plain
-    if "defrost_state" in (question.asking, *question.also) and (plain := _DEFROST.sub("defrost ", text)) != text:
+    defrosted = _INSIDE.sub("within the hour", _DEFROST.sub("defrost ", text))
+    if "defrost_state" in (question.asking, *question.also) and (plain := defrosted) != text:
         yield plain
 
 

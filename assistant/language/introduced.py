@@ -7,7 +7,8 @@ _GREETS = (
     r"|good morning|good evening|morning|evening)"
 )
 _IS = (
-    r"(?:this is|it's me|me|is|it's|it is|it'll be|i'm|i am|my name is|my name's|the name's|the name is|name's|name is|name"
+    r"(?:this is|it's me|still me|me|is|it's still|it's|it is|now it's|it's now|still|now|it'll be|i'm|i am|my name is"
+    r"|my name's|the name's|the name is|name's|name is|name"
     r"|you're talking to|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is"
     r"|here is|here's)"
 )

@@ -134,7 +134,8 @@ def named_beside(question: Question, text: str) -> tuple[str, Value | None]:
     """
     names = [name for name in question.machines.get("compressor", {}) if " " not in name and name not in _MACHINE]
     ids = {question.asking, *question.also}
-    if not names or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids) or _ITS_PANEL.search(text):
+    free = any(vocabulary()[id_].kind == "free" for id_ in ids if id_ in vocabulary())
+    if not names or free or _ABOUT_IT & ids or any(id_.endswith(".like") for id_ in ids) or _ITS_PANEL.search(text):
         return text, None
     counts = sorted(_NO_COUNT - {"in", "and", "to", "this"})
     kinds = {vocabulary()[id_].kind for id_ in ids if id_ in vocabulary()}

@@ -67,7 +67,8 @@ HISTORY = frozenset(
 )
 """What is of another time by itself."""
 _OHMS_MOVE = re.compile(
-    r"\b(?<!quit )(?<!stopped )(?:falling|dropping|moving|jumping|bouncing|climbing|rising|wandering|trips? (?:at|it)"
+    r"^(?!.*\b(?:settled|steadied|stopped|leveled)\b).*\b(?<!quit )(?<!stopped )(?:falling|dropping|moving|jumping"
+    r"|bouncing|climbing|rising|wandering|trips? (?:at|it)"
     r"|at \w+ hundred volts)\b"
 )
 _ALTERNATING = re.compile(r"\bon a c\b")
@@ -77,7 +78,8 @@ _AT_WORK = re.compile(r"\bfans?(?:'s| are) (?:on|running)\b|\bit's running\b")
 _TRIPS = re.compile(r"\btrip(?:s|ped)? at\b")
 _WIRE_OFF = re.compile(r"\bwire(?:'s| is) off\b")
 _WEIGHT = re.compile(
-    r"\bcylinder(?:'s| is| holds| weighs)|(?<!nothing )(?<!none )\bleft in\b|\bso far\b|\bback out\b|\bthe rest\b"
+    r"\bcylinder(?:'s| is| holds| weighs)|(?<!nothing )(?<!none )(?<!no part )(?<!no parts )(?<!no fuse )\bleft in\b"
+    r"|\bso far\b|\bback out\b|\bthe rest\b"
     r"|\bcylinder$|\bneed\w*\b|\bit's the tare\b"
 )
 """Of refrigerant: what a cylinder holds, and what is not all."""
@@ -107,6 +109,22 @@ _ON_A_LAMP = re.compile(
     r"|supply|head|suction|injection)\b"
 )
 """So many machines, no minutes: "two on discharge and one on oil"."""
+_HALF_A_PROOF = re.compile(
+    r"\bon (?:just |only )?(?:a|one|two|(?:the )?(?:first|second|third|last|other|next|left|right|middle|top|bottom)|that|this)"
+    r" (?:legs?|lines?|pairs?|phases?|ones?|sides?)\b(?! and\b)|\bon (?:line|leg|phase) (?:one|two|three|a|b|c)$"
+    r"|^(?!.*\b(?:across|between|all|every|each|both|everywhere|six|legs?|phase to phase|line to line)\b).*\bto (?:the"
+    r" )?(?:ground|earth|case|frame)$"
+    r"|^(?!.*\b(?:ground|earth|all|every|each|both|everywhere|six)\b).*\b(?:across|(?:leg|line|phase) to (?:leg|line|phase)"
+    r"|between (?:the )?(?:legs|lines|phases))$"
+)
+"""Of volts that must be nowhere, none at one place alone."""
+_ON_A_DISPLAY = re.compile(
+    r"\b(?:display|controller|screen|transducer|computer|laptop|board|app)(?:'s)? (?:says?|reads?|shows?|has|saying"
+    r"|reading|showing)\b"
+    r"|\b(?:on|off|by|from|per|according to) the (?:\w+ )?(?:display|controller|screen|transducer|computer|laptop|app)\b"
+)
+"""Where a gauge at the machine was asked for, what the control shows."""
+_NOTHING = re.compile(r"\b(?:zero|nothing|none|dead|nil)\b(?! point\b)")
 _NO_NUMBER = {
     "volts": _HAND, "amps": _HAND, "dead_volts.drive": _ALTERNATING, "cutout_pressure": _CUTS_IN,
     "others_discharge_temperature": _OF_OURS, "line_volts": _TO_GROUND, "winding_ohms": _TO_GROUND,
@@ -224,6 +242,10 @@ def _of_this(question: Question, text: str, part: Part) -> Part | None:
     if entry is None or entry.kind == "free" or part.id not in (question.asking, *question.also):
         return part
     doubted = replace(part, doubt=part.doubt or ".")
+    if part.id.startswith("dead_volts.") and _NOTHING.search(text) and _HALF_A_PROOF.search(text):
+        return None
+    if "gauge" in question.about and _ON_A_DISPLAY.search(text):
+        return doubted
     if isinstance(part.value, float) or part.value == "over_range":
         if any(pattern.search(text) for pattern in _patterns(_NO_NUMBER, part.id)):
             return None

@@ -9,7 +9,7 @@ from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, steered, steers, strictly, told_beside
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
-from assistant.language.by_commas import in_pieces, is_answer, said_here
+from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.come_to import alike, come_to, said_again
@@ -17,6 +17,7 @@ from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
+from assistant.language.found_so import found_switched
 from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
@@ -42,7 +43,7 @@ from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
-from assistant.language.typed import none_knows, some_time_ago
+from assistant.language.typed import none_knows, some_time_ago, with_its_commas
 from assistant.language.typed_numbers import (
     label_in_words,
     no_number_of_its_own,
@@ -52,11 +53,13 @@ from assistant.language.typed_numbers import (
     worked_out,
 )
 from assistant.language.vocabulary import vocabulary
+from assistant.language.worst_of import worst_of
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = by_its_kind(question, without_missing(question, said_again(question, _FULL_STOP.sub(" , ", words))))
+    words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
@@ -79,7 +82,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
     meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)
-    return understand_in_pieces(question.of_one(question.asking), words) if unnamed else meaning
+    return understand_in_pieces(question.of_one(question.asking), words) if unnamed else with_its_commas(words, meaning)
 
 
 _WISHED_BUT = re.compile(
@@ -169,7 +172,8 @@ _BY_THE_LOG = re.compile(
     r",? (?:going )?(?:by|from|per|according to) (?:what )?(?:the |its )?(?:log|controller|alarm list|list|alarm"
     r" log|screen|history|display)"
     r"(?: says| shows| has)?$|^(?:the )?(?:log|alarm log|controller|alarm list|history|screen)(?: says| shows| has| said)"
-    r"(?: that| it's| it was| it)* (?=\w)|^going by the (?:log|list|history|screen) ?,? "
+    r"(?: that| it's| it was| it| (?:number|machine|compressor|unit)(?= \w+$))* (?=\w)|^going by the (?:log|list"
+    r"|history|screen) ?,? "
 )
 """Where it is looked up what nobody saw."""
 
@@ -194,7 +198,7 @@ def _as_said(question: Question, words: str) -> Meaning:
         return NotUnderstood()  # "hand me the one twenty volt tester"
     if told := fit(question, words):
         return told
-    if question.also and (righted := put_right_between([normalise(piece) for piece in words.split(",")])):
+    if question.also and (righted := put_right_between(at_the_and(words))):
         words = " , ".join(righted)
     words = pairs_named(question, both_alike(words)) if question.also else words
     text = normalise(words)

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from assistant.language.meaning import Answer, Command, Meaning, Part, Question
+from assistant.language.grammar import normalise
+from assistant.language.meaning import Answer, Command, Meaning, Part, Question, Value
 from assistant.language.vocabulary import vocabulary
 
 
@@ -20,3 +21,35 @@ def none_knows(question: Question, meaning: Meaning) -> Meaning:
     nobody = isinstance(meaning, Command) and (meaning.name, meaning.about) == ("skip", "unknown")
     unknown = entry is not None and "unknown" in entry.choices and not question.also
     return Answer((Part(question.asking, "unknown"),)) if nobody and unknown else meaning
+
+
+def with_its_commas(words: str, meaning: Meaning) -> Meaning:
+    """The meaning, its free words with the commas that were typed between them; a name has none.
+
+    Args:
+        words: as typed.
+        meaning: what they were taken for.
+
+    >>> said = Answer((Part("leak_place", "drier outlet brazed joint"),))
+    >>> with_its_commas("it's at the drier outlet, brazed joint", said).parts[0].value
+    'drier outlet, brazed joint'
+    """
+    if "," not in words or not isinstance(meaning, Answer):
+        return meaning
+    tokens = [(word, at) for at, piece in enumerate(words.split(",")) for word in normalise(piece).split()]
+    return Answer(tuple(replace(part, value=_apart(tokens, part.value)) if _is_free(part) else part for part in meaning.parts))
+
+
+def _is_free(part: Part) -> bool:
+    return vocabulary()[part.id].kind == "free" and part.id != "technician"
+
+
+def _apart(tokens: list[tuple[str, int]], told: Value) -> Value:
+    """The answer as it stands among the tokens, each with the number of its clause; unchanged where it stands nowhere."""
+    answer = str(told).split()
+    for start in range(len(tokens) - len(answer) + 1):
+        found = tokens[start : start + len(answer)]
+        if [word for word, _ in found] == answer:
+            behind = [at for _, at in found[1:]] + [found[-1][1]]
+            return " ".join(word + "," * (at != then) for (word, at), then in zip(found, behind, strict=True))
+    return told

@@ -1,0 +1,68 @@
+"""The worst of what was measured in turn, where the worst is asked for: "zero everywhere, worst is point three".
+
+Every clause must be a value, nothing at all, or where it was read: the highest of them is a plainer sentence, which is then
+understood as any other. The patterns are the project's own reading of how people tell what a meter showed on several legs.
+"""
+
+import re
+
+from assistant.language.grammar import commas_apart
+from assistant.language.hedges import is_sound
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import Question
+from assistant.language.numbers import told_number
+
+_FIGURE = rf"(?:{'|'.join(sorted(FIGURES))}|\d[\d.]*)"
+_VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
+_WHERE = (
+    r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
+    r"|ones?|one|two"
+    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|over|across|control|power|others?|rest|single|side))*"
+)
+_ZERO = re.compile(
+    rf"(?:(?:it's|they're|i get|i got|got|get|i have|all|dead|and|okay|so|still) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
+)
+_WORST = re.compile(
+    r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"
+    r"(?: (?:one|of (?:them|the six|all)|reading|leg|pair|i (?:got|saw|had|have|see|get)|there|here))*(?:'s| is| was| at| reads)+"
+    rf" (?:a |about |only |just )?{_VALUE}{_WHERE}"
+)
+_NONE_OVER = re.compile(
+    rf"(?:nothing|none|not one|all|they're all|none of them)(?: of them)?{_WHERE}(?:'s| is| are)?"
+    rf" (?:over|above|more than|higher than|under|below|less than) {_VALUE}{_WHERE}"
+)
+_ON_EVERY = re.compile(r"\b(?:every|each)\b")
+_ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}")
+
+
+def worst_of(question: Question, words: str) -> str:
+    """The highest value of a sentence whose every clause is one or says that there is none; empty where it is no such sentence.
+
+    Args:
+        question: what was asked; only a worst of several is looked for.
+        words: as typed, with their commas.
+
+    >>> asked = Question("dead_volts.control", about=("across", "each", "leg", "worst"))
+    >>> worst_of(asked, "zero everywhere, worst is point three"), worst_of(asked, "zero, zero, four eighty")
+    ('point three', 'four eighty')
+    >>> worst_of(asked, "zero on two of them, still doing the rest")
+    ''
+    """
+    if question.also or "worst" not in question.about or not question.asking.startswith("dead_volts."):
+        return ""
+    pieces = [piece.strip() for piece in commas_apart(words).split(",") if piece.strip() and not is_sound(piece.strip())]
+    read = [_value(piece) for piece in pieces]
+    whole = len(read) > 1 or any(_NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
+    if any(value is None for value in read) or not whole:
+        return ""  # one value alone is understood as any other
+    return max((value for value in read if value is not None), key=lambda value: told_number(value) or 0.0)
+
+
+def _value(piece: str) -> str | None:
+    """The number of one clause in its own words; "zero" where there is none, None where it says anything else."""
+    if _ZERO.fullmatch(piece):
+        return "zero"
+    for way in (_WORST, _NONE_OVER, _ONE):
+        if (match := way.fullmatch(piece)) and told_number(match["value"]) is not None:
+            return str(match["value"])
+    return None
