@@ -450,16 +450,32 @@ def test_nobody_agrees_to_a_third_reset_in_the_supervisor_s_place(said: str):
     assert not isinstance(understand_in_pieces(Question("supervisor_agreed"), "yes he agreed"), NotUnderstood)
 
 
-def test_who_gives_the_steps_own_answer_twice_over_the_doubt_says_that_nothing_is_not_safe():
+def test_who_gives_the_steps_own_answer_over_the_doubt_says_that_nothing_is_not_safe():
     talk = Talk().until(Rack("none"), "how_to_check")
     talk.hear("somebody's been pushing it, couple times this week")
-    assert "Is something not safe?" in talk.said
-    talk.hear("dead")
-    assert "Is something not safe?" in talk.said
+    assert "Is something not safe? If not, say it again." in talk.said
     talk.hear("dead")
     assert talk.readings["live_or_dead"] == "dead"
     assert "remark not so: trouble" in [fact.meaning for _, fact in talk.facts if isinstance(fact, WordsHeard)]
     assert not talk.broken()
+
+
+@pytest.mark.parametrize(("step", "said", "behind"), [
+    ("meter_before", "no, meter's good", "dead_power"), ("covers", "no, they're on", "clear"), ("tag", "no, why? A two", "lock"),
+    ("dead_control", "no, zero on all of them", "meter_after"), ("fit", "no it's fine, nothing unsafe", "fit"),
+])  # fmt: skip
+def test_a_no_to_the_doubt_may_have_the_answer_behind_it(step: str, said: str, behind: str):
+    talk = Talk().until(Rack("injection_coil_failed"), step)
+    talk.hear("the wobbly thing sits sideways")
+    assert "Is something not safe?" in talk.said
+    assert talk.hear(said).asked.split(":")[0] == behind
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", ["no, not locked", "no, it's not on", "no it isn't", "no locked by him"])
+def test_a_no_with_anything_else_behind_it_is_none(said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "lock").hear("the wobbly thing sits sideways")
+    assert "locked_out" not in talk.hear(said).readings
 
 
 @pytest.mark.parametrize(("step", "said"), [("covers", "done"), ("dead_power", "zero"), ("start", "started"), ("lock", "locked")])

@@ -56,7 +56,7 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = told
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)
-    if asks_what_is_not_safe(call) and all_is_well(normalise(heard.words)):
+    if asks_what_is_not_safe(call) and all_is_well(heard.words):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")

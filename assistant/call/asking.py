@@ -23,9 +23,11 @@ from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 from assistant.language.numbers import twin
 from assistant.language.numbers import words as words_of
+from assistant.language.unready import trouble
 from assistant.language.vocabulary import Units, vocabulary
 from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
+NOT_SAFE = "Not understood. Is something not safe?"
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
 ENDS_OPEN = "The call ends here, not closed. Nobody goes in before the room is safe."
@@ -67,7 +69,12 @@ def _before_it_goes_on(call: Conversation) -> str:
     said = call.doing.said
     if not said:
         return LEAVING[call.doing.command]
-    return "Not understood. Is something not safe?" if call.state.doubts[said] == "trouble" else f"{sentence(said)} Is that so?"
+    if call.state.doubts[said] != "trouble":
+        return f"{sentence(said)} Is that so?"
+    step = call.state.steps.get(call.state.step)
+    kind = vocabulary()[step.asking].kind if step and step.asking in vocabulary() else ""
+    once_more = step is not None and not step.proof and kind not in ("", "acknowledge") and not trouble(normalise(said))
+    return f"{NOT_SAFE} If not, say it again." if once_more else NOT_SAFE
 
 
 def _told(step: Step) -> set[str]:

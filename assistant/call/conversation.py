@@ -83,6 +83,8 @@ class Conversation:
         """Cautions acknowledged for the step that is asked next: not said twice."""
         self.check_in = CheckIn(site.check_in_minutes)
         self.completes = ""
+        self.behind = ""
+        """What was told in the same breath as a caution was acknowledged: it answers what is asked next."""
         self.cautioned: tuple[str, ...] = ()
         """The cautions that were spoken last, to be acknowledged."""
         self.say_again = False

@@ -12,7 +12,7 @@ from assistant.call import modes, prompts
 from assistant.call.answers import hear, not_understood
 from assistant.call.asking import go_on
 from assistant.call.conversation import Conversation
-from assistant.call.effects import Effect, Ended, Manner
+from assistant.call.effects import Effect, Ended, Listen, Manner
 from assistant.call.facts import (
     CallContinued,
     CallOpened,
@@ -79,7 +79,19 @@ class Dialogue(Conversation):
                 self.say_again = True
             case Heard():
                 self._hear(heard)
+                self._hear_what_is_behind(heard)
         return self._go_on()
+
+    def _hear_what_is_behind(self, heard: Heard) -> None:
+        """An answer told in the same breath as "understood": it is taken as soon as its question is asked."""
+        words, self.behind = self.behind, ""
+        if not words:
+            return
+        before = len(self.out)
+        self._go_on()
+        self.out[before:] = [effect for effect in self.out[before:] if not isinstance(effect, Listen)]
+        if self.mode.name == modes.ASKING and not self.at_a_caution:
+            self._hear(replace(heard, words=words))
 
     # ---- time
 
@@ -146,3 +158,4 @@ class Dialogue(Conversation):
 
     def _go_on(self) -> list[Effect]:
         return go_on(self)
+

@@ -12,6 +12,7 @@ from assistant.language.guess import guessed
 from assistant.language.heeded import (
     LEAST_OXYGEN_PERCENT,
     MOST_OXYGEN_PERCENT,
+    acknowledges,
     clauses_of,
     heeded,
     oxygen_percent,
@@ -40,17 +41,49 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | 
     """That the caution was heeded, said in people's own words or by telling that it is as it asks; that there is no air to
     breathe; None for anything else."""
     names, text = call.cautioned, normalise(words)
-    percent = oxygen_percent(text) if "room" in names else None
-    if percent is not None and not LEAST_OXYGEN_PERCENT <= percent <= MOST_OXYGEN_PERCENT:
+    percents = map(oxygen_percent, (text, *clauses_of(words))) if "room" in names else ()
+    if any(percent is not None and not LEAST_OXYGEN_PERCENT <= percent <= MOST_OXYGEN_PERCENT for percent in percents):
         return Remark("room not safe")
     lacks = room_lacks(text) if "room" in names and not isinstance(meaning, Remark) and not is_question(text) else ""
     if lacks:
         return Remark(lacks)
     quiet = isinstance(meaning, Answer) and [(p.id, p.value, p.doubt) for p in meaning.parts] == [("detector_state", "quiet", "")]
     goes_on = isinstance(meaning, Command) and meaning.name == "continue"
-    of_the_fan = isinstance(meaning, Remark) and meaning.about == "won't start" and "room" in names  # "the fan's humming"
-    unknown = (goes_on or of_the_fan or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
+    hums = isinstance(meaning, Remark) and meaning.about == "won't start" and "room" in names  # "the fan's humming"
+    dead = isinstance(meaning, Remark) and meaning.about == "window" and "coil" in names and not call.state.feed.window
+    unknown = (goes_on or hums or dead or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
+    if unknown and (rest := _beside_understood(call, words)):
+        step = call.course.next_step(call.state)
+        call.behind = "" if step is not None and step.proof else rest  # each answer of a proof comes to its own question
+        return Command("continue", "said so")
     return Command("continue", "said so") if quiet or (unknown and heeded(words, names)) else None
+
+
+def _beside_understood(call: Conversation, words: str) -> str:
+    """What is told in the same breath as "understood" and answers a reading or a look that is asked behind the caution; empty for
+    nothing."""
+    clauses = clauses_of(words)
+    rest = [clause for clause in clauses if not acknowledges(clause)]
+    step = call.course.next_step(call.state)
+    if not 0 < len(rest) < len(clauses) or is_question(" ".join(rest)):
+        return ""
+    if step is None or step.act in _NEVER_OVER or step.resets:
+        return ""
+    entry = vocabulary().get(step.asking)
+    if (entry is None and not step.tells) or (entry is not None and entry.kind == "acknowledge"):
+        return ""
+    question = question_for(call, left_to_ask(call, step), step)
+    while rest:
+        said = understand_in_pieces(question, ", ".join(rest))
+        if isinstance(said, Answer) and all(part.id in (question.asking, *question.also) for part in said.parts):
+            return ", ".join(rest)
+        if not heeded(rest[0], call.cautioned) and not _LEADS_ON.fullmatch(rest[0]):
+            return ""
+        rest = rest[1:]
+    return ""
+
+
+_LEADS_ON = re.compile(r"(?:reading|checking|looking at|at) (?:it|the tag|the pipe|the label|that)(?: now)?")
 
 
 def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
@@ -170,25 +203,42 @@ _NEVER_OVER = frozenset({"start", "stop", "power_on", "power_off", "unlock", "li
 
 
 def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
-    """The step's own answer, said for the second time in place of a yes or no to "is something not safe?": then nothing is.
+    """The step's own answer in place of a yes or no to "is something not safe?": then nothing is.
 
-    Only a whole and plain answer to a look or a reading, as the grammars have it: nothing that is acknowledged, no proof, and
-    nothing where something is about to run or power is on.
+    Only a whole and plain answer, behind a "no" where it is a proof or is acknowledged, and nothing where something is about to
+    run, a reset is at stake or power is on. What was said with a word of trouble in it is first asked about once more.
     """
     s = call.state
     step = s.steps.get(s.step)
-    if not (asks_what_is_not_safe(call) and call.again.misses) or s.feed.window or step is None or step.id in s.answered:
+    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered:
         return None
     ids = left_to_ask(call, step)
     entry = vocabulary().get(step.asking)
     acknowledged = entry.kind == "acknowledge" if entry else not step.tells
-    if not ids or acknowledged or step.proof or step.resets or step.act in _NEVER_OVER:
+    if not ids or step.resets or step.act in _NEVER_OVER:
         return None
-    question, text = question_for(call, ids, step), normalise(words)
-    said = understand(question, words)
+    troubled = trouble(normalise(call.doing.said or ""))
+    led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
+    if (acknowledged or step.proof) and (troubled or not led):
+        return None
+    if troubled and not call.again.misses:
+        return None
+    question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
+    said = understand(question, text) if troubled else understand_in_pieces(question, _NO_FIRST.sub("", words.lower().strip()))
     plain = isinstance(said, Answer) and all(part.id in ids and not part.doubt for part in said.parts)
-    plain = plain or (isinstance(said, Command) and said.about in step.tells)
-    return (question, said) if plain and not (trouble(text) or spoilt(question, text)) else None
+    plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
+    bare = text in _NO_ANSWER or is_question(text)
+    return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
+
+
+_NO_FIRST = re.compile(
+    r"^(?:(?:no|nope|nah|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
+    r"|giving) you(?: the \w+)?"
+    r"|why|just)\b[,. ?]*)+(?=\S)"
+)
+"""What leads to the answer, told once more."""
+_NO_ANSWER = frozenset("yes yeah yep yup no nope nah sure okay good fine".split())
+"""What may be said to the question that stands."""
 
 
 def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:

@@ -7,8 +7,11 @@ import re
 from functools import cache
 
 from assistant.language.grammar import normalise
-from assistant.language.numbers import number
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.numbers import number, told_number
 from assistant.language.questions import is_question
+from assistant.language.unready import unready
+from assistant.language.wording import cautions
 
 LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT = 19.5, 23.5
 """Air to breathe, by the room's caution and 29 CFR 1910.146: less starves, more burns."""
@@ -19,7 +22,9 @@ _SAID = (
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
     "i know(?: that| it| the drill)?|(?:i'm )?aware(?: of (?:it|that))?|i understand|makes sense|point taken|got that|i got you",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
-    "i'm (?:on it|with you|listening|good)|we're good|(?:all )?good|that's (?:fine|clear|understood)|(?:crystal )?clear",
+    "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"
+    "|understood)",
+    "(?:crystal )?clear|(?:i )?(?:have )?understood(?: that| it)?|okie ?doke|okey dokey|i hear you|yes i know|i (?:do )?see",
 )
 _HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:ma'am|sir|boss|mate|then|thanks|thank you|man|buddy))*"
 """What says that it was heard."""
@@ -36,11 +41,12 @@ _KEPT = {
     "proving": rf"{_GEAR}|hand|meter",
     "live": rf"{_GEAR}|label|clothing|leads|hand",
     "live_place": rf"{_GEAR}|ladder|fiberglass|fiberglass ladder|ear|floor",
-    "hot_line": _GEAR,
+    "hot_line": rf"{_GEAR}|(?:it's |it is |about |at )*(?:{'|'.join(sorted(FIGURES))})(?: (?:{'|'.join(sorted(FIGURES))}))*"
+    r"(?: degrees)?(?: (?:on|at) the (?:line|pipe))?",
     "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
-    "coil": rf"{_GEAR}|power(?:'s| is)? off",
+    "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem",
     "insulation_test": _GEAR,
     "ladder": r"ladder|three points|tied|tied off",
     "fans": r"arm's length|clear of the fans?|clear of them",
@@ -51,11 +57,27 @@ _KEPT = {
     "charging": r"scale|rack and cylinder|same refrigerant",
 }
 """What a caution asks for, by the names of things: said to be there, it was heeded."""
+_OF_ITS_WORDS = frozenset(
+    "i i'm i've i'll we we're my me the a an is are it it's its that's this has have got will wear wearing keep keeping"
+    " kept on only"
+    " still going now just here there and all that of to with for both at in put putting time times reading read be"
+    " being yes okay"
+    " one two hands hand gloves glasses shield tag lock power known them they they're there's so too again well".split()
+)
+"""What may stand beside a caution's own words where they are told back: "one hand and all that"."""
+_ALL_OF_IT = frozenset(("all that", "all of that", "the rest", "the rest of it", "so on", "all of it"))
+_NAMED = frozenset("gloves glasses shield tag lock power hand hands one".split())
+_DENIES = re.compile(
+    r"\b(?:not|no|never|without|nothing|nobody|none|if|when|until|till|unless|but|except|instead|later|after|before|maybe|should|would"
+    r"|could|can|may|might|other|another|someone|somebody|he|she|his|her|their|anyway|though|lost|left|forgot|out|off"
+    r"|one glove)\b|n't\b"
+)
 _DETECTOR = (
     r"(?:(?:the|my|gas|leak|room) )*(?:detector|sniffer|monitor|sensor)(?:'s| is| reads| shows| looks)?(?: all| still| nice and)*"
     r" (?:(?:lit|on|green) and )?(?:lit|quiet|green|on|good|fine|happy|silent|normal|okay|clear|working|zero"
     r"|not (?:beeping|going off|alarming|sounding))"
-    r"|(?:the )?alarm(?:'s| is) (?:quiet|silent)|no (?:alarms?|beeping|beeps|leak alarm)"
+    r"|(?:the )?alarm(?:'s| is) (?:quiet|silent)|(?:all|it's|it's all|everything's) (?:nice and )?quiet|no (?:alarms?"
+    r"|beeping|beeps|leak alarm)"
     r"|(?:it's |all )?(?:quiet|silent)|lit and quiet"
 )
 _FAN = (
@@ -80,18 +102,21 @@ _LACKS = (
 )  # fmt: skip
 """What the room's caution asks for and is not so."""
 _AIR = (
-    r"(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
+    r"(?:(?:i've|i) (?:got|get|have|read) )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
+    r" )?(?:meter|monitor|clip)"
+    r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"
 )
 DETECTOR_GOOD, FAN_GOOD = re.compile(_DETECTOR), re.compile(_FAN)
 _WHOLE = r"(?:everything|it|all of it|room)(?:'s| is| looks)(?: all)? (?:good|fine|normal|okay|right|safe|clear)"
 _AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
 """Between two clauses, not inside "lit and quiet"."""
+_PIECES = re.compile(r",|[.;:!](?=\s|$)")
 
 
 def clauses_of(words: str) -> list[str]:
     """The clauses of what was typed, normalised: cut at commas and at what joins two."""
-    return [clause for piece in words.split(",") for clause in _AND.split(normalise(piece)) if clause]
+    return [clause for piece in _PIECES.split(words) for clause in _AND.split(normalise(piece)) if clause]
 
 
 @cache
@@ -119,8 +144,8 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     if is_question(text) or "?" in words or _SCOFFS.search(text):
         return False
     clauses = clauses_of(words)
-    of_it = any(_heeds(clause, names, False) for clause in clauses)
-    return of_it and all(_heeds(clause, names, True) for clause in clauses)
+    of_it = any(_heeds(clause, names, False) or _led(clause, names, False) for clause in clauses)
+    return of_it and all(_beside(clause, names) for clause in clauses)
 
 
 def room_lacks(text: str) -> str:
@@ -143,6 +168,50 @@ def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:
     )
 
 
+def _beside(clause: str, names: tuple[str, ...]) -> bool:
+    """Whether a clause may stand beside one that acknowledges: it does so itself, or only says back what the caution says."""
+    return _heeds(clause, names, True) or _told_back(clause, names) or clause in _ALL_OF_IT or _led(clause, names, True)
+
+
+def _led(clause: str, names: tuple[str, ...], gear: bool) -> bool:
+    """ "Yes I will reset only one time": a word of assent, and the caution said back."""
+    tokens = clause.split()
+    pattern = _pattern(names, gear)
+    ends = (at for at in range(1, len(tokens)) if pattern.fullmatch(" ".join(tokens[:at])))
+    return any(_told_back(" ".join(tokens[at:]), names) for at in ends)
+
+
+@cache
+def _its_words(names: tuple[str, ...]) -> frozenset[str]:
+    """The words of what these cautions want, without endings; not of what they forbid."""
+    rows = [cautions()[name] for name in names]
+    said = [sentence for row in rows for kind in ("short", "full") for sentence in row[kind].split(".")]
+    wanted = [normalise(sentence) for sentence in said]
+    return frozenset(_stem(word) for sentence in wanted if not _DENIES.search(sentence) for word in sentence.split())
+
+
+def _stem(word: str) -> str:
+    return re.sub(r"(?:'s|'re|ing|ed|s)$", "", word)
+
+
+def _told_back(clause: str, names: tuple[str, ...]) -> bool:
+    """Whether a clause only says back what these cautions say: "one hand and all that", "the coil's still on its stem"."""
+    tokens = clause.split()
+    own = _its_words(names) | {_stem(word) for name in names for word in name.split("_")}
+    of_it = [word for word in tokens if _stem(word) in own and word not in _OF_ITS_WORDS - _NAMED]
+    known = all(word in _OF_ITS_WORDS or _stem(word) in own for word in tokens)
+    return bool(of_it) and known and not _DENIES.search(clause) and not unready(clause)
+
+
+def acknowledges(clause: str) -> bool:
+    """Whether a clause says that a caution was heard, whichever it is.
+
+    >>> acknowledges("okay understood"), acknowledges("tag reads b three")
+    (True, False)
+    """
+    return bool(re.fullmatch(_HEARD, clause)) and not _SCOFFS.search(clause)
+
+
 def _good_air(clause: str) -> bool:
     percent = oxygen_percent(clause)
     if percent is None:
@@ -156,8 +225,11 @@ def oxygen_percent(text: str) -> float | None:
     >>> oxygen_percent("oxygen's at twenty point nine"), oxygen_percent("eighteen percent"), oxygen_percent("oxygen's fine")
     (20.9, 18.0, None)
     """
+    bare = told_number(re.sub(rf"^(?:(?:{_FILLS}) )*", "", text))
+    if bare is not None:
+        return bare
     match = re.fullmatch(_AIR, text)
-    said = (match["percent"] or match["alone"] or "").strip() if match else ""
+    said = (match["percent"] or match["alone"] or match["on_mine"] or "").strip() if match else ""
     try:
         return float(number(said)) if said else None
     except ValueError:

@@ -424,17 +424,21 @@ def trouble(text: str) -> bool:
 
 _SAFE = r"(?:good|fine|safe|okay|well|clear|in order|under control)"
 _ALL_WELL = re.compile(
-    rf"(?:(?:no|nope|nah) )?(?:all(?:'s| is)? {_SAFE}|(?:it|everything|everybody|everyone)(?:'s| is) (?:all )?{_SAFE}"
-    rf"|(?:i'm|we're|they're) (?:all )?{_SAFE}|nothing(?:'s| is)?(?: not safe| unsafe| wrong| the matter)?"
-    r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe)"
+    rf"(?:(?:no|nope|nah)(?: |$))*(?:all(?:'s| is)? {_SAFE}|(?:it|everything|everybody|everyone)(?:'s| is) (?:all )?{_SAFE}"
+    rf"|(?:i'm|we're|they're) (?:all )?{_SAFE}|it is (?:all )?{_SAFE}|nothing(?:'s| is)?(?: not safe| unsafe| wrong| the matter)?"
+    r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe|)"
     r"(?: (?:here|up here|in here|now))?"
 )
 
 
-def all_is_well(text: str) -> bool:
+_WORDS = re.compile(r"[a-z']+")
+
+
+def all_is_well(words: str) -> bool:
     """Whether these words, said to "is something not safe?", say that nothing is; a yes before them says both.
 
-    >>> all_is_well("all good"), all_is_well("no everything's fine here"), all_is_well("yes all good"), all_is_well("good")
+    >>> all_is_well("all good"), all_is_well("no no, everything's fine here"), all_is_well("yes all good"), all_is_well("good")
     (True, True, False, False)
     """
-    return bool(_ALL_WELL.fullmatch(text))
+    clauses = [" ".join(_WORDS.findall(piece)) for piece in words.lower().replace("nowt", "nothing").split(",")]
+    return any(clauses) and all(_ALL_WELL.fullmatch(clause) for clause in clauses if clause)

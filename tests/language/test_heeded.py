@@ -55,6 +55,31 @@ def test_nothing_else_does(names: tuple[str, ...], said: str):
     assert not heeded(said, names)
 
 
+@pytest.mark.parametrize(("caution", "said"), [
+    ("room", "yeah, twenty point eight, all quiet"), ("room", "fan's going, detector's quiet, we're grand"),
+    ("room", "detector's lit and quiet, fan's running, and i've got twenty point nine on my meter"),
+    ("lock_out", "understood, lock's going on now"), ("proving", "i understood, i wear the gloves"),
+    ("proving", "understood, one hand and all that"), ("coil", "yep, understood, coil's still on its stem"),
+    ("coil", "understood. power is off."), ("reset", "okay, one reset, i hear you"), ("reset", "yes, i will reset only one time"),
+    ("hot_line", "understood. one thirty four on the line."), ("hot_line", "okie doke"),
+])  # fmt: skip
+def test_who_acknowledges_it_may_say_it_back(caution: str, said: str):
+    assert heeded(said, (caution,))
+
+
+@pytest.mark.parametrize(("caution", "said"), [
+    ("proving", "understood, gloves are in the truck"), ("proving", "understood, no shield"), ("proving", "okay, one glove"),
+    ("proving", "got it, shield's up"), ("coil", "understood, it's off its stem"), ("coil", "understood, power's on"),
+    ("reset", "okay i'll reset it again later"), ("reset", "understood, i'll do two resets"), ("lock_out", "okay, his lock"),
+    ("lock_out", "understood, key's in the door"), ("valves", "understood, discharge only"),
+    ("charging", "understood, into the suction"), ("live", "understood, label's gone"), ("restart", "okay, i'm in it"),
+    ("room", "understood, eighteen on my meter"), ("room", "understood, fan's off"), ("restart", "understood, starting it"),
+    ("lock_out", "understood?"), ("proving", "understood, if i find my gloves"), ("proving", "understood, gloves are wet"),
+])  # fmt: skip
+def test_what_is_said_beside_it_may_speak_against_it(caution: str, said: str):
+    assert not heeded(said, (caution,))
+
+
 @pytest.mark.parametrize("said", OF_THE_ROOM)
 def test_at_the_rooms_caution_the_call_goes_on(said: str):
     assert Talk().hear("rack a compressor two", said).asked == "fit:fit_to_start"
