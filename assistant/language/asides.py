@@ -222,6 +222,82 @@ def steers(question: Question, text: str) -> Command | None:
     return None
 
 
+_LATER = re.compile(
+    r"(?:(?:okay|so|well|alright|right|yeah|and|no|not yet|sure|hey) )*(?:please )?(?:(?:just )?(?:give (?:me|us)|gimme"
+    r"|i need|i'll need|need|i'll be|be"
+    r"|back in|i'll be back in|hang on|hold on|bear with me|wait|it'll take(?: me)?|that'll take(?: me)?|this'll"
+    r" take(?: me)?|takes? me)(?: for)?(?: about| like)?"
+    r" (?:a|an|one|two|three|five|ten|fifteen|twenty|thirty|a couple(?: of)?|a few|half an|another|some)(?: (?:good"
+    r"|more|little|five|ten|quick))*"
+    r"(?: (?:bit|sec|secs|seconds?|minutes?|mins?|moment|hours?|while|tick|time))?(?: (?:here|please|to do (?:it|that)"
+    r"|for that|on that|back|or so))*)"
+)
+_PLANNED = re.compile(
+    r"(?:(?:okay|so|well|and|because|but|i) )*(?:i'll|i will|i'm gonna|i'm going to|gonna|going to|let me|have to|gotta"
+    r"|need to|i'm still|still"
+    r"|i've got|i got|got|have|have got|there's|it's|they're|she's|the \w+(?: \w+)?(?:'s| is| are)) .+"
+)
+
+
+_WAITS = re.compile(
+    r"\s*,\s*(?:hang on|hold on|hold up|wait|bear with me|one (?:sec|second|moment|minute)|give me a (?:sec|second"
+    r"|moment|minute)|just a (?:sec|second"
+    r"|minute|moment))(?: (?:a|one|just a) (?:sec|second|minute|moment))?\s*$",
+    re.IGNORECASE,
+)
+
+
+def without_waiting(words: str) -> str:
+    """The words without a last "hang on a minute", which is no minute of what was asked; the whole is left where nothing else is.
+
+    >>> without_waiting("three , ten minutes ago , hang on a minute"), without_waiting("hang on a minute")
+    ('three , ten minutes ago', 'hang on a minute')
+    """
+    plain = _WAITS.sub("", words)
+    return plain if any(word in FIGURES for word in plain.lower().split()) else words
+
+
+def put_off(words: str) -> bool:
+    """Whether somebody asks for time to do it: "give me five minutes, got a coil in the van".
+
+    >>> put_off("give me five minutes, got a coil in the van"), put_off("it took me a bit")
+    (True, False)
+    """
+    clauses = [" ".join(clause.split()) for clause in words.lower().split(",") if clause.strip()]
+    asks = [bool(_LATER.fullmatch(clause)) for clause in clauses]
+    return any(asks) and all(ask or _PLANNED.fullmatch(clause) for ask, clause in zip(asks, clauses, strict=True))
+
+
+_AT_IT_AGAIN = re.compile(
+    r"\b(?:i'm|i am|we're|we are|still) looking for\b"
+    r"|\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
+    r"|trying|measure"
+    r"|measuring|read|reading|do|doing) (?:over |at |for |through )?(?:it|that|them|this) (?:over )?again\b"
+    r"|\bstill (?:looking|checking|searching|soaping|sniffing) (?:for|it|at|around|through|with|over|them)\b"
+    r"|\bstill going (?:over|through|(?:round|around) (?:it|them|the|that|with))\b|\bnot done (?:looking|searching|checking)\b"
+    r"|(?:^|\b(?:i|we) )(?:haven't|have not)(?: quite| even| really)? (?:finished|got (?:to|round|around|up|over|that far)"
+    r"|been (?:up|over|round|around|out|in)|looked|checked|searched|had (?:a chance|time))\b"
+)
+"""Who is still at it has not answered."""
+_REST_TO_COME = re.compile(
+    r"\b(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five)|last (?:one|two)|one more|two more)"
+    r"(?: of (?:them|those))? (?:that )?(?:i|we)(?:'ve|'m|'ll| have| am)? (?:still |yet |just |only |also )*"
+    r"(?:gotta|got|have|need|haven't|gonna|going|can't|couldn't|didn't|not|must|don't)\b"
+    r"|\b(?:i|we) (?:still |just )*(?:gotta|got to|have to|need to|haven't|gonna|didn't|don't have|can't|couldn't)"
+    r" (?:\w+ ){0,3}(?:to |at |on )?(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five))\b"
+)
+"""What is told of one where all are asked for is no answer while the rest is still to be looked at."""
+
+
+def still_at_it(question: Question, text: str) -> bool:
+    """Whether somebody is still looking, or has some of it still to look at, where all is asked for.
+
+    >>> still_at_it(Question("leak_found"), "still looking for it"), still_at_it(Question("oil_level"), "it's low")
+    (True, False)
+    """
+    return bool(_AT_IT_AGAIN.search(text)) or (not question.also and bool(_REST_TO_COME.search(text)))
+
+
 def steered(question: Question, text: str) -> Meaning | None:
     """A command inside a sentence that can be nothing else: "hold on, I dropped something"."""
     figures = FIGURES - {"one"} if _ONE_MOMENT.search(text) else FIGURES

@@ -47,7 +47,9 @@ _TURNS = re.compile(
 )
 _PUT_IT_BACK = re.compile(r"\bput (?:it|them|that) back\b|\bback (?:in|on) again\b")
 _SOUNDS = frozenset(
-    ("okay", "yeah", "yes", "yep", "alright", "well", "yes sir", "yes ma'am", "yup", "ah", "sir", "ma'am", "boss")
+    "okay|yeah|yes|yep|alright|well|yes sir|yes ma'am|yup|ah|sir|ma'am|boss|thank you|thanks|cheers|please|good night"
+    "|bye|no worries"
+    "|no problem|sure|sure thing|you bet|aye".split("|")
 )
 _WITH_TAPE = re.compile(
     r" with (?:some |the |a bit of )?(?:foil |electrical )?(?:tape|ties|a strap|a zip tie|zip ties|a clamp)\b"
@@ -82,7 +84,7 @@ def done_alone(question: Question, words: str) -> str:
         return ""
     pieces = _pieces(words)
     if len(pieces) < 2:
-        return ""
+        return pieces[0] if "," in words and pieces and _says_done(question, pieces[0]) else ""
     cores = [piece for piece in pieces if _says_done(question, piece)]
     together = " and ".join(piece for piece in pieces if piece in cores or _said_again(question, piece))
     everything = any(_EVERYTHING & set(core.split()) for core in cores)
@@ -129,9 +131,17 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     fitting += ["suction_last"] if set("suction last".split()) <= about else []
     fitting += ["grounded"] if {"ground", "long"} <= about else []
     fitting += ["strapped"] if "thermocouple" in about else []
+    fitting += ["untouched"] if about & {"open", "valves"} and question.asking == "service_valves_open" else []
+    fitting += ["seated"] if {"seat", "coil"} <= about else []
+    fitting += ["blocked"] if question.asking == "start_prevented" else []
+    fitting += ["cleared"] if question.asking == "others_clear" else []
+    fitting += ["put_back"] if {"start", "control", "back"} <= about else []
+    fitting += ["unlocked"] if question.asking == "lock_removed" else []
     fitting += ["told"] if question.asking == "store_told" or "tell" in about else []
     fitting += ["owner"] if question.asking == "other_lock_gone" else []
-    if question.asking in ("meter_proved_before", "meter_proved_after") and (match := how["proved"].fullmatch(piece)):
+    proves = question.asking in ("meter_proved_before", "meter_proved_after")
+    fitting += ["tried"] if proves else []
+    if proves and not how["tried"].fullmatch(piece) and (match := how["proved"].fullmatch(piece)):
         return _is_live(match["volts"])
     return any(how[name].fullmatch(piece) for name in fitting) or _said_again(question, piece)
 
@@ -267,6 +277,8 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
         yield "off"
     if value in ("fouled", "blocked", "dirty") and value in tokens:
         yield "dirt"
+    if value == "quick":
+        yield "quick"
     if value == "tight":
         yield "tight"
     if value == "live":

@@ -54,12 +54,11 @@ def in_pieces(question: Question, words: str) -> Meaning:
     whole_refused = bool(question.all_good) and pieces[:1] in (["no"], ["nope"])
     everything = bool(question.all_good) and any(everything_good(normalise(piece)) for piece in pieces)
     if 1 < len(pieces) <= len(ids) and not whole_refused and not everything:
-        parts: list[Part] = []
-        for id_, piece in zip(ids, pieces, strict=False):
-            alone = understand(replace(question, asking=id_, also=(), all_good={}), at_its_place(ids, id_, piece))
-            parts += alone.parts if isinstance(alone, Answer) else ()
-        if len(parts) == len(pieces) and not _twice(question, ids, pieces, parts):
-            return Answer(tuple(parts))
+        for first in range(len(ids) - len(pieces) + 1):
+            parts = _one_each(question, ids[first:], pieces)
+            shifted = first > 0 and not all(isinstance(part.value, float) for part in parts)  # a word says itself what it is of
+            if len(parts) == len(pieces) and not shifted and not _twice(question, ids[first:], pieces, parts):
+                return Answer(tuple(parts))
     if 1 < len(pieces) < len(ids) and len(split := _at_the_and(pieces)) == len(ids):
         parts = [part for id_, piece in zip(ids, split, strict=True) if isinstance(part := one(question, id_, piece), Part)]
         if len(parts) == len(ids) and all(isinstance(part.value, float) for part in parts):
@@ -83,6 +82,15 @@ def in_pieces(question: Question, words: str) -> Meaning:
 def _at_the_and(pieces: list[str]) -> list[str]:
     """ "Twelve, two twenty, one ninety five and twenty two amps": an and before the last of several is a comma too."""
     return [*pieces[:-1], *(part for part in _AND.split(pieces[-1]) if part)]
+
+
+def _one_each(question: Question, ids: tuple[str, ...], pieces: list[str]) -> list[Part]:
+    """What each clause says of the reading that stands at its place."""
+    parts: list[Part] = []
+    for id_, piece in zip(ids, pieces, strict=False):
+        alone = understand(replace(question, asking=id_, also=(), all_good={}), at_its_place(ids, id_, piece))
+        parts += alone.parts if isinstance(alone, Answer) else ()
+    return parts
 
 
 def at_the_and(words: str) -> list[str]:

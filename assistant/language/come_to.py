@@ -20,7 +20,10 @@ from assistant.language.vocabulary import vocabulary
 _N = rf"(?:a hundred|{'|'.join(sorted(FIGURES))}|\d)"
 _EMPTIED = ("isolated_pressure", "shell_pressure")
 """What must stand at zero before it is opened or tested."""
-_VALUE = rf"(?:(?:a|just|only|exactly|dead) )*{_N}(?: (?!and (?!a half|half))[\w.]+| and a half| and half)*?"
+_VALUE = (
+    rf"(?:(?:a|just|only|exactly|dead) )*{_N}(?: (?:(?<=hundred )and |(?!and (?!a half|half)))[\w.]+| and a half|"
+    rf" and half)*?"
+)
 _NEAR = r"(?:(?:about|around|roughly|right(?: about| around| at)?|just(?: about)?|pretty much|close to) )*"
 _IT = (
     r"(?:(?:and|so|okay|yeah|yes|well|oh|now|there|it|it's|it has|she|she's|that|the|my|this|gauge|needle|meter"
@@ -237,8 +240,14 @@ def _righted(pieces: list[str]) -> str:
 
 def _flickers(one: str, other: str) -> bool:
     """ "Two oh eight, uh, two oh nine": two values so near each other that the reading is but read once more."""
-    read, again = (told_number(match["value"]) if (match := _READ.fullmatch(piece)) else None for piece in (one, other))
+    read, again = (_size(match["value"]) if (match := _READ.fullmatch(piece)) else None for piece in (one, other))
     return read is not None and again is not None and abs(again - read) <= _NEAR_SHARE * max(abs(read), abs(again))
+
+
+def _size(text: str) -> float | None:
+    """The number in the unit without a prefix: "eighteen point one k" is eighteen thousand one hundred."""
+    read, prefix = told_number(text), text.split()[-1]
+    return None if read is None else read * {"k": 1e3, "kay": 1e3, "meg": 1e6}.get(prefix, 1.0)
 
 
 _READ = re.compile(rf"(?:(?:i've|i|it's|got|get|reads?|reading|at|about|around|now|okay) )*(?P<value>{_VALUE})")

@@ -26,6 +26,10 @@ _LEFT_IN_HAND = re.compile(
 )
 
 
+_WAS_IN_HAND = re.compile(r"\b(?:the |its |compressor |own )*(?:switch|selector) (?:was|had been|got)(?: left|"
+    r" put)? (?:in|on|to) (?=(?:hand|off)\b)")
+
+
 def found_switched(question: Question, words: str) -> str:
     """The words with a switch that others left somewhere as one that stands there, where it is asked how it stands.
 
@@ -33,7 +37,7 @@ def found_switched(question: Question, words: str) -> str:
     'holding, but the switch is in hand'
     """
     asked = "switch_position" in (question.asking, *question.also)
-    return _LEFT_IN_HAND.sub("the switch is in ", words) if asked else words
+    return _WAS_IN_HAND.sub("the switch is in ", _LEFT_IN_HAND.sub("the switch is in ", words)) if asked else words
 
 
 def found_shut(question: Question, text: str, closed: str) -> Meaning | None:

@@ -66,6 +66,24 @@ def unstressed(words: str) -> str:
     return " ".join(kept) or words
 
 
+@lru_cache(maxsize=KEPT)
+def at_once_plainly(words: str) -> str:
+    """The words as typed, with those that never mean anything else put plainly before anything is looked for in them.
+
+    >>> at_once_plainly("the other three are humming along"), at_once_plainly("no defrost running, I don't think")
+    ('the other three are running', 'no defrost running')
+    """
+    words = words.strip().rstrip(".!")
+    for pattern, instead in _plain_at_once():
+        words = pattern.sub(instead, words)
+    return words
+
+
+@cache
+def _plain_at_once() -> tuple[tuple[re.Pattern[str], str], ...]:
+    return tuple((re.compile(row["pattern"], re.IGNORECASE), row["plainly"]) for row in _rows("plain_at_once"))
+
+
 def _rows(name: str) -> list[dict[str, str]]:
     rows: Any = _table()[name]
     return list(rows)

@@ -66,7 +66,7 @@ _ASIDE = re.compile(
     r"|i think it's called|they call it|i think they call it|is what they call it))+$"
 )
 _BARE = {
-    "second_source": re.compile(r"^(?:the|a|an|that|this) "),
+    "second_source": re.compile(r"^(?:(?:from|off|out of) )?(?:the|a|an|that|this) "),
     "part_to_order": re.compile(r"^(?:(?:me|us) )?(?:the|a|an|another) (?!\w+ty\b)"),
     "part_used": re.compile(r"^(?:the|a|an|that|this) "),
     "leak_place": re.compile(r"^(?:(?:at|on|from|in) )?(?:(?:the|a|an) )?"),

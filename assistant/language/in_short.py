@@ -41,6 +41,21 @@ _DEFROST = re.compile(
     rf" (?=(?:within|inside|in|about|around|less|more|over|under|an|half|just|{_FIGURE})\b)"
 )
 _INSIDE = re.compile(r"\b(?:inside|in|within) (?:the|this|an|the last|the past|the past last) hour\b")
+_WRITTEN = re.compile(
+    r"(?:(?:yeah|okay|well|so|let's see|uh|dirty|faded|hard to read|it|it's|it is|tag|the tag|that|that's|there's a"
+    r" (?:tag|sticker|label)|sticker"
+    r"|the sticker|label|the label|written|printed|marked|stamped|painted|labeled|labelled|says|reads|said|on it|but|it's got) )+"
+    r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
+)
+_JUST_THE_ONE = re.compile(r"\b(?:one )?(?:just|only) (?:the |this )?one(?:'s| is)? (?:off|down|out|tripped)\b|\bone"
+    r" just the one\b")
+_RAN_TILL = re.compile(
+    r"\b(?:it |she |this one )?(?:was |had been )?(?:still )?(?:running|going|on)(?: fine)? (?:till|until|up to when"
+    r"|right up to when|when) it"
+    r" (?:dropped out|tripped|quit|cut out|went (?:off|out|down)|stopped|kicked (?:off|out)|died)\b"
+)
+_OFF_TRIPPED = re.compile(r"\b(?:it's |it is |she's |this one's )?(?:off|down|out)(?: and)? tripped\b|\boff on (?:a "
+    r"|the )?trip\b")
 _STARTS_AT = re.compile(rf"(?:so |okay |it |the string |we )*starts?(?: out| off)?(?: at| with)? (?P<value>(?:{_FIGURE})\b.*)")
 _GOES_DEAD = re.compile(
     r"(?:and |it |then |that's where it |she |just )*(?:goes|went|drops|dropped|falls|fell|dies) to (?P<value>zero|nothing)"
@@ -49,6 +64,11 @@ _GOES_DEAD = re.compile(
 _SOME = r"(?:one|two|three|four|a couple|a few|some|half|most|both|all)(?: of)?(?: them| 'em| the fans| the cases| those)?"
 _SOME_BACKWARDS = re.compile(
     rf"(?:{_SOME}|they|fans?)(?:'s|'re| is| are)?(?: (?:going|turning|running|spinning))* (?:backwards?|the wrong way)"
+)
+_SOME_ICED = re.compile(
+    rf"(?:yeah |so |and |well )*{_SOME}(?:'s|'re| is| are)(?: all| pretty| real| really)* (?P<how>iced|frozen|frosted"
+    rf"|snowed)(?: (?:up|over|solid|in|pretty"
+    r"|bad|badly|good|real))*"
 )
 _SOME_OFF = re.compile(
     rf"(?:yeah |so |and |well )*(?:(?:somebody|someone|they|the store|he|she)(?:'s| has| had)? )?(?:(?:switched|turned|shut)"
@@ -123,12 +143,23 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield match["value"]
     if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
         yield match["value"]
+    if question.asking == "panel_tag" and (match := _WRITTEN.fullmatch(text)):
+        yield match["tag"]
+    if "tripped_count" in (question.asking, *question.also) and (plain := _JUST_THE_ONE.sub("one", text)) != text:
+        yield plain
+    if "running_now" in (question.asking, *question.also):
+        if (plain := _RAN_TILL.sub("it tripped", text)) != text:
+            yield plain
+        if (plain := _OFF_TRIPPED.sub(r"it's off", text)) != text:
+            yield plain
     if question.asking.endswith(".like") and text.startswith("new one "):
         yield f"the {text}"
     if question.asking == "fan_rotation" and _SOME_BACKWARDS.fullmatch(text):
         yield "backwards"
     if question.asking == "case_load" and _SOME_OFF.fullmatch(text):
         yield "off"
+    if question.asking == "case_load" and (match := _SOME_ICED.fullmatch(text)):
+        yield match["how"]
     if question.asking == "others_discharge_temperature" and (plain := _WHICH_OTHER.sub("it", text, count=1)) != text:
         yield plain
     defrosted = _INSIDE.sub("within the hour", _DEFROST.sub("defrost ", text))

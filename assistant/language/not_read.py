@@ -91,6 +91,8 @@ _BEFORE = re.compile(
     r"|\bthen (?:it )?(?:changed|moved|jumped|dropped|shot|came|went|fell|swapped|switched)\b"
 )
 _ELSEWHERE = re.compile(
+    r"^(?:well |yeah |so |but )*(?:all )?the other (?:machines|compressors|ones|two|three|heads) (?:get|gets|got|have|has)\b|"
+
     r"\b(?:at|in) the next (?:store|shop|site|building|room|rack|aisle)\b|^rack [a-f] has\b|"
     r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b"
     r"|^(?:no|nope|yes|yeah) the other (?:\w+ )?(?:the|one|guy|door|box|truck|van)\b|\bon (?:the|that|my) other \w+\b"
@@ -118,6 +120,8 @@ _NOT_DONE = re.compile(
 """Beside a word that says what was done or seen."""
 _HALF_DONE = re.compile(r"\b(?:kind|sort) of(?= \w+$)|\bkinda(?= \w+$)")
 _HEARSAY = re.compile(
+    r"\b(?:i|we)(?: was|'ve been| were) told\b|\b(?:i|we)(?:'d| would)? bet (?:they|he|she|it|it's|that|the)\b|\b(?:i"
+    r"|we)(?:'ll|'d) wager\b|"
     r"\b(?:i|we)(?:'ve)? (?:heard|hear)(?: that)? (?:they|he|she|somebody|someone|it was|it's|it is|it got|it had|it's been)"
     r"(?! (?:click|hum|run|buzz|clos|open|snap|hiss|turn|spin|start|stop)\w*)\b"
     r"|\b(?:supposedly|allegedly|rumor|word is|so i hear|so they say|so i'm told|i'm told|from what (?:i hear"

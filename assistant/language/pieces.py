@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from assistant.language.another_machine import of_another_machine
-from assistant.language.asides import harmless, steered, steers, strictly, told_beside
+from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -21,11 +21,13 @@ from assistant.language.found_so import found_switched
 from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
-from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, unstressed
+from assistant.language.handing_over import handed_over
+from assistant.language.hedges import at_once_plainly, hedge_words, is_aside, is_sound, otherwise_said, unstressed
 from assistant.language.in_short import by_its_kind, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.mended import mended
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
@@ -35,6 +37,7 @@ from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
+from assistant.language.parts_and_gas import parts_and_gas
 from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
@@ -52,19 +55,27 @@ from assistant.language.typed_numbers import (
     unless_numbered,
     worked_out,
 )
+from assistant.language.unready import trouble
 from assistant.language.vocabulary import vocabulary
 from assistant.language.worst_of import worst_of
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    words = by_its_kind(question, without_missing(question, said_again(question, _FULL_STOP.sub(" , ", words))))
+    words = _FULL_STOP.sub(" , ", at_once_plainly(words))
+    words = without_waiting(words)
+    words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)
     words = words if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
+    if put_off(words) and not trouble(text):
+        return Command("hold")
+    if word := mended(question, words):
+        return Command("continue", word)
+    words = parts_and_gas(question, words) or words
     if machine := only_named(question, text):
         return machine
     as_told = text
@@ -76,6 +87,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(meaning, NotUnderstood | AskFor) or _only_guessed(meaning) or (_in_part(question, meaning) and alike(question)):
         meaning = _as_it_came(question, words, _in_another_order(question, text, meaning))
     meaning = in_its_own_unit(question, as_told, told_of_each(question, words, meaning))
+    if (isinstance(meaning, NotUnderstood | AskFor) or _in_part(question, meaning)) and (handed := handed_over(question, words)):
+        meaning = _fuller(meaning, handed)
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
     meaning = sound_but(question, text, weighed(question, text, meaning))
@@ -192,9 +205,7 @@ def _as_it_came(question: Question, words: str, meaning: Meaning) -> Meaning:
 
 def _as_said(question: Question, words: str) -> Meaning:
     """The same of all that was said."""
-    told_somebody = is_order(normalise(words)) or bool(_AT_IT_AGAIN.search(normalise(words)))
-    told_somebody = told_somebody or (not question.also and bool(_REST_TO_COME.search(normalise(words))))
-    if told_somebody and question.asking != "note":
+    if question.asking != "note" and (is_order(normalise(words)) or still_at_it(question, normalise(words))):
         return NotUnderstood()  # "hand me the one twenty volt tester"
     if told := fit(question, words):
         return told
@@ -221,25 +232,6 @@ def _as_said(question: Question, words: str) -> Meaning:
     return some_time_ago(none_knows(question, meaning))
 
 
-_AT_IT_AGAIN = re.compile(
-    r"\b(?:i'm|i am|we're|we are|still) looking for\b"
-    r"|\b(?:i'm|we're|let me|i'll|gonna|have to|need to) (?:go|going|look|looking|check|checking|search|searching|try"
-    r"|trying|measure"
-    r"|measuring|read|reading|do|doing) (?:over |at |for |through )?(?:it|that|them|this) (?:over )?again\b"
-    r"|\bstill (?:looking|checking|searching|soaping|sniffing) (?:for|it|at|around|through|with|over|them)\b"
-    r"|\bstill going (?:over|through|(?:round|around) (?:it|them|the|that|with))\b|\bnot done (?:looking|searching|checking)\b"
-    r"|(?:^|\b(?:i|we) )(?:haven't|have not)(?: quite| even| really)? (?:finished|got (?:to|round|around|up|over|that far)"
-    r"|been (?:up|over|round|around|out|in)|looked|checked|searched|had (?:a chance|time))\b"
-)
-"""Who is still at it has not answered."""
-_REST_TO_COME = re.compile(
-    r"\b(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five)|last (?:one|two)|one more|two more)"
-    r"(?: of (?:them|those))? (?:that )?(?:i|we)(?:'ve|'m|'ll| have| am)? (?:still |yet |just |only |also )*"
-    r"(?:gotta|got|have|need|haven't|gonna|going|can't|couldn't|didn't|not|must|don't)\b"
-    r"|\b(?:i|we) (?:still |just )*(?:gotta|got to|have to|need to|haven't|gonna|didn't|don't have|can't|couldn't)"
-    r" (?:\w+ ){0,3}(?:to |at |on )?(?:the )?(?:rest|others?|other (?:ones?|two|three|four|five))\b"
-)
-"""What is told of one where all are asked for is no answer while the rest is still to be looked at."""
 _SHORT = 5
 """Words up to which what asks for a number is all that was said."""
 

@@ -384,7 +384,8 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": "tester" in asked and bool(_TESTER_OFF.search(text))}
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
-    tripped = question.asking == "running_now" and about in ("tripped", "won't start")
+    off = {"running_now", "tripped_count"} & {question.asking, *question.also}
+    tripped = bool(off) and about in ("tripped", "won't start", "window")
     return "" if own.get(about) or tripped or borrowed else about
 
 

@@ -12,7 +12,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.numbers import told_number
 
-_FIGURE = rf"(?:{'|'.join(sorted(FIGURES))}|\d[\d.]*)"
+_FIGURE = rf"(?:half a|half|{'|'.join(sorted(FIGURES))}|\d[\d.]*)"
 _VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
 _WHERE = (
     r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
@@ -31,6 +31,13 @@ _NONE_OVER = re.compile(
     rf"(?:nothing|none|not one|all|they're all|none of them)(?: of them)?{_WHERE}(?:'s| is| are)?"
     rf" (?:over|above|more than|higher than|under|below|less than) {_VALUE}{_WHERE}"
 )
+_TAKES_BACK = re.compile(r"(?:no|wait|actually|hold on|hang on|sorry|hmm|let's see)(?: (?:no|wait))*")
+_BESIDE = re.compile(
+    r"(?:well|okay|so|no|wait|actually|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
+    r" )?(?:just |only )?(?:a )?"
+    r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like))*)"
+)
+"""What may be told beside it: which kind of volts a high impedance shows, and that it is the same again."""
 _ON_EVERY = re.compile(r"\b(?:every|each)\b")
 _ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}")
 
@@ -51,7 +58,12 @@ def worst_of(question: Question, words: str) -> str:
     if question.also or "worst" not in question.about or not question.asking.startswith("dead_volts."):
         return ""
     pieces = [piece.strip() for piece in commas_apart(words).split(",") if piece.strip() and not is_sound(piece.strip())]
+    if pieces and _TAKES_BACK.fullmatch(pieces[-1]):
+        return ""
+    pieces = [piece for piece in pieces if not _BESIDE.fullmatch(piece)]
     read = [_value(piece) for piece in pieces]
+    if len(pieces) == 1 and "," in words and read[0] is not None:
+        return pieces[0]
     whole = len(read) > 1 or any(_NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
     if any(value is None for value in read) or not whole:
         return ""  # one value alone is understood as any other

@@ -1,0 +1,78 @@
+"""That a repair is done, told by what hands did: "found the lead rubbed through, so I replaced it and put a new fuse in".
+
+Each clause must tell a repair that is over, what was found, or how it is now; what is made up, put off or left half is none.
+Typed words only. The patterns are the project's own reading of how people tell what they mended.
+"""
+
+import re
+
+from assistant.language.hedges import is_sound
+from assistant.language.meaning import Question
+
+_LEAD = (
+    r"(?:(?:well|so|yeah|yes|yep|okay|okay so|and|then|also|alright|right|now|uh|um|it's|it is|that's|i|we|i've|we've|i"
+    r" have|just|already|finally"
+)
+_LEAD += r"|went ahead and|had to|both|all) )*"
+_DID = (
+    r"(?:replaced|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
+    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|straightened|hosed|washed|blew|brushed|vacuumed|scrubbed|unblocked"
+    r"|flushed|adjusted|reset|put (?:in )?(?:a|the|in a|in the|an) (?:brand )?new|made|ran a new|pulled a new)"
+)
+_DEED = re.compile(
+    rf"{_LEAD}(?:{_DID}\b.*|(?:put|got) (?:a|the|an) (?:brand )?new .+|(?:a |the )?(?:brand )?new (?:\w+ )?\w+(?:'s| is"
+    rf"| are)?(?: all)? (?:in|on|fitted"
+    r"|installed)(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
+)
+_FOUND = re.compile(
+    rf"{_LEAD}(?:found|saw|had|there was|it was|the \w+(?: \w+)? (?:was|were|had)|(?:a|one) (?:\w+ ){{1,3}}(?:was|had)"
+    rf"|turned out)\b.*"
+    r"|(?:it |the \w+ )?(?:was|were|had) .+"
+)
+_AS_IT_IS = re.compile(
+    r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
+    r"|now it's |it )*(?:good|tight|dry|clean|fixed"
+    r"|sound|solid|holding|done|good as new|like new|back together|buttoned up|sorted|mended|repaired|works|working"
+    r"|closed up)(?: (?:now|again|to go|too|and"
+    r"|tight|dry|good|as it should))*"
+    r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|like it should)(?: (?:now|too|to me))?"
+    r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
+)
+_AGAINST = re.compile(
+    r"\b(?:not|no|never|nothing|none|without|except|but|half|partly|part way|almost|nearly|mostly|some|kind of|sort of"
+    r"|maybe|probably|should|would"
+    r"|could|might|hope|hopefully|think|guess|try|tried|trying|if|unless|until|till|when|later|tomorrow|tonight|soon"
+    r"|yet|still|going to|gonna|will|need|needs"
+    r"|want|wanted|order|ordered|waiting|jump\w*|bypass\w*|bridg\w*|short(?:ed)? (?:it|out|across)|tape|taped|zip"
+    r"|wedged|temporar\w*|makeshift|borrowed|for now"
+    r"|rigged|held open|propped|patched|he|she|they|somebody|someone|another|other|wrong|leaking|leaks|loose again"
+    r"|again tripped|last (?:week|month|year|time)"
+    r"|yesterday|earlier|before|years?|months?|weeks?|ago|used to|broke|broken off|dropped|lost|stripped|cracked it"
+    r"|reset it|drip\w*|weep\w*|hiss\w*|bubbl\w*|spark\w*|smok\w*|nois\w*|hot|wet|warm)\b|n't\b|'ll\b"
+)
+
+
+def mended(question: Question, words: str) -> str:
+    """The word of a look for a repair that is done; empty where the words do not say so for sure.
+
+    Args:
+        question: what was asked; only a look with that word.
+        words: as typed, with their commas.
+
+    >>> look = Question("command", look=True, go_ahead=("repaired", "leave it locked"))
+    >>> mended(look, "it is repaired, i changed the flare and i made it tight"), mended(look, "changed it, but it still leaks")
+    ('repaired', '')
+    """
+    if not question.look or "repaired" not in question.go_ahead or words.rstrip().endswith("?"):
+        return ""
+    pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
+        r"|the|a|now)\b)|\bso (?=i\b|it\b)", words.lower())]
+    clauses = [piece for piece in pieces if piece and not is_sound(piece)]
+    if _AGAINST.search(" ".join(clauses)):
+        return ""
+    deeds = [bool(_DEED.fullmatch(clause)) for clause in clauses]
+    beside = (_FOUND.fullmatch(clause) or _AS_IT_IS.fullmatch(clause) or clause in _SAID for clause in clauses)
+    return "repaired" if any(deeds) and all(deed or told for deed, told in zip(deeds, beside, strict=True)) else ""
+
+
+_SAID = frozenset("yes yeah yep okay well so done repaired fixed sorted mended".split())
