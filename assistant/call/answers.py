@@ -23,6 +23,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
+from assistant.call.noted import note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, watched_for_trouble
 from assistant.call.while_running import of_the_machine
@@ -44,6 +45,8 @@ _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, mo
 
 def hear(call: Conversation, heard: Heard) -> None:
     question = call.question or Question("command")
+    if heard.meaning is None and note_in_one_breath(call, heard):
+        return
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     typed = heard.meaning is None and isinstance(meaning, NotUnderstood | AskFor)
     if typed and (over_it := answers_over_it(call, heard.words)):
@@ -52,6 +55,9 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.question = question
     meaning = _as_it_was_found(call, question, meaning, heard)
     meaning = _of_another(call, question, meaning, heard)
+    early = heard.meaning is None and not _over_its_trip(call, meaning, heard)
+    if early and told_while_waiting(call, meaning, heard):
+        return
     if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told
     elif call.mode.name in _ASKS:

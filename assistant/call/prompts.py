@@ -196,7 +196,8 @@ def alone(id_: str) -> str:
     """One reading asked by its name, with the choices where it has a few: "Coil?" says nothing to who hears it once."""
     entry = vocabulary()[id_]
     few = entry.choices if 2 <= len(entry.choices) <= 4 else ()
-    named = f"{entry.say}: {', '.join(few[:-1])} or {few[-1]}" if few else entry.say
+    name = "this one" if entry.say in few else entry.say  # "Running: running, just tripped or off?" reads like a slip
+    named = f"{name}: {', '.join(few[:-1])} or {few[-1]}" if few else entry.say
     return sentence(named).rstrip(".") + "?"
 
 

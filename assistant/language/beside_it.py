@@ -277,6 +277,8 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
         yield "off"
     if value in ("fouled", "blocked", "dirty") and value in tokens:
         yield "dirt"
+    if question.look and tokens & {"closed", "dark"}:
+        yield "closed" if "closed" in tokens else "several"
     if value == "quick":
         yield "quick"
     if value == "tight":

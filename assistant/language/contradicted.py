@@ -42,7 +42,8 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
     text = commas_apart(words)
     about = set(question.about)
     own = about - general() | _STATES & about
-    if _acknowledged(question, said):
+    told_no = isinstance(said, Answer) and any(part.value == "no" for part in said.parts)  # "but the fan's not running"
+    if _acknowledged(question, said) and not told_no:
         own |= {word for phrase in question.go_ahead for word in phrase.split()} - general()
         return NotUnderstood() if any(match["what"] in own for match in _DENIED.finditer(text.replace(" ,", ""))) else said
     if _says_no(said) and (match := _STILL_SO.fullmatch(text)):

@@ -47,6 +47,10 @@ _WRITTEN = re.compile(
     r"|the sticker|label|the label|written|printed|marked|stamped|painted|labeled|labelled|says|reads|said|on it|but|it's got) )+"
     r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
 )
+_PROBE_BETWEEN = re.compile(
+    r"\b(?:the |my )?(?:probe|thermometer|gun|infrared) (?:between|in|into|on|under|at) (?:the |a |two |some"
+    r" )*(?:\w+ )?\w+ (?:says|reads|shows|is(?: at)?|gives) "
+)
 _JUST_THE_ONE = re.compile(r"\b(?:one )?(?:just|only) (?:the |this )?one(?:'s| is)? (?:off|down|out|tripped)\b|\bone"
     r" just the one\b")
 _RAN_TILL = re.compile(
@@ -143,6 +147,8 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield match["value"]
     if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
         yield match["value"]
+    if question.asking == "product_temperature" and (plain := _PROBE_BETWEEN.sub("it's ", text)) != text:
+        yield plain
     if question.asking == "panel_tag" and (match := _WRITTEN.fullmatch(text)):
         yield match["tag"]
     if "tripped_count" in (question.asking, *question.also) and (plain := _JUST_THE_ONE.sub("one", text)) != text:

@@ -36,6 +36,10 @@ _AS_IT_IS = re.compile(
     r"|closed up)(?: (?:now|again|to go|too|and"
     r"|tight|dry|good|as it should))*"
     r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|like it should)(?: (?:now|too|to me))?"
+    r"|(?:it |we |i )?(?:held|holds|pulled|pulls)(?: (?:it|down|a|an|two|three|one|hundred|fifty|of|on|with|nitrogen"
+    r"|pressure|vacuum|test|fine|good|steady|okay"
+    r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))+|(?:soaped|bubble tested|leak tested|pressure"
+    r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
 )
 _AGAINST = re.compile(
@@ -63,7 +67,8 @@ def mended(question: Question, words: str) -> str:
     >>> mended(look, "it is repaired, i changed the flare and i made it tight"), mended(look, "changed it, but it still leaks")
     ('repaired', '')
     """
-    if not question.look or "repaired" not in question.go_ahead or words.rstrip().endswith("?"):
+    asked = question.asking == "leak_repaired" or (question.look and "repaired" in question.go_ahead)
+    if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
         r"|the|a|now)\b)|\bso (?=i\b|it\b)", words.lower())]

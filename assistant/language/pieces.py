@@ -74,7 +74,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if put_off(words) and not trouble(text):
         return Command("hold")
     if word := mended(question, words):
-        return Command("continue", word)
+        return Command("continue", word) if question.look else Answer((Part(question.asking, "yes"),))
     words = parts_and_gas(question, words) or words
     if machine := only_named(question, text):
         return machine

@@ -16,6 +16,8 @@ def to_confirm(question: Question, text: str) -> Meaning:
     """Yes, no, the value again, or another one: "no, twelve"."""
     if text in tagged("yes_no", "agreed"):
         return Confirmed(True)
+    if question.of != "said so" and _GO_AHEAD.fullmatch(text):
+        return Confirmed(True)
     if text in tagged("yes_no", "refused"):
         return Confirmed(False)
     if text in tagged("yes_no", "neither") or text == "correction":
@@ -30,6 +32,15 @@ def to_confirm(question: Question, text: str) -> Meaning:
         return instead
     command = steering(question, text)
     return said if isinstance(said, AskFor) and isinstance(command, NotUnderstood) else command
+
+
+_GO_AHEAD = re.compile(
+    r"(?:(?:yes|yeah|yep|yup|aye|sure|okay|ok|right) )+(?:please )?(?:go ahead|go on|go for it|do it|do that|please do"
+    r"|please|that's right|it is"
+    r"|you can|you may|let's|close it|finish it|thanks|thank you)(?: (?:please|then|now|thanks|and close it|and do"
+    r" it))*|please do|do it please|go for it"
+)
+"""A yes with what is to be done; never to a doubt about safety."""
 
 
 def _value_of(question: Question, text: str) -> Part | AskFor | None:
