@@ -269,3 +269,20 @@ def test_what_comes_alive_in_a_panel_that_is_proved_dead_has_the_hands_out(said:
 @pytest.mark.parametrize("said", ["open line, my light's on it", "four ten, no lamp is lit", "open line, i had my head lamp on"])
 def test_a_light_of_ones_own_is_no_other_source(said: str):
     assert Talk().until(Rack("injection_coil_failed"), "coil").hear(said).dialogue.state.lock.dead
+
+
+@pytest.mark.parametrize("said", [
+    "starved, there is oil on the floor, a fitting is leaking on the oil line", "starved, the flare's leaking", "starved, i found a leak",
+])  # fmt: skip
+def test_a_leak_told_beside_an_answer_is_not_lost_over_it(said: str):
+    talk = Talk().until(BranchRack("oil feed starved"), "oil_feed").hear(said)
+    assert (talk.readings["oil_supply"], talk.readings["leak_found"]) == ("starved", "yes")
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", [
+    "starved, no leaks anywhere", "starved, the joint was leaking last week", "starved, there's a water leak from the roof",
+])  # fmt: skip
+def test_no_leak_is_none(said: str):
+    talk = Talk().until(BranchRack("oil feed starved"), "oil_feed").hear(said)
+    assert "leak_found" not in talk.readings

@@ -25,7 +25,7 @@ from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
 from assistant.call.noted import note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
-from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, watched_for_trouble
+from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, tells_of_a_leak, watched_for_trouble
 from assistant.call.while_running import of_the_machine
 from assistant.call.window import end_the_window
 from assistant.language.at_the_panel import runs
@@ -102,7 +102,10 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.record(NoteTaken(heard.words, heard.audio))
         call.info("Noted.")
     else:
+        leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(question, heard.words)
         _answer(call, meaning, heard)
+        if leaks and "leak_found" not in call.state.readings:
+            unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
 
 
 def _as_it_was_found(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:

@@ -181,6 +181,12 @@ def _beside_an_answer(question: Question, words: str, guarded: bool, pressing: f
     return ""
 
 
+def tells_of_a_leak(question: Question, words: str) -> bool:
+    """Whether a clause beside an answer says that something leaks."""
+    clauses = clauses_of(words)
+    return len(clauses) > 1 and any(said_against(question, clause) == "leak" for clause in clauses)
+
+
 _THEN = re.compile(r" (?:but|then|so|though|while) ")
 
 

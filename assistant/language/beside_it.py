@@ -29,7 +29,7 @@ _JOINS = re.compile(
     r"\s*,\s*|(?<!hundred)(?<!thousand) and then (?!(?:the )?(?:up|down)stream)|(?<!hundred)(?<!thousand) and (?!a half\b"
     r"|a quarter\b|a bit\b|slow|then (?:the"
     r" )?(?:up|down)stream)| then (?!upstream\b|downstream\b)| because | but (?=slow|noisy|loud|it (?:moves|turns|spins"
-    r"|goes round|goes around|rotates)\b)"
+    r"|goes round|goes around|rotates)\b|it's (?:tight|stiff|hard)\b)"
 )
 _LEADS = re.compile(r"^(?:and|so|because|but|okay|yeah|yes|well|then(?! (?:the )?(?:up|down)stream)|i mean|with) (?=\w)")
 _STATES = frozenset("shut closed open opened off on in out down up back seated home empty dead locked clear".split())

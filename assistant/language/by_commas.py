@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from assistant.language.answering import one
+from assistant.language.answering import one, part_of
 from assistant.language.asides import clauses, elaborated, harmless, steered
 from assistant.language.breath import at_its_place
 from assistant.language.classes import whole_here
@@ -48,6 +48,8 @@ def in_pieces(question: Question, words: str) -> Meaning:
         return remark  # nothing that speaks against a start is passed over for the answer beside it
     if len(pieces) > 1 and question.all_good and (whole_said := _all_in_one_piece(question, ids, pieces)):
         return whole_said
+    if len(pieces) > 1 and question.all_good and (otherwise := _all_but_told(question, ids, pieces)):
+        return otherwise
     several = _of_pieces(question, ids, pieces) if 1 < len(pieces) < len(ids) else None
     if several and len(several.parts) > len(pieces):
         return several  # "holding, called for, switch in auto and controller in auto"
@@ -124,6 +126,30 @@ def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str
     ]
     agreed = whole[1:] == whole[:-1] and bool(whole) and all(harmless(question, other, [*whole]) for other in others)
     return whole[0] if agreed else None
+
+
+_ALL_GOOD = re.compile(r"(?:(?:yes|yeah|yep|okay|well|uh|so) )*(?:it's |they're |we're |that's )?(?:all(?:"
+    r" looks?)? good|all fine|all okay)")
+_ODD = re.compile(r"^(?:but |only |just |except |though |although )+|(?: though| however| but that's it| that's all)+$")
+
+
+def _all_but_told(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
+    """ "All good, coil looks a bit cooked though": everything, but for what the other clauses tell of it."""
+    texts = [_ODD.sub("", normalise(piece)) for piece in pieces]
+    good = [bool(_ALL_GOOD.fullmatch(text) or everything_good(text)) for text in texts]
+    rest = [text for text, whole in zip(texts, good, strict=True) if not whole]
+    if not good[0] or not rest or "fit_to_start" in ids:
+        return None
+    told: dict[str, Part] = {}
+    for text in rest:
+        said = understand(replace(question, all_good={}), text)
+        if not isinstance(said, Answer) or any(part.id not in ids or part.id in told or part.doubt for part in said.parts):
+            return None
+        told |= {part.id: part for part in said.parts}
+    if all(question.all_good.get(id) == part.value for id, part in told.items()):
+        return None  # nothing is otherwise
+    parts = (told.get(id) or part_of(question, id, question.all_good[id]) for id in ids if id in told or id in question.all_good)
+    return Answer(tuple(parts))
 
 
 def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:

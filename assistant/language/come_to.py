@@ -65,6 +65,13 @@ _AT_NOW = re.compile(
     r" down)?|not holding))?"
 )
 """What stands there though it was to be empty."""
+_CREPT = re.compile(
+    rf"(?:it |gauge )?(?:was|read|had)(?: at| down to| good at)? (?:zero|nothing|flat|empty) ?,? (?:and |but )*(?:it's "
+    rf"|it |then |keeps |now |just )*(?:creeping"
+    rf"|creeps|crept|climbing|coming|rising|built|building|moving)(?: back)?(?: up)? ?,? (?:and |to |up to |it's |reads"
+    rf" |now |at |back at )*(?P<value>{_VALUE})"
+    r"(?: now| already)?"
+)
 _READ_AFTER = re.compile(
     rf"(?P<told>[a-z' ]+?) ?,?(?: and| then| now)* (?:i|we)(?:'ve|'m| am)?(?: now| just)? (?:got|get|have|read|see"
     rf"|reading|getting) {_NEAR}(?P<value>{_VALUE})"
@@ -186,7 +193,7 @@ def _went_to(question: Question, text: str) -> Iterator[str]:
     if question.asking == "probe_pipe_temperature":
         return
     if question.asking in _EMPTIED:
-        match = _AT_NOW.fullmatch(text)
+        match = _AT_NOW.fullmatch(text) or _CREPT.fullmatch(text)
         if match and _is_number(match["value"]) and not re.match(r"zero\b|oh\b|0", match["value"]):
             yield match["value"]
         return

@@ -29,7 +29,10 @@ _TAKES = re.compile(
     r"|tomorrow|next))*)?"
     r"(?: (?:in the morning|tomorrow(?: morning)?|tonight|first thing|on (?:the|his|her|their) (?:next )?(?:round|shift|visit)))*"
 )
-_IN_HOURS = re.compile(rf"{_LEAD}(?:(?:in|within|about|after|around|by|another|give (?:him|her|them))"
+_IN_HOURS = re.compile(
+    rf"{_LEAD}(?:(?:he|she|they)(?:'ll| will|'s|'re)? (?:have|take|do|get to|be on|look at|on|coming|be here)(?: it|"
+    rf" this| that)? )?"
+    rf"(?:(?:in|within|about|after|around|by|another|give (?:him|her|them))"
     rf" )*(?P<hours>.+? hours?)(?: (?:or so|from now|i'd say))?")
 _BESIDE = re.compile(
     r"(?:(?:because|since|and|but) )*(?:(?:they|he|she|day shift)(?:'re|'s| are| is)?(?: all)?(?: (?:in|on|here|back"

@@ -47,6 +47,8 @@ _WRITTEN = re.compile(
     r"|the sticker|label|the label|written|printed|marked|stamped|painted|labeled|labelled|says|reads|said|on it|but|it's got) )+"
     r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
 )
+_MACHINE = re.compile(r"(?:it was |it's |i think it was |the )*(?:machine|compressor|unit)(?: number)? (?P<which>one"
+    r"|two|three|four|five|six)")
 _PROBE_BETWEEN = re.compile(
     r"\b(?:the |my )?(?:probe|thermometer|gun|infrared) (?:between|in|into|on|under|at) (?:the |a |two |some"
     r" )*(?:\w+ )?\w+ (?:says|reads|shows|is(?: at)?|gives) "
@@ -147,6 +149,8 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield match["value"]
     if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
         yield match["value"]
+    if question.asking == "first_to_trip" and (match := _MACHINE.fullmatch(text)):
+        yield match["which"]
     if question.asking == "product_temperature" and (plain := _PROBE_BETWEEN.sub("it's ", text)) != text:
         yield plain
     if question.asking == "panel_tag" and (match := _WRITTEN.fullmatch(text)):

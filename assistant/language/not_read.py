@@ -130,7 +130,9 @@ _HEARSAY = re.compile(
     rf" (?:gets|got|has|reads|sees|measured)(?: about| around| only| like)? {_FIGURE}\b|"
     r"\b(?:he|she|they|(?:the |store |night |day )*(?:clerk|manager|guy|cashier|owner|office|shift|kid|lady|deli"
     r"|butcher|boss|staff))"
-    r" (?:says?|said|reckons?|swears?|told me|tells me|thinks?|thought|figures?|claims?) (?:that )?(?:it|they|that|the)\b"
+    r" (?:says?|said|reckons?|swears?|told me|tells me|thinks?|thought|figures?|claims?) (?:that )?(?:it|they|that|the"
+    r"|there|there's|it's)\b"
+    r"|\b(?:weather|forecast|radio|app)\b.*\b(?:says?|said|calls for)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
     rf"|\b(?:thinks|claims|figures|reckons) (?:that )?(?:it|they)(?:'s|'re| is| are)\b|^(?:anything )?up to {_FIGURE}\b"
     rf"|\bif you (?:can )?(?:believe|trust) (?:it|that|the|this|my)\b|\bhe read {_FIGURE}\b"
@@ -234,7 +236,7 @@ _NOTHING_TOLD = re.compile(
     r"\b(?:nothing|nobody|no one) (?:is |was |got |has )?(?:written|noted|logged|recorded|marked|new|else|unusual"
     r"|special|odd|strange|in the (?:log|book|logbook|history))\b"
 )
-_NO_OTHER = re.compile(r"\bthere(?:'s| is| are) no (?P<what>[a-z]{3,})\b")
+_NO_OTHER = re.compile(r"(?:\bthere(?:'s| is| are)|^(?=no leaks?\b)) ?no (?P<what>[a-z]{3,})\b")
 
 
 def _no_other(question: Question, text: str) -> bool:

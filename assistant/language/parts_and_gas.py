@@ -50,8 +50,8 @@ _GAS_IN = re.compile(
 )
 _LEFT = re.compile(
     rf"{_LEAD}(?:(?:have|had to|used|put in|fitted|left|borrowed|took)(?: (?:in|a|an|the|one))* )?(?:a |an |one |the )?"
-    rf"(?P<kind>borrowed|temporary|temp|substitute|makeshift|loaner)(?: \w+)? {_THING}(?: (?:in there|in it|left in|in"
-    rf"|for now|till \w+|until \w+))*"
+    rf"(?P<kind>borrowed|temporary|temp|substitute|makeshift|loaner)(?: \w+)? {_THING}(?:'s| is)?(?: (?:in there|in it|left in"
+    r"|in|for now))*(?: (?:till|until) .+)?"
     rf"|{_LEAD}(?P<lent>borrowed) (?:a|an|the|one|its) (?:\w+ )?{_THING}(?: (?:off|from) .+)?"
 )
 _NOTHING = re.compile(r"(?:(?:no|nope|nah|well|uh|nothing|none|neither|zip|zero) ?)+(?:at all|of (?:it|that|either|both))?")

@@ -55,7 +55,7 @@ from assistant.language.typed_numbers import (
     unless_numbered,
     worked_out,
 )
-from assistant.language.unready import trouble
+from assistant.language.unready import trouble, without_leak
 from assistant.language.vocabulary import vocabulary
 from assistant.language.worst_of import worst_of
 
@@ -63,7 +63,7 @@ from assistant.language.worst_of import worst_of
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = _FULL_STOP.sub(" , ", at_once_plainly(words))
-    words = without_waiting(words)
+    words = without_leak(question, without_waiting(words))
     words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)

@@ -118,6 +118,10 @@ _FOR_HIM = (
     rf"|{_GONE_HOME})\b"
 )
 """Somebody else than the one who had the call speaks, and goes on with it."""
+_JOINT = (
+    r"(?:fittings?|flares?|joints?|nuts?|gaskets?|seals?|schraders?|cores?|elbows?|unions?|caps?|connections?|braze|oil"
+    r" line|liquid line|line|tube)"
+)
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("wrong machine", _WRONG_MACHINE),
     ("wrong one", _WRONG_ONE),
@@ -320,6 +324,13 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
     ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
+    ("leak", rf"^(?!.*\b(?:no|not|isn't|aren't|wasn't|never|nothing|nobody|if|was|were|had|fixed|mended|repaired|brazed"
+        rf"|last|valve|water|roof|drain)\b)"
+     rf".*\b(?:{_JOINT})(?:'s| is| are| has been|'re)(?: \w+)? (?:leaking|weeping|spitting oil|dripping oil|blowing oil)\b"),
+    ("leak", r"^(?!.*\b(?:no|not|isn't|never|nothing|if|was|were|had|check|checking|looking|water|roof|drain|air|oil pump)\b)"
+     r"(?:.*\b)?(?:i |we )?(?:found|see|saw|there's|there is|i've got|we've got|got)(?: what looks like)? (?:a|another"
+     r"|an oil|a refrigerant|a gas)"
+     r"(?: \w+)? leak\b(?! (?:check|test|detector|alarm|search))"),
 )
 _COMPILED = tuple((about, re.compile(pattern)) for about, pattern in _PATTERNS)
 UNREADY = (
@@ -383,10 +394,23 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     asked = set(question.about)
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": "tester" in asked and bool(_TESTER_OFF.search(text))}
+    if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in (question.asking, *question.also))):
+        return ""
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
     off = {"running_now", "tripped_count"} & {question.asking, *question.also}
     tripped = bool(off) and about in ("tripped", "won't start", "window")
     return "" if own.get(about) or tripped or borrowed else about
+
+
+def without_leak(question: Question, words: str) -> str:
+    """The words without the clauses that tell of a leak, which are taken beside any answer; the whole where nothing else is said.
+
+    >>> without_leak(Question("oil_supply"), "starved , a fitting is leaking")
+    'starved'
+    """
+    pieces = [piece.strip() for piece in words.split(",")]
+    kept = [piece for piece in pieces if said_against(question, " ".join(piece.lower().split())) != "leak"]
+    return " , ".join(kept) if kept and len(kept) < len(pieces) else words
 
 
 _TESTER_OFF = re.compile(r"\b(?:tester|tester's|tester is)(?: leads?)?(?: are)? off\b")

@@ -35,7 +35,8 @@ _TAKES_BACK = re.compile(r"(?:no|wait|actually|hold on|hang on|sorry|hmm|let's s
 _BESIDE = re.compile(
     r"(?:well|okay|so|no|wait|actually|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
     r" )?(?:just |only )?(?:a )?"
-    r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like))*)"
+    r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
+    r" likely))*)"
 )
 """What may be told beside it: which kind of volts a high impedance shows, and that it is the same again."""
 _ON_EVERY = re.compile(r"\b(?:every|each)\b")

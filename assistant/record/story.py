@@ -1,6 +1,7 @@
 """What a log tells: its facts sorted for a reader. The pages and the terminal are made from this alone."""
 
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -26,6 +27,7 @@ from assistant.call.facts import (
     StepDone,
     StepSkipped,
     ValueDerived,
+    WordsHeard,
 )
 from assistant.call.procedure import own_procedure
 from assistant.language.wording import spoken_cause, spoken_name
@@ -173,10 +175,25 @@ def tell(call: Path) -> Story:
     log = read(call)
     if not log.lines:
         raise ValueError(f"{call}: the log holds no whole line")
-    story = Story(call, log, numbered=list(log.lines), holds=holds_of(log.lines))
-    for line in log.lines:
+    story = Story(call, log, numbered=list(_in_their_words(log.lines)), holds=holds_of(log.lines))
+    for line in story.numbered:
         _add(story, line.at, line.fact)
     return story
+
+
+def _in_their_words(lines: Sequence[Line]) -> Iterator[Line]:
+    """The lines as a reader wants them quoted: in the words that were said where a step has only the word they came to, and
+    without the space that the language room has before a comma."""
+    heard = ""
+    for line in lines:
+        fact = line.fact
+        if isinstance(fact, WordsHeard):
+            heard = fact.said
+        if isinstance(fact, StepDone) and len(heard.split()) > 1:
+            fact = replace(fact, said=heard)
+        if isinstance(fact, ReadingTaken | StepDone | CautionAcknowledged | ReadingWithdrawn | WordsHeard):
+            fact = replace(fact, said=fact.said.replace(" ,", ","))
+        yield replace(line, fact=fact)
 
 
 def _add(story: Story, at: datetime, fact: Fact) -> None:
