@@ -272,7 +272,8 @@ def test_a_light_of_ones_own_is_no_other_source(said: str):
 
 
 @pytest.mark.parametrize("said", [
-    "starved, there is oil on the floor, a fitting is leaking on the oil line", "starved, the flare's leaking", "starved, i found a leak",
+    "starved, there is oil on the floor, a fitting is leaking on the oil line", "starved, the flare's leaking",
+    "starved, i found a leak",
 ])  # fmt: skip
 def test_a_leak_told_beside_an_answer_is_not_lost_over_it(said: str):
     talk = Talk().until(BranchRack("oil feed starved"), "oil_feed").hear(said)

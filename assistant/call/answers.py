@@ -23,7 +23,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
-from assistant.call.noted import note_in_one_breath, told_while_waiting
+from assistant.call.noted import beside_another_reading, note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, tells_of_a_leak, watched_for_trouble
 from assistant.call.while_running import of_the_machine
@@ -53,6 +53,7 @@ def hear(call: Conversation, heard: Heard) -> None:
         _confirmed(call, Confirmed(False), heard)
         question, meaning = over_it
         call.question = question
+    meaning, beside = beside_another_reading(question, meaning, heard)
     meaning = _as_it_was_found(call, question, meaning, heard)
     meaning = _of_another(call, question, meaning, heard)
     early = heard.meaning is None and not _over_its_trip(call, meaning, heard)
@@ -103,6 +104,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(question, heard.words)
+        if beside and isinstance(meaning, Answer):
+            call.record(NoteTaken(beside))
         _answer(call, meaning, heard)
         if leaks and "leak_found" not in call.state.readings:
             unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it

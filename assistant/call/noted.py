@@ -7,7 +7,8 @@ from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, WordsHeard
 from assistant.call.heard import Heard
-from assistant.language.meaning import Answer, NotUnderstood, Question, Remark
+from assistant.language.hedges import at_once_plainly
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import trouble
 
@@ -48,6 +49,30 @@ def told_while_waiting(call: Conversation, meaning: object, heard: Heard) -> boo
         return False
     _take(call, heard, heard.words)
     return True
+
+
+_ANOTHER_READING = re.compile(
+    r"(?:(?:and|but|also|the|my|an|our) )*(?:head|discharge pressure|high side|amps|amp draw|amperage|receiver|oil(?:"
+    r" level| pressure)?|glass"
+    r"|superheat|subcooling|ambient|return gas|liquid line|case temp)(?:'s|'re| is| are| has| have)?(?: (?:come|came"
+    r"|gone|went|dropped|down|up"
+    r"|running|sitting|holding|reading|pulling|at|to|around|about|now|back|steady|fell|good|fine|full|clear|normal|okay|i|got|just))*"
+    r"(?: (?P<value>[a-z0-9 .]+?))?(?: (?:psi|pounds|amps|degrees|percent|now))*"
+)
+"""What is told of a reading that nobody asked for now."""
+
+
+def beside_another_reading(question: Question, meaning: Meaning, heard: Heard) -> tuple[Meaning, str]:
+    """The answer without the clauses that tell of a reading which cannot count now, and those clauses, to be noted: "ten and two
+    twenty five, the head's come down to two thirty"; the meaning as it was where there is no such thing."""
+    if heard.meaning is not None or not isinstance(meaning, NotUnderstood) or trouble(heard.words.lower()):
+        return meaning, ""
+    pieces = [piece.strip() for piece in at_once_plainly(heard.words.lower()).split(",") if piece.strip()]
+    others = [piece for piece in pieces if _ANOTHER_READING.fullmatch(piece)]
+    kept = [piece for piece in pieces if piece not in others]
+    said = understand_in_pieces(question, " , ".join(kept)) if others and kept else meaning
+    asked = isinstance(said, Answer) and all(part.id in (question.asking, *question.also) for part in said.parts)
+    return (said, ", ".join(others)) if asked else (meaning, "")
 
 
 def _take(call: Conversation, heard: Heard, text: str) -> None:

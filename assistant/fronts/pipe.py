@@ -186,7 +186,7 @@ class KeyboardFront:
         pass
 
     def listen(self, listen: Listen) -> Heard | Unclear | Silence | None:
-        unit = f" [{listen.unit}]" if listen.unit else ""
+        unit = f" [{listen.unit}]" if listen.unit not in (None, "", "1") else ""  # "[1]" at a count looks like a default
         print(f"{unit}> ", end="", file=self.sink, flush=True)
         line = next(self.lines, "")
         if not line:
@@ -200,7 +200,8 @@ class KeyboardFront:
 
     def wait(self, wait: Wait) -> Heard | Unclear | Silence | None:
         minutes = (wait.until - self.clock.now()).total_seconds() / 60
-        print(f"  ({minutes:.0f} min to go; press Enter when they have passed, or type a command)", file=self.sink)
+        left = f"{minutes:.0f} min" if minutes >= 1 else "less than a minute"
+        print(f"  ({left} to go; press Enter when they have passed, or type a command)", file=self.sink)
         heard = self.listen(Listen(_waiting(), wait.step, "acknowledge", None))
         return Silence(self.clock.now()) if isinstance(heard, Unclear) else heard
 

@@ -82,3 +82,19 @@ def test_a_go_ahead_says_nothing_of_what_may_not_be_safe():
 def test_one_reading_asked_alone_is_not_called_by_one_of_its_answers():
     talk = Talk().until(Rack("injection_coil_failed"), "state_now").hear("three others running")
     assert talk.said.endswith("This one: running, just tripped or off?")
+
+
+@pytest.mark.parametrize(("said", "note"), [
+    ("twelve suction, two twenty five on the line, an' the head's come down to two thirty", "and the head's come down"
+        " to two thirty"),
+    ("twelve, two twenty five, amps are thirty", "amps are thirty"),
+])  # fmt: skip
+def test_a_reading_that_nobody_asked_for_is_noted_beside_those_of_the_round(said: str, note: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear(said)
+    assert (talk.readings["watch.suction_pressure"], talk.readings["watch.discharge_temperature"]) == (12.0, 225.0)
+    assert notes(talk) == [note]
+
+
+def test_what_is_told_beside_a_line_over_its_trip_changes_nothing_of_the_stop():
+    talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear("twelve, two ninety, head's two thirty")
+    assert "Over its trip" in talk.said

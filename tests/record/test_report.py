@@ -133,7 +133,8 @@ def test_a_page_is_put_over_no_file_of_the_call(tmp_path: Path, name: str):
 
 def test_what_was_done_is_quoted_as_it_was_said(tmp_path: Path):
     text = written_from(
-        tmp_path, *OPENED, WordsHeard("found it loose , tightened it", "command: continue"), StepDone("x", "repaired", ("repaired",)),
+        tmp_path, *OPENED, WordsHeard("found it loose , tightened it", "command: continue"),
+        StepDone("x", "repaired", ("repaired",)),
         WordsHeard("started", "command: continue"), StepDone("y", "started", ("started",)),
     )  # fmt: skip
     assert "repaired: “found it loose, tightened it”" in re.sub("<[^>]+>", "", text)
