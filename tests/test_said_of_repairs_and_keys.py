@@ -43,3 +43,25 @@ def test_a_lock_that_was_cut_was_somebodys():
 
 def test_gauges_that_are_on_are_on_record_before_a_start():
     assert "hose_on" in at("start").hear("my gauges are on it").open
+
+
+@pytest.mark.parametrize("said", [
+    "replaced the fuse with a piece of wire", "replaced the fuse with a bigger one", "swapped it with one from number three",
+    "changed it with the power on", "fixed the leak with putty", "installed the coil backwards", "adjusted the trip setting up",
+    "put the new part on the bench", "new coil's in the truck", "made it work", "replaced the light bulb", "cleaned my hands",
+    "fixed it with zip ties", "adjusted it so it won't trip", "changed it, it's dripping", "cleaned half of it",
+])  # fmt: skip
+def test_a_makeshift_or_another_things_repair_is_none(said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "repaired").hear(said)
+    assert talk.dialogue.state.choice != "repaired"
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", [
+    "found the lead rubbed through, so i replaced it and put a new fuse in", "changed the flare and made it tight",
+    "yeah i swapped the coil out", "replaced the bad lead and the fuse", "cleaned the strainer, it was plugged solid",
+])  # fmt: skip
+def test_a_repair_is_told_by_what_hands_did(said: str):
+    talk = Talk().until(Rack("injection_coil_failed"), "repaired").hear(said)
+    assert talk.dialogue.state.choice == "repaired"
+    assert not talk.broken()

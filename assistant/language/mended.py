@@ -11,18 +11,35 @@ from assistant.language.meaning import Question
 
 _LEAD = (
     r"(?:(?:well|so|yeah|yes|yep|okay|okay so|and|then|also|alright|right|now|uh|um|it's|it is|that's|i|we|i've|we've|i"
-    r" have|just|already|finally"
+    r" have|just|already|finally|went ahead and|had to|both|all) )*"
 )
-_LEAD += r"|went ahead and|had to|both|all) )*"
 _DID = (
     r"(?:replaced|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
-    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|straightened|hosed|washed|blew|brushed|vacuumed|scrubbed|unblocked"
-    r"|flushed|adjusted|reset|put (?:in )?(?:a|the|in a|in the|an) (?:brand )?new|made|ran a new|pulled a new)"
+    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|blew|brushed|vacuumed|scrubbed|unblocked|flushed"
+    r"|put(?: in)?(?= (?:a|an|the|two|three) (?:brand )?new\b))"
+)
+_THING = (
+    r"(?:coils?|probes?|sensors?|fuses?|wires?|leads?|wiring|cable|connectors?|connection|terminals?|lugs?|valve|solenoid|stem|strainer|screen|filters?|drier"
+    r"|cores?|module|relay|contactor|contacts?|control|motor|fans?|blades?|capacitor|flares?|nut|fitting|gaskets?|seal|joint|leak|line|tube|regulator|float"
+    r"|reservoir|condenser|face|fins|cases?|belt|breaker|transformer|compressor|schrader|caps?|body|head fan|head|elbow|union)"
+)
+_OF_IT = (
+    r"(?:the|that|a|an|its|both|two|one|my|bad|old|new|burnt|burned|broken|blown|rubbed|open|dirty|loose|brand|whole"
+    r"|injection|discharge|output|control|oil|suction|condenser|head|fresh|probe|coil|flare|fan|liquid|case|filter|line|drier)"
+)
+_HOW = (
+    r"(?: (?:with (?:a |the |an )?(?:new|right|same|proper|original|correct|brand new)(?: (?:one|ones|part|rating|size"
+    r"|type))?|off|out|up|back|down|in|on|again"
+    r"|over|tight|right|good|all|properly|now|there|then|through|(?:at|on|from|near|by) the (?!bench|truck|van|floor"
+    r"|table|cart|roof)\w+(?: \w+)?"
+    r"|from (?:the|my) (?:van|truck|stock)))*"
 )
 _DEED = re.compile(
-    rf"{_LEAD}(?:{_DID}\b.*|(?:put|got) (?:a|the|an) (?:brand )?new .+|(?:a |the )?(?:brand )?new (?:\w+ )?\w+(?:'s| is"
-    rf"| are)?(?: all)? (?:in|on|fitted"
-    r"|installed)(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
+    rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
+    rf"|{_DID}(?: (?:out|up|off|in))?(?: {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|made (?:it|that"
+    rf"|them) (?:tight|good|right|up)(?: again)?"
+    rf"|(?:a |the )?(?:brand )?new(?: {_OF_IT})* {_THING}(?:'s| is| are)?(?: all)? (?:in|on|fitted|installed)"
+    r"(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
 )
 _FOUND = re.compile(
     rf"{_LEAD}(?:found|saw|had|there was|it was|the \w+(?: \w+)? (?:was|were|had)|(?:a|one) (?:\w+ ){{1,3}}(?:was|had)"
@@ -38,7 +55,7 @@ _AS_IT_IS = re.compile(
     r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|like it should)(?: (?:now|too|to me))?"
     r"|(?:it |we |i )?(?:held|holds|pulled|pulls)(?: (?:it|down|a|an|two|three|one|hundred|fifty|of|on|with|nitrogen"
     r"|pressure|vacuum|test|fine|good|steady|okay"
-    r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))+|(?:soaped|bubble tested|leak tested|pressure"
+    r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"
     r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
 )
@@ -71,7 +88,7 @@ def mended(question: Question, words: str) -> str:
     if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
-        r"|the|a|now)\b)|\bso (?=i\b|it\b)", words.lower())]
+        r"|now|pulled|held|cleaned|tightened|fixed|new)\b)|\bso (?=i\b|it\b)", words.lower())]
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):
         return ""
