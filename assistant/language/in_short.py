@@ -177,6 +177,40 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield plain
 
 
+_OFF_COUNTED = re.compile(
+    r"(?:(?:uh|um|well|yeah|so|it's|there's|i've got|we've got|got|oh) )*(?:(?:just|only) )?(?:the |this |that |my )?"
+    r"(?P<count>one|two|three|four|five|six|mine)(?: one)?(?: of (?:them|the \w+))?(?:(?:'s|'re| is| are)? (?:down|off"
+    r"|out|tripped|dead))?"
+)
+_THE_REST_RUN = re.compile(
+    r"(?:(?:and|but|all|with|while) )*(?:the )?(?:others?|rest|other (?P<count>one|two|three|four|five)|everything else"
+    r"|every other one|remaining"
+    r" (?P<left>one|two|three|four|five))(?: of (?:them|the rack))?(?:'s|'re| is| are)?(?: all| still| just)*(?:"
+    r" (?:running|up|fine|on|good|okay|going|healthy"
+    r"|up and running|running fine))"
+)
+
+
+def counted_off(question: Question, words: str) -> str:
+    """How many are off, told beside the rest that run, in plainer words; empty where it is no such sentence.
+
+    >>> asked = Question("tripped_count")
+    >>> counted_off(asked, "just the one , the others are running"), counted_off(asked, "mine , other three are up")
+    ('one tripped', 'just the one , the other three are running')
+    """
+    pieces = [" ".join(piece.lower().split()) for piece in words.split(",")]
+    if "tripped_count" not in (question.asking, *question.also) or len(pieces) != 2:
+        return ""
+    off, rest = _OFF_COUNTED.fullmatch(pieces[0]), _THE_REST_RUN.fullmatch(pieces[1])
+    if off is None or rest is None:
+        return ""
+    count = "one" if off["count"] == "mine" else off["count"]
+    running = rest["count"] or rest["left"]
+    if not running:
+        return f"{count} tripped"
+    return f"{'just the one' if count == 'one' else f'{count} off'} , the other {running} are running"
+
+
 def by_its_kind(question: Question, text: str) -> str:
     """The words with the name of a reading where it is called by its kind, and only one of that kind is asked for.
 

@@ -23,7 +23,7 @@ from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.handing_over import handed_over
 from assistant.language.hedges import at_once_plainly, hedge_words, is_aside, is_sound, otherwise_said, unstressed
-from assistant.language.in_short import by_its_kind, in_short, without_missing
+from assistant.language.in_short import by_its_kind, counted_off, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
@@ -75,7 +75,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return Command("hold")
     if word := mended(question, words):
         return Command("continue", word) if question.look else Answer((Part(question.asking, "yes"),))
-    words = parts_and_gas(question, words) or words
+    words = parts_and_gas(question, words) or counted_off(question, words) or words
     if machine := only_named(question, text):
         return machine
     as_told = text
