@@ -1,6 +1,5 @@
 """What follows from something heard: commands, remarks on safety, values, a yes or no."""
 
-import re
 from dataclasses import replace
 from math import inf
 
@@ -24,20 +23,24 @@ from assistant.call.facts import (
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
 from assistant.call.noted import beside_another_reading, note_in_one_breath, told_while_waiting
-from assistant.call.replies import DISTRESS, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
-from assistant.call.watched import answers_over_it, asks_what_is_not_safe, at_a_caution, tells_of_a_leak, watched_for_trouble
+from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
+from assistant.call.taken_for import taken_for
+from assistant.call.watched import (
+    answers_over_it,
+    asks_what_is_not_safe,
+    at_a_caution,
+    no_and_heeded,
+    tells_of_a_leak,
+    watched_for_trouble,
+)
 from assistant.call.while_running import of_the_machine
 from assistant.call.window import end_the_window
 from assistant.language.at_the_panel import runs
-from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
-from assistant.language.machine_names import named_beside
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
 from assistant.language.pieces import understand_in_pieces
-from assistant.language.questions import is_question
 from assistant.language.unready import UNREADY, all_is_well, trouble
-from assistant.language.vocabulary import vocabulary
 from assistant.language.wording import spoken_value
 
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
@@ -54,16 +57,16 @@ def hear(call: Conversation, heard: Heard) -> None:
         question, meaning = over_it
         call.question = question
     meaning, beside = beside_another_reading(question, meaning, heard)
-    meaning = _as_it_was_found(call, question, meaning, heard)
-    meaning = _of_another(call, question, meaning, heard)
-    early = heard.meaning is None and not _over_its_trip(call, meaning, heard)
-    if early and told_while_waiting(call, meaning, heard):
+    meaning = taken_for(call, question, meaning, heard)
+    hot = _over_its_trip(call, meaning, heard)
+    if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
         return
-    if "/" in call.asked_at and call.mode.name in _ASKS and (told := at_a_caution(call, meaning, heard.words)):
+    asks = call.mode.name in _ASKS
+    if "/" in call.asked_at and asks and not hot and (told := at_a_caution(call, meaning, heard.words)):
         meaning = told
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)
-    if asks_what_is_not_safe(call) and all_is_well(heard.words):
+    if asks_what_is_not_safe(call) and (all_is_well(heard.words) or no_and_heeded(call, heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")
@@ -90,6 +93,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.leave_the_question()  # what waits for a yes is asked before anything else
         if call.mode.name == modes.ON_HOLD and trouble(normalise(heard.words)):
             call.say("caution", DISTRESS, urgent=True)  # asked about once the hold is over, and not left in silence
+        elif call.mode.name == modes.ON_HOLD and heard.meaning is None:
+            call.info(HOLDING)
     elif hot:
         _stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
@@ -111,15 +116,6 @@ def hear(call: Conversation, heard: Heard) -> None:
             unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
 
 
-def _as_it_was_found(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
-    """The meaning; where a valve was opened before it was looked at, that it was shut: that is what brought the trip about."""
-    if heard.meaning is not None or call.mode.name != modes.ASKING or "/" in call.asked_at or is_question(normalise(heard.words)):
-        return meaning
-    step = call.state.steps.get(call.asked_at)
-    closed = next((word for word in step.tells if "closed" in word.split() and "valve" in step.tells[word]), "") if step else ""
-    return found_shut(question, normalise(heard.words.replace(",", " ")), closed) or meaning
-
-
 def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
     """Whether the power is said to be off while something else comes first: people, the room, an emergency, a hold."""
     s = call.state
@@ -130,25 +126,6 @@ def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
         return False
     said = understand_in_pieces(Question("control_power_off"), heard.words)
     return isinstance(said, Answer) and [(p.id, p.value) for p in said.parts] == [("control_power_off", True)]
-
-
-_SATELLITE = re.compile(r"\bsatellites?\b")
-
-
-def _of_another(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
-    """The meaning; where another machine is named beside readings, that machine: it is asked back, and none of them counts."""
-    if heard.meaning is not None or not isinstance(meaning, Answer | NotUnderstood):
-        return meaning
-    text = normalise(heard.words.replace(",", " "))
-    free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
-    if _SATELLITE.search(text) and not free:
-        return NotUnderstood()  # it stands outside this procedure, and how it runs says nothing of this machine
-    _, named = named_beside(question, text)
-    own = call.state.value("compressor")
-    if named is None or own is None or named == own:
-        return meaning
-    told = understand_in_pieces(replace(question, machine=None), heard.words) if isinstance(meaning, NotUnderstood) else meaning
-    return Answer((Part("compressor", named),)) if isinstance(told, Answer) else meaning
 
 
 def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:
@@ -270,6 +247,8 @@ def _while_stopped(call: Conversation, meaning: Meaning, heard: Heard) -> None:
         call.record(EmergencyOver(heard.words))
         if name == "finish":
             call.record(FinishAsked("after the emergency"))
+    elif name != "continue" and not emergency and heard.meaning is None:
+        call.info(HOLDING)  # typed, it is no talk with a colleague
     elif name == "continue":
         mode, doing = call.kept
         call.record(CallContinued(heard.words))

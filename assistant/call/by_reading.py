@@ -240,6 +240,10 @@ class ByReading(Standing):
             self.lock = self.lock.ended()
             self._ask_anew("room_safe")
 
+    def _on_part_left_in_use(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.corrected and fact.value == "none":  # misspoken: what nobody left in is handed to nobody
+            self.to_clear += [(id_, fact.step) for id_ in ("part_borrowed", "reset_substitute") if id_ in self.open]
+
     def _on_follow_up_owner(self, fact: ReadingTaken, at: datetime) -> None:
         step = self.steps.get(fact.step)
         if step and "locked" in step.hands_over and self.lock.locked:

@@ -7,6 +7,7 @@ from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
 from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, StepReopened, StepSkipped
 from assistant.call.heard import Heard
+from assistant.call.replies import HOLDING
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
@@ -70,7 +71,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
             call.kept = (call.mode.name, call.doing)
             call.record(CallHeld(heard.words))
             call.go("hold")
-            call.info("Holding. Say continue.")
+            call.info(HOLDING)
         case "note":
             call.go("take a note")
         case "slower" | "faster" | "louder" | "softer" | "stop":

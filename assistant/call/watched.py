@@ -237,6 +237,13 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
 
 
+def no_and_heeded(call: Conversation, words: str) -> bool:
+    """ "No, gloves and shield on", in place of a no to "is something not safe?" where a caution waits to be acknowledged."""
+    plain = _NO_FIRST.sub("", words.lower().strip())
+    led = plain != words.lower().strip() and not trouble(normalise(words))
+    return led and bool(call.cautioned) and heeded(plain, call.cautioned)
+
+
 _NO_FIRST = re.compile(
     r"^(?:(?:no|nope|nah|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"

@@ -247,13 +247,21 @@ _WAITS = re.compile(
 )
 
 
+_FIRST = re.compile(
+    r"^\s*(?:(?:hang on|hold on|hold up|wait|one (?:sec|second|moment)|let me (?:get|see|look|check|read|reach"
+    r"|climb)(?: (?:to|at|up|it|that|there|over|the gauge|the meter))*"
+    r"|let's see|okay|same(?: again| here| thing)?|there)\s*,\s*)+(?=.*\w)",
+    re.IGNORECASE,
+)
+
+
 def without_waiting(words: str) -> str:
     """The words without a last "hang on a minute", which is no minute of what was asked; the whole is left where nothing else is.
 
     >>> without_waiting("three , ten minutes ago , hang on a minute"), without_waiting("hang on a minute")
     ('three , ten minutes ago', 'hang on a minute')
     """
-    plain = _WAITS.sub("", words)
+    plain = _FIRST.sub("", _WAITS.sub("", words))
     return plain if any(word in FIGURES for word in plain.lower().split()) else words
 
 

@@ -130,19 +130,23 @@ def _all_in_one_piece(question: Question, ids: tuple[str, ...], pieces: list[str
 
 _ALL_GOOD = re.compile(r"(?:(?:yes|yeah|yep|okay|well|uh|so) )*(?:it's |they're |we're |that's )?(?:all(?:"
     r" looks?)? good|all fine|all okay)")
+_REST_GOOD = re.compile(r"(?:and |but )?(?:the |all the )?(?:rest|others?|everything else)(?:'s| is| are| looks?)(?:"
+    r" all)? (?:good|fine|okay|right|normal|there)")
 _ODD = re.compile(r"^(?:but |only |just |except |though |although )+|(?: though| however| but that's it| that's all)+$")
 
 
 def _all_but_told(question: Question, ids: tuple[str, ...], pieces: list[str]) -> Answer | None:
     """ "All good, coil looks a bit cooked though": everything, but for what the other clauses tell of it."""
-    texts = [_ODD.sub("", normalise(piece)) for piece in pieces]
-    good = [bool(_ALL_GOOD.fullmatch(text) or everything_good(text)) for text in texts]
-    rest = [text for text, whole in zip(texts, good, strict=True) if not whole]
-    if not good[0] or not rest or "fit_to_start" in ids:
+    texts = [_ODD.sub("", part) for piece in pieces for part in normalise(piece).split(" but ")]
+    good = [bool(_ALL_GOOD.fullmatch(text) or everything_good(text) or _REST_GOOD.fullmatch(text)) for text in texts]
+    rest = [text for text, whole in zip(texts, good, strict=True) if not whole and text not in ("no", "nope")]
+    if not any(good) or not rest or "fit_to_start" in ids:
         return None
     told: dict[str, Part] = {}
     for text in rest:
         said = understand(replace(question, all_good={}), text)
+        if isinstance(said, NotUnderstood) and told and harmless(question, text, [Answer(tuple(told.values()))]):
+            continue
         if not isinstance(said, Answer) or any(part.id not in ids or part.id in told or part.doubt for part in said.parts):
             return None
         told |= {part.id: part for part in said.parts}

@@ -18,14 +18,15 @@ _HIMSELF = re.compile(
     r"(?:boots|shoes|footing|feet|eyes|glasses|goggles|hands|gloves|gear|floor|ground|me|myself)"
     r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
-    r"|good to go|ready to go|all set)"
+    r"|good to go|ready to go|all set|three points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(
     r"(?:it's |we're |i'm )?all good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
 )
 _AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(
-    rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,4}}?\w+ (?:knows?|is aware|are aware|was told|were told|heard)"
+    rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,4}}?\w+ (?:knows?|informed|told|aware|is aware|are"
+    rf" aware|was told|were told|heard)"
     r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
     r"|there|site|work|it|me|the back))?)?"
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"

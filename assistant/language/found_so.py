@@ -30,12 +30,17 @@ _WAS_IN_HAND = re.compile(r"\b(?:the |its |compressor |own )*(?:switch|selector)
     r" put)? (?:in|on|to) (?=(?:hand|off)\b)")
 
 
+_TRIPPED_AND_OFF = re.compile(r"\b(?:it's |it |this one's )?tripped and (?:it's )?off\b", re.IGNORECASE)
+
+
 def found_switched(question: Question, words: str) -> str:
     """The words with a switch that others left somewhere as one that stands there, where it is asked how it stands.
 
     >>> found_switched(Question("product_state", ("switch_position",)), "holding, but somebody left the switch in hand")
     'holding, but the switch is in hand'
     """
+    if "running_now" in (question.asking, *question.also):
+        words = _TRIPPED_AND_OFF.sub("off", words)
     asked = "switch_position" in (question.asking, *question.also)
     return _WAS_IN_HAND.sub("the switch is in ", _LEFT_IN_HAND.sub("the switch is in ", words)) if asked else words
 

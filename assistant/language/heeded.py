@@ -24,6 +24,9 @@ _SAID = (
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
     "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"
     "|understood)",
+    "acknowledged|ready|all set|(?:i've |i have )?done (?:it|this|that)(?: (?:before|many times|a hundred times))?|fine"
+    "|(?:i'll|i will) (?:mind|watch) (?:it|that)",
+    "(?:i'm |i am )(?:always |very )?careful(?: with (?:it|that|the \\w+))?|suited and booted|suited up|geared up|kitted up",
     "(?:crystal )?clear|(?:i )?(?:have )?understood(?: that| it)?|okie ?doke|okey dokey|i hear you|yes i know|i (?:do )?see",
 )
 _HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:ma'am|sir|boss|mate|then|thanks|thank you|man|buddy))*"
@@ -35,19 +38,24 @@ _BEFORE = (
     "|already|all|rated|dry|fused|good|arc|that's|there's|face|safety|here's|yes|yep|yeah|okay|well|also|on|flash"
 )
 _BEHIND = "is|are|on|down|good|checked|read|tested|in place|all|already|too|both|now|okay|fine|meets it|clear|only|me|dry"
-_GEAR = "gloves|leathers|shield|visor|glasses|goggles|gear"
+_FIGURE = "|".join(sorted(FIGURES))
+_GEAR = "gloves|gloved up|leathers|shield|visor|glasses|goggles|gear|ppe|kit"
 _KEPT = {
-    "lock_out": r"tag|lock|padlock|key(?:'s| is)? in my pocket|key|(?:i )?read it",
+    "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|padlock|key(?:'s| is)? (?:in my pocket"
+    r"|with me|on me)|key|(?:i )?read it",
     "proving": rf"{_GEAR}|hand|meter",
     "live": rf"{_GEAR}|label|clothing|leads|hand",
     "live_place": rf"{_GEAR}|ladder|fiberglass|fiberglass ladder|ear|floor",
-    "hot_line": rf"{_GEAR}|(?:it's |it is |about |at )*(?:{'|'.join(sorted(FIGURES))})(?: (?:{'|'.join(sorted(FIGURES))}))*"
-    r"(?: degrees)?(?: (?:on|at) the (?:line|pipe))?",
+    "hot_line": rf"{_GEAR}|(?:it's |it is |about |at |(?:the )?pipe's |(?:the )?line's |down to |only )*"
+    rf"(?:{_FIGURE})(?: (?:{_FIGURE}))*"
+    r"(?: degrees)?(?: now)?(?: (?:on|at) the (?:line|pipe|clamp))?|(?:it's |it has )?been off a while|it's (?:cooled"
+    r"|cooling)(?: down| off)?",
     "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
     "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem",
-    "insulation_test": _GEAR,
+    "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"
+    rf"|unplugged)|no vacuum|charge(?:'s| is)? known",
     "ladder": r"ladder|three points|tied|tied off",
     "fans": r"arm's length|clear of the fans?|clear of them",
     "restart": r"clear of it|hands clear|standing clear|clear of the machine",
@@ -109,7 +117,7 @@ _AIR = (
 )
 DETECTOR_GOOD, FAN_GOOD = re.compile(_DETECTOR), re.compile(_FAN)
 _WHOLE = r"(?:everything|it|all of it|room)(?:'s| is| looks)(?: all)? (?:good|fine|normal|okay|right|safe|clear)"
-_AND = re.compile(r" and (?!quiet|silent|clear\b)|^and ")
+_AND = re.compile(r" and (?!quiet|silent|clear\b|booted)|^and ")
 """Between two clauses, not inside "lit and quiet"."""
 _PIECES = re.compile(r",|[.;:!](?=\s|$)")
 

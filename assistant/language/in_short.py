@@ -36,13 +36,19 @@ _WHICH_OTHER = re.compile(
 )
 _DEFROST = re.compile(
     r"\b(?:it |they |we |she )?(?:(?:just )?had (?:a|one|its|their|the last|one)|(?:the |its |their )?last|got a"
-    r"|came off(?: a| of a)?|one"
+    r"|came (?:off|out)(?: a| of a| of)?|one"
     r"|finished(?: a| its)?|there was a) defrost(?: (?:was|finished|ended|came|ran|over|done))*"
     rf" (?=(?:within|inside|in|about|around|less|more|over|under|an|half|just|{_FIGURE})\b)"
 )
 _INSIDE = re.compile(r"\b(?:inside|in|within) (?:the|this|an|the last|the past|the past last) hour\b")
+_TAG_SAYS = re.compile(
+    r"(?:yeah |okay |no |so )*(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))(?: (?:it"
+    r" says|says|is what it says|on it|it reads|right here"
+    r"|on the tag|that's it|(?:and )?(?:i've (?:got )?(?:the|my)(?: own)? lock (?:back )?on|(?:my |the )?(?:own"
+    r" )?lock's (?:back )?on)(?: it)?))+"
+)
 _WRITTEN = re.compile(
-    r"(?:(?:yeah|okay|well|so|let's see|uh|dirty|faded|hard to read|it|it's|it is|tag|the tag|that|that's|there's a"
+    r"(?:(?:yeah|okay|well|so|is|let's see|uh|dirty|faded|hard to read|it|it's|it is|tag|the tag|that|that's|there's a"
     r" (?:tag|sticker|label)|sticker"
     r"|the sticker|label|the label|written|printed|marked|stamped|painted|labeled|labelled|says|reads|said|on it|but|it's got) )+"
     r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
@@ -60,7 +66,8 @@ _RAN_TILL = re.compile(
     r"|right up to when|when) it"
     r" (?:dropped out|tripped|quit|cut out|went (?:off|out|down)|stopped|kicked (?:off|out)|died)\b"
 )
-_OFF_TRIPPED = re.compile(r"\b(?:it's |it is |she's |this one's )?(?:off|down|out)(?: and)? tripped\b|\boff on (?:a "
+_OFF_TRIPPED = re.compile(r"\b(?:it's |it is |she's |this one's )?(?:off|down|out)(?: and)? tripped\b|\b(?:it's |it"
+    r" )?tripped (?:and )?off\b|\boff on (?:a "
     r"|the )?trip\b")
 _STARTS_AT = re.compile(rf"(?:so |okay |it |the string |we )*starts?(?: out| off)?(?: at| with)? (?P<value>(?:{_FIGURE})\b.*)")
 _GOES_DEAD = re.compile(
@@ -153,6 +160,8 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield match["which"]
     if question.asking == "product_temperature" and (plain := _PROBE_BETWEEN.sub("it's ", text)) != text:
         yield plain
+    if question.asking == "panel_tag" and (match := _TAG_SAYS.fullmatch(text)):
+        yield match["tag"]
     if question.asking == "panel_tag" and (match := _WRITTEN.fullmatch(text)):
         yield match["tag"]
     if "tripped_count" in (question.asking, *question.also) and (plain := _JUST_THE_ONE.sub("one", text)) != text:

@@ -14,7 +14,7 @@ _LEAD = (
     r" have|just|already|finally|went ahead and|had to|both|all) )*"
 )
 _DID = (
-    r"(?:replaced|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
+    r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
     r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|blew|brushed|vacuumed|scrubbed|unblocked|flushed"
     r"|put(?: in)?(?= (?:a|an|the|two|three) (?:brand )?new\b))"
 )
@@ -36,7 +36,8 @@ _HOW = (
 )
 _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
-    rf"|{_DID}(?: (?:out|up|off|in))?(?: {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|made (?:it|that"
+    rf"|{_DID}(?: (?:out|up|off|in))?(?: {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
+    rf" )?{_THING}(?:'s| is| has been)? (?:replaced|renewed|changed|swapped|fitted|cleaned)|made (?:it|that"
     rf"|them) (?:tight|good|right|up)(?: again)?"
     rf"|(?:a |the )?(?:brand )?new(?: {_OF_IT})* {_THING}(?:'s| is| are)?(?: all)? (?:in|on|fitted|installed)"
     r"(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
@@ -57,6 +58,7 @@ _AS_IT_IS = re.compile(
     r"|pressure|vacuum|test|fine|good|steady|okay"
     r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"
     r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
+    rf"|(?:the )?{_THING}(?:'s| is| are) (?:good|fine|okay|tight|clean|dry)(?: (?:now|again))?"
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
 )
 _AGAINST = re.compile(
@@ -95,6 +97,24 @@ def mended(question: Question, words: str) -> str:
     deeds = [bool(_DEED.fullmatch(clause)) for clause in clauses]
     beside = (_FOUND.fullmatch(clause) or _AS_IT_IS.fullmatch(clause) or clause in _SAID for clause in clauses)
     return "repaired" if any(deeds) and all(deed or told for deed, told in zip(deeds, beside, strict=True)) else ""
+
+
+_INTENDS = re.compile(
+    r"(?:(?:okay|well|so|yeah|right|no|not yet|and|then) )*(?:i'll|i will|i'm (?:gonna|going to|about to|just|still)"
+    r"|we'll|gonna|going to|let me|i (?:need|have) to"
+    r"|i've got to|i gotta)\b(?!.*\b(?:leave|order|lock|come back|tomorrow)\b).*"
+)
+
+
+def to_be_mended(question: Question, words: str) -> bool:
+    """Whether somebody says that he is going to mend it: the call holds until he is back.
+
+    >>> look = Question("command", look=True, go_ahead=("repaired", "leave it locked"))
+    >>> to_be_mended(look, "i'll put a new coil on, got one in the van"), to_be_mended(look, "i'll leave it locked")
+    (True, False)
+    """
+    first = " ".join(words.lower().split(",")[0].split())
+    return question.look and "repaired" in question.go_ahead and "?" not in words and bool(_INTENDS.fullmatch(first))
 
 
 _SAID = frozenset("yes yeah yep okay well so done repaired fixed sorted mended".split())

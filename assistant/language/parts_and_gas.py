@@ -8,7 +8,7 @@ import re
 
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Question
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
 
 _PART, _GAS = "part_left_in_use", "refrigerant_added"
 _LEAD = r"(?:(?:no|nope|nah|yes|yeah|well|uh|um|and|but|so|okay|only|just|i|we|i've|it's|there's|that's) )*"
@@ -25,7 +25,8 @@ _NO_PARTS = re.compile(
     rf"|{_LEAD}no(?: {_KIND})*(?: {_THING}{_STAYED}*|{_STAYED})"
 )
 _NEW_PARTS = re.compile(
-    rf"{_LEAD}(?:the |a |an |one |its |my |that |new |old |bit of |piece of |some |own |original |proper |right )*{_THING}"
+    rf"{_LEAD}(?:(?:used|fitted|put in|changed|needed) )?(?:the |a |an |one |its |my |that |new |old |bit of |piece of "
+    rf"|some |own |original |proper |right )*{_THING}"
     r"(?: and (?:the |a |an |one |new |bit of |piece of |some )*" + _THING + r")*"
     r"(?:(?:'s|'re| was| is| were| are)(?: all| brand| the)* (?:new|mine|ours|original|proper|right|right one|right"
     r" ones|store's|from stock))?"
@@ -46,13 +47,20 @@ _GAS_IN = re.compile(
     rf" (?:it|in|back|up|with|by|about"
     rf"|around))* )?(?P<mass>{_FIGURE}(?: {_FIGURE})* (?:pounds?|kilos?|kilograms?|lbs?)(?: (?:and )?{_FIGURE}(?:"
     rf" {_FIGURE})* ounces)?)"
-    rf"(?: (?:of|added|in|back|went in|put in|it|charged|the|{_STUFF}))*"
+    rf"(?: (?:of|added|in|back|went in|put in|put back|it|charged|the|{_STUFF}))*"
+    rf"|(?:refrigerant|gas|charge)(?: added| put in| put back| in)?(?:'s| is| was)? (?P<more>{_FIGURE}(?:"
+    rf" {_FIGURE})* (?:pounds?|kilos?|kilograms?|lbs?))(?: (?:of|{_STUFF}))*"
 )
 _LEFT = re.compile(
-    rf"{_LEAD}(?:(?:have|had to|used|put in|fitted|left|borrowed|took)(?: (?:in|a|an|the|one))* )?(?:a |an |one |the )?"
+    rf"(?!(?:no|nope|nothing|none|not)\b(?! ?,)){_LEAD}(?:(?:have|had to|used|put in|fitted|left|borrowed|took)(?:"
+    rf" (?:in|a|an|the|one))* )?(?:a |an |one |the )?"
     rf"(?P<kind>borrowed|temporary|temp|substitute|makeshift|loaner)(?: \w+)? {_THING}(?:'s| is)?(?: (?:in there|in it|left in"
     r"|in|for now))*(?: (?:till|until) .+)?"
-    rf"|{_LEAD}(?P<lent>borrowed) (?:a|an|the|one|its) (?:\w+ )?{_THING}(?: (?:off|from) .+)?"
+    rf"|(?!(?:no|nothing|none|not)\b){_LEAD}(?P<lent>borrowed) (?:a|an|the|one|its) (?:\w+ )?{_THING}(?: (?:off|from) .+)?"
+)
+_KIND_ALONE = re.compile(
+    r"(?:(?:yes|yeah|well|uh|it's|that's|so) )*(?:a |an |one )?(?P<kind>borrowed|temporary|temp|substitute|makeshift"
+    r"|loaner)(?: one| part)?"
 )
 _NOTHING = re.compile(r"(?:(?:no|nope|nah|well|uh|nothing|none|neither|zip|zero) ?)+(?:at all|of (?:it|that|either|both))?")
 _KINDS = {"temp": "temporary", "makeshift": "temporary", "loaner": "borrowed"}
@@ -71,29 +79,54 @@ def parts_and_gas(question: Question, words: str) -> str:
     """
     if question.asking != _PART or question.also not in ((_GAS,), ()):
         return ""
+    zero = "zero kilos" if question.units == "si" else "zero pounds"
     part = mass = ""
     both = False
     for clause in _clauses(words):
         if _NOTHING.fullmatch(clause):
             both = True
         elif match := _GAS_IN.fullmatch(clause):
-            mass = match["mass"].replace("and half", "and a half")
+            mass = (match["mass"] or match["more"]).replace("and half", "and a half")
         elif _NO_GAS.fullmatch(clause):
-            mass = "zero pounds"
+            mass = zero
+        elif match := _KIND_ALONE.fullmatch(clause):
+            part = _KINDS.get(match["kind"], match["kind"])
+        elif _NO_PARTS.fullmatch(clause):
+            part = part or "no parts left"
         elif match := _LEFT.fullmatch(clause):
             kind = match["kind"] or match["lent"]
             part = _KINDS.get(kind, kind)
-        elif _NO_PARTS.fullmatch(clause):
-            part = part or "no parts left"
         elif not _NEW_PARTS.fullmatch(clause):
             return ""
     if both:
-        part, mass = part or "no parts left", mass or "zero pounds"
+        part, mass = part or "no parts left", mass or zero
     said = [part] if part else []
     return " , ".join(said + ([mass] if mass and question.also else []))
 
 
+def told_of(plain: str) -> str:
+    """Which of the two readings the plainer words are of, where they are of one alone."""
+    return _GAS if re.search(r"\b(?:pounds?|kilos?|ounces|lbs?|kilograms?)\b", plain) else _PART
+
+
+_DENIED = re.compile(r"\b(?:no|nothing|not|none|without|never)(?: (?:any|a|of|parts?|or|borrowed|temporary"
+    r"|substitute)){0,3} (?:borrowed|temporary|substitute)\b")
+
+
+def unless_denied(text: str, meaning: Meaning) -> Meaning:
+    """The meaning, but for a part that is said not to be there: "no temporary parts" leaves none in.
+
+    >>> unless_denied("no temporary parts two pounds", Answer((Part("part_left_in_use", "temporary"),)))
+    NotUnderstood()
+    """
+    if not isinstance(meaning, Answer) or not _DENIED.search(text):
+        return meaning
+    kept = tuple(part for part in meaning.parts if part.id != _PART or part.value == "none")
+    return Answer(kept) if kept else NotUnderstood()
+
+
 def _clauses(words: str) -> list[str]:
+    words = re.sub(r"\b(refrigerant|gas|charge)( added| put in| put back)?\s*[,:]\s*(?=\w)", r"\1\2 ", words.lower())
     pieces = re.split(r"\s*,\s*|\s+(?:and|but) (?=(?:no|didn't|four|two|three|one|i|nothing|a temporary|about|put|added"
         r"|charged)\b)(?!a half|half)", words.lower())
     return [" ".join(piece.split()) for piece in pieces if piece.strip() and not is_sound(piece.strip())]

@@ -27,7 +27,7 @@ from assistant.language.in_short import by_its_kind, counted_off, in_short, with
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
-from assistant.language.mended import mended
+from assistant.language.mended import mended, to_be_mended
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
@@ -37,7 +37,7 @@ from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
-from assistant.language.parts_and_gas import parts_and_gas
+from assistant.language.parts_and_gas import parts_and_gas, told_of, unless_denied
 from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
@@ -55,7 +55,7 @@ from assistant.language.typed_numbers import (
     unless_numbered,
     worked_out,
 )
-from assistant.language.unready import trouble, without_leak
+from assistant.language.unready import said_against, trouble, without_leak
 from assistant.language.vocabulary import vocabulary
 from assistant.language.worst_of import worst_of
 
@@ -73,9 +73,13 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return command
     if put_off(words) and not trouble(text):
         return Command("hold")
+    if to_be_mended(question, words) and not (trouble(text) or said_against(question, text)):
+        return Command("hold")
     if word := mended(question, words):
         return Command("continue", word) if question.look else Answer((Part(question.asking, "yes"),))
-    words = parts_and_gas(question, words) or counted_off(question, words) or words
+    if (told := parts_and_gas(question, words)) and question.also and "," not in told:
+        return understand_in_pieces(question.of_one(told_of(told)), told)  # "nothing temporary left" says nothing of refrigerant
+    words = told or counted_off(question, words) or words
     if machine := only_named(question, text):
         return machine
     as_told = text
@@ -91,7 +95,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, handed)
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
-    meaning = sound_but(question, text, weighed(question, text, meaning))
+    meaning = unless_denied(text, sound_but(question, text, weighed(question, text, meaning)))
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
     meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)

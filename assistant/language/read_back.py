@@ -37,7 +37,8 @@ def to_confirm(question: Question, text: str) -> Meaning:
 _GO_AHEAD = re.compile(
     r"(?:(?:yes|yeah|yep|yup|aye|sure|okay|ok|right) )+(?:please )?(?:go ahead|go on|go for it|do it|do that|please do"
     r"|please|that's right|it is"
-    r"|you can|you may|let's|close it|finish it|thanks|thank you)(?: (?:please|then|now|thanks|and close it|and do"
+    r"|you can|you may|let's|that'll do|that'll be (?:fine|all)|that's fine|fine|leave it locked|close it|finish it"
+    r"|thanks|thank you)(?: (?:please|then|now|thanks|and close it|and do"
     r" it))*|please do|do it please|go for it"
 )
 """A yes with what is to be done; never to a doubt about safety."""

@@ -360,6 +360,7 @@ _TROUBLE = re.compile(
 )
 """Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
 _AGAINST = re.compile(
+    r"\bno (?:bypass|jumper)\b(?!')|\bthere (?:never was|was never|isn't|is no|was no|ain't) (?:one|any|a (?:bypass|jumper))\b|"
     r"\b(?:(?:nobody|no one) (?!knows\b)|none|nothing (?:is|was|left|still)|nothing's)\b"
     r"|\b(?:don't|do not|never|won't|wouldn't) (?:put|turn|switch|throw|flip) (?!over)"
     r"|\byet\b|\bi (?:didn't|did not|haven't|have not) (?:reset|start)"
@@ -394,7 +395,10 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     asked = set(question.about)
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": "tester" in asked and bool(_TESTER_OFF.search(text))}
-    if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in (question.asking, *question.also))):
+    ids = (question.asking, *question.also)
+    if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
+        return ""
+    if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in ids)):
         return ""
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
     off = {"running_now", "tripped_count"} & {question.asking, *question.also}
@@ -451,7 +455,9 @@ _SAFE = r"(?:good|fine|safe|okay|well|clear|in order|under control)"
 _ALL_WELL = re.compile(
     rf"(?:(?:no|nope|nah)(?: |$))*(?:all(?:'s| is)? {_SAFE}|(?:it|everything|everybody|everyone)(?:'s| is) (?:all )?{_SAFE}"
     rf"|(?:i'm|we're|they're) (?:all )?{_SAFE}|it is (?:all )?{_SAFE}|nothing(?:'s| is)?(?: not safe| unsafe| wrong| the matter)?"
-    r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe|)"
+    r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe|okay|ok|understood|ready"
+    r"|(?:the )?(?:room|air|place)(?:'s| is) (?:good|fine|safe|okay|clear)|i can (?:go in|work)|it's safe enough"
+    r"|(?:the )?detector(?:'s| is) quiet|(?:the )?fan(?:'s| is) (?:on|running)|)"
     r"(?: (?:here|up here|in here|now))?"
 )
 
@@ -465,5 +471,5 @@ def all_is_well(words: str) -> bool:
     >>> all_is_well("all good"), all_is_well("no no, everything's fine here"), all_is_well("yes all good"), all_is_well("good")
     (True, True, False, False)
     """
-    clauses = [" ".join(_WORDS.findall(piece)) for piece in words.lower().replace("nowt", "nothing").split(",")]
+    clauses = [" ".join(_WORDS.findall(piece)) for piece in words.lower().replace("nowt", "nothing").replace(".", ",").split(",")]
     return any(clauses) and all(_ALL_WELL.fullmatch(clause) for clause in clauses if clause)

@@ -20,7 +20,8 @@ _WHERE = (
     r"|three|six|way|ground|earth|and|everywhere|everything|here|around|over|across|control|power|others?|rest|single|side))*"
 )
 _ZERO = re.compile(
-    rf"(?:(?:it's|they're|i get|i got|got|get|i have|all|dead|and|okay|so|still) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
+    rf"(?:(?:it's|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
+    rf" is) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
 )
 _WORST = re.compile(
     r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"
@@ -31,16 +32,17 @@ _NONE_OVER = re.compile(
     rf"(?:nothing|none|not one|all|they're all|none of them)(?: of them)?{_WHERE}(?:'s| is| are)?"
     rf" (?:over|above|more than|higher than|under|below|less than) {_VALUE}{_WHERE}"
 )
-_TAKES_BACK = re.compile(r"(?:no|wait|actually|hold on|hang on|sorry|hmm|let's see)(?: (?:no|wait))*")
+_TAKES_BACK = re.compile(r"(?:no|wait|actually|hold on|hang on|hmm|let's see)(?: (?:no|wait))*")
 _BESIDE = re.compile(
-    r"(?:well|okay|so|no|wait|actually|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
+    r"(?:well|okay|so|no|wait|actually|sorry|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
     r" )?(?:just |only )?(?:a )?"
     r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
     r" likely))*)"
 )
 """What may be told beside it: which kind of volts a high impedance shows, and that it is the same again."""
-_ON_EVERY = re.compile(r"\b(?:every|each)\b")
-_ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}")
+_ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$")
+_ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}(?: at (?:the )?most"
+    rf"| max| tops| or less)?")
 
 
 def worst_of(question: Question, words: str) -> str:
