@@ -119,6 +119,11 @@ _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit
 _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
+_NO_BYPASS = re.compile(
+    r"\b(?:no|not an?|never(?: was)? an?|isn't an?|wasn't an?|without an?)(?: \w+)? (?:jumper|bypass)\b(?!')"
+    r"|\b(?:jumper|bypass)(?:'s| is| was)? (?:out|gone|off)\b(?!.*\b(?:but|still|other|another)\b)"
+)
+"""Of a bypass that is not there."""
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
@@ -135,7 +140,7 @@ def spoilt(question: Question, words: str) -> str:
     ('trouble', '')
     """
     text = normalise(words)
-    about = _beside(question, _LEFT_ON.sub("it", text)) if " " in text else ""
+    about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""
     known = text in question.other_words or text in phrases(question)
