@@ -190,6 +190,8 @@ class Conversation:
                 case Concluded(cause=cause, standing=standing):
                     if standing == "proven":
                         self._mended_first(cause)
+                    if standing in ("proven", "supported"):
+                        self.search_first()
                     key = (cause, standing)
                     if standing in ("proven", "supported") and key not in self.spoken_conclusions:
                         mended = s.choice == "repaired" and (cause, "supported") in self.spoken_conclusions
@@ -223,6 +225,17 @@ class Conversation:
             if asks.id in s.answered:
                 self.record(StepReopened(asks.id))
             self.record(StepReopened(next(step for step in run if step.part == "prepare").id))
+
+    def search_first(self) -> None:
+        """A leak search or a charge that is wanted only now, where its place was passed, comes before anything starts."""
+        s = self.state
+        if s.started_at is not None or s.finishing or s.choice == "left" or s.feed.window:
+            return
+        gas = {"charge_low", "leak_found is yes"}
+        passed = (step for step in self.course.run[: max(s.position, 0)] if step.part == "liquid" and gas & set(step.when))
+        wanted = (step for step in passed if step.id not in s.answered and self.course.applies(step, s))
+        if first := next(wanted, None):
+            self.record(StepReopened(first.id))
 
     def _searched_on(self) -> None:
         """What was mended is proven no more, by a reading put right, and nothing else is found: before a start the search goes

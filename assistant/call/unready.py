@@ -158,6 +158,7 @@ def _leak(call: Conversation, _: str, words: str) -> bool:
     out_of_the_window(call, words)
     call.volunteered("leak_found", "yes", words)
     call.say("readback", prompts.read_back([("leak_found", "yes", None)]))
+    call.search_first()
     return True
 
 

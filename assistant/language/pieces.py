@@ -63,7 +63,9 @@ from assistant.language.worst_of import worst_of
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = _FULL_STOP.sub(" , ", at_once_plainly(words))
-    words = without_leak(question, without_waiting(words))
+    words = without_waiting(words)
+    if (plain := without_leak(question, words)) != words and is_answer(said := understand_in_pieces(question, plain)):
+        return said
     words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)

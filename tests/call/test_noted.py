@@ -98,3 +98,9 @@ def test_a_reading_that_nobody_asked_for_is_noted_beside_those_of_the_round(said
 def test_what_is_told_beside_a_line_over_its_trip_changes_nothing_of_the_stop():
     talk = Talk().until(Rack("injection_coil_failed"), "watch_first").hear("twelve, two ninety, head's two thirty")
     assert "Over its trip" in talk.said
+
+
+def test_a_typed_word_on_hold_is_answered_and_continue_may_have_more_behind_it():
+    talk = Talk().until(Rack("injection_coil_failed"), "coil").hear("hold on")
+    assert talk.hear("hello?").said == "Holding. Say continue."
+    assert talk.hear("continue. where am i?").asked.startswith("coil")

@@ -96,3 +96,20 @@ def test_air_that_is_none_to_breathe_keeps_everybody_out(said: str):
 def test_gloves_that_are_none_let_nobody_into_the_panel(said: str):
     before = at("meter_before/proving")
     assert before.hear(said).asked != "meter_before:meter_proved_before"
+
+
+@pytest.mark.parametrize(("caution", "said"), [
+    ("room", "acknowledged. oxygen twenty point nine."), ("room", "fine, detector's quiet, fan's on"),
+    ("room", "the detector is on and quiet, fan is working"), ("lock_out", "tag read, own lock hung, key with me"),
+    ("lock_out", "aye, done it, lock's on"), ("proving", "gloved up, shield's down"), ("proving", "ppe on, ready"),
+    ("proving", "suited and booted"), ("insulation_test", "yeah it's isolated, modules off"),
+    ("insulation_test", "yeah, done it before"),
+    ("hot_line", "yeah i know, i'll watch it. pipe's down to about one eighty now on the clamp"),
+    ("hot_line", "aye, i'll mind it. it's been off a while, pipe's about ninety"),
+])  # fmt: skip
+def test_a_caution_is_heeded_in_the_words_of_many(caution: str, said: str):
+    assert heeded(said, (caution,))
+
+
+def test_a_detector_that_is_on_is_no_alarm():
+    assert "alarm" not in Talk().hear("rack a compressor two", "the detector is on and quiet, fan is working").readings.values()

@@ -1,0 +1,40 @@
+"""What a reading put right, or told late, brings about where its place was passed. The project's own calls."""
+
+from tests.branch_rack import BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+
+
+def test_a_charge_that_turns_out_low_is_searched_for_before_anything_starts():
+    rack = BranchRack("none at the low pressure", {"receiver_level": "twenty two", "sight_glass": "bubbles none"})
+    talk = Talk().until(rack, "glass_again").hear("bubbles").until(rack, "valves").hear("correction receiver", "ten")
+    assert talk.asked.startswith("leak_search")
+    assert not talk.broken()
+
+
+def test_a_leak_that_is_told_late_is_left_to_somebody():
+    rack = BranchRack("none at the low pressure")
+    talk = Talk().until(rack, "valves").hear("charge is low, i found a leak at the condenser flange")
+    assert talk.readings["leak_found"] == "yes"
+    talk.to_the_seal(rack)
+    assert "leak_open" in {fact.id for _, fact in talk.facts if type(fact).__name__ == "ObligationHandedOver"}
+    assert not talk.broken()
+
+
+def test_a_part_that_was_misspoken_is_handed_to_nobody():
+    talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("temporary, none")
+    assert talk.open == {"part_borrowed"}
+    talk.hear("correction parts", "none")
+    assert talk.open == set()
+    assert not talk.broken()
+
+
+def test_none_left_in_says_nothing_of_refrigerant():
+    talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("nothing temporary left")
+    assert talk.asked == "parts:refrigerant_added"
+
+
+def test_no_temporary_parts_are_none():
+    talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("no temporary parts. refrigerant added, eighteen pounds")
+    assert (talk.readings["part_left_in_use"], talk.readings["refrigerant_added"]) == ("none", 18.0)
+    assert talk.open == set()
