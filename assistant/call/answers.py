@@ -264,6 +264,8 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
         case AskFor():
             call.completes = meaning.pending
             call.info(meaning.say)
+        case NotUnderstood() if call.mode.name == modes.WAITING and heard.meaning is None:
+            pass  # nothing was asked: how long it takes still is said again
         case NotUnderstood():
             not_understood(call, heard)
             call.say_again = True

@@ -18,6 +18,7 @@ from assistant.call.facts import (
     WaitEnded,
 )
 from assistant.call.heard import Heard
+from assistant.call.permits import why_not_reset
 from assistant.call.replies import OTHERS_LOCK, limits
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
@@ -265,6 +266,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
         for name in () if pause_over else cautions.to_remind(step, s, call.fresh, call.now):
             caution_words(call, name)
         call.fresh.clear()
+    if "locked" in step.hands_over and s.choice == "repaired" and not s.finishing and (why := why_not_reset(s)):
+        call.info(why)  # who has mended it wants to know why it stays locked before he is asked who takes it
     ids = left_to_ask(call, step)
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it

@@ -130,7 +130,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return AskFor(prompts.CAUTION_FIRST)
     meaning = guessed(question, heard.words)
     waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
-    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded
+    idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
+    unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
 
 

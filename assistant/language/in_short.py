@@ -191,6 +191,7 @@ _OFF_COUNTED = re.compile(
     r"(?P<count>one|two|three|four|five|six|mine)(?: one)?(?: of (?:them|the \w+))?(?:(?:'s|'re| is| are)? (?:down|off"
     r"|out|tripped|dead))?"
 )
+_WHICH_IT_IS = re.compile(r"(?:it's )?(?:number|machine|compressor|unit) (?:one|two|three|four|five|six)")
 _THE_REST_RUN = re.compile(
     r"(?:(?:and|but|all|with|while) )*(?:the )?(?:others?|rest|other (?P<count>one|two|three|four|five)|everything else"
     r"|every other one|remaining"
@@ -211,6 +212,8 @@ def counted_off(question: Question, words: str) -> str:
     if "tripped_count" not in (question.asking, *question.also) or len(pieces) != 2:
         return ""
     off, rest = _OFF_COUNTED.fullmatch(pieces[0]), _THE_REST_RUN.fullmatch(pieces[1])
+    if off and off["count"] in ("one", "mine") and _WHICH_IT_IS.fullmatch(pieces[1]):
+        return "one tripped"
     if off is None or rest is None:
         return ""
     count = "one" if off["count"] == "mine" else off["count"]

@@ -58,6 +58,12 @@ _LEFT = re.compile(
     r"|in|for now))*(?: (?:till|until) .+)?"
     rf"|(?!(?:no|nothing|none|not)\b){_LEAD}(?P<lent>borrowed) (?:a|an|the|one|its) (?:\w+ )?{_THING}(?: (?:off|from) .+)?"
 )
+_IS_BORROWED = re.compile(
+    rf"{_LEAD}(?:the |a |an |one |that )?(?:\w+ )?(?:{_THING}|magnet|reset magnet)(?:'s| is) (?P<kind>borrowed"
+    rf"|temporary|substitute)"
+)
+_WHOSE = re.compile(r"(?:and |it's |that's )*(?:mine|ours|the store's|on order|to be ordered|needs ordering|needs"
+    r" replacing|has to be replaced)")
 _KIND_ALONE = re.compile(
     r"(?:(?:yes|yeah|well|uh|it's|that's|so) )*(?:a |an |one )?(?P<kind>borrowed|temporary|temp|substitute|makeshift"
     r"|loaner)(?: one| part)?"
@@ -89,14 +95,14 @@ def parts_and_gas(question: Question, words: str) -> str:
             mass = (match["mass"] or match["more"]).replace("and half", "and a half")
         elif _NO_GAS.fullmatch(clause):
             mass = zero
-        elif match := _KIND_ALONE.fullmatch(clause):
+        elif match := _KIND_ALONE.fullmatch(clause) or _IS_BORROWED.fullmatch(clause):
             part = _KINDS.get(match["kind"], match["kind"])
         elif _NO_PARTS.fullmatch(clause):
             part = part or "no parts left"
         elif match := _LEFT.fullmatch(clause):
             kind = match["kind"] or match["lent"]
             part = _KINDS.get(kind, kind)
-        elif not _NEW_PARTS.fullmatch(clause):
+        elif not (_NEW_PARTS.fullmatch(clause) or _WHOSE.fullmatch(clause)):
             return ""
     if both:
         part, mass = part or "no parts left", mass or zero

@@ -46,7 +46,7 @@ from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
-from assistant.language.typed import none_knows, some_time_ago, with_its_commas
+from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
     label_in_words,
     no_number_of_its_own,
@@ -99,6 +99,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _said_to_himself(question, text, meaning)
     meaning = unless_denied(text, sound_but(question, text, weighed(question, text, meaning)))
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
+    if "defrost" in text.split():
+        meaning = without_its_age(meaning)
     meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else with_its_commas(words, meaning)

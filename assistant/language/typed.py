@@ -15,6 +15,13 @@ def some_time_ago(meaning: Meaning) -> Meaning:
     return Answer(tuple(ago))
 
 
+def without_its_age(meaning: Meaning) -> Meaning:
+    """ "It came out of defrost forty minutes ago" says nothing of when the alarm came, where the defrost is what is answered."""
+    if not isinstance(meaning, Answer) or "defrost_state" not in [part.id for part in meaning.parts]:
+        return meaning
+    return Answer(tuple(part for part in meaning.parts if part.id != "alarm_minutes_ago"))
+
+
 def none_knows(question: Question, meaning: Meaning) -> Meaning:
     """ "Couldn't tell you", where that nobody knows is one of the answers."""
     entry = vocabulary().get(question.asking)

@@ -104,3 +104,12 @@ def test_a_typed_word_on_hold_is_answered_and_continue_may_have_more_behind_it()
     talk = Talk().until(Rack("injection_coil_failed"), "coil").hear("hold on")
     assert talk.hear("hello?").said == "Holding. Say continue."
     assert talk.hear("continue. where am i?").asked.startswith("coil")
+
+
+@pytest.mark.parametrize("said", ["okay, it sounds good", "grand, i'll have a brew then", "anything to watch for"])
+def test_talk_in_a_wait_doubts_nothing(said: str):
+    assert waiting().hear(said).said == "Next in five minutes."
+
+
+def test_trouble_in_a_wait_is_none_of_it():
+    assert waiting().hear("something is smoking over there").said.startswith("If it is an emergency, say emergency.")

@@ -38,3 +38,10 @@ def test_no_temporary_parts_are_none():
     talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("no temporary parts. refrigerant added, eighteen pounds")
     assert (talk.readings["part_left_in_use"], talk.readings["refrigerant_added"]) == ("none", 18.0)
     assert talk.open == set()
+
+
+def test_who_has_mended_it_hears_why_it_stays_locked():
+    rack = BranchRack("control fuse blown", {"starter_coil_ohms": "four"})
+    talk = Talk().until(rack, "covers").hear("done")
+    assert talk.said.startswith("What opened is not closed again before its circuit is tested and good.")
+    assert talk.asked.startswith("leave_locked")
