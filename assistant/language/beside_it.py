@@ -14,6 +14,7 @@ from pathlib import Path
 from assistant.language.asides import another, strictly
 from assistant.language.deeds import denied
 from assistant.language.grammar import normalise, understand
+from assistant.language.guess import AT_ZERO
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question
@@ -134,6 +135,7 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     fitting += ["untouched"] if about & {"open", "valves"} and question.asking == "service_valves_open" else []
     fitting += ["seated"] if {"seat", "coil"} <= about else []
     fitting += ["blocked"] if question.asking == "start_prevented" else []
+    fitting += ["tried_start"] if question.asking == "locked_out" else []
     fitting += ["cleared"] if question.asking == "others_clear" else []
     fitting += ["put_back"] if {"start", "control", "back"} <= about else []
     fitting += ["unlocked"] if question.asking == "lock_removed" else []
@@ -279,6 +281,10 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
         yield "dirt"
     if question.look and tokens & {"closed", "dark"}:
         yield "closed" if "closed" in tokens else "several"
+    if value == "dead":
+        yield "dead"
+    if value == 0.0 and question.asking in AT_ZERO:
+        yield "holds"
     if value == "quick":
         yield "quick"
     if value == "tight":

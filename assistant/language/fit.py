@@ -18,14 +18,16 @@ _HIMSELF = re.compile(
     r"(?:boots|shoes|footing|feet|eyes|glasses|goggles|hands|gloves|gear|floor|ground|me|myself)"
     r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
-    r"|good to go|ready to go|all set|three points(?: of contact)?|ladder's (?:tied|good|footed))"
+    r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on|three"
+    r" points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(
     r"(?:it's |we're |i'm )?all good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
 )
 _AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(
-    rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,4}}?\w+ (?:knows?|informed|told|aware|is aware|are"
+    rf"{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,4}}?\w+ (?:(?:he|she|they) )?(?:knows?|informed|told"
+    rf"|aware|is aware|are"
     rf" aware|was told|were told|heard)"
     r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
     r"|there|site|work|it|me|the back))?)?"
@@ -60,6 +62,7 @@ def fit(question: Question, words: str) -> Answer | None:
         return None
     said: dict[str, Part] = {}
     clauses = [part for clause in clauses_of(words) for part in clause.split(" but ") if part]
+    clauses = [clause for clause in clauses if clause not in ("yes", "yeah", "yep", "okay", "sure")] or clauses
     for clause in clauses:
         bare = re.sub(rf"^{_LEAD}", "", clause + " ").strip() or clause
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare

@@ -7,6 +7,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
+from assistant.language.numbers import DIGITS
 from assistant.language.phrasebook import endings_in_ing
 
 KEPT = 4096
@@ -66,6 +67,10 @@ def unstressed(words: str) -> str:
     return " ".join(kept) or words
 
 
+_LABEL = re.compile(r"\b([a-fA-F])([1-9])\b")
+"""A machine by its letter and figure, as it is typed: "A1"."""
+
+
 @lru_cache(maxsize=KEPT)
 def at_once_plainly(words: str) -> str:
     """The words as typed, with those that never mean anything else put plainly before anything is looked for in them.
@@ -73,7 +78,7 @@ def at_once_plainly(words: str) -> str:
     >>> at_once_plainly("the other three are humming along"), at_once_plainly("no defrost running, I don't think")
     ('the other three are running', 'no defrost running')
     """
-    words = words.strip().rstrip(".!")
+    words = _LABEL.sub(lambda label: f"{label[1]} {DIGITS[int(label[2]) - 1]}", words.strip().rstrip(".!"))
     for pattern, instead in _plain_at_once():
         words = pattern.sub(instead, words)
     return words

@@ -73,7 +73,9 @@ _OF_ITS_WORDS = frozenset(
     " one two hands hand gloves glasses shield tag lock power known them they they're there's so too again well".split()
 )
 """What may stand beside a caution's own words where they are told back: "one hand and all that"."""
-_ALL_OF_IT = frozenset(("all that", "all of that", "the rest", "the rest of it", "so on", "all of it"))
+_ALL_OF_IT = frozenset(
+    "i hear it|i can hear it|i see it|all that|all of that|the rest|the rest of it|so on|all of it".split("|")
+)
 _NAMED = frozenset("gloves glasses shield tag lock power hand hands one".split())
 _DENIES = re.compile(
     r"\b(?:not|no|never|without|nothing|nobody|none|if|when|until|till|unless|but|except|instead|later|after|before|maybe|should|would"
@@ -84,7 +86,8 @@ _DETECTOR = (
     r"(?:(?:the|my|gas|leak|room) )*(?:detector|sniffer|monitor|sensor)(?:'s| is| reads| shows| looks)?(?: all| still| nice and)*"
     r" (?:(?:lit|on|green) and )?(?:lit|quiet|green|on|good|fine|happy|silent|normal|okay|clear|working|zero"
     r"|not (?:beeping|going off|alarming|sounding))"
-    r"|(?:the )?alarm(?:'s| is) (?:quiet|silent)|(?:all|it's|it's all|everything's) (?:nice and )?quiet|no (?:alarms?"
+    r"|(?:the )?green (?:light|lamp)(?:'s| is) (?:on|lit)|(?:the )?alarm(?:'s| is) (?:quiet|silent)|(?:all|it's|it's"
+    r" all|everything's) (?:nice and )?quiet|no (?:alarms?"
     r"|beeping|beeps|leak alarm)"
     r"|(?:it's |all )?(?:quiet|silent)|lit and quiet"
 )
@@ -110,7 +113,8 @@ _LACKS = (
 )  # fmt: skip
 """What the room's caution asks for and is not so."""
 _AIR = (
-    r"(?:(?:i've|i) (?:got|get|have|read) )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
+    r"(?:(?:i've|i) (?:got|get|have|read) |on my meter (?:is|it's|i have|there's)"
+    r" )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
     r" )?(?:meter|monitor|clip)"
     r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"

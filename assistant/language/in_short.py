@@ -53,6 +53,11 @@ _WRITTEN = re.compile(
     r"|the sticker|label|the label|written|printed|marked|stamped|painted|labeled|labelled|says|reads|said|on it|but|it's got) )+"
     r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
 )
+_CALLED_BUT = re.compile(
+    r"(?P<called>one|two|three|four|five|six|seven|eight)(?: of them)?(?: are| is)? called(?: for)? but (?:i (?:only"
+    r" )?see |only |just )*(?:one|two|three|four|five"
+    r"|six|seven|none)(?: of them)?(?: (?:are|is))? (?:turning|running|spinning|going)"
+)
 _MACHINE = re.compile(r"(?:it was |it's |i think it was |the )*(?:machine|compressor|unit)(?: number)? (?P<which>one"
     r"|two|three|four|five|six)")
 _PROBE_BETWEEN = re.compile(
@@ -156,6 +161,8 @@ def in_short(question: Question, text: str) -> Iterator[str]:
         yield match["value"]
     if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
         yield match["value"]
+    if question.asking == "condenser_fans_called" and (match := _CALLED_BUT.fullmatch(text)):
+        yield match["called"]
     if question.asking == "first_to_trip" and (match := _MACHINE.fullmatch(text)):
         yield match["which"]
     if question.asking == "product_temperature" and (plain := _PROBE_BETWEEN.sub("it's ", text)) != text:

@@ -36,8 +36,10 @@ _HOW = (
 )
 _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
-    rf"|{_DID}(?: (?:out|up|off|in))?(?: {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
-    rf" )?{_THING}(?:'s| is| has been)? (?:replaced|renewed|changed|swapped|fitted|cleaned)|made (?:it|that"
+    rf"|{_DID}(?: (?:in|on))? (?:a|the|two|an) (?:brand )?new ones?{_HOW}|{_DID}(?: (?:out|up|off|in))?(?:"
+    rf" {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
+    rf" )?{_THING}(?:'s| is| has been)? (?:replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared|brazed"
+    rf"|tightened|new)(?: now)?|made (?:it|that"
     rf"|them) (?:tight|good|right|up)(?: again)?"
     rf"|(?:a |the )?(?:brand )?new(?: {_OF_IT})* {_THING}(?:'s| is| are)?(?: all)? (?:in|on|fitted|installed)"
     r"(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
@@ -46,6 +48,7 @@ _FOUND = re.compile(
     rf"{_LEAD}(?:found|saw|had|there was|it was|the \w+(?: \w+)? (?:was|were|had)|(?:a|one) (?:\w+ ){{1,3}}(?:was|had)"
     rf"|turned out)\b.*"
     r"|(?:it |the \w+ )?(?:was|were|had) .+"
+    rf"|(?:the )?{_THING} (?:was|were|had) .+"
 )
 _AS_IT_IS = re.compile(
     r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
@@ -90,7 +93,7 @@ def mended(question: Question, words: str) -> str:
     if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
-        r"|now|pulled|held|cleaned|tightened|fixed|new)\b)|\bso (?=i\b|it\b)", words.lower())]
+        r"|now|pulled|held|cleaned|tightened|fixed|new|the \w+ (?:is|was))\b)|\bso (?=i\b|it\b)", words.lower())]
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):
         return ""
@@ -102,7 +105,7 @@ def mended(question: Question, words: str) -> str:
 _INTENDS = re.compile(
     r"(?:(?:okay|well|so|yeah|right|no|not yet|and|then) )*(?:i'll|i will|i'm (?:gonna|going to|about to|just|still)"
     r"|we'll|gonna|going to|let me|i (?:need|have) to"
-    r"|i've got to|i gotta)\b(?!.*\b(?:leave|order|lock|come back|tomorrow)\b).*"
+    r"|i've got to|i gotta|first i (?:must|have to|need to)|i must)\b(?!.*\b(?:leave|order|lock|come back|tomorrow)\b).*"
 )
 
 
@@ -113,8 +116,9 @@ def to_be_mended(question: Question, words: str) -> bool:
     >>> to_be_mended(look, "i'll put a new coil on, got one in the van"), to_be_mended(look, "i'll leave it locked")
     (True, False)
     """
-    first = " ".join(words.lower().split(",")[0].split())
+    first = " ".join(words.lower().replace(",", " ").split())
     return question.look and "repaired" in question.go_ahead and "?" not in words and bool(_INTENDS.fullmatch(first))
 
 
-_SAID = frozenset("yes yeah yep okay well so done repaired fixed sorted mended".split())
+_SAID = frozenset(("repaired now", "done now", "fixed now")) | frozenset("yes yeah yep okay well so done repaired fixed"
+    " sorted mended".split())

@@ -17,7 +17,7 @@ _VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
 _WHERE = (
     r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
     r"|ones?|one|two"
-    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|over|across|control|power|others?|rest|single|side))*"
+    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|over|across|control|power|others?|rest|single|side|there|also|too))*"
 )
 _ZERO = re.compile(
     rf"(?:(?:it's|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
@@ -40,7 +40,7 @@ _BESIDE = re.compile(
     r" likely))*)"
 )
 """What may be told beside it: which kind of volts a high impedance shows, and that it is the same again."""
-_ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$")
+_ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$|^all (?:the )?(?:six|three)\b")
 _ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}(?: at (?:the )?most"
     rf"| max| tops| or less)?")
 

@@ -99,6 +99,7 @@ def test_gloves_that_are_none_let_nobody_into_the_panel(said: str):
 
 
 @pytest.mark.parametrize(("caution", "said"), [
+    ("room", "the green light is on and the fan is running, i hear it, and on my meter is twenty point nine"),
     ("room", "acknowledged. oxygen twenty point nine."), ("room", "fine, detector's quiet, fan's on"),
     ("room", "the detector is on and quiet, fan is working"), ("lock_out", "tag read, own lock hung, key with me"),
     ("lock_out", "aye, done it, lock's on"), ("proving", "gloved up, shield's down"), ("proving", "ppe on, ready"),
