@@ -113,8 +113,8 @@ _LACKS = (
 )  # fmt: skip
 """What the room's caution asks for and is not so."""
 _AIR = (
-    r"(?:(?:i've|i) (?:got|get|have|read) |on my meter (?:is|it's|i have|there's)"
-    r" )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
+    r"on my meter (?:is|it's|i have|there's) (?P<led>(?:[\w.]+ ?){1,4})"
+    r"|(?:(?:i've|i) (?:got|get|have|read) )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
     r" )?(?:meter|monitor|clip)"
     r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"
@@ -241,7 +241,7 @@ def oxygen_percent(text: str) -> float | None:
     if bare is not None:
         return bare
     match = re.fullmatch(_AIR, text)
-    said = (match["percent"] or match["alone"] or match["on_mine"] or "").strip() if match else ""
+    said = (match["percent"] or match["alone"] or match["on_mine"] or match["led"] or "").strip() if match else ""
     try:
         return float(number(said)) if said else None
     except ValueError:

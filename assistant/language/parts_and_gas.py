@@ -122,6 +122,7 @@ _DENIED = re.compile(r"\b(?:no|nothing|not|none|without|never)(?: (?:any|a|of|pa
 def unless_denied(text: str, meaning: Meaning) -> Meaning:
     """The meaning, but for a part that is said not to be there: "no temporary parts" leaves none in.
 
+    >>> from assistant.language.meaning import Part
     >>> unless_denied("no temporary parts two pounds", Answer((Part("part_left_in_use", "temporary"),)))
     NotUnderstood()
     """
