@@ -30,6 +30,7 @@ _WAS_IN_HAND = re.compile(r"\b(?:the |its |compressor |own )*(?:switch|selector)
     r" put)? (?:in|on|to) (?=(?:hand|off)\b)")
 
 
+_HOLDING = re.compile(r"\b(running|going|up)\s*,?\s+(?:and )?(?:all )?holding(?: fine| steady| okay| the load)?$", re.IGNORECASE)
 _TRIPPED_AND_OFF = re.compile(r"\b(?:it's |it |this one's )?tripped and (?:it's )?off\b", re.IGNORECASE)
 
 
@@ -40,7 +41,7 @@ def found_switched(question: Question, words: str) -> str:
     'holding, but the switch is in hand'
     """
     if "running_now" in (question.asking, *question.also):
-        words = _TRIPPED_AND_OFF.sub("off", words)
+        words = _HOLDING.sub(r"\1", _TRIPPED_AND_OFF.sub("off", words))
     asked = "switch_position" in (question.asking, *question.also)
     return _WAS_IN_HAND.sub("the switch is in ", _LEFT_IN_HAND.sub("the switch is in ", words)) if asked else words
 

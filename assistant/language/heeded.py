@@ -70,7 +70,7 @@ _OF_ITS_WORDS = frozenset(
     " kept on only"
     " still going now just here there and all that of to with for both at in put putting time times reading read be"
     " being yes okay"
-    " one two hands hand gloves glasses shield tag lock power known them they they're there's so too again well".split()
+    " one two hands hand gloves glasses shield tag lock power known them they they're there's so too again well once".split()
 )
 """What may stand beside a caution's own words where they are told back: "one hand and all that"."""
 _ALL_OF_IT = frozenset(
