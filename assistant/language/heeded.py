@@ -10,6 +10,7 @@ from assistant.language.grammar import normalise
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.numbers import number, told_number
 from assistant.language.questions import is_question
+from assistant.language.remarks import remark
 from assistant.language.unready import unready
 from assistant.language.wording import cautions
 
@@ -157,7 +158,18 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
         return False
     clauses = clauses_of(words)
     of_it = any(_heeds(clause, names, False) or _led(clause, names, False) for clause in clauses)
-    return of_it and all(_beside(clause, names) for clause in clauses)
+    return (of_it and all(_beside(clause, names) for clause in clauses)) or _assents(text, clauses, names)
+
+
+def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
+    """Whether somebody assents, or says back what the caution says, and tells more that nowhere speaks against it: "yeah, it can
+    kick in any time"."""
+    if _AGAINST_IT.search(text) or _DOES_IT.search(text) or any(unready(clause) or remark(clause) for clause in (text, *clauses)):
+        return False
+    if "room" in names and any(oxygen_percent(clause) is not None and not _good_air(clause) for clause in clauses):
+        return False
+    led = _ASSENT.match(text) or _ASSENT_LAST.search(text)
+    return bool(led) or any(_told_back(clause, names) or _heeds(clause, names, False) for clause in clauses)
 
 
 def room_lacks(text: str) -> str:
@@ -178,6 +190,49 @@ def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:
     return any(
         pattern.fullmatch(" ".join(tokens[:at])) and _heeds(" ".join(tokens[at:]), names, gear) for at in range(1, len(tokens))
     )
+
+
+_ASSENT = re.compile(
+    r"(?:(?:okay|ok|yeah|yes|yep|yup|aye|sure|right|alright|understood|got (?:it|that)|gotcha|copy(?: that)?|noted|will"
+    r" do|roger|fair enough|i know|i hear you"
+    r"|heard|acknowledged|of course|absolutely)\b ?)+"
+)
+_ASSENT_LAST = re.compile(r"\b(?:understood|got it|got you|noted|yep|okay|i know|will do|copy that|that's it|i'm set|all set)$")
+_THINGS = (
+    r"(?:gloves?|shield|visor|glasses|goggles|leathers|gear|permit|label|meter|detector|sniffer|ladder|extinguisher|nitrogen|regulator|relief|scales?|fan"
+    r"|ventilation|fire watch|lock|tag|key|licen[cs]e|clothing|suit)"
+)
+_AGAINST_IT = re.compile(
+    rf"\b(?:but|except|though|however|unless|wait|hang on|hold (?:on|up)|not (?:yet|now|ready|sure|wearing|quiet|lit"
+    rf"|running|dry|tied|locked|today|here)|give me|let me"
+    r"|later|in a (?:sec|second|minute|moment|bit|while)|first i|need(?:s)?(?: to)?|have to (?:get|find|fetch|go)"
+    r"|haven't|hasn't|didn't|don't (?:have|got|see|know|think"
+    r"|need|care|want to)|doesn't|isn't|aren't|wasn't|ain't|can't|cannot|couldn't|without|forgot|left (?:my|the|it"
+    r"|them)|in the (?:truck|van|car|shop|office)"
+    r"|nobody|no one|someone|somebody|anybody|he|she|his|her|skip|whatever|anyway|maybe|probably|should be|think so|i"
+    r" guess|hope|supposed|what|which|where|who|why"
+    rf"|how|is it|do i|can i|should i|really|never mind|no (?:{_THINGS}|time|need|idea|way|thanks|problem with)|(?:one"
+    rf"|only one) glove|hurry|quick|enough of"
+    rf"|{_THINGS}(?:'s|'re| is| are| was)? (?:up|off|out|gone|torn|wet|missing|broken|dead|red|beeping|expired|split"
+    rf"|cracked|somewhere|on order|too|old)"
+    r"|wet|torn|cracked|leaking|hissing|damaged|unreadable|every time|last time|stop (?:telling|nagging|talking)|yeah"
+    r" right|come on|shut up|seriously"
+    r"|already (?:in|open|on|running|started|off its)|(?:i'm|hand's|hands are|arm's) in\b(?! the right)|(?:wrong|other"
+    r"|another|metal) (?!ladder out)\w+)\b|\?"
+    r"|\bno$|\bno no\b|^no\b|\b(?:yes|yeah) no\b|\bnope\b|\bnah\b|\bnot$|\bkey(?:'s| is)? (?:in|on) (?!my\b|me\b)"
+    r"|\bdischarge (?:only|first|is closed|closed)\b|(?<!not )(?<!never"
+    r" )\binto (?:the|a) suction\b|\bif i (?:find|get|can|have)\b"
+    r"|\b(?:rings?|necklace|bracelet|watch on|sandals|shorts|barefoot|drunk|beers?|dizzy|sick|alone|raining|rain"
+    r"|puddles?|icy|slippery|kids?|customers?|smok\w*"
+    r"|cigarettes?|lighter|dark in|my way|bare hands?|bare)\b"
+)
+"""What lacks, doubts, asks or puts off."""
+_DOES_IT = re.compile(
+    r"(?<!not )(?<!never )(?<!n't )(?<!before )(?<!without )(?<!won't be )\b(?:starting|powering|venting|closing"
+    r"|opening|lifting|unscrewing|reaching|going in|climbing"
+    r"|charging|jumping|energizing|letting)\b"
+)
+"""What is being done at that moment."""
 
 
 def _beside(clause: str, names: tuple[str, ...]) -> bool:

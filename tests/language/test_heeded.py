@@ -114,3 +114,33 @@ def test_a_caution_is_heeded_in_the_words_of_many(caution: str, said: str):
 
 def test_a_detector_that_is_on_is_no_alarm():
     assert "alarm" not in Talk().hear("rack a compressor two", "the detector is on and quiet, fan is working").readings.values()
+
+
+@pytest.mark.parametrize(("caution", "said"), [
+    ("restart", "yeah, i know, it can kick in any time"), ("fans", "okay, i'll mind the fans"),
+    ("proving", "okay, treat it as live till i've proved it, one hand"), ("probe_in_gas", "yep, leave it in the line,"
+        " don't want a face full of hot gas"),
+    ("carbon_dioxide", "understood, never shut liquid in, and i'll watch for dry ice in the hose"),
+    ("ladder", "three points, it's tied off at the top"), ("acid", "yep, i'll keep it off my skin"),
+    ("pressure_test", "okay, never oxygen, and i'll stay under the low side's test pressure"),
+    ("reset", "okay, if it goes again i lock it and leave it"), ("charging", "yep, rack says the same as the cylinder,"
+        " and it's on the scale"),
+    ("brazing", "understood, nothing left in it to burn, nitrogen trickling through"), ("calculation", "yeah, superheat"
+        " not under twenty, got it"),
+])  # fmt: skip
+def test_who_assents_may_tell_more_that_nowhere_speaks_against_it(caution: str, said: str):
+    assert heeded(said, (caution,))
+
+
+@pytest.mark.parametrize(("caution", "said"), [
+    ("proving", "yeah, shield's in the van"), ("proving", "okay, just the one glove"), ("live", "sure, no label on it though"),
+    ("room", "okay, detector's red"), ("restart", "yeah wait, my hand's in there"), ("fans", "okay, somebody's in the fan"),
+    ("lock_out", "yeah, he put his on"), ("reset", "okay, i'll do it every time"), ("brazing", "sure, haven't got a permit"),
+    ("charging", "okay, opening it into the suction now"), ("coil", "okay, lifting it off now"),
+    ("ladder", "yep, it's a bit icy"),
+    ("live_place", "okay, got my rings on"), ("proving", "yes yes yes no"), ("valves", "okay, closing the discharge"),
+    ("pressure_test", "yeah, no regulator but it's fine"), ("insulation_test", "okay, is the drive off"),
+    ("acid", "yeah, skip the gloves"),
+])  # fmt: skip
+def test_what_lacks_or_puts_off_is_no_assent(caution: str, said: str):
+    assert not heeded(said, (caution,))
