@@ -8,7 +8,7 @@ from functools import cache
 
 from assistant.language.grammar import normalise
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.numbers import number, told_number
+from assistant.language.numbers import number, spoken_number, told_number
 from assistant.language.questions import is_question
 from assistant.language.remarks import remark
 from assistant.language.unready import unready
@@ -168,8 +168,47 @@ def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
         return False
     if "room" in names and any(oxygen_percent(clause) is not None and not _good_air(clause) for clause in clauses):
         return False
-    led = _ASSENT.match(text) or _ASSENT_LAST.search(text)
-    return bool(led) or any(_told_back(clause, names) or _heeds(clause, names, False) for clause in clauses)
+    led = bool(_ASSENT.match(text) or _ASSENT_LAST.search(text))
+    led = led or any(_told_back(clause, names) or _heeds(clause, names, False) for clause in clauses)
+    return led and all(_beside(clause, names) or _of_the_caution(clause, names) for clause in clauses)
+
+
+def _of_the_caution(clause: str, names: tuple[str, ...]) -> bool:
+    """Whether a clause is about what the caution says, by a word of it, or promises care; never with a number of its own."""
+    plain = _ASSENT.sub("", clause).strip()
+    own = _all_words(names)
+    tokens = plain.split()
+    if FIGURES & {word for word in tokens if word not in own}:
+        return False
+    about = {_stem(word) for word in tokens if len(word.partition("'")[0]) >= _LONG} & {_stem(word) for word in own}
+    return not plain or bool(about) or bool(_PROMISES.fullmatch(plain) or _REFRAINS.search(plain))
+
+
+@cache
+def _all_words(names: tuple[str, ...]) -> frozenset[str]:
+    """Every word of these cautions and of why, what they forbid too."""
+    words = [word for name in names for text in cautions()[name].values() for word in normalise(text).split()]
+    spoken = [part for word in words if word.replace(".", "", 1).isdigit() for part in spoken_number(float(word)).split()]
+    return frozenset(words + spoken) - _SAY_NOTHING
+
+
+_SAY_NOTHING = frozenset(
+    "this that with without before after from they them their have your still only until when also itself where what"
+    " will into over take"
+    " near here there good open closed locked says same".split()
+)
+_LONG = 4
+"""Letters from which a word says what it is about."""
+_PROMISES = re.compile(
+    r"(?:(?:and|so|then) )*(?:i'll|i will|we'll|i'm|we're|i)(?: just| only| always| gonna| going to)* (?:be|keep"
+    r"|keeping|stay|staying|mind|watch|watching"
+    r"|listen|look|take|weigh|bring|treat|standing|stand|careful|clear|well|leave it off|leaving it off)\b.*"
+)
+_REFRAINS = re.compile(
+    r"\b(?:not|never|won't|wouldn't|don't want(?: to)?)(?: be)? (?:touch\w*|clean\w*|start\w*|power\w*|vent\w*|lean\w*|lift\w*"
+    r"|shut|trap|clos\w*|go|going|open\w*|take"
+    r"|a face|cook)\b"
+)
 
 
 def room_lacks(text: str) -> str:
@@ -217,7 +256,14 @@ _AGAINST_IT = re.compile(
     rf"|cracked|somewhere|on order|too|old)"
     r"|wet|torn|cracked|leaking|hissing|damaged|unreadable|every time|last time|stop (?:telling|nagging|talking)|yeah"
     r" right|come on|shut up|seriously"
-    r"|already (?:in|open|on|running|started|off its)|(?:i'm|hand's|hands are|arm's) in\b(?! the right)|(?:wrong|other"
+    r"|already (?:in|open|on|running|started|off its)|i'm in\b(?! the right)|(?:hands?|arms?|fingers?)(?:'s| is|"
+    r" are)?(?: still| both| all)* in|still (?:on|in|open|live|hot|there)"
+    r"|took off|taken off|flashing|fail\w*|went (?:out|off|down)|(?:it|compressor|machine|motor|she)(?:'s| has|"
+    r" just)* (?:started|kicked|running|gone)|with the power on"
+    r"|straight to|wired|too hot|two locks|theirs|not (?:its|mine|my)|store|owner|nothing to|did not|no (?:machine"
+    r"|recovery|water|it)|next to it|dirty|swapped|installed"
+    r"|two of (?:us|them)|just (?:started|kicked|came)|lit up|i (?:bumped|dropped|shorted|crossed"
+    r"|touched|smell|jumped|wired|vented)|(?:wrong|other"
     r"|another|metal) (?!ladder out)\w+)\b|\?"
     r"|\bno$|\bno no\b|^no\b|\b(?:yes|yeah) no\b|\bnope\b|\bnah\b|\bnot$|\bkey(?:'s| is)? (?:in|on) (?!my\b|me\b)"
     r"|\bdischarge (?:only|first|is closed|closed)\b|(?<!not )(?<!never"
@@ -267,7 +313,7 @@ def _told_back(clause: str, names: tuple[str, ...]) -> bool:
     own = _its_words(names) | {_stem(word) for name in names for word in name.split("_")}
     of_it = [word for word in tokens if _stem(word) in own and word not in _OF_ITS_WORDS - _NAMED]
     known = all(word in _OF_ITS_WORDS or _stem(word) in own for word in tokens)
-    return bool(of_it) and known and not _DENIES.search(clause) and not unready(clause)
+    return bool(of_it) and known and not (_DENIES.search(clause) or _AGAINST_IT.search(clause) or unready(clause))
 
 
 def acknowledges(clause: str) -> bool:

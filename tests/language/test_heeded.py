@@ -117,7 +117,7 @@ def test_a_detector_that_is_on_is_no_alarm():
 
 
 @pytest.mark.parametrize(("caution", "said"), [
-    ("restart", "yeah, i know, it can kick in any time"), ("fans", "okay, i'll mind the fans"),
+    ("restart", "okay, i'll keep clear, fans as well"), ("fans", "okay, i'll mind the fans"),
     ("proving", "okay, treat it as live till i've proved it, one hand"), ("probe_in_gas", "yep, leave it in the line,"
         " don't want a face full of hot gas"),
     ("carbon_dioxide", "understood, never shut liquid in, and i'll watch for dry ice in the hose"),
@@ -125,7 +125,7 @@ def test_a_detector_that_is_on_is_no_alarm():
     ("pressure_test", "okay, never oxygen, and i'll stay under the low side's test pressure"),
     ("reset", "okay, if it goes again i lock it and leave it"), ("charging", "yep, rack says the same as the cylinder,"
         " and it's on the scale"),
-    ("brazing", "understood, nothing left in it to burn, nitrogen trickling through"), ("calculation", "yeah, superheat"
+    ("brazing", "understood, nitrogen trickling through"), ("calculation", "yeah, superheat"
         " not under twenty, got it"),
 ])  # fmt: skip
 def test_who_assents_may_tell_more_that_nowhere_speaks_against_it(caution: str, said: str):
@@ -139,6 +139,11 @@ def test_who_assents_may_tell_more_that_nowhere_speaks_against_it(caution: str, 
     ("charging", "okay, opening it into the suction now"), ("coil", "okay, lifting it off now"),
     ("ladder", "yep, it's a bit icy"),
     ("live_place", "okay, got my rings on"), ("proving", "yes yes yes no"), ("valves", "okay, closing the discharge"),
+    ("proving", "okay, my hands are still in there"), ("restart", "okay, the compressor started"),
+    ("lock_out", "okay, it has two locks on it"),
+    ("live", "okay, i touched two terminals"), ("coil", "okay, wired the coil straight to hot"),
+    ("room", "got it, detector's flashing"),
+    ("restart", "okay, line's at two ninety"), ("proving", "okay, there's fifty volts on my glove"),
     ("pressure_test", "yeah, no regulator but it's fine"), ("insulation_test", "okay, is the drive off"),
     ("acid", "yeah, skip the gloves"),
 ])  # fmt: skip
