@@ -23,9 +23,7 @@ from assistant.language.numbers import told_number
 from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.remarks import remark
 from assistant.language.spotting import general
-from assistant.language.unready import trouble, unready
 from assistant.language.vocabulary import vocabulary
 
 _JOINS = re.compile(
@@ -94,7 +92,7 @@ def done_alone(question: Question, words: str) -> str:
     if denied(question, together) or (len(cores) > 1 and _PUT_IT_BACK.search(together)):
         return ""
     rest = [piece for piece in pieces if piece not in cores]
-    if not cores or not all(_how_it_went(question, piece, everything) or _harmless(question, piece) for piece in rest):
+    if not cores or not all(_how_it_went(question, piece, everything) for piece in rest):
         return ""
     return next((core for core in cores if not set(core.split()) <= _DONE), cores[0])
 
@@ -151,35 +149,6 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     if proves and not how["tried"].fullmatch(piece) and (match := how["proved"].fullmatch(piece)):
         return _is_live(match["volts"])
     return any(how[name].fullmatch(piece) for name in fitting) or _said_again(question, piece)
-
-
-_KEPT_STRICT = frozenset({
-    "others_clear", "locked_out", "lock_removed", "lock_still_on", "second_source_locked", "other_lock_gone",
-    "meter_proved_before", "meter_proved_after", "start_prevented", "jumper_removed", "jumper_fitted", "covers_on",
-    "leak_repaired", "supervisor_agreed", "clothing_meets_label", "fit_to_start",
-})  # fmt: skip
-"""Where whatever is told beside it must be known: somebody's hands, or what holds a machine still, hang on it."""
-_AGAINST_A_DEED = re.compile(
-    r"\b(?:but|except|though|however|unless|if|wait|hang on|hold (?:on|up)|not|no|never|nothing|none|nobody|someone"
-    r"|somebody|he|she|his|her|other|others|another"
-    r"|almost|nearly|half|partly|mostly|some|one|most|only|still|yet|soon|later|tomorrow|will|gonna|going to|need|needs"
-    r"|have to|must|should|could|would|might"
-    r"|maybe|probably|think|guess|hope|supposed|missing|loose|short|cracked|broken|broke|stuck|leak\w*|hiss\w*|drip\w*|weep\w*|spark\w*|smok\w*|smell\w*|hot|wet"
-    r"|wrong|left|came|fell|dropped|slipped|jump\w*|bypass\w*|wedg\w*|tap(?:e|ed)|borrowed|temporar\w*|open|closed|shut|live|on|off|out|in|up|down|before|again|first|last"
-    r"|quit\w*|stop\w*|trip\w*|died|stall\w*|seiz\w*|lock\w*|then"
-    r"|suction|discharge|upstream|downstream|liquid|equaliz\w*|injection|king|valves?"
-    r"|which|what|who|why|how|where)\b|n't\b|'ll\b|\d|\?"
-)
-_LONGEST_ASIDE = 9
-
-
-def _harmless(question: Question, piece: str) -> bool:
-    """Whether a piece tells something that nowhere turns a deed: no state, no count, no doubt, no other's, nothing to come."""
-    if question.asking in _KEPT_STRICT or len(piece.split()) > _LONGEST_ASIDE or FIGURES & set(piece.split()):
-        return False
-    if {word for word in question.about if len(word) >= _STEM - 2} & set(piece.split()) - general():
-        return False  # it tells of what was asked for, and nobody knows what
-    return not (_AGAINST_A_DEED.search(piece) or unready(piece) or remark(piece) or trouble(piece))
 
 
 def _only_things(question: Question, piece: str) -> bool:

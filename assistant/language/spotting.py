@@ -15,6 +15,8 @@ Phrases = dict[tuple[str, ...], str]
 
 _TURNS = frozenset({"no", "not", "never", "without", "off", "out", "down", "nothing", "none"})
 """Words that may turn an answer round: never neutral."""
+_ALIKE = ({"shut", "closed", "close"}, {"open", "opened"})
+"""How a thing stands, in more than one word."""
 _COPULAS = frozenset("is are the it they that my she he a been has have i i'm we her".split())
 """Words that only hold others together: "the leads are off" is "leads off"."""
 
@@ -118,6 +120,8 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
         back = "back" in question.about  # "it's back on" does not say that a hose is off
         said_so = {tuple(phrase.split()): done for phrase in tagged("commands", "did_it") if back or "back" not in phrase.split()}
         phrases = {**said_so, **phrases}
+    if done and not question.look and _stands_otherwise(question, tokens):
+        return ""
     neutral = general() - {phrase[0] for phrase in phrases if len(phrase) == 1} - _TURNS | _of_prompt(question, phrases)
     for words, book in ((tokens, phrases), (_squeezed(tokens), _with_squeezed(phrases))):
         covered = set(_cover(book, neutral, words) or ())
@@ -126,6 +130,13 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
         if len(covered - {done}) == 1 or covered == {done}:
             return (covered - {done} or covered).pop()
     return "said so" if done and not question.look and _did(question, tokens) else ""
+
+
+def _stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
+    """Whether a state is told beside a deed that nobody asked for: "done, they're still on", where the hose was to come off."""
+    own = {*question.about, *(word for phrase in (*question.go_ahead, *question.other_words) for word in phrase.split())}
+    own |= {word for alike in _ALIKE if alike & own for word in alike}
+    return "still" in tokens or any(word in tokens and word not in own for alike in (*_ALIKE, {"on"}, {"off"}) for word in alike)
 
 
 def _did(question: Question, tokens: tuple[str, ...]) -> bool:
