@@ -4,7 +4,10 @@ import pytest
 
 from assistant.call.effects import Listen
 from assistant.fronts.pipe import ask_message
+from assistant.language.meaning import Answer, Command
+from assistant.language.pieces import understand_in_pieces
 from tests.branch_rack import FAULTS, BranchRack
+from tests.language.test_said_at_steps import meant, question
 from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -287,3 +290,17 @@ def test_a_leak_told_beside_an_answer_is_not_lost_over_it(said: str):
 def test_no_leak_is_none(said: str):
     talk = Talk().until(BranchRack("oil feed starved"), "oil_feed").hear(said)
     assert "leak_found" not in talk.readings
+
+
+@pytest.mark.parametrize("said", [
+    "done, they're still on", "they're still on, done", "done it's on", "done, it's still there but loose",
+    "done, fixed it with zip ties", "done, i shorted something",
+])  # fmt: skip
+def test_leads_are_not_off_by_a_done_beside_which_they_stand_otherwise(said: str):
+    meant_so = understand_in_pieces(question("leads_off"), " ".join(said.replace(",", " , ").split()))
+    assert not isinstance(meant_so, Answer)
+    assert not (isinstance(meant_so, Command) and meant_so.name == "continue")
+
+
+def test_a_cap_that_is_on_is_no_hose_that_is():
+    assert meant("gauges_off", "done, gauges and hoses off, caps back on") == "go"

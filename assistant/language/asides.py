@@ -11,7 +11,7 @@ from assistant.language.meaning import Answer, Command, Meaning, Part, Question
 from assistant.language.names import name_words, own_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
-from assistant.language.spotting import LONGEST, general, looks, phrases_of
+from assistant.language.spotting import LONGEST, general, looks, phrases_of, stands_otherwise
 from assistant.language.standing_out import SAFETY
 from assistant.language.vocabulary import vocabulary
 
@@ -88,6 +88,8 @@ def harmless(
     if any(word.removesuffix("'s") in _unsettling() or "n't" in word for word in tokens):
         return False
     if strict or strictly(question):
+        if stands_otherwise(question, tokens):
+            return False
         known = _plain(question) | more
         going_on = {word for word in tokens if word.endswith("ing")} - set(question.about) - {"wearing", *more}
         return not going_on and all(word in known for word in tokens)

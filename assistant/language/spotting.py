@@ -1,5 +1,6 @@
 """An answer inside a sentence: every word of it is the answer's, or changes nothing."""
 
+import itertools
 from functools import cache
 
 from assistant.language.answering import one, tables
@@ -120,7 +121,7 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
         back = "back" in question.about  # "it's back on" does not say that a hose is off
         said_so = {tuple(phrase.split()): done for phrase in tagged("commands", "did_it") if back or "back" not in phrase.split()}
         phrases = {**said_so, **phrases}
-    if done and not question.look and _stands_otherwise(question, tokens):
+    if stands_otherwise(question, tokens):
         return ""
     neutral = general() - {phrase[0] for phrase in phrases if len(phrase) == 1} - _TURNS | _of_prompt(question, phrases)
     for words, book in ((tokens, phrases), (_squeezed(tokens), _with_squeezed(phrases))):
@@ -132,11 +133,15 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
     return "said so" if done and not question.look and _did(question, tokens) else ""
 
 
-def _stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
+def stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
     """Whether a state is told beside a deed that nobody asked for: "done, they're still on", where the hose was to come off."""
+    if question.asking != "command" or question.look or "done" not in question.go_ahead:
+        return False
     own = {*question.about, *(word for phrase in (*question.go_ahead, *question.other_words) for word in phrase.split())}
-    own |= {word for alike in _ALIKE if alike & own for word in alike}
-    return "still" in tokens or any(word in tokens and word not in own for alike in (*_ALIKE, {"on"}, {"off"}) for word in alike)
+    own |= {word for alike in _ALIKE if alike & own for word in alike} | ({"on"} if {"cap", "caps"} & set(tokens) else set())
+    behind = (*tokens[1:], "")  # "on" before "it" is no state: "pulled on it"
+    told = {word for word, after in zip(tokens, behind, strict=True) if word != "on" or after not in ("it", "them")}
+    return "still" in told or bool(told & {*itertools.chain(*_ALIKE), "on", "off"} - own)
 
 
 def _did(question: Question, tokens: tuple[str, ...]) -> bool:
