@@ -4,6 +4,7 @@ import pytest
 
 from assistant.call.effects import Listen
 from assistant.fronts.pipe import ask_message
+from assistant.language.grammar import commas_apart
 from assistant.language.meaning import Answer, Command
 from assistant.language.pieces import understand_in_pieces
 from tests.branch_rack import FAULTS, BranchRack
@@ -297,7 +298,7 @@ def test_no_leak_is_none(said: str):
     "done, fixed it with zip ties", "done, i shorted something",
 ])  # fmt: skip
 def test_leads_are_not_off_by_a_done_beside_which_they_stand_otherwise(said: str):
-    meant_so = understand_in_pieces(question("leads_off"), " ".join(said.replace(",", " , ").split()))
+    meant_so = understand_in_pieces(question("leads_off"), commas_apart(said))
     assert not isinstance(meant_so, Answer)
     assert not (isinstance(meant_so, Command) and meant_so.name == "continue")
 

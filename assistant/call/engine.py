@@ -158,4 +158,3 @@ class Dialogue(Conversation):
 
     def _go_on(self) -> list[Effect]:
         return go_on(self)
-

@@ -17,6 +17,7 @@ from assistant.language.vocabulary import vocabulary
 _GOES_ON = re.compile(r"(?:(?:okay|yes|right|alright)[ ,.]+)*(?:continue|carry on|resume|i'm back|go on|keep"
     r" going)\b(?! (?:hold|wait|later|when|if|after))")
 
+
 def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning as it counts in this call.
 

@@ -20,6 +20,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard, Silence, Unclear
 from assistant.fronts.loop import Clock
+from assistant.language.grammar import commas_apart
 from assistant.language.offered import choices
 from assistant.terminal import plain
 
@@ -133,7 +134,7 @@ class PipeFront:
         self.clock.advance(float(after))
         if "say" in message:
             said = message["say"].encode("utf-8", "replace").decode()  # half a pair of escapes is no text
-            words = " ".join(said.lower().replace(",", " , ").split())
+            words = commas_apart(said.lower())
             self.clock.advance(0.8)
             self.clock.speak(words)
             return Heard(words, self.clock.now()) if words else Unclear(self.clock.now())
@@ -194,7 +195,7 @@ class KeyboardFront:
         if len(line) > MOST_CHARACTERS:
             print(f"  ({TOO_LONG})", file=self.sink)
             return Unclear(self.clock.now())
-        words = " ".join(line.lower().replace(",", " , ").split())
+        words = commas_apart(line.lower())
         now = self.clock.now()
         return Heard(words, now) if words else Unclear(now)
 

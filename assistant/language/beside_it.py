@@ -22,8 +22,9 @@ from assistant.language.narrated import narrates
 from assistant.language.numbers import told_number
 from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.passed_over import cautious
+from assistant.language.passed_over import value as value_of
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.spotting import general
+from assistant.language.spotting import ALIKE, general
 from assistant.language.vocabulary import vocabulary
 
 _JOINS = re.compile(
@@ -34,7 +35,7 @@ _JOINS = re.compile(
 )
 _LEADS = re.compile(r"^(?:and|so|because|but|okay|yeah|yes|well|then(?! (?:the )?(?:up|down)stream)|i mean|with) (?=\w)")
 _STATES = frozenset("shut closed open opened off on in out down up back seated home empty dead locked clear".split())
-_ALIKE = ({"shut", "closed", "close"}, {"open", "opened"}, {"seat", "seated", "down", "home", "on"})
+_ALIKE = (*ALIKE, {"seat", "seated", "down", "home", "on"})
 _FASTENED = frozenset("bolt bolts screws cover covers lead wire wires".split())
 _ITS_VALVE = "cylinder's"
 _CYLINDER = ("valve", "bottle", "drum", "tank", "jug")
@@ -105,7 +106,7 @@ def _pieces(words: str) -> list[str]:
 
 def _acknowledged(question: Question) -> bool:
     if question.asking == "command":
-        return not question.look and "done" in question.go_ahead
+        return question.takes_a_done
     entry = vocabulary().get(question.asking)
     return entry is not None and entry.kind == "acknowledge" and not question.also
 
@@ -236,7 +237,7 @@ def _why(question: Question, core: str, piece: str) -> bool:
         return True
     if question.look and len(piece.split()) >= _TOLD and narrates(piece):
         return True
-    return _counted(question) and (_same_number(question, core, piece, said) or _from_two(piece, _value(said)))
+    return _counted(question) and (_same_number(question, core, piece, said) or _from_two(piece, value_of(said)))
 
 
 def _guess_of(question: Question, core: str, piece: str, said: Meaning) -> bool:
@@ -257,7 +258,7 @@ _GUESSED = re.compile(r"\b(?:guess|think|suppose|reckon|believe|i'd say|call it|
 def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
     """The rows that may stand beside this answer."""
     tokens = set(core.split())
-    value = _value(said)
+    value = value_of(said)
     if not strictly(question) or question.asking == "live_or_dead":
         yield "any"
     if question.asking in vocabulary() and vocabulary()[question.asking].kind not in ("acknowledge", "yes_no", "free"):
@@ -310,7 +311,7 @@ def _counted(question: Question) -> bool:
 def _same_number(question: Question, core: str, piece: str, said: Meaning) -> bool:
     """ "Half, so fifty percent", "three, it says three stages on": the same number once more, beside nothing that turns it."""
     again = understand(question, piece)
-    if isinstance(again, Answer) and _value(again) == _value(said):
+    if isinstance(again, Answer) and value_of(again) == value_of(said):
         return True
     figures = [word for word in core.split() if word in FIGURES]
     if not isinstance(again, NotUnderstood | AskFor) or [word for word in piece.split() if word in FIGURES] != figures:
@@ -340,7 +341,3 @@ _TOLD = 3
 """Words from which a piece tells what hands did, and names no state: "opened" is one."""
 _EQUAL = 0.05
 _SMALL = 3.0
-
-
-def _value(said: Meaning) -> object:
-    return said.parts[0].value if isinstance(said, Answer) and len(said.parts) == 1 else None

@@ -53,7 +53,7 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
 
 def _acknowledged(question: Question, said: Meaning) -> bool:
     if isinstance(said, Command):
-        return said.name == "continue" and not question.look and "done" in question.go_ahead
+        return said.name == "continue" and question.takes_a_done
     return isinstance(said, Answer) and any(part.value is True and part.id == question.asking for part in said.parts)
 
 

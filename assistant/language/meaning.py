@@ -65,6 +65,11 @@ class Question:
     now: datetime | None = None
     """The site's clock, for "since midnight"; without it such an answer is asked for in minutes."""
 
+    @property
+    def takes_a_done(self) -> bool:
+        """Whether a deed is waited for, which is acknowledged, and no look is taken."""
+        return not self.look and "done" in self.go_ahead
+
     @cached_property
     def understood(self) -> dict[str, "Meaning"]:
         """What words meant to this question, kept by `understand`: an answer's guesses are looked at many times."""

@@ -12,7 +12,7 @@ from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
 
 _PART, _GAS = "part_left_in_use", "refrigerant_added"
 _LEAD = r"(?:(?:no|nope|nah|yes|yeah|well|uh|um|and|but|so|okay|only|just|i|we|i've|it's|there's|that's) )*"
-_STUFF = r"(?:gas|refrigerant|charge|freon|juice|pounds?|kilos?|ounces|(?:r )?(?:three|four|five|six)(?: \w+){1,3})"
+_STUFF = r"(?:gas|refrigerant|charge|juice|pounds?|kilos?|ounces|(?:r )?(?:three|four|five|six)(?: \w+){1,3})"
 _THING = (
     r"(?:part|parts|coil|fuse|fuses|fan|motor|module|valve|probe|sensor|wire|relay|contactor|switch|gasket|gaskets|core|filter|drier|nut|flare"
     r"|belt|capacitor|cap|plug|jumper|cable|lead|bit of wire|piece of wire|strainer|oil|regulator|spare|one)"

@@ -16,7 +16,7 @@ Phrases = dict[tuple[str, ...], str]
 
 _TURNS = frozenset({"no", "not", "never", "without", "off", "out", "down", "nothing", "none"})
 """Words that may turn an answer round: never neutral."""
-_ALIKE = ({"shut", "closed", "close"}, {"open", "opened"})
+ALIKE = ({"shut", "closed", "close"}, {"open", "opened"})
 """How a thing stands, in more than one word."""
 _COPULAS = frozenset("is are the it they that my she he a been has have i i'm we her".split())
 """Words that only hold others together: "the leads are off" is "leads off"."""
@@ -135,13 +135,13 @@ def gone_ahead(question: Question, tokens: tuple[str, ...]) -> str:
 
 def stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
     """Whether a state is told beside a deed that nobody asked for: "done, they're still on", where the hose was to come off."""
-    if question.asking != "command" or question.look or "done" not in question.go_ahead:
+    if question.asking != "command" or not question.takes_a_done:
         return False
     own = {*question.about, *(word for phrase in (*question.go_ahead, *question.other_words) for word in phrase.split())}
-    own |= {word for alike in _ALIKE if alike & own for word in alike} | ({"on"} if {"cap", "caps"} & set(tokens) else set())
+    own |= {word for alike in ALIKE if alike & own for word in alike} | ({"on"} if {"cap", "caps"} & set(tokens) else set())
     behind = (*tokens[1:], "")  # "on" before "it" is no state: "pulled on it"
     told = {word for word, after in zip(tokens, behind, strict=True) if word != "on" or after not in ("it", "them")}
-    return "still" in told or bool(told & {*itertools.chain(*_ALIKE), "on", "off"} - own)
+    return "still" in told or bool(told & {*itertools.chain(*ALIKE), "on", "off"} - own)
 
 
 def _did(question: Question, tokens: tuple[str, ...]) -> bool:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.call.effects import Listen
+from assistant.language.grammar import commas_apart
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.vocabulary import vocabulary
@@ -86,7 +87,7 @@ def wanted(asking: str, meaning: str) -> str:
 
 
 def meant(asking: str, words: str) -> str:
-    got = said(understand_in_pieces(question(asking), " ".join(words.lower().replace(",", " , ").split())))
+    got = said(understand_in_pieces(question(asking), commas_apart(words.lower())))
     return "; ".join(sorted(got.split("; ")))
 
 

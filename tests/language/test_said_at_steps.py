@@ -8,7 +8,7 @@ import pytest
 
 from assistant.call.asking import question_for
 from assistant.call.procedure import own_procedure
-from assistant.language.grammar import normalise
+from assistant.language.grammar import commas_apart, normalise
 from assistant.language.meaning import AskFor, Command, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from tests.language.test_said import said
@@ -43,7 +43,7 @@ def question(step: str) -> Question:
 
 def meant(step: str, words: str) -> str:
     """The meaning of words at a step, as the table has it."""
-    meaning = understand_in_pieces(question(step), " ".join(words.lower().replace(",", " , ").split()))
+    meaning = understand_in_pieces(question(step), commas_apart(words.lower()))
     match meaning:
         case Command("continue", about) if STEPS[step].tells:
             return f"tell={STEPS[step].word(about or normalise(words))}"
