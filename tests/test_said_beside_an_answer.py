@@ -305,3 +305,8 @@ def test_leads_are_not_off_by_a_done_beside_which_they_stand_otherwise(said: str
 
 def test_a_cap_that_is_on_is_no_hose_that_is():
     assert meant("gauges_off", "done, gauges and hoses off, caps back on") == "go"
+
+
+@pytest.mark.parametrize(("step", "said"), [("gauges_off", "gauges off, hoses on"), ("leads_off", "one's off, done")])
+def test_what_is_off_in_part_is_not_off(step: str, said: str):
+    assert meant(step, said) == "refused"

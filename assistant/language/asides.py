@@ -81,7 +81,8 @@ def harmless(
     if question.all_good and tokens[0] in _EXCEPTING:
         return False  # "yes, bar the fan"
     figures = FIGURES - set(question.about)
-    if is_question(clause) or any(word in figures or word[0].isdigit() for word in tokens) or len(tokens) > _LONGEST_ASIDE:
+    counted = any(word.removesuffix("'s") in figures or word[0].isdigit() for word in tokens)  # "one's off"
+    if is_question(clause) or counted or len(tokens) > _LONGEST_ASIDE:
         return False
     if is_sound(clause):
         return True

@@ -35,7 +35,7 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.read_back import not_so, put_right_by_a_no, steering, to_confirm
 from assistant.language.remarks import is_emergency, remark
-from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted
+from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted, stands_otherwise
 from assistant.language.standing_out import look_stands_out, stands_out
 from assistant.language.unready import intended, said_against, unready
 from assistant.language.vocabulary import Entry, vocabulary
@@ -223,7 +223,7 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
             return instead
     if machine := machine_down(question, " ".join(plain)):
         return Answer(machine)
-    if said := done(question, " ".join(plain)):
+    if not stands_otherwise(question, plain) and (said := done(question, " ".join(plain))):
         known = question.asking in vocabulary()
         return Answer((Part(question.asking, True if said == "done" else said),)) if known else Command("continue", "said so")
     if guess := weakened(plain):

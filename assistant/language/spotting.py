@@ -138,7 +138,8 @@ def stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
     if question.asking != "command" or not question.takes_a_done:
         return False
     own = {*question.about, *(word for phrase in (*question.go_ahead, *question.other_words) for word in phrase.split())}
-    own |= {word for alike in ALIKE if alike & own for word in alike} | ({"on"} if {"cap", "caps"} & set(tokens) else set())
+    own |= {word for alike in ALIKE if alike & own for word in alike}
+    own |= {"on"} if {"cap", "caps"} & set(tokens) or "back" in own else set()  # what is put back is on
     behind = (*tokens[1:], "")  # "on" before "it" is no state: "pulled on it"
     told = {word for word, after in zip(tokens, behind, strict=True) if word != "on" or after not in ("it", "them")}
     return "still" in told or bool(told & {*itertools.chain(*ALIKE), "on", "off"} - own)
