@@ -6,6 +6,7 @@ reading of how people name what they have before their eyes.
 
 import re
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from assistant.language.another_machine import BESIDE
 from assistant.language.lone_numbers import FIGURES
@@ -135,6 +136,52 @@ def without_missing(question: Question, words: str) -> str:
     return head.strip() if len(ids) == 1 and re.search(rf"\b(?:{_FIGURE})\b|\d", head) else words
 
 
+class _Shorter(NamedTuple):
+    """One way of people, and the plainer sentence it stands for."""
+
+    asked: str
+    """The reading that is asked for; a family of them up to its point: "chain_point."."""
+    said: re.Pattern[str]
+    plainer: str
+    """What it is in plain words, `\\g<name>` for what was named in it; put in the place of what was found, where it is a part."""
+    whole: bool = True
+    """Whether the answer is nothing else."""
+    also: bool = False
+    """Whether it may be asked for together with another reading."""
+
+    def plain(self, question: Question, text: str) -> str:
+        """The plainer sentence; the words themselves where it is not for this question or not said so."""
+        asked = (question.asking, *question.also) if self.also else (question.asking,)
+        if not any(id.startswith(self.asked) if self.asked.endswith(".") else id == self.asked for id in asked):
+            return text
+        if self.whole:
+            match = self.said.fullmatch(text)
+            return match.expand(self.plainer) if match else text
+        return self.said.sub(self.plainer, text)
+
+
+_SHORTER = (
+    _Shorter("addition_reason", _FOR_A_LEAK, "leak"),
+    _Shorter("running_count", _RUN_TOGETHER, r"\1 running", whole=False, also=True),
+    _Shorter("chain_point.supply", _STARTS_AT, r"\g<value>"),
+    _Shorter("chain_point.", _GOES_DEAD, r"\g<value>"),
+    _Shorter("condenser_fans_called", _CALLED_BUT, r"\g<called>"),
+    _Shorter("first_to_trip", _MACHINE, r"\g<which>"),
+    _Shorter("product_temperature", _PROBE_BETWEEN, "it's ", whole=False),
+    _Shorter("panel_tag", _TAG_SAYS, r"\g<tag>"),
+    _Shorter("panel_tag", _WRITTEN, r"\g<tag>"),
+    _Shorter("tripped_count", _JUST_THE_ONE, "one", whole=False, also=True),
+    _Shorter("running_now", _RAN_TILL, "it tripped", whole=False, also=True),
+    _Shorter("running_now", _OFF_TRIPPED, "it's off", whole=False, also=True),
+    _Shorter("fan_rotation", _SOME_BACKWARDS, "backwards"),
+    _Shorter("case_load", _SOME_OFF, "off"),
+    _Shorter("case_load", _SOME_ICED, r"\g<how>"),
+    _Shorter("others_discharge_temperature", _WHICH_OTHER, "it", whole=False),
+    _Shorter("defrost_state", _DEFROST, "defrost ", whole=False, also=True),
+    _Shorter("defrost_state", _INSIDE, "within the hour", whole=False, also=True),
+)
+
+
 def in_short(question: Question, text: str) -> Iterator[str]:
     """Plainer sentences for what is named by its kind, in its frame or by where it stands.
 
@@ -146,51 +193,19 @@ def in_short(question: Question, text: str) -> Iterator[str]:
     ['it is at two oh two']
     """
     if question.asking in _LABELS:
-        spoken = question.local.get(question.asking, {})
-        told = label_in_words(question, text)
-        match = _ROUND_A_GAS.fullmatch(told)
-        if match and match["gas"] in spoken:
+        match = _ROUND_A_GAS.fullmatch(label_in_words(question, text))
+        if match and match["gas"] in question.local.get(question.asking, {}):
             yield match["gas"]
     if question.asking == "part_left_in_use" and (match := _LEFT_IN.fullmatch(text)):
         yield _WHAT_IT_IS.get(match["what"], match["what"])
-    if question.asking == "addition_reason" and _FOR_A_LEAK.fullmatch(text):
-        yield "leak"
-    if "running_count" in (question.asking, *question.also) and (plain := _RUN_TOGETHER.sub(r"\1 running", text)) != text:
-        yield plain
-    if question.asking == "chain_point.supply" and (match := _STARTS_AT.fullmatch(text)):
-        yield match["value"]
-    if question.asking.startswith("chain_point.") and (match := _GOES_DEAD.fullmatch(text)):
-        yield match["value"]
-    if question.asking == "condenser_fans_called" and (match := _CALLED_BUT.fullmatch(text)):
-        yield match["called"]
-    if question.asking == "first_to_trip" and (match := _MACHINE.fullmatch(text)):
-        yield match["which"]
-    if question.asking == "product_temperature" and (plain := _PROBE_BETWEEN.sub("it's ", text)) != text:
-        yield plain
-    if question.asking == "panel_tag" and (match := _TAG_SAYS.fullmatch(text)):
-        yield match["tag"]
-    if question.asking == "panel_tag" and (match := _WRITTEN.fullmatch(text)):
-        yield match["tag"]
-    if "tripped_count" in (question.asking, *question.also) and (plain := _JUST_THE_ONE.sub("one", text)) != text:
-        yield plain
-    if "running_now" in (question.asking, *question.also):
-        if (plain := _RAN_TILL.sub("it tripped", text)) != text:
-            yield plain
-        if (plain := _OFF_TRIPPED.sub(r"it's off", text)) != text:
-            yield plain
     if question.asking.endswith(".like") and text.startswith("new one "):
         yield f"the {text}"
-    if question.asking == "fan_rotation" and _SOME_BACKWARDS.fullmatch(text):
-        yield "backwards"
-    if question.asking == "case_load" and _SOME_OFF.fullmatch(text):
-        yield "off"
-    if question.asking == "case_load" and (match := _SOME_ICED.fullmatch(text)):
-        yield match["how"]
-    if question.asking == "others_discharge_temperature" and (plain := _WHICH_OTHER.sub("it", text, count=1)) != text:
-        yield plain
-    defrosted = _INSIDE.sub("within the hour", _DEFROST.sub("defrost ", text))
-    if "defrost_state" in (question.asking, *question.also) and (plain := defrosted) != text:
-        yield plain
+    plain = text
+    for shorter in _SHORTER:
+        told = shorter.plain(question, plain)
+        if told != plain:
+            plain = told
+            yield plain
 
 
 _OFF_COUNTED = re.compile(
