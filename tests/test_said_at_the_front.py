@@ -31,6 +31,15 @@ def test_who_says_that_nobody_knows_of_him_is_asked_again_whether_he_is_fit_to_s
     assert talk.readings["fit_to_start"] is False
 
 
+@pytest.mark.parametrize("step", ["lock", "coil", "covers", "start", "watch_first", "consent"])
+def test_who_says_so_later_is_asked_there_and_goes_on_when_it_is_so(step: str):
+    rack, talk = at(step)
+    talk.hear("i'm alone and nobody knows")
+    assert talk.asked == "fit:fit_to_start"
+    talk.hear("all good now")
+    assert talk.to_the_seal(rack).broken() == ()
+
+
 @pytest.mark.parametrize("step", FRONT)
 @pytest.mark.parametrize(("said", "open_"), [
     ("i shut the king valve", "section_shut"), ("i already opened the panel", "panel_cover"),

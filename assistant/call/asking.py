@@ -253,13 +253,15 @@ def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> Non
 
 
 _WHEREVER_HE_IS = ("return", "lock gate")
-"""Parts of the call that take the technician nowhere: what is asked anew, and the store told before a lock."""
+"""Parts of the call that take the technician nowhere: what is asked anew, and the store told before a lock. Of the front nothing
+does either once his hands are in the panel: "I'm alone and nobody knows" has his footing asked there."""
 
 
 def _ask_step(call: Conversation, step: Step) -> None:
     s = call.state
     if s.step != step.id or step.id in s.answered:
-        call.record(StepEntered(step.id, s.station if step.part in _WHEREVER_HE_IS else step.station))
+        stays = step.part in _WHEREVER_HE_IS or (step.part == "front" and not call.station.leads_to(step.station))
+        call.record(StepEntered(step.id, s.station if stays else step.station))
         call.settle_facts()
         # A pause longer than a proof is over: all of them are said anew, in full, at the next word.
         pause_over = call.now - call.heard_at >= timedelta(minutes=s.site.dead_minutes)

@@ -151,6 +151,10 @@ class Station:
     def name(self) -> str:
         return self._place.state
 
+    def leads_to(self, station: str) -> bool:
+        """Whether the table has a way to a station from here."""
+        return station == self.name or station in STATION_ROWS[self.name]
+
     def go(self, station: str) -> None:
         """Go to a station, or stay.
 

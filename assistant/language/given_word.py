@@ -24,9 +24,15 @@ _HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say 
 _GUESSED = re.compile(
     r"\b(?:i|we|they|he)(?:'d)? (?:think|believe|guess|reckon|say|suppose|assume|figure|call (?:it|that))\b"
     r"|\b(?:pretty|fairly|quite|almost|nearly|reasonably|not) (?:sure|certain|confident|positive)\b"
-    r"|\bi'm guessing\b|\bby memory\b|\bmore or less\b|\b(?:as far as|(?:from|by) what) (?:i|we) can (?:tell|see)\b"
+    r"|\bi'm guessing\b|\bby memory\b|\b(?:as far as|(?:from|by) what) (?:i|we) can (?:tell|see)\b"
     r"|\blooks? (?:open|closed|clear|dead|empty|off)\b"
 )
+_NOT_QUITE = re.compile(
+    r"\b(?:pretty much|more or less|just about|practically|virtually|basically)\b"
+    r"|\babout (?:done|finished|there|ready|on|off|locked)\b"
+    r"|\b(?:just|only|but) (?:for )?(?:the )?last (?:one|two|bit|couple|few)\b"
+)
+"""A deed that is nearly done is not done: "pretty much locked"."""
 _TO_COME = re.compile(
     r"\b(?:in a (?:second|sec|minute|moment|bit)|later|tomorrow|soon|shortly|going to|gonna|about to|knows? to)\b"
     rf"|{WILL}"
@@ -73,7 +79,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         against = denied(question, text) and text not in phrases(question)
-        return NotUnderstood() if against or _NOT_ALL.search(text) or _NO_DEED.search(text) else said
+        short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE)
+        return NotUnderstood() if against or any(way.search(text) for way in short_of_it) else said
     if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):
         return NotUnderstood()
     if isinstance(said, Command) and said.about in _PROVED and (_TO_COME.search(text) or _MOSTLY.search(text)):
@@ -85,7 +92,7 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     dead = any(part.id.startswith("dead_volts") for part in said.parts)
     if dead and (_NOT_YET_ALL.search(text) or _IT_WAS.match(text)):
         return NotUnderstood()  # "zero so far"
-    if _GUESSED.search(text) and any(part.id in _FUSES for part in said.parts):
+    if (_GUESSED.search(text) or _NOT_QUITE.search(text)) and any(part.id in _FUSES for part in said.parts):
         return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts))
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
@@ -99,7 +106,7 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     others = any(part.id in _OWN for part in done) and _ANOTHER.search(text)
     if _TO_COME.search(text) or _NOT_ALL.search(text) or others:
         return NotUnderstood()
-    if _GUESSED.search(text) or _WAS.search(text):
+    if _GUESSED.search(text) or _NOT_QUITE.search(text) or _WAS.search(text):
         return Answer(tuple(replace(part, doubt=part.doubt or ".") if part in done else part for part in said.parts))
     return said
 

@@ -1,6 +1,7 @@
 """An answer inside a sentence: every word of it is the answer's, or changes nothing."""
 
 import itertools
+import re
 from functools import cache
 
 from assistant.language.answering import one, tables
@@ -137,7 +138,11 @@ def stands_otherwise(question: Question, tokens: tuple[str, ...]) -> bool:
     """Whether a state is told beside a deed that nobody asked for: "done, they're still on", where the hose was to come off."""
     if question.asking != "command" or not question.takes_a_done:
         return False
-    own = {*question.about, *(word for phrase in (*question.go_ahead, *question.other_words) for word in phrase.split())}
+    own = {*question.about, *(word for phrase in question.go_ahead for word in phrase.split())}
+    text = " ".join(tokens)
+    for phrase in question.other_words:  # "off and running" says started; "off" alone does not
+        text = re.sub(rf"\b{re.escape(phrase)}\b", "done", text)
+    tokens = tuple(text.split())
     own |= {word for alike in ALIKE if alike & own for word in alike}
     own |= {"on"} if {"cap", "caps"} & set(tokens) or "back" in own else set()  # what is put back is on
     behind = (*tokens[1:], "")  # "on" before "it" is no state: "pulled on it"
