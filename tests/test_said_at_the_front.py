@@ -31,9 +31,12 @@ def test_who_says_that_nobody_knows_of_him_is_asked_again_whether_he_is_fit_to_s
     assert talk.readings["fit_to_start"] is False
 
 
-@pytest.mark.parametrize("step", ["lock", "coil", "covers", "start", "watch_first", "consent"])
-def test_who_says_so_later_is_asked_there_and_goes_on_when_it_is_so(step: str):
-    rack, talk = at(step)
+@pytest.mark.parametrize(("fault", "step"), [
+    *(("injection_coil_failed", step) for step in ("lock", "coil", "covers", "start", "watch_first", "consent")),
+    ("oil low", "run_oil_holds"),
+])  # fmt: skip
+def test_who_says_so_later_is_asked_there_and_goes_on_when_it_is_so(fault: str, step: str):
+    rack, talk = at(step, fault)
     talk.hear("i'm alone and nobody knows")
     assert talk.asked == "fit:fit_to_start"
     talk.hear("all good now")

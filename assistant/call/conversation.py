@@ -164,7 +164,9 @@ class Conversation:
         if self.state.panel_again:
             self.state.panel_again = False
             self.state.position = min(self.state.position, self.course.panel_at)
-        if isinstance(fact, StepEntered | StepReopened):
+        fit = self.course.fit
+        stays = isinstance(fact, StepEntered) and fact.step == fit.id and fact.station != fit.station  # asked where he stands
+        if isinstance(fact, StepEntered | StepReopened) and not stays:
             self.state.position = self.course.index(fact.step, self.state)
         elif isinstance(fact, ReadingTaken) and fact.id == "lock_still_on":
             self.state.position = self.course.place_after_interruption(self.state)

@@ -52,6 +52,7 @@ class Course:
         self.reset_gates = [s for s in steps if s.part == "reset gate"]
         self.lock_gates = [s for s in steps if s.part == "lock gate"]
         self.returns = {HOOKED_UP if s.asking == "command" else s.asking: s for s in steps if s.part == "return"}
+        self.fit = next(s for s in steps if s.asking == "fit_to_start")
         self.consent = next(s for s in steps if s.asking == "close_consent")
         self.leave_locked = next(s for s in steps if "locked" in s.hands_over)
         self.hand_over = next(s for s in steps if "owner" in s.hands_over)
@@ -176,6 +177,8 @@ class Course:
         return next((step for step in steps if self.may(step, s) and all(holds(s, name) for name in step.when)), None)
 
     def _target(self, s: State) -> Step:
+        if s.value("fit_to_start") is False and self.fit.id not in s.answered and not s.finishing:
+            return self.fit  # said on the way: asked anew there, and the call goes on where it was
         if elsewhere := None if s.feed.window else self._at_another_panel(s):
             return elsewhere
         if again := self._measured_again(s):

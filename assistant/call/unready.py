@@ -426,11 +426,13 @@ def _still_there(call: Conversation, about: str, words: str) -> bool:
 def _unknown_here(call: Conversation, _: str, words: str) -> bool:
     """Nobody knows that he is here: he is not fit to go on until somebody does."""
     s = call.state
-    asks = next(step for step in call.course.run if step.asking == "fit_to_start")
+    asks, here = call.course.fit, s.step
     if s.value("fit_to_start") is True:
         call.volunteered("fit_to_start", False, words)
         if asks.id in s.answered:
             call.record(StepReopened(asks.id))
+            if here not in ("", asks.id) and not call.station.leads_to(asks.station):
+                call.record(StepReopened(here))  # the run stays where it is
     else:
         call.record(NoteTaken(words))
     call.say("caution", "Say it when it is so.", urgent=True)
