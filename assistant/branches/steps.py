@@ -48,6 +48,8 @@ class Step:
     ask: str
     asking: str
     also: tuple[str, ...] = ()
+    alone: str = ""
+    """How the first is asked where all others were told before; by its name without."""
     act: str = ""
     """One of `ACTS`: what the technician's hands do, which decides what must hold first."""
     needs: tuple[str, ...] = ()

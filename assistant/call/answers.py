@@ -4,7 +4,7 @@ from dataclasses import replace
 from math import inf
 
 from assistant.call import modes, prompts, unready
-from assistant.call.asking import caution_words, units_of
+from assistant.call.asking import caution_words, heed_at_last, units_of
 from assistant.call.by_reading import OUTSIDE_DUE
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
@@ -66,7 +66,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = told
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)
-    if asks_what_is_not_safe(call) and (all_is_well(heard.words) or no_and_heeded(call, heard.words)):
+    heeds = asks_what_is_not_safe(call) and no_and_heeded(call, heard.words)
+    if heeds or (asks_what_is_not_safe(call) and all_is_well(heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")
@@ -112,6 +113,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         if beside and isinstance(meaning, Answer):
             call.record(NoteTaken(beside))
         _answer(call, meaning, heard)
+        if heeds:
+            heed_at_last(call, heard)
         if leaks and "leak_found" not in call.state.readings:
             unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
 

@@ -233,6 +233,14 @@ def caution_words(call: Conversation, name: str) -> None:
     call.say("caution", words)
 
 
+def heed_at_last(call: Conversation, heard: Heard) -> None:
+    """The cautions that stand behind "is something not safe?" are acknowledged in the same breath as its no."""
+    step = call.course.next_step(call.state)
+    if step is not None and call.cautioned and cautions.wanted(step, call.state) == call.cautioned and not call.state.doubts:
+        call.asked_at = _label(step, call.cautioned)
+        go_ahead(call, heard)
+
+
 def _label(step: Step, names: tuple[str, ...]) -> str:
     return f"{step.id}/{'+'.join(names)}"
 
@@ -276,11 +284,15 @@ def _ask_step(call: Conversation, step: Step) -> None:
     whole = len(ids) == 1 + len(step.also)
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
-    call.say("ask", prompts.prompt(step, s) if whole else prompts.alone(ids[0]))
+    call.say("ask", prompts.prompt(step, s) if whole else _alone(step, ids[0]))
     alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard
     _listen(call, replace(question_for(call, ids, step), alone=alone), step.id)
+
+
+def _alone(step: Step, id_: str) -> str:
+    return step.alone if step.alone and id_ == step.asking else prompts.alone(id_)
 
 
 def _is_a_word(id_: str) -> bool:

@@ -12,11 +12,12 @@ from assistant.call import modes, prompts
 from assistant.call.answers import hear, not_understood
 from assistant.call.asking import go_on
 from assistant.call.conversation import Conversation
-from assistant.call.effects import Effect, Ended, Listen, Manner
+from assistant.call.effects import Effect, Ended, Listen, Manner, Record, Say
 from assistant.call.facts import (
     CallContinued,
     CallOpened,
     CallResumed,
+    CautionAcknowledged,
     CheckInAsked,
     ClockJumped,
     Fact,
@@ -27,6 +28,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import Heard, Silence, Unclear
+from assistant.call.watched import told_before
 
 
 class Dialogue(Conversation):
@@ -85,13 +87,20 @@ class Dialogue(Conversation):
     def _hear_what_is_behind(self, heard: Heard) -> None:
         """An answer told in the same breath as "understood": it is taken as soon as its question is asked."""
         words, self.behind = self.behind, ""
+        heeded = any(isinstance(effect, Record) and isinstance(effect.fact, CautionAcknowledged) for effect in self.out)
         if not words:
+            if heeded and heard.meaning is None:
+                told_before(self, heard.words)
             return
         before = len(self.out)
         self._go_on()
         self.out[before:] = [effect for effect in self.out[before:] if not isinstance(effect, Listen)]
+        asked = [effect for effect in self.out[before:] if isinstance(effect, Say) and effect.purpose == "ask"]
+        step = self.state.step
         if self.mode.name == modes.ASKING and not self.at_a_caution:
             self._hear(replace(heard, words=words))
+        if step in self.state.answered:  # what is answered before it is spoken is not asked
+            self.out = [effect for effect in self.out if not any(effect is one for one in asked)]
 
     # ---- time
 

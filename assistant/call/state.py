@@ -127,6 +127,8 @@ class State(ByReading):
         kind, _, about = fact.meaning.partition(": ")
         if fact.meaning.startswith(IN_DOUBT):
             self.doubts[fact.said] = about
+        elif fact.meaning == f"{NOT_SO}trouble":  # one no to "is something not safe?" is one to all that was not understood
+            self.doubts = {said: about for said, about in self.doubts.items() if about != "trouble"}
         elif kind == "remark" or fact.meaning.startswith(NOT_SO):
             self.doubts.pop(fact.said, None)
         may_run = self.running or self.found_running or self.asks_for("start")

@@ -2,9 +2,10 @@
 
 import re
 
-from assistant.call import modes, prompts, unready
+from assistant.call import cautions, modes, prompts, unready
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
+from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
 from assistant.language.at_the_panel import comes_alive, leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise, understand
@@ -59,12 +60,30 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | 
     return Command("continue", "said so") if quiet or (unknown and heeded(words, names)) else None
 
 
+def told_before(call: Conversation, words: str) -> bool:
+    """Put on record what was told with a caution and is asked behind it beside something that is acknowledged: "detector's
+    quiet, fan's going". Nothing else of such words counts."""
+    step = call.course.next_step(call.state)
+    if step is None or not step.also or vocabulary()[step.asking].kind != "acknowledge":
+        return False
+    question = question_for(call, (step.asking, *step.also), step)
+    said = [understand_in_pieces(question, clause) for clause in clauses_of(words) if not acknowledges(clause)]
+    parts = [part for answer in said if isinstance(answer, Answer) for part in answer.parts if part.id in step.also]
+    if not parts or any(part.doubt or part.value != step.all_good.get(part.id) for part in parts):
+        return False
+    for part in parts:
+        call.record(ReadingTaken(part.id, part.value, None, step.id, words, "volunteered"))
+    return True
+
+
 def _beside_understood(call: Conversation, words: str) -> str:
     """What is told in the same breath as "understood" and answers a reading or a look that is asked behind the caution; empty for
     nothing."""
     clauses = clauses_of(words)
     rest = [clause for clause in clauses if not acknowledges(clause)]
     step = call.course.next_step(call.state)
+    if step is not None and step.asking == "panel_tag":  # "tag says A three, my lock's on": what its caution says to do
+        rest = [clause for clause in rest if not heeded(clause, call.cautioned)]
     if not 0 < len(rest) < len(clauses) or is_question(" ".join(rest)):
         return ""
     if step is None or step.act in _NEVER_OVER or step.resets:
@@ -239,14 +258,19 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
 
 
 def no_and_heeded(call: Conversation, words: str) -> bool:
-    """ "No, gloves and shield on", in place of a no to "is something not safe?" where a caution waits to be acknowledged."""
-    plain = _NO_FIRST.sub("", words.lower().strip())
-    led = plain != words.lower().strip() and not trouble(normalise(words))
-    return led and bool(call.cautioned) and heeded(plain, call.cautioned)
+    """ "No, gloves and shield on", or the caution's own words told back, in place of a no to "is something not safe?" where a
+    caution waits to be acknowledged; never a yes, nor anything behind words of trouble that has no no before it."""
+    said = words.lower().strip()
+    plain = _NO_FIRST.sub("", said)
+    led = plain != said or not (trouble(normalise(call.doing.said or "")) or said.startswith(("yes", "yeah", "yep")))
+    step = call.course.next_step(call.state)
+    waits = step is not None and bool(call.cautioned) and cautions.wanted(step, call.state) == call.cautioned
+    return led and waits and not trouble(normalise(plain)) and heeded(plain, call.cautioned)
 
 
 _NO_FIRST = re.compile(
-    r"^(?:(?:no|nope|nah|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
+    r"^(?:(?:no|nope|nah|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
+    r"|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )

@@ -9,6 +9,7 @@ from assistant.language.hedges import hedge_words, is_sound, steering, steering_
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Part, Question
 from assistant.language.names import name_words, own_words
+from assistant.language.own_unit import METER
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.spotting import LONGEST, general, looks, phrases_of, stands_otherwise
@@ -24,9 +25,11 @@ _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _NO_COUNT = re.compile(
     r"\b(?:that|this|your|which|every|each|the|the (?:first|last|good|bad|other|open|right|same|only|worst|next|old|new|big))"
     r"(?: (?:damn|single|last|bloody|open|bad|good|dead|wrong|old|next))? one\b(?! (?:hundred|point|oh|\w+teen|\w+ty))"
-    r"|\bone of (?:them|those|these|the|my|our|your)\b|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
+    r"|\bmy own one\b|\bone of (?:them|those|these|the|my|our|your)\b|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
 )
 """What is no number though a number's word stands in it."""
+_READ = re.compile(rf"\b(?:{'|'.join(sorted(FIGURES))}|\d+)(?: (?:{'|'.join(sorted(FIGURES))}|\d+))*(?: volts?)?\b")
+"""What a meter showed on the source it is tried on."""
 _LASTED = re.compile(
     r"\b(?:(?:about|a|half an|a few|a couple of|another|some|good"
     rf"|{'|'.join(sorted(FIGURES - {'point', 'minus', 'negative'}))}) ?)+"
@@ -72,6 +75,8 @@ def harmless(
         strict: whatever was asked, each word must be known.
     """
     clause = _NO_COUNT.sub("it", clause).replace(" it once", " it")
+    if question.asking in METER:
+        clause = _READ.sub("it", clause)  # "shows two oh eight": what it reads says that it is good, and is weighed apart
     if not _times(question):
         clause = _LASTED.sub("long", clause)
     tokens = without_sounds(tuple(clause.split()))

@@ -6,6 +6,7 @@ The patterns are the project's own reading of how people say such things.
 import re
 
 from assistant.language.grammar import commas_apart
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 from assistant.language.offered import own_phrases
 from assistant.language.spotting import general
@@ -21,6 +22,11 @@ _STILL_SO = re.compile(
     r"(?:still |yes |actually |left )*(?P<what>[a-z]+)(?: (?:off|on|out|in|up|down))?(?: (?:there|here|now))*"
     r"|(?:no|nope|nah) ,? ?still (?P<that>[a-z]+)(?: (?:off|on|out|in|up|down))?"
 )
+_OTHERS_RUN = re.compile(
+    rf"\b(?:{'|'.join(FIGURES)}|others?|rest|them|they|both)(?: of them)?(?:'s|'re| is| are)?(?: still| all| just)*"
+    r" (?:running|runs?|going|up)\b"
+)
+_STANDS = re.compile(r"\b(?:off|tripped|down|dead|out)\b")
 _STATES = frozenset("off on out in open closed shut locked back down up".split())
 
 
@@ -40,6 +46,7 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
     NotUnderstood()
     """
     text = commas_apart(words)
+    said = _of_this_one(text, said)
     about = set(question.about)
     own = about - general() | _STATES & about
     told_no = isinstance(said, Answer) and any(part.value == "no" for part in said.parts)  # "but the fan's not running"
@@ -49,6 +56,17 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
     if _says_no(said) and (match := _STILL_SO.fullmatch(text)):
         return NotUnderstood() if (match["what"] or match["that"]) in own else said
     return NotUnderstood() if _of_none(question, text, said) else said
+
+
+def _of_this_one(text: str, said: Meaning) -> Meaning:
+    """Without a "running" that was said of the others alone: "this one is off, no wait, two running"."""
+    if not isinstance(said, Answer) or not any((part.id, part.value) == ("running_now", "running") for part in said.parts):
+        return said
+    rest = _OTHERS_RUN.sub("", text)
+    if rest == text or not _STANDS.search(rest) or re.search(r"\b(?:running|runs|going|up)\b", rest):
+        return said
+    parts = tuple(part for part in said.parts if part.id != "running_now")
+    return Answer(parts) if parts else NotUnderstood()
 
 
 def _acknowledged(question: Question, said: Meaning) -> bool:

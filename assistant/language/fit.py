@@ -31,6 +31,7 @@ _SOMEBODY = re.compile(
     rf" aware|was told|were told|heard)"
     r"(?: that)?(?: (?:i'm|we're|i am|where i am|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
     r"|there|site|work|it|me|the back))?)?"
+    rf"|{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,3}}?\w+(?:'s| is) (?:watching|with) me"
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
 )
 _DENIED = re.compile(r"\b(?:nobody|no one|none|not|never|no|without|if|will|going to|gonna|should)\b|n't\b")

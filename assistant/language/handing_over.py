@@ -35,7 +35,8 @@ _IN_HOURS = re.compile(
     rf"(?:(?:in|within|about|after|around|by|another|give (?:him|her|them))"
     rf" )*(?P<hours>.+? hours?)(?: (?:or so|from now|i'd say))?")
 _BESIDE = re.compile(
-    r"(?:(?:because|since|and|but) )*(?:(?:they|he|she|day shift)(?:'re|'s| are| is)?(?: all)?(?: (?:in|on|here|back"
+    r"(?:(?:because|since|and|but) )*(?:(?:they|he|she) comes? (?:in )?(?:tomorrow|in the morning|first thing|tonight|on \w+day)"
+    r"(?: morning| afternoon| evening| at \w+)?|(?:they|he|she|day shift)(?:'re|'s| are| is)?(?: all)?(?: (?:in|on|here|back"
     r"|come|comes|start|starts"
     r"|starting|coming|get|gets|clock|clocks))+ (?:at|by|around|from|about|for) .+"
     r"|(?:there's |there is )?(?:nobody|no one)(?: else)?(?:'s| is)? (?:here|around|on|in|up here)(?: (?:now|tonight"

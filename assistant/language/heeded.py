@@ -18,10 +18,12 @@ LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT = 19.5, 23.5
 """Air to breathe, by the room's caution and 29 CFR 1910.146: less starves, more burns."""
 _FILLS = "yes|yeah|yep|yup|okay|ok|alright|right|sure|uh|um|well|oh|and|so"
 _SAID = (
-    "yes|yeah|yep|yup|okay|ok|alright|right|sure|understood|got it|gotcha|noted|heard|heard (?:you|that|it)|loud and clear",
+    "yes|yeah|yep|yup|okay|ok|alright|all right|right|sure|understood|got it|gotcha|noted|heard|heard (?:you|that|it)",
+    "loud and clear",
     "i (?:heard|hear) (?:you|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
-    "i know(?: that| it| the drill)?|(?:i'm )?aware(?: of (?:it|that))?|i understand|makes sense|point taken|got that|i got you",
+    "i know(?: that| it| the drill)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand",
+    "makes sense|point taken|got that|i got you",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
     "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"
     "|understood)",
@@ -49,8 +51,11 @@ _KEPT = {
     "live_place": rf"{_GEAR}|ladder|fiberglass|fiberglass ladder|ear|floor",
     "hot_line": rf"{_GEAR}|(?:it's |it is |about |at |(?:the )?pipe's |(?:the )?line's |down to |only )*"
     rf"(?:{_FIGURE})(?: (?:{_FIGURE}))*"
-    r"(?: degrees)?(?: now)?(?: (?:on|at) the (?:line|pipe|clamp))?|(?:it's |it has )?been off a while|it's (?:cooled"
-    r"|cooling)(?: down| off)?",
+    r"(?: degrees)?(?: now)?(?: (?:on|at) the (?:line|pipe|clamp))?"
+    r"|(?:i think )?(?:it's |it has )?been off (?:a while|hours|for hours)"
+    rf"|(?:it's |it has )?been off (?:for |about |over )*(?:{_FIGURE})(?: and a half)? hours?(?: now)?"
+    r"|(?:i think |i guess )*it's (?:cooled|cooling|gone|luke ?warm|cool|cold|only|just|barely)(?: (?:down|off|cold|cool"
+    r"|warm|by now|now|though))*",
     "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
@@ -117,7 +122,7 @@ _AIR = (
     r"on my meter (?:is|it's|i have|there's) (?P<led>(?:[\w.]+ ?){1,4})"
     r"|(?:(?:i've|i) (?:got|get|have|read) )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
     r" )?(?:meter|monitor|clip)"
-    r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| at| shows| level)*(?: at| about| good| fine| okay)?"
+    r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| says| at| shows| level)*(?: at| about| good| fine| okay)?"
     r"(?: (?P<percent>(?:[\w.]+ )*?[\w.]+)(?: percent)?)?|(?P<alone>(?:[\w.]+ ){1,4})percent(?: oxygen)?"
 )
 DETECTOR_GOOD, FAN_GOOD = re.compile(_DETECTOR), re.compile(_FAN)

@@ -72,9 +72,17 @@ _RAN_TILL = re.compile(
     r"|right up to when|when) it"
     r" (?:dropped out|tripped|quit|cut out|went (?:off|out|down)|stopped|kicked (?:off|out)|died)\b"
 )
-_OFF_TRIPPED = re.compile(r"\b(?:it's |it is |she's |this one's )?(?:off|down|out)(?: and)? tripped\b|\b(?:it's |it"
-    r" )?tripped (?:and )?off\b|\boff on (?:a "
-    r"|the )?trip\b")
+_OFF_TRIPPED = re.compile(
+    r"\b(?:it's |it is |she's |he's |this one's |this one is )?(?:off|down|out)(?: and)?(?: (?:it|he|she)(?:'s| is| has| has"
+    r" been)?)? tripped\b|\b(?:it's |it )?tripped (?:and )?off\b|\boff on (?:a |the |its )?trip\b"
+)
+_NOT_RUNNING = re.compile(
+    r"\b(?:this one|it|he|she)(?:'s| is) not running(?: and| but)? (?:it's|it is|it|he's|he is|she's|it has) (?:just )?tripped\b"
+)
+_NOT_LIVE = re.compile(
+    r"(?:dead|dead check|dead one)\b(?!.*\b(?:but|except|first then|or)\b).*\b(?:don't|do not|not|never|rather not|no)\b"
+    r"(?: \w+){0,3}? live\b.*|dead\b.*\bnot have(?: \w+){0,2} live\b.*"
+)
 _STARTS_AT = re.compile(rf"(?:so |okay |it |the string |we )*starts?(?: out| off)?(?: at| with)? (?P<value>(?:{_FIGURE})\b.*)")
 _GOES_DEAD = re.compile(
     r"(?:and |it |then |that's where it |she |just )*(?:goes|went|drops|dropped|falls|fell|dies) to (?P<value>zero|nothing)"
@@ -173,6 +181,8 @@ _SHORTER = (
     _Shorter("tripped_count", _JUST_THE_ONE, "one", whole=False, also=True),
     _Shorter("running_now", _RAN_TILL, "it tripped", whole=False, also=True),
     _Shorter("running_now", _OFF_TRIPPED, "it's off", whole=False, also=True),
+    _Shorter("running_now", _NOT_RUNNING, "just tripped", whole=False, also=True),
+    _Shorter("live_or_dead", _NOT_LIVE, "dead"),
     _Shorter("fan_rotation", _SOME_BACKWARDS, "backwards"),
     _Shorter("case_load", _SOME_OFF, "off"),
     _Shorter("case_load", _SOME_ICED, r"\g<how>"),

@@ -7,6 +7,7 @@ Typed words only. The patterns are the project's own reading of how people tell 
 import re
 
 from assistant.language.hedges import is_sound
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 
 _LEAD = (
@@ -50,6 +51,7 @@ _FOUND = re.compile(
     r"|(?:it |the \w+ )?(?:was|were|had) .+"
     rf"|(?:the )?{_THING} (?:was|were|had) .+"
 )
+_FIGURE = rf"(?:{'|'.join(sorted(FIGURES))})"
 _AS_IT_IS = re.compile(
     r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
     r"|now it's |it )*(?:good|tight|dry|clean|fixed"
@@ -62,7 +64,9 @@ _AS_IT_IS = re.compile(
     r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"
     r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
     rf"|(?:the )?{_THING}(?:'s| is| are) (?:good|fine|okay|tight|clean|dry)(?: (?:now|again))?"
-    r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
+    r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:a |the )?(?:brand )?new(?: \w+){1,2}"
+    rf"|(?:it |now |reads |measures |at |about )*{_FIGURE}(?: (?:{_FIGURE}|k))* ohms(?: now)?"
+    r"|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
 )
 _AGAINST = re.compile(
     r"\b(?:not|no|never|nothing|none|without|except|but|half|partly|part way|almost|nearly|mostly|some|kind of|sort of"
@@ -97,7 +101,7 @@ def mended(question: Question, words: str) -> str:
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):
         return ""
-    deeds = [bool(_DEED.fullmatch(clause)) for clause in clauses]
+    deeds = [bool(_DEED.fullmatch(clause)) or clause == "repaired" for clause in clauses]
     beside = (_FOUND.fullmatch(clause) or _AS_IT_IS.fullmatch(clause) or clause in _SAID for clause in clauses)
     return "repaired" if any(deeds) and all(deed or told for deed, told in zip(deeds, beside, strict=True)) else ""
 

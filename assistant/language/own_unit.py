@@ -39,14 +39,14 @@ def in_its_own_unit(question: Question, text: str, said: Meaning) -> Meaning:
     return replace(said, parts=kept) if kept else ask_for_unit(question, said.parts[0].id)
 
 
-_METER = ("meter_proved_before", "meter_proved_after")
+METER = ("meter_proved_before", "meter_proved_after")
 LIVE_VOLTS = 50.0
 """Below that a source proves no meter (common practice)."""
 
 
 def on_a_live_source(question: Question, text: str, said: Meaning) -> Meaning:
     """The meaning, unless a meter is called proved and what it read is told and is no live source's: "yes, reads two volts"."""
-    if question.asking not in _METER or not isinstance(said, Answer):
+    if question.asking not in METER or not isinstance(said, Answer):
         return said
     read = [value for value, unit in _numbers(_ONE_THING.sub("it", text)) if unit in ("", "volt")]
     return NotUnderstood() if read and max(read) < LIVE_VOLTS else said

@@ -29,7 +29,8 @@ _NEW_PARTS = re.compile(
     rf"|some |own |original |proper |right )*{_THING}"
     r"(?: and (?:the |a |an |one |new |bit of |piece of |some )*" + _THING + r")*"
     r"(?:(?:'s|'re| was| is| were| are)(?: all| brand| the)* (?:new|mine|ours|original|proper|right|right one|right"
-    r" ones|store's|from stock))?"
+    r" ones|store's|from stock|in for good|in to stay))?(?: (?:used|fitted|put in))?"
+    r"(?: (?:off|from|out of) (?:the|my) (?:van|truck|stock|shelf|box))?"
     rf"|{_LEAD}(?:all|everything)(?:'s| is| was)? (?:brand )?new(?: parts)?|{_LEAD}(?:new|proper|right|original) parts(?: only)?"
     r"|(?:it's |it was |straight )?(?:off|from|out of) (?:the|my) (?:van|truck|stock|shelf|box)"
 )
@@ -133,7 +134,7 @@ def unless_denied(text: str, meaning: Meaning) -> Meaning:
 
 
 def _clauses(words: str) -> list[str]:
-    words = re.sub(r"\b(refrigerant|gas|charge)( added| put in| put back)?\s*[,:]\s*(?=\w)", r"\1\2 ", words.lower())
+    words = re.sub(r"(?<!no )\b(refrigerant|gas|charge)( added| put in| put back)?\s*[,:]\s*(?=\w)", r"\1\2 ", words.lower())
     pieces = re.split(r"\s*,\s*|\s+(?:and|but) (?=(?:no|didn't|four|two|three|one|i|nothing|a temporary|about|put|added"
         r"|charged)\b)(?!a half|half)", words.lower())
     return [" ".join(piece.split()) for piece in pieces if piece.strip() and not is_sound(piece.strip())]

@@ -7,6 +7,7 @@ from functools import partial
 
 from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
+from assistant.language.at_first import after_the_wait, at_first
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -22,7 +23,7 @@ from assistant.language.given_word import given_word
 from assistant.language.grammar import LONGEST, normalise, understand
 from assistant.language.guess import AT_ZERO, surely_numbered
 from assistant.language.handing_over import handed_over
-from assistant.language.hedges import at_once_plainly, hedge_words, is_aside, is_sound, otherwise_said, unstressed
+from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise_said, unstressed
 from assistant.language.in_short import by_its_kind, counted_off, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
@@ -62,7 +63,9 @@ from assistant.language.worst_of import worst_of
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    words = _FULL_STOP.sub(" , ", at_once_plainly(words))
+    words = at_first(question, words)
+    if (rest := after_the_wait(words)) and is_answer(said := understand_in_pieces(question, rest)):
+        return said
     words = without_waiting(words)
     if (plain := without_leak(question, words)) != words and is_answer(said := understand_in_pieces(question, plain)):
         return said
@@ -142,7 +145,6 @@ def _said_to_himself(question: Question, text: str, meaning: Meaning) -> Meaning
     return meaning
 
 
-_FULL_STOP = re.compile(r"\s*(?:\.{2,}|[.;:!](?=\s+\S))\s*")
 """What parts two sentences as a comma parts two clauses; never a point inside a number."""
 _THE_REST = re.compile(r"\b(?:all )?the rest(?: of (?:them|the machines|the rack|those))?(?:'re| are)\b")
 """Where not everything is asked for at once, the other machines."""

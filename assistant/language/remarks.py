@@ -106,7 +106,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", rf"{_SOMEBODY_ELSE}(?: \w+)? (?:got|has|had|have) (?:it|this one|the disconnect)"
      r" (?:locked|tagged)(?: \w+)?"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s is still (?:on|there|hanging)"),
-    ("another's lock", r"(?:not my|two|second) (?:lock|locks|padlock|padlocks)"),
+    ("another's lock", r"(?:not my|second) (?:lock|locks|padlock|padlocks)|two (?:locks|padlocks)"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s (?:lock|padlock)(?: is| was)?(?: still)? (?:on|hanging|there)"),
     ("lock off", r"(?:lock|lock's|padlock)(?: is| was| has been| came)?(?: \w+){0,2} (?:off|gone|removed|missing|not on|broken)"),
     ("lock off", r"(?:took|taken|take|pulled|removed) (?:the |my |our )?(?:lock|padlock)(?: off)?"),
@@ -128,6 +128,20 @@ _EMERGENCY = re.compile(
 )
 """The word itself, but for a thing that is named by it: "the emergency panel in the corridor"."""
 _NO_EMERGENCY = re.compile(r"\b(?:no|not an|isn't an|not a|never an) emergency\b")
+
+
+_A_PART = r"(?:poles?|contacts?|contactor|starter|coil|wires?|wiring|lugs?|terminals?|fuses?|relay|winding|motor|board|module)"
+_SHE_BURNT = re.compile(r"\bshe(?:'s| is| has)?(?: been| got)? (?:burnt|burned) (?:to a crisp|out|up|through|away|black)\b")
+_OF_A_PART = re.compile(rf"\b{_A_PART}\b|\bone(?:'s| is)? not making\b")
+
+
+def burnt_part(words: str) -> str:
+    """The words with "it" for a part that is called she: "left one's not making, she's burnt to a crisp" hurts nobody.
+
+    >>> burnt_part("the coil, she's burnt to a crisp"), burnt_part("she's burnt to a crisp")
+    ("the coil, it's burnt", "she's burnt to a crisp")
+    """
+    return _SHE_BURNT.sub("it's burnt", words) if _OF_A_PART.search(words) else words
 
 
 def remark(text: str) -> Remark | None:

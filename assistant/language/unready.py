@@ -456,6 +456,7 @@ _ALL_WELL = re.compile(
     rf"(?:(?:no|nope|nah)(?: |$))*(?:all(?:'s| is)? {_SAFE}|(?:it|everything|everybody|everyone)(?:'s| is) (?:all )?{_SAFE}"
     rf"|(?:i'm|we're|they're) (?:all )?{_SAFE}|it is (?:all )?{_SAFE}|nothing(?:'s| is)?(?: not safe| unsafe| wrong| the matter)?"
     r"|(?:there's )?no(?:thing)? (?:problem|problems|trouble|danger)|nobody's (?:hurt|in danger)|safe|okay|ok|understood|ready"
+    r"|go on|carry on|let's go"
     r"|(?:the )?(?:room|air|place)(?:'s| is) (?:good|fine|safe|okay|clear)|i can (?:go in|work)|it's safe enough"
     r"|(?:the )?detector(?:'s| is) quiet|(?:the )?fan(?:'s| is) (?:on|running)|)"
     r"(?: (?:here|up here|in here|now))?"

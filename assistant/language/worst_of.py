@@ -17,10 +17,10 @@ _VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
 _WHERE = (
     r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
     r"|ones?|one|two"
-    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|over|across|control|power|others?|rest|single|side|there|also|too))*"
+    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too))*"
 )
 _ZERO = re.compile(
-    rf"(?:(?:it's|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
+    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
     rf" is) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
 )
 _WORST = re.compile(
@@ -37,12 +37,12 @@ _BESIDE = re.compile(
     r"(?:well|okay|so|no|wait|actually|sorry|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
     r" )?(?:just |only )?(?:a )?"
     r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
-    r" likely))*)"
+    r" likely))*|(?:the )?control(?: \w+)? (?:breaker|switch|fuse|isolator)(?:'s| is) (?:off|out|pulled|open))"
 )
-"""What may be told beside it: which kind of volts a high impedance shows, and that it is the same again."""
+"""What may be told beside it: which kind of volts a high impedance shows, that it is the same, what it is cut off by."""
 _ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$|^all (?:the )?(?:six|three)\b")
 _ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}(?: at (?:the )?most"
-    rf"| max| tops| or less)?")
+    rf"| max| tops| or less| (?:is |was |at )?(?:the )?worst)?")
 
 
 def worst_of(question: Question, words: str) -> str:
