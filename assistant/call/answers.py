@@ -22,7 +22,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
-from assistant.call.noted import beside_another_reading, note_in_one_breath, told_while_waiting
+from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.taken_for import taken_for
 from assistant.call.watched import (
@@ -57,6 +57,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         question, meaning = over_it
         call.question = question
     meaning, beside = beside_another_reading(question, meaning, heard)
+    meaning, found = (meaning, "") if beside else beside_a_finding(question, meaning, heard)
+    beside = beside or found
     meaning = taken_for(call, question, meaning, heard)
     hot = _over_its_trip(call, meaning, heard)
     if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
@@ -110,8 +112,9 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.info("Noted.")
     else:
         leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(question, heard.words)
-        if beside and isinstance(meaning, Answer):
+        if beside and isinstance(meaning, Answer | Command):
             call.record(NoteTaken(beside))
+            call.info("Noted." if found else "")
         _answer(call, meaning, heard)
         if heeds:
             heed_at_last(call, heard)

@@ -235,7 +235,8 @@ def _readings(s: State) -> dict[str, ReadingTaken]:
     if s.choice:
         before = s.readings_before.get("repair", {})
         put_right = {i for i, r in s.readings.items() if r.corrected and i in before and r.step == before[i].step}
-        of_then = ("injection_", "valve_", "head_fan")
+        fan = s.conclusions.get("head_fan_failed")  # one that only stood with the machine is judged as it is seen running
+        of_then = ("injection_", "valve_", *(("head_fan",) if fan and fan.standing == "proven" else ()))
         taken |= {i: r for i, r in before.items() if i.startswith(of_then) and i not in put_right}
     before = s.readings_before.get("charge", {})
     return taken | {i: r for i, r in before.items() if i in ("receiver_level", "sight_glass")}

@@ -101,6 +101,12 @@ def _stood(s: State, id_: str, minutes: float) -> bool:
     return stood is not None and stood >= minutes
 
 
+def _before_the_start(s: State, id_: str) -> bool:
+    """Whether it was read before the machine was started."""
+    at = s.taken_at.get(id_)
+    return at is not None and s.started_at is not None and at < s.started_at
+
+
 def _of_the_call(s: State) -> Iterator[str]:
     """Facts that times and the course of the call establish."""
     checks = {
@@ -110,6 +116,7 @@ def _of_the_call(s: State) -> Iterator[str]:
         "timer_elapsed": s.output_read_after_s >= s.limits.module_delay_s,
         "reset_tried": bool(s.resets),
         "read_running": s.started_at is not None,
+        "head_fan_seen_standing": _before_the_start(s, "head_fan_running") and not s.found_running,
         "tripped_again": s.tripped_again,
         "settled": bool(s.series) and not s.stopped and not _unsettled(s),
         "all_checked": _all_checked(s),

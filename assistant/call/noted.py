@@ -7,8 +7,10 @@ from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import NoteTaken, WordsHeard
 from assistant.call.heard import Heard
+from assistant.language.asides import strictly
+from assistant.language.grammar import normalise
 from assistant.language.hedges import at_once_plainly
-from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Remark
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import trouble
 
@@ -62,6 +64,36 @@ _ANOTHER_READING = re.compile(
 """What is told of a reading that nobody asked for now."""
 
 
+_FINDING = re.compile(
+    r"(?!.*\b(?:no|not|nothing|never|without|isn't|wasn't|aren't)\b)(?:\w+(?:'s|'ve|'re)? ){0,8}?"
+    r"(?:chafed|chafing|rubbed|rubbing|frayed|fraying|pinched|cooked|scorched|charred|corroded|cracked|melted|copper|rusted|bulged"
+    r"|discolored|oily|oil (?:round|around|on|at|under|by))(?: \w+(?:'s)?){0,8}"
+)
+"""What somebody sees that no question asks for."""
+_CUT = re.compile(r"\s*,\s*(?:but |and |though )?|\s+(?:but|though) ")
+
+
+def beside_a_finding(question: Question, meaning: Meaning, heard: Heard) -> tuple[Meaning, str]:
+    """The answer, and what was found beside it, to be noted: "seated, but one of its wires is rubbing on the bracket"; what was
+    not understood is an answer without it, but where safety hangs on it."""
+    taken = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
+    open_ = isinstance(meaning, NotUnderstood) and (question.look or not strictly(question))
+    repaired = "repaired" in question.go_ahead  # what is still chafed is none
+    if heard.meaning is not None or not (taken or open_) or question.asking in ("confirm", "note") or repaired:
+        return meaning, ""
+    pieces = [piece for piece in _CUT.split(at_once_plainly(heard.words.lower()).replace(".", ",")) if piece]
+    found = [piece for piece in pieces if _FINDING.fullmatch(normalise(piece)) and not _answers(question, piece)]
+    kept = [piece for piece in pieces if piece not in found]
+    if not found or not kept or trouble(heard.words.lower()):
+        return meaning, ""
+    said = meaning if taken else understand_in_pieces(question, " , ".join(kept))
+    return (said, ", ".join(found)) if taken or _of_it(question, said) else (meaning, "")
+
+
+def _answers(question: Question, piece: str) -> bool:
+    return isinstance(understand_in_pieces(question, piece), Answer | Remark)
+
+
 def beside_another_reading(question: Question, meaning: Meaning, heard: Heard) -> tuple[Meaning, str]:
     """The answer without the clauses that tell of a reading which cannot count now, and those clauses, to be noted: "ten and two
     twenty five, the head's come down to two thirty"; the meaning as it was where there is no such thing."""
@@ -71,8 +103,13 @@ def beside_another_reading(question: Question, meaning: Meaning, heard: Heard) -
     others = [piece for piece in pieces if _ANOTHER_READING.fullmatch(piece)]
     kept = [piece for piece in pieces if piece not in others]
     said = understand_in_pieces(question, " , ".join(kept)) if others and kept else meaning
-    asked = isinstance(said, Answer) and all(part.id in (question.asking, *question.also) for part in said.parts)
-    return (said, ", ".join(others)) if asked else (meaning, "")
+    return (said, ", ".join(others)) if _of_it(question, said) else (meaning, "")
+
+
+def _of_it(question: Question, said: Meaning) -> bool:
+    if question.look:
+        return isinstance(said, Command) and said.name == "continue"
+    return isinstance(said, Answer) and all(part.id in (question.asking, *question.also) for part in said.parts)
 
 
 def _take(call: Conversation, heard: Heard, text: str) -> None:

@@ -4,9 +4,14 @@ The patterns are the project's own reading of how people type and talk.
 """
 
 import re
+from dataclasses import replace
 
+from assistant.language.asides import strictly
+from assistant.language.by_commas import is_answer
+from assistant.language.grammar import normalise
 from assistant.language.hedges import at_once_plainly
-from assistant.language.meaning import Question
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Remark
+from assistant.language.questions import is_question
 from assistant.language.remarks import burnt_part
 from assistant.language.vocabulary import vocabulary
 
@@ -17,6 +22,13 @@ _WAITED = re.compile(
     r"|now|got it|right)\b[ ,]*(?=\w)",
     re.IGNORECASE,
 )
+_READ_ANEW = re.compile(
+    r"(?P<before>^|,)[ ,]*(?:(?:no|wait|hang on|sorry|oops|because|but)[ ,]*)*(?:i|it) (?:had it|had the meter|was)(?: set)?"
+    r" on the wrong (?:range|scale)(?: (?:before|first|at first|there|the first time|just now))?[ ,]*(?P<behind>,|$)",
+    re.IGNORECASE,
+)
+"""Why a reading is told anew; what comes behind it puts right what came before."""
+_TWICE = re.compile(r"\b([a-z]+) , \1 (?=running|tripped|off|down|are\b)")
 _SO_IT_IS = re.compile(r"\bthat(?:'s| is) (?:correct|right|so)\b", re.IGNORECASE)
 
 
@@ -29,6 +41,9 @@ def at_first(question: Question, words: str) -> str:
     'it is okay, yes'
     """
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
+    words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
+    if "ohms" in question.about:
+        words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)
     entry = vocabulary().get(question.asking)
     if entry is not None and entry.kind in ("acknowledge", "yes_no"):  # else it puts a reading right
         words = _SO_IT_IS.sub("yes", words)
@@ -43,3 +58,44 @@ def after_the_wait(words: str) -> str:
     """
     plain = _WAITED.sub("", words)
     return plain if plain != words else ""
+
+
+_NEXT = re.compile(
+    r"(?:and |so |okay )*(?:what(?:'s| is| comes)? next|what now|now what|what do i do (?:now|next)"
+    r"|is that (?:all|it|everything))"
+)
+_TAG = re.compile(r"(?:is|isn't|are|aren't|was|wasn't|does|doesn't) (?:it|they|that)(?: not)?|right|correct|yeah|okay")
+"""What only wants the answer before it agreed to."""
+
+
+def before_the_question(question: Question, words: str) -> tuple[str, bool]:
+    """What is told before a question that its speaker asks in the same breath, and whether he only asks what comes next; empty
+    where there is none, or where it asks for the answer itself.
+
+    A bare yes is none to what is asked about: "food's holding, yes. what do you mean, called for?"
+
+    >>> asked = Question("receiver_level")
+    >>> before_the_question(asked, "sixty , why do you need that?"), before_the_question(asked, "low , isn't it?")
+    (('sixty', False), ('', False))
+    >>> before_the_question(asked, "done , what's next?"), before_the_question(asked, "two , or is it three?")
+    (('done', True), ('', False))
+    """
+    entry = vocabulary().get(question.asking)
+    if question.asking in ("confirm", "note") or (entry is not None and entry.kind == "free"):
+        return "", False  # whatever he says is the answer
+    clauses = [clause.strip() for clause in words.rstrip().removesuffix("?").split(",") if clause.strip()]
+    asked = [at for at, clause in enumerate(clauses) if at and is_question(normalise(clause))]
+    last = normalise(" ".join(clauses[asked[0] :])) if asked else ""
+    if not words.rstrip().endswith("?") or not last or _TAG.fullmatch(last):
+        return "", False
+    told = [clause for clause in clauses[: asked[0]] if not (question.all_good and normalise(clause) in ("yes", "yeah", "yep"))]
+    return " , ".join(told), bool(_NEXT.fullmatch(last))
+
+
+def answered_before_it_asks(question: Question, said: Meaning, asks_next: bool) -> Meaning:
+    """What such an answer is worth: where somebody's safety hangs on it, a doubt behind it has it asked back."""
+    if asks_next or question.look or not strictly(question):
+        return said if is_answer(said) or isinstance(said, Remark) else NotUnderstood()
+    if not isinstance(said, Answer):
+        return said if isinstance(said, Remark) else NotUnderstood()
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in said.parts))

@@ -19,7 +19,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("set_point_changed", rf"\bset ?points?{_STILL}{_AMOUNT} (?:up|down|raised|lowered|moved|changed|higher|lower|off)\b"),
     ("defrost_disabled", rf"{_DID} (?:turned|switched|shut|took|cut|left|locked|killed|disabled|stopped|put|cancelled)"
      r"(?: off)?(?: \w+)? defrosts?\b(?! (?:on|back))(?: \w+)*"),
-    ("defrost_disabled", rf"\bdefrosts?(?: on [\w ]+?)?{_STILL} {_OFF}\b"),
+    ("defrost_disabled", rf"(?<!in )(?<!isn't )\bdefrosts?(?: on [\w ]+?)?{_STILL} {_OFF}\b"),
     ("defrost_disabled", r"\b(?:case|circuit|box|freezer|walk in)s?(?: \w+)?(?:'s|'re| is| are)? (?:out of|off) defrost\b"),
     ("capacity_forced", rf"{_DID} (?:forced|locked|overrode|pinned)(?: it| her| the \w+)*"
      r"(?: (?:up|on|in|at|to|into|full|fully|loaded|unloaded|load))+\b"),

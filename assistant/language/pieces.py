@@ -7,7 +7,7 @@ from functools import partial
 
 from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
-from assistant.language.at_first import after_the_wait, at_first
+from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -42,6 +42,7 @@ from assistant.language.parts_and_gas import parts_and_gas, told_of, unless_deni
 from assistant.language.passed_over import cautious
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
+from assistant.language.remarks import harmless_remark
 from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
@@ -66,6 +67,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     words = at_first(question, words)
     if (rest := after_the_wait(words)) and is_answer(said := understand_in_pieces(question, rest)):
         return said
+    told, asks_next = before_the_question(question, words)
+    if told:
+        return answered_before_it_asks(question, understand_in_pieces(question, told), asks_next)
     words = without_waiting(words)
     if (plain := without_leak(question, words)) != words and is_answer(said := understand_in_pieces(question, plain)):
         return said
@@ -166,29 +170,13 @@ def _beside_how_it_went(question: Question, words: str, meaning: Meaning) -> Mea
     if asks(words) or "?" in words:
         return meaning
     cores = [core] if (core := done_alone(question, words)) else []
-    cores += [] if isinstance(meaning, Remark) and not _harmless_remark(question, meaning) else reason_apart(question, words)
+    cores += [] if isinstance(meaning, Remark) and not harmless_remark(question, meaning) else reason_apart(question, words)
     for core in cores:
         said = _as_said(question, core)
         against = isinstance(meaning, Remark) and meaning.about == "not repaired" and not cautious(question, [said])
         if is_answer(said) and not _doubted(said) and not _in_part(question, said) and not against:
             return said
     return meaning
-
-
-def _harmless_remark(question: Question, meaning: Remark) -> bool:
-    """Whether what was heard as speaking against a start is only why a heater or a cooler stands off, how a look was taken, how
-    hot a line is, or why it is left locked."""
-    if question.look:
-        return meaning.about in ("won't reset", "won't start", "not repaired")
-    entry = vocabulary().get(question.asking)
-    if meaning.about == "burns" and entry is not None and entry.kind == "temperature":
-        return True
-    if question.asking.startswith("condenser_fans"):
-        return meaning.about == "won't start"  # "one just humming"
-    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in _STANDS_OFF
-
-
-_STANDS_OFF = ("window", "tripped", "stopped", "won't start")
 
 
 _BY_THE_LOG = re.compile(

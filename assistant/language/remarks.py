@@ -6,7 +6,8 @@ understood as words; half an utterance heard in noise decides nothing here.
 
 import re
 
-from assistant.language.meaning import Remark
+from assistant.language.meaning import Question, Remark
+from assistant.language.vocabulary import vocabulary
 
 _SOMEBODY = (
     r"(?:i|i'm|i've|he|he's|she|she's|we|we're|they|they're|somebody|somebody's|someone|someone's"
@@ -157,6 +158,22 @@ def remark(text: str) -> Remark | None:
         return Remark("distress")
     found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
     return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
+
+
+def harmless_remark(question: Question, meaning: Remark) -> bool:
+    """Whether what was heard as speaking against a start is only why a heater or a cooler stands off, how a look was taken, how
+    hot a line is, or why it is left locked."""
+    if question.look:
+        return meaning.about in ("won't reset", "won't start", "not repaired")
+    entry = vocabulary().get(question.asking)
+    if meaning.about == "burns" and entry is not None and entry.kind == "temperature":
+        return True
+    if question.asking.startswith("condenser_fans"):
+        return meaning.about == "won't start"  # "one just humming"
+    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in _STANDS_OFF
+
+
+_STANDS_OFF = ("window", "tripped", "stopped", "won't start")
 
 
 _BESIDE_MINE = re.compile(

@@ -15,13 +15,14 @@ from assistant.language.pieces import ends_with_it, one_thing
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.since_then import of_now
 from assistant.language.spotting import looks, phrases_of
+from assistant.language.unready import FOUND_SHORT
 from assistant.language.vocabulary import vocabulary
 
 _BYPASS = (
     r"\b(?:jump(?:er|ers|ered|ed|ing)?"
     r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|some|a bit|a lot)\b)"
     r"(?: it| them)?(?: out)?|bypass\w*"
-    r"|bridged|strapped|shorted|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
+    rf"|bridged|strapped|shorted{FOUND_SHORT}|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
     r"|zip ?tied|tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)"
     r"|holding it(?!'| is| out| off| back| open| up| low| high)"
     r"|hold(?:ing)? (?:it|the (?:\w+ )?(?:button|reset|control|plunger|lever|switch)) (?:in|down|closed)"

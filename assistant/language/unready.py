@@ -9,6 +9,7 @@ project's own reading of how people say such things.
 import re
 
 from assistant.language.left_so import LEFT_SO
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 
 _IS = r"(?:'s|'re| is| are| was| were)?(?: (?!not\b)\w+)?"
@@ -29,7 +30,13 @@ _TELLS = (
     r"(?:supervisor|boss|manager|office|customer|store|owner|they|he|she)(?: \w+)?"
     r" (?:says?|said|told me|wants?(?: me)?|ordered(?: me)?)"
 )
-_BYPASS = r"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted)"
+FOUND_SHORT = (
+    r"(?! (?:out )?(?:to|against|on|onto) (?:(?:the|a|its) )?(?:\w+ )?(?:bracket|ground|earth|frame|chassis|box|case|casing"
+    r"|pipe|line|metal"
+    r"|body|panel|conduit|cover|housing|strut|shell|clamp|screw|edge)\b)"
+)
+"""A wire that is found shorted to metal bypasses nothing."""
+_BYPASS = rf"(?:jumped|jumpered|bypassed|bridged|defeated|strapped|shorted{FOUND_SHORT})"
 _POWER = r"(?:the )?(?:control )?power"
 _OFF = r"(?: (?:off|down|out))"
 _NOT = r"(?:won't|will not|wouldn't|doesn't|does not|didn't|did not|can't get it to)"
@@ -381,6 +388,13 @@ def unready(text: str) -> str:
     return next((about for about, pattern in _COMPILED if pattern.search(text)), "")
 
 
+_WRONG_RANGE = re.compile(
+    rf"(?=.*\b(?:{'|'.join(sorted(FIGURES - {'one'}))}|\d+)\b).*\b(?:i|it) (?:had it|had the meter|was|had been)(?: set)?"
+    r" on the wrong (?:range|scale)\b"
+)
+"""Ohms that are told anew, with why the first were wrong: the volts that proved it dead were read before them."""
+
+
 def said_against(question: Question, text: str, whole: str = "") -> str:
     """The same of a sentence said to a question, or of a clause of a whole one: what was asked for speaks against nothing.
 
@@ -394,15 +408,17 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     hot = any("hot" in phrase.split() for phrase in question.go_ahead)  # a shell or a line that is hot is no wire that is
     asked = set(question.about)
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
-    own = {"live": power_on or hot, "service_valves_open": shut, "misread": "tester" in asked and bool(_TESTER_OFF.search(text))}
+    read_again = "ohms" in asked and bool(_WRONG_RANGE.search(whole or text))
+    off = "tester" in asked and bool(_TESTER_OFF.search(text))
+    own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again}
     ids = (question.asking, *question.also)
     if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
         return ""
     if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in ids)):
         return ""
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
-    off = {"running_now", "tripped_count"} & {question.asking, *question.also}
-    tripped = bool(off) and about in ("tripped", "won't start", "window")
+    states = {"running_now", "tripped_count"} & {question.asking, *question.also}
+    tripped = bool(states) and about in ("tripped", "won't start", "window")
     return "" if own.get(about) or tripped or borrowed else about
 
 

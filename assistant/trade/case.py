@@ -34,6 +34,7 @@ FACTS: dict[str, str] = {
     "strainer_opened_plugged": "the injection strainer was opened and found plugged",
     "strainer_opened_clean": "the injection strainer was opened and found clean",
     "head_fan_broken": "the head fan is broken, unplugged, or wired to run always and stopped",
+    "head_fan_seen_standing": "the head fan was looked at while the machine stood, and not since it was started",
     "discharge_stays_open": "the discharge contact stayed open after its one reset, under the lock",
     "reset_tried": "the protection was reset once on this call",
     "several_off": "two or more of the rack tripped on the same protection",

@@ -371,7 +371,7 @@ def head_fan_failed(case: Case) -> Verdict | None:
     if case.says("head_fan_running", "yes"):
         return "ruled_out", ("head_fan_running",)
     if case.says("head_fan_running", "no"):
-        if case.runs() or case.has("head_fan_broken"):
+        if (case.runs() and not case.has("head_fan_seen_standing")) or case.has("head_fan_broken"):
             return "proven", case.known("head_fan_running", "running_now", "head_fan_broken")
         return None
     return ("proven", ("head_fan_broken",)) if case.has("head_fan_broken") else None
