@@ -29,6 +29,7 @@ from assistant.call.watched import (
     answers_over_it,
     asks_what_is_not_safe,
     at_a_caution,
+    no_and_done,
     no_and_heeded,
     tells_of_a_leak,
     watched_for_trouble,
@@ -69,7 +70,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)
     heeds = asks_what_is_not_safe(call) and no_and_heeded(call, heard.words)
-    if heeds or (asks_what_is_not_safe(call) and all_is_well(heard.words)):
+    if heeds or (asks_what_is_not_safe(call) and (all_is_well(heard.words) or no_and_done(call, heard.words))):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")

@@ -9,7 +9,8 @@ from assistant.call.heard import Heard
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.machine_names import named_beside
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.vocabulary import vocabulary
@@ -30,7 +31,35 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     typed = heard.meaning is None
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
+    if typed and isinstance(meaning, NotUnderstood) and call.mode.name == modes.ASKING:
+        if _SLIPPED.match(heard.words):
+            return Command("correct")
+        if told := _which_number(call, question, heard.words):
+            return AskFor(told)
     return _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+
+
+_SLIPPED = re.compile(
+    r"^(?:(?:wait|no|hang on|hold on|sorry|oops|oh|actually)\b[ ,.]*)*"
+    r"(?:i (?:was a decimal (?:point )?(?:out|off)|slipped a decimal|misread (?:it|that)|(?:read|got) (?:it|that) wrong)"
+    r"|that(?:'s| is| was) (?:the )?wrong(?: one| reading| value)?|that (?:last )?one was wrong)\b",
+    re.IGNORECASE,
+)
+"""The reading before was misread: it is asked for again."""
+_WHICH_NUMBER = re.compile(
+    r"\b(?:which|what)\b[\w' ]*?\b(?P<name>oil|high|low|motor|discharge)\b|\bwhich(?: one)?(?:'s| is)? which\b"
+    r"|\bhow are they numbered\b"
+)
+
+
+def _which_number(call: Conversation, question: Question, words: str) -> str:
+    """Where a contact stands on the strip, for who asks it at them: "which number is the oil one?"; empty for anything else."""
+    asked = _WHICH_NUMBER.search(normalise(words)) if question.asking == "chain_dead_check" else None
+    if asked is None or call.state.rack is None:
+        return ""
+    names = {contact.name: spoken_number(float(contact.strip), "count") for contact in call.state.rack.panel.contacts}
+    wanted = {name: at for name, at in names.items() if not asked["name"] or name.split()[0] == asked["name"]}
+    return " ".join(f"{name.capitalize()}: {at}." for name, at in wanted.items())
 
 
 def _as_it_was_found(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:

@@ -245,6 +245,7 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
         return None
     troubled = trouble(normalise(call.doing.said or ""))
     led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
+    led = led and not (acknowledged and re.match(r"\w+ ", words.strip()))  # "no locked" may be the opposite of "no, locked"
     if (acknowledged or step.proof) and (troubled or not led):
         return None
     if troubled and not call.again.misses:
@@ -255,6 +256,17 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
     bare = text in _NO_ANSWER or is_question(text)
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
+
+
+def no_and_done(call: Conversation, words: str) -> bool:
+    """ "No, reset", "no. it's running", to "is something not safe?" where nothing counts over it: a no, and the prompt comes
+    again."""
+    s, said = call.state, words.lower().strip()
+    plain, step = _NO_FIRST.sub("", said), s.steps.get(s.step)
+    if plain == said or step is None or trouble(normalise(plain)) or not asks_what_is_not_safe(call):
+        return False
+    done = understand_in_pieces(question_for(call, step.ids or ("command",), step), plain)
+    return isinstance(done, Answer) or (isinstance(done, Command) and done.name == "continue")
 
 
 def no_and_heeded(call: Conversation, words: str) -> bool:

@@ -12,6 +12,11 @@ from assistant.language.vocabulary import vocabulary
 
 _TO = re.compile(r"(?: to| is| was| should be| should've been| should have been| it's| make it)?")
 _WRONG = re.compile(r"(?:the )?(.+?)(?:'s| is| was) (?:wrong|not right|incorrect)")
+_BEFORE_IT = re.compile(
+    r"^(?:(?:sorry|no|wait|oh|oops|hang on|hold on|okay|actually) )*"
+    r"(?:(?:correction|correct)(?: on| of| for)?(?: the)?|i (?:misread|read|got) the(?= [a-z ]+ wrong\b)|i misread the) "
+)
+"""What leads to the name of a reading that is put right."""
 _SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
 
 
@@ -32,6 +37,7 @@ def last_put_right(question: Question, first: Answer, before: tuple[str, ...], a
 
 def by_name(question: Question, text: str) -> Meaning | None:
     """What words that put a reading right mean; None where they do not."""
+    text = _BEFORE_IT.sub("correction ", text)
     for lead in sorted(tagged("commands", "correction_of"), key=len, reverse=True):
         if text.startswith(lead + " ") and (meaning := _correction_of(question, text.removeprefix(lead + " "))):
             return meaning

@@ -139,7 +139,8 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
 
 def _remark(question: Question, text: str) -> Remark | None:
     """What these words say about safety; that the lock is off is an answer where it was asked for."""
-    said = remark(text) or by_its_name(text, (question.asking, *question.also, *question.volunteer))
+    answers = question.asking == "confirm" and text.startswith("no ")  # "no, locked" says no, and that it is locked
+    said = remark(text) or (None if answers else by_its_name(text, (question.asking, *question.also, *question.volunteer)))
     asked = question.asking == "lock_removed" or "unlock" in question.about
     return None if said and said.about == "lock off" and asked else said
 

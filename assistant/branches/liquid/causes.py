@@ -38,7 +38,8 @@ def refrigerant_low(case: Case) -> Verdict | None:
     low = level is not None and level <= limit
     vapour = case.says("sight_glass", "bubbles", "empty")
     if not low:
-        return ("suspected", ("sight_glass",)) if vapour else None
+        leaks = vapour and _drier_good(case) and case.says("leak_found", "yes")  # between low and normal a leak decides
+        return ("supported" if leaks else "suspected", evidence if leaks else ("sight_glass",)) if vapour else None
     weighed = case.has("charge_restored") and case.over("refrigerant_added", 0.0)
     if case.steady() and _drier_good(case) and (case.says("leak_found", "yes") or weighed):
         return "proven", evidence
