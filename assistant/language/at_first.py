@@ -29,6 +29,8 @@ _READ_ANEW = re.compile(
 )
 """Why a reading is told anew; what comes behind it puts right what came before."""
 _TWICE = re.compile(r"\b([a-z]+) , \1 (?=running|tripped|off|down|are\b)")
+_OFFERED = re.compile(r"(?P<lead>^|, ?|\bit's |\bon )(?P<side>high|low)(?= ?,| ?$)", re.IGNORECASE)
+"""As the prompt offers it: "low, three tripped"."""
 _SO_IT_IS = re.compile(r"\bthat(?:'s| is) (?:correct|right|so)\b", re.IGNORECASE)
 
 
@@ -44,6 +46,8 @@ def at_first(question: Question, words: str) -> str:
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
     if "ohms" in question.about:
         words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)
+    if {"high", "low"} <= set(question.about) and question.asking == "protection_shown":
+        words = _OFFERED.sub(r"\g<lead>\g<side> pressure", words)
     entry = vocabulary().get(question.asking)
     if entry is not None and entry.kind in ("acknowledge", "yes_no"):  # else it puts a reading right
         words = _SO_IT_IS.sub("yes", words)

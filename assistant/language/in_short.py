@@ -79,6 +79,11 @@ _OFF_TRIPPED = re.compile(
 _NOT_RUNNING = re.compile(
     r"\b(?:this one|it|he|she)(?:'s| is) not running(?: and| but)? (?:it's|it is|it|he's|he is|she's|it has) (?:just )?tripped\b"
 )
+_ONLY_ONE_RUNS = re.compile(
+    r"\b(?:and )?(?:just |only )?(?:number|machine|compressor) (?:one|two|three|four|five|six)(?:'s| is) "
+    r"(?:the only one )?(?:still )?(?:running|up|going|on)\b(?=$| ,)"
+)
+_IN_TURN = re.compile(r",? ?(?:they )?(?:all )?(?:went (?:down|off|out) )?one after (?:the other|another)(?: one)?\b")
 _NOT_LIVE = re.compile(
     r"(?:dead|dead check|dead one)\b(?!.*\b(?:but|except|first then|or)\b).*\b(?:don't|do not|not|never|rather not|no)\b"
     r"(?: \w+){0,3}? live\b.*|dead\b.*\bnot have(?: \w+){0,2} live\b.*"
@@ -170,6 +175,8 @@ class _Shorter(NamedTuple):
 
 _SHORTER = (
     _Shorter("addition_reason", _FOR_A_LEAK, "leak"),
+    _Shorter("running_count", _ONLY_ONE_RUNS, "one running", whole=False, also=True),
+    _Shorter("tripped_count", _IN_TURN, "", whole=False, also=True),
     _Shorter("running_count", _RUN_TOGETHER, r"\1 running", whole=False, also=True),
     _Shorter("chain_point.supply", _STARTS_AT, r"\g<value>"),
     _Shorter("chain_point.", _GOES_DEAD, r"\g<value>"),

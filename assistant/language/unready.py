@@ -410,7 +410,9 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
     read_again = "ohms" in asked and bool(_WRONG_RANGE.search(whole or text))
     off = "tester" in asked and bool(_TESTER_OFF.search(text))
-    own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again}
+    power_on = power_on or question.asking == "lock_removed"
+    uncovered = question.asking.startswith("dead_volts.")
+    own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again, "panel_cover": uncovered}
     ids = (question.asking, *question.also)
     if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
         return ""

@@ -11,13 +11,14 @@ from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.numbers import told_number
+from assistant.language.own_unit import LIVE_VOLTS
 
 _FIGURE = rf"(?:half a|half|{'|'.join(sorted(FIGURES))}|\d[\d.]*)"
 _VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
 _WHERE = (
     r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
     r"|ones?|one|two"
-    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too))*"
+    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still))*"
 )
 _ZERO = re.compile(
     rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
@@ -37,9 +38,16 @@ _BESIDE = re.compile(
     r"(?:well|okay|so|no|wait|actually|sorry|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
     r" )?(?:just |only )?(?:a )?"
     r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
-    r" likely))*|(?:the )?control(?: \w+)? (?:breaker|switch|fuse|isolator)(?:'s| is) (?:off|out|pulled|open))"
+    r" likely))*"
+    r"|(?:the )?cover(?:'s| is) off|(?:on |for )?all (?:six|three)(?: of them)?"
+    r"|(?:the )?control(?: \w+)? (?:breaker|switch|fuse|isolator)(?:'s| is) (?:off|out|pulled|open))"
 )
 """What may be told beside it: which kind of volts a high impedance shows, that it is the same, what it is cut off by."""
+_WHY_LIVE = re.compile(
+    r"(?:(?:it's|that's|it|that) )?(?:fed|comes?|coming|is) (?:from|off) .+|of course|(?:so )?(?:i'll|i will|let me)"
+    r" (?:turn|switch|shut|kill|pull|lock) .+"
+)
+"""What is told beside volts that are there."""
 _ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$|^all (?:the )?(?:six|three)\b")
 _ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}(?: at (?:the )?most"
     rf"| max| tops| or less| (?:is |was |at )?(?:the )?worst)?")
@@ -64,6 +72,9 @@ def worst_of(question: Question, words: str) -> str:
     if pieces and _TAKES_BACK.fullmatch(pieces[-1]):
         return ""
     pieces = [piece for piece in pieces if not _BESIDE.fullmatch(piece)]
+    told = [value for piece in pieces if (value := _value(piece)) is not None]
+    if any((told_number(value) or 0.0) >= LIVE_VOLTS for value in told):
+        pieces = [piece for piece in pieces if not _WHY_LIVE.fullmatch(piece)]
     read = [_value(piece) for piece in pieces]
     if len(pieces) == 1 and "," in words and read[0] is not None:
         return pieces[0]
