@@ -485,31 +485,3 @@ def test_nothing_that_is_acknowledged_or_proved_counts_over_the_doubt(step: str,
     assert "Is something not safe?" in talk.said
     talk.hear(said, said, said)
     assert talk.asked == f"{step}:confirm"
-
-
-@pytest.mark.parametrize(("step", "said", "asked"), [
-    ("lock", "no, locked", "meter_before"), ("lock", "no locked", "lock:locked_out"), ("reset", "no. reset.", "reset:command"),
-    ("start", "no. is running", "start:command"),
-])  # fmt: skip
-def test_a_no_with_the_answer_behind_it_is_a_no_and_an_answer_where_nothing_will_run(step: str, said: str, asked: str):
-    talk = standing_at("injection_coil_failed", step).hear("yada bloop fizz whatever", said)
-    assert talk.asked.startswith(asked)
-
-
-@pytest.mark.parametrize(("said", "told"), [
-    ("which number is the discharge one?", "Discharge: five."), ("which number is oil?", "Oil: one."),
-])  # fmt: skip
-def test_who_asks_at_the_contacts_which_number_is_which_is_told(said: str, told: str):
-    assert standing_at("injection_coil_failed", "which_contact").hear(said).said.startswith(told)
-
-
-@pytest.mark.parametrize("said", ["wait. i was a decimal out. it is seventy six point five k.", "no, that's wrong"])
-def test_a_slip_that_is_told_as_one_has_the_reading_asked_for_again(said: str):
-    assert standing_at("probe_fouled", "probe_direct").hear(said).asked.endswith("probe_ohms.module_end")
-
-
-def test_a_correction_by_the_full_name_of_a_reading_corrects_that_one():
-    talk = standing_at("probe_fouled", "probe_direct")
-    talk.hear("correction, probe ohms at the module end. seventy six thousand five hundred")
-    assert "probe_ohms" not in talk.readings
-    assert talk.readings["probe_ohms.module_end"] == 76500
