@@ -77,7 +77,8 @@ def _fed_as_found(case: Case) -> bool:
 
 
 def _modules_in_question(case: Case) -> bool:
-    return several(case) and case.says("trip_spread", "together")
+    another = case.says("protection_shown", "oil", "high pressure", "low pressure", "motor")
+    return several(case) and case.says("trip_spread", "together") and not another
 
 
 def _probe_unjudged(case: Case) -> bool:

@@ -29,6 +29,11 @@ def _liquid_in_question(case: Case) -> bool:
     return several(case) or case.says("sight_glass", "bubbles", "empty")
 
 
+def _liquid_flows(case: Case) -> bool:
+    """A drier drops nothing while no machine of the rack runs."""
+    return not case.under("running_count", 1) or case.says("running_now", "running")
+
+
 def _repair_in_question(case: Case) -> bool:
     of_the_liquid = any(standing(case, c) for c in ("liquid_feed_restricted", "liquid_valve_closed", "drier_plugged"))
     mended = decided(case) or of_the_liquid or to_mend(case) in (("oil_level_low",), ("head_fan_failed",))
@@ -90,6 +95,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "discharge_may_be": _discharge_may_be,
     "several_off": several,
     "liquid_in_question": _liquid_in_question,
+    "liquid_flows": _liquid_flows,
     "machine_in_question": in_question,
     "contact_unknown": _contact_unknown,
     "no_contact_open": none_open,
