@@ -5,6 +5,7 @@ import pytest
 from tests.branch_rack import BranchRack
 from tests.talk import Talk
 from tests.test_branches import site_of
+from tests.test_said_not_safe import standing_at
 
 FOUND_OFF = ("emergency", "continue", "yes", "yes", "the lock is off")
 
@@ -31,3 +32,14 @@ def test_a_lock_found_off_is_asked_for_by_its_tag_even_where_the_call_is_to_be_e
     talk.hear("hand over", "yes")
     assert not talk.dialogue.state.sealed
     assert talk.until(rack, "tag").to_the_seal(rack).dialogue.state.lock.locked
+
+
+def test_what_was_to_be_left_running_is_no_more_once_it_stands_locked():
+    talk = standing_at("injection_coil_failed", "watch_second").hear("finish job", "yes")
+    assert "no_cause_reset" in talk.open
+    talk.hear("yada bloop fizz whatever", "yes", "switched off", "understood", "a two", "locked", "done", "supervisor")
+    talk.hear("none none", "yes")
+    assert talk.asked.startswith("consent")
+    assert "Stopped, locked and left off. Left for later: your lock, supervisor." in talk.said
+    assert talk.hear("yes").dialogue.state.sealed
+    assert talk.broken() == ()

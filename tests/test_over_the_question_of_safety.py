@@ -31,3 +31,12 @@ def test_a_correction_by_the_full_name_of_a_reading_corrects_that_one():
     talk.hear("correction, probe ohms at the module end. seventy six thousand five hundred")
     assert "probe_ohms" not in talk.readings
     assert talk.readings["probe_ohms.module_end"] == 76500
+
+
+@pytest.mark.parametrize(("said", "closes"), [
+    ("affirmative, close", True), ("aye, spot on", True), ("yes, finish it", True), ("no, keep going", False),
+    ("no, that's the one i skipped", False),
+])  # fmt: skip
+def test_a_yes_or_a_no_to_a_command_may_say_once_more_to_what(said: str, closes: bool):
+    talk = standing_at("injection_coil_failed", "watch_second").hear("finish job", said)
+    assert talk.dialogue.state.finishing is closes

@@ -41,6 +41,8 @@ def _of_obligations(s: State) -> Fact | None:
         return ObligationHandedOver(id_, owner, hours, s.technician)
     if "liquid_in_compressor" in s.open and liquid_is_out(s):
         return ObligationCleared("liquid_in_compressor", s.step, s.technician)
+    if "no_cause_reset" in s.open and s.stopped and s.lock.locked:
+        return ObligationCleared("no_cause_reset", s.step, s.technician)  # it was to be left running, and stands locked
     return None
 
 

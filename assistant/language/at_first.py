@@ -31,6 +31,15 @@ _READ_ANEW = re.compile(
 _TWICE = re.compile(r"\b([a-z]+) , \1 (?=running|tripped|off|down|are\b)")
 _OFFERED = re.compile(r"(?P<lead>^|, ?|\bit's |\bon )(?P<side>high|low)(?= ?,| ?$)", re.IGNORECASE)
 """As the prompt offers it: "low, three tripped"."""
+_AGREED = re.compile(
+    r"\b(?:spot on|bang on|bob on|dead right|that's the badger|that's the one|that's her|that's him|that'll do)\b", re.IGNORECASE
+)
+_YES_AND = re.compile(
+    r"^(?P<yes>yes|yeah|yep|yup|aye|affirmative|sure|okay)[ ,]+(?:please )?(?:skip (?:it|this|that)|close(?: it| the call)?"
+    r"|finish(?: it| the job)?|end it|seal it)(?: please)?[ .!]*$",
+    re.IGNORECASE,
+)
+"""A yes that says once more to what."""
 _SO_IT_IS = re.compile(r"\bthat(?:'s| is) (?:correct|right|so)\b", re.IGNORECASE)
 
 
@@ -43,6 +52,8 @@ def at_first(question: Question, words: str) -> str:
     'it is okay, yes'
     """
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
+    if question.asking == "confirm":
+        words = _YES_AND.sub(r"\g<yes>", _AGREED.sub("yes", words))
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
     if "ohms" in question.about:
         words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)

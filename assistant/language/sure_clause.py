@@ -355,7 +355,7 @@ def _is_sure(question: Question, core: str, said: Meaning) -> bool:
 
 def _may_be_all(question: Question, core: str) -> bool:
     """Whether a stretch that answers is of now, and more than a word that may belong to what is said around it."""
-    kind = "command" if question.asking == "command" else vocabulary()[question.asking].kind
+    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else "command"
     offered = kind in ("yes_no", "acknowledge") or core in question.go_ahead or (core in _NOES and "no" in question.go_ahead)
     bare = core in _BARE_WORDS and (question.also or not offered)
     past = set(question.about)  # "zero after the contact", where that was asked
