@@ -10,6 +10,7 @@ from assistant.call.heard import Heard
 from assistant.language.at_the_panel import comes_alive, leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
+from assistant.language.hedges import at_once_plainly
 from assistant.language.heeded import (
     LEAST_OXYGEN_PERCENT,
     MOST_OXYGEN_PERCENT,
@@ -41,6 +42,7 @@ _IN_THE_CIRCUIT = frozenset({"hose_on", "liquid_section_closed", "section_shut"}
 def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | None:
     """That the caution was heeded, said in people's own words or by telling that it is as it asks; that there is no air to
     breathe; None for anything else."""
+    words = at_once_plainly(words)
     names, text = call.cautioned, normalise(words)
     percents = map(oxygen_percent, (text, *clauses_of(words))) if "room" in names else ()
     if any(percent is not None and not LEAST_OXYGEN_PERCENT <= percent <= MOST_OXYGEN_PERCENT for percent in percents):

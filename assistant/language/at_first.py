@@ -34,6 +34,10 @@ _OFFERED = re.compile(r"(?P<lead>^|, ?|\bit's |\bon )(?P<side>high|low)(?= ?,| ?
 _AGREED = re.compile(
     r"\b(?:spot on|bang on|bob on|dead right|that's the badger|that's the one|that's her|that's him|that'll do)\b", re.IGNORECASE
 )
+_YES_AGAIN = re.compile(
+    r"(?:(?:yes|yeah|yep|yup|aye|sure|okay|affirmative|right|correct|exactly|absolutely|it is|that's it|that's right)"
+    r"(?: (?:sir|ma'am|mate|boss|man|please|indeed|it is|that's it|that's right))*[ ,]*)+"
+)
 _YES_AND = re.compile(
     r"^(?P<yes>yes|yeah|yep|yup|aye|affirmative|sure|okay)[ ,]+(?:please )?(?:skip (?:it|this|that)|close(?: it| the call)?"
     r"|finish(?: it| the job)?|end it|seal it)(?: please)?[ .!]*$",
@@ -54,6 +58,7 @@ def at_first(question: Question, words: str) -> str:
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
     if question.asking == "confirm":
         words = _YES_AND.sub(r"\g<yes>", _AGREED.sub("yes", words))
+        words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
     if "ohms" in question.about:
         words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)

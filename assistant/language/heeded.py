@@ -95,11 +95,12 @@ _DETECTOR = (
     r"|(?:the )?green (?:light|lamp)(?:'s| is) (?:on|lit)|(?:the )?alarm(?:'s| is) (?:quiet|silent)|(?:all|it's|it's"
     r" all|everything's) (?:nice and )?quiet|no (?:alarms?"
     r"|beeping|beeps|leak alarm)"
-    r"|(?:it's |all )?(?:quiet|silent)|lit and quiet"
+    r"|(?:it's |she's |all |is )?(?:quiet|silent)(?: (?:the )?detector)?|lit and quiet"
+    r"|(?:the )?(?:light|lamp)(?:'s| is) (?:on|lit|green)"
 )
 _FAN = (
-    r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|exhaust)(?:'s|'re| is| are)?(?: all| still)*"
-    r" (?:running|on|going|humming|good|fine|spinning|blowing|roaring|working|pulling|turning)|fan running"
+    r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|exhaust)(?:'s|'re| is| are| she| it| he)?(?: all| still)*"
+    r" (?:running|runs|turns|works|blows|on|going|humming|good|fine|spinning|blowing|roaring|working|pulling|turning)|fan running"
 )
 _NOT_ON = r"(?:not|isn't|ain't) (?:on|lit|running|going|working|turning)"
 _LACKS = (
