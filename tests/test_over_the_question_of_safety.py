@@ -40,3 +40,10 @@ def test_a_correction_by_the_full_name_of_a_reading_corrects_that_one():
 def test_a_yes_or_a_no_to_a_command_may_say_once_more_to_what(said: str, closes: bool):
     talk = standing_at("injection_coil_failed", "watch_second").hear("finish job", said)
     assert talk.dialogue.state.finishing is closes
+
+
+@pytest.mark.parametrize("said", ["kind of maybe there's a bit of oil there", "no, keep going"])
+@pytest.mark.parametrize("before", ["finish job", "yada bloop fizz whatever"])
+def test_whatever_is_said_to_a_yes_or_a_no_leads_on(before: str, said: str):
+    talk = standing_at("condenser fouled", "covers").hear(before, said)
+    assert talk.asked

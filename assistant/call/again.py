@@ -7,7 +7,7 @@ from assistant.language.meaning import Question, Value
 from assistant.language.numbers import twin
 from assistant.language.offered import choices
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.wording import digits_apart
 
 _NAMED_WORDS = 8
@@ -76,7 +76,7 @@ def _needed(question: Question, number: bool) -> str:
     """What kind of answer is looked for."""
     if number:
         return "Say again, I need a number."
-    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    kind = kind_of(question.asking)
     needed = {"yes_no": "a yes or a no", "acknowledge": "done, or not yet", "choice": "one of its words", "free": "words"}
     if question.asking == "confirm":
         return "Say again, I need a yes or a no."
@@ -90,7 +90,7 @@ def _the_words(question: Question, number: bool) -> str:
     if question.asking == "panel_tag":
         return "Say rack before it."  # its short "a" is lost in any noise when it comes first
     words = choices(question)[:_NAMED_WORDS]
-    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "acknowledge":
+    if kind_of(question.asking) == "acknowledge":
         words = [words[0], "not yet"]
     named = " or ".join([", ".join(words[:-1])] * (len(words) > 1) + words[-1:])
     return f"Say {named}." if named else "Say again."

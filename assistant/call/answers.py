@@ -31,6 +31,7 @@ from assistant.call.watched import (
     at_a_caution,
     no_and_done,
     no_and_heeded,
+    says_no_and_more,
     tells_of_a_leak,
     watched_for_trouble,
 )
@@ -52,7 +53,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     if heard.meaning is None and note_in_one_breath(call, heard):
         return
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
-    typed = heard.meaning is None and isinstance(meaning, NotUnderstood | AskFor)
+    typed = heard.meaning is None and (isinstance(meaning, NotUnderstood | AskFor) or says_no_and_more(call, meaning))
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
         question, meaning = over_it

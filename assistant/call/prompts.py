@@ -24,7 +24,7 @@ from assistant.language.meaning import Question, Value
 from assistant.language.numbers import DIGITS, ORDINALS, spoken_number
 from assistant.language.offered import offered
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.wording import (
     cautions,
     of_a_set,
@@ -51,9 +51,9 @@ HELP = (
 def help_with(question: Question | None) -> str:
     """The words that answer what is asked, and those that are always heard."""
     words = offered(question)[:8] if question else []
-    if question and question.asking in vocabulary() and vocabulary()[question.asking].kind == "acknowledge":
+    if question and kind_of(question.asking) == "acknowledge":
         words = [*words[:2], "not yet"]
-    if question and question.asking in vocabulary() and vocabulary()[question.asking].kind in NUMBER_KINDS:
+    if question and question.asking in vocabulary() and kind_of(question.asking) in NUMBER_KINDS:
         return f"A number answers it. {HELP}"
     return f"{sentence(', '.join(words))} {HELP}".strip() if words else HELP
 

@@ -13,7 +13,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of
 
 _GOES_ON = re.compile(r"(?:(?:okay|yes|right|alright)[ ,.]+)*(?:continue|carry on|resume|i'm back|go on|keep"
     r" going)\b(?! (?:hold|wait|later|when|if|after))")
@@ -79,7 +79,7 @@ def _of_another(call: Conversation, question: Question, meaning: Meaning, heard:
     if heard.meaning is not None or not isinstance(meaning, Answer | NotUnderstood):
         return meaning
     text = normalise(heard.words.replace(",", " "))
-    free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
+    free = kind_of(question.asking) == "free"
     if _SATELLITE.search(text) and not free:
         return NotUnderstood()  # it stands outside this procedure, and how it runs says nothing of this machine
     _, named = named_beside(question, text)

@@ -22,7 +22,7 @@ from assistant.language.heeded import (
 )
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -30,7 +30,7 @@ from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import said_against, trouble
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 _SENTENCE = 3
 """Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
@@ -110,7 +110,7 @@ _LEADS_ON = re.compile(r"(?:reading|checking|looking at|at) (?:it|the tag|the pi
 def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning, or that something may not be safe: in what is said beside an answer, in what sounds like it, and where hands
     are in or somebody's safety hangs on the answer in whatever is not understood."""
-    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
+    if kind_of(question.asking) == "free":
         return meaning  # whatever he says is the answer
     text = normalise(heard.words)
     beside = spoilt(question, text)
@@ -258,6 +258,13 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
     bare = text in _NO_ANSWER or is_question(text)
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
+
+
+def says_no_and_more(call: Conversation, meaning: Meaning) -> bool:
+    """Whether a no to "is something not safe?" stands where all is asked for at once: "no, all good" says both."""
+    step = call.state.steps.get(call.state.step)
+    said_no = isinstance(meaning, Confirmed) and not meaning.yes
+    return said_no and asks_what_is_not_safe(call) and step is not None and bool(step.all_good)
 
 
 def no_and_done(call: Conversation, words: str) -> bool:

@@ -14,7 +14,7 @@ from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.spotting import LONGEST, general, looks, phrases_of, stands_otherwise
 from assistant.language.standing_out import SAFETY
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 _JOINS = re.compile(
     r" (?:and then|and(?! a (?:half|quarter)\b| half\b| quarter\b)|so|then) "
@@ -30,6 +30,8 @@ _NO_COUNT = re.compile(
 """What is no number though a number's word stands in it."""
 _READ = re.compile(rf"\b(?:{'|'.join(sorted(FIGURES))}|\d+)(?: (?:{'|'.join(sorted(FIGURES))}|\d+))*(?: volts?)?\b")
 """What a meter showed on the source it is tried on."""
+_ON_A_SOURCE = frozenset("read reads showed shows gave gives outlet socket receptacle she he".split())
+"""Words that tell where and how a meter was tried."""
 _LASTED = re.compile(
     r"\b(?:(?:about|a|half an|a few|a couple of|another|some|good"
     rf"|{'|'.join(sorted(FIGURES - {'point', 'minus', 'negative'}))}) ?)+"
@@ -96,7 +98,7 @@ def harmless(
     if strict or strictly(question):
         if stands_otherwise(question, tokens):
             return False
-        known = _plain(question) | more
+        known = _plain(question) | more | (_ON_A_SOURCE if question.asking in METER else frozenset())
         going_on = {word for word in tokens if word.endswith("ing")} - set(question.about) - {"wearing", *more}
         return not going_on and all(word in known for word in tokens)
     if set(tokens) & _elsewhere(question) or (set(tokens) & _OTHERS and _of_number(question)):
@@ -217,7 +219,7 @@ def _has_phrase(id: str, tokens: tuple[str, ...], tags: set[str]) -> bool:
 
 def steers(question: Question, text: str) -> Command | None:
     """A command that is the whole sentence and no answer to anything, whatever words of one stand in it: "back up one"."""
-    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    kind = kind_of(question.asking)
     if kind == "free":
         return None
     ids = [id for id in (question.asking, *question.also) if id in vocabulary()]

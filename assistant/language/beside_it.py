@@ -25,7 +25,7 @@ from assistant.language.passed_over import cautious
 from assistant.language.passed_over import value as value_of
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.spotting import ALIKE, general
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 _JOINS = re.compile(
     r"\s*,\s*|(?<!hundred)(?<!thousand) and then (?!(?:the )?(?:up|down)stream)|(?<!hundred)(?<!thousand) and (?!a half\b"
@@ -261,7 +261,7 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
     value = value_of(said)
     if not strictly(question) or question.asking == "live_or_dead":
         yield "any"
-    if question.asking in vocabulary() and vocabulary()[question.asking].kind not in ("acknowledge", "yes_no", "free"):
+    if question.asking in vocabulary() and kind_of(question.asking) not in ("acknowledge", "yes_no", "free"):
         yield from ("seen", "kind")
     if value in (0.0, "none_present"):
         yield "zero"
@@ -269,7 +269,7 @@ def _fitting(question: Question, core: str, said: Meaning) -> Iterator[str]:
         yield "cautious"
     if _counted(question) and isinstance(value, float) and value <= _SMALL and not question.asking.startswith("dead_volts"):
         yield "little"
-    if _counted(question) and vocabulary()[question.asking].kind in ("temperature", "pressure"):
+    if _counted(question) and kind_of(question.asking) in ("temperature", "pressure"):
         yield "much"
     if question.asking in ("condenser_fans_running", "condenser_fans_called"):
         yield "rest"

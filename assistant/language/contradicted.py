@@ -10,7 +10,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 from assistant.language.offered import own_phrases
 from assistant.language.spotting import general
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of
 
 _DENIED = re.compile(
     r"\b(?:not|isn't|ain't|aren't|wasn't|won't|didn't|doesn't|don't|never)"
@@ -83,7 +83,7 @@ def _says_no(said: Meaning) -> bool:
 
 def _of_none(question: Question, text: str, said: Meaning) -> bool:
     """Whether a choice is but what there is none of."""
-    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    kind = kind_of(question.asking)
     if kind != "choice" or not isinstance(said, Answer) or len(said.parts) != 1 or not text.startswith("no "):
         return False
     rest, phrases = text.removeprefix("no "), own_phrases(question, question.asking)

@@ -32,7 +32,7 @@ _SOMEBODY = re.compile(
     rf" aware|was told|were told|heard)"
     r"(?: that)?(?: (?:i'm|we're|i am|where i am|where i'm at"
     r"|where we are|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
-    r"|there|site|work|it|me|the back))?)?"
+    r"|there|the roof|site|work|it|me|the back))?)?"
     rf"|{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,3}}?\w+(?:'s| is) (?:watching|with) me"
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
 )

@@ -38,7 +38,7 @@ from assistant.language.remarks import is_emergency, remark
 from assistant.language.spotting import asked_in, gone_ahead, loosely, person_meant, spotted, stands_otherwise
 from assistant.language.standing_out import look_stands_out, stands_out
 from assistant.language.unready import intended, said_against, unready
-from assistant.language.vocabulary import Entry, vocabulary
+from assistant.language.vocabulary import Entry, kind_of, vocabulary
 
 _OK = re.compile(r"\b(?:ok|okey dokey|okey|o k)\b")
 LONGEST = 80
@@ -268,7 +268,7 @@ def _behind_a_no(question: Question, tokens: tuple[str, ...]) -> Meaning | None:
 
 def _asked_in(question: Question, tokens: tuple[str, ...]) -> AskFor | None:
     """ "Kinda low" where a number is asked for: understood, and no answer."""
-    if question.asking not in vocabulary() or vocabulary()[question.asking].kind not in NUMBER_KINDS:
+    if kind_of(question.asking) not in NUMBER_KINDS:
         return None
     sentence = asked_in(question.asking, tokens)
     return AskFor(SENTENCES[sentence]) if sentence else None

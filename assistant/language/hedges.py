@@ -67,7 +67,7 @@ def unstressed(words: str) -> str:
     return " ".join(kept) or words
 
 
-_LABEL = re.compile(r"\b([a-fA-F])([1-9])\b")
+_LABEL = re.compile(r"\b([a-fA-F])[ -]?([1-9])\b")
 """A machine by its letter and figure, as it is typed: "A1"."""
 
 

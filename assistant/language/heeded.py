@@ -40,11 +40,13 @@ _BEFORE = (
     "i've|i|i'm|we're|got|have|my|our|own|the|a|both|one|two|wearing|with|put|keeping|using|is|are|it's|only|just|of|reading|read"
     "|already|all|rated|dry|fused|good|arc|that's|there's|face|safety|here's|yes|yep|yeah|okay|well|also|on|flash"
 )
-_BEHIND = "is|are|on|down|good|checked|read|tested|in place|all|already|too|both|now|okay|fine|meets it|clear|only|me|dry"
+_BEHIND = "is|are|on|down|good|checked|read|tested|in place|in my pocket|all|already|too|both|now|okay|fine|meets it|clear"
+_BEHIND += "|only|me|dry"
 _FIGURE = "|".join(sorted(FIGURES))
 _GEAR = "gloves|gloved up|leathers|shield|visor|glasses|goggles|gear|ppe|kit"
 _KEPT = {
-    "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|padlock|key(?:'s| is)? (?:in my pocket"
+    "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|lock(?:'s| is)? on (?:her|it|there|him)|padlock"
+    r"|key(?:'s| is)? (?:in my pocket"
     r"|with me|on me)|key|(?:i )?read it",
     "proving": rf"{_GEAR}|hand|meter",
     "live": rf"{_GEAR}|label|clothing|leads|hand",

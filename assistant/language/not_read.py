@@ -16,7 +16,7 @@ from assistant.language.not_this import HISTORY
 from assistant.language.numbers import spoken_number
 from assistant.language.offered import phrases
 from assistant.language.run_on import MANNER
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 _FIGURE = rf"(?:{'|'.join(map(re.escape, sorted(FIGURES)))}|\d+(?:\.\d+)?)"
 _IN_TENS = "|".join(word for word in sorted(FIGURES) if word.endswith(("ty", "teen", "hundred")))
@@ -291,7 +291,7 @@ def without_counts(question: Question, words: str) -> str:
 
 def weighed(question: Question, text: str, said: Meaning) -> Meaning:
     """What was added or recovered is weighed (trade.md, section 11): guessed, or without a scale, it is no number of pounds."""
-    if vocabulary().get(question.asking) is None or vocabulary()[question.asking].kind != "mass":
+    if kind_of(question.asking) != "mass":
         return said
     roughly = question.asking.startswith("refrigerant_") and _ROUGHLY.search(text)
     if isinstance(said, Answer | NotUnderstood) and (roughly or _NOT_WEIGHED.search(text)):
@@ -322,7 +322,7 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
         return said
     plain = MANNER.sub("", text)
-    free = question.asking in vocabulary() and vocabulary()[question.asking].kind == "free"
+    free = kind_of(question.asking) == "free"
     if not free and isinstance(said, Answer | Command) and _OTHER_LIFE.search(plain):
         return said if isinstance(said, Command) and said.name != "continue" else NotUnderstood()
     said = weighed(question, text, said)

@@ -19,7 +19,7 @@ from assistant.language.quantities import NUMBER_KINDS, SAY_THE_NUMBER
 from assistant.language.questions import is_question
 from assistant.language.run_on import MANNER
 from assistant.language.spotting import LONGEST, general, phrases_of
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 JOINS = frozenset("and but so then because since cause cos though although which".split())
 """What joins a clause to the one before it."""
@@ -322,7 +322,7 @@ def cautious(question: Question, said: list[Meaning]) -> bool:
     if question.asking == "command":
         return bool(said) and all(isinstance(meaning, Command) and meaning.about in _NO_RISK for meaning in said)
     safe = _SAFE.get(question.asking, ("no",))
-    kind = vocabulary()[question.asking].kind
+    kind = kind_of(question.asking)
     return kind in ("choice", "yes_no") and bool(said) and all(value(meaning) in safe for meaning in said)
 
 
@@ -333,7 +333,7 @@ def value(meaning: Meaning) -> object:
 
 def of_some(question: Question, clause: str) -> bool:
     """ "The two on the far end": where a count is asked for, which they are and not how many."""
-    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else ""
+    kind = kind_of(question.asking)
     return kind == "count" and not FIGURES & set(THE_TWO.sub("it", clause).split()) and bool(FIGURES & set(clause.split()))
 
 
@@ -351,7 +351,7 @@ def _of_the_prompt(question: Question, clause: str) -> str:
 def _is_bound(question: Question, clause: str, said: list[Meaning]) -> bool:
     """ "Less than one meg", beside the point three that it is."""
     match, told = _BOUND.fullmatch(clause), value(said[0]) if said else None
-    of_percent = question.asking in vocabulary() and vocabulary()[question.asking].kind == "percent"
+    of_percent = kind_of(question.asking) == "percent"
     if not match or not isinstance(told, float):
         return False
     try:

@@ -58,7 +58,7 @@ from assistant.language.typed_numbers import (
     worked_out,
 )
 from assistant.language.unready import said_against, trouble, without_leak
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.worst_of import worst_of
 
 
@@ -140,7 +140,7 @@ def _but_not(question: Question, words: str, meaning: Meaning) -> Meaning:
 
 def _said_to_himself(question: Question, text: str, meaning: Meaning) -> Meaning:
     """The whole and sure answer behind a question that its speaker asked himself; else the meaning as it was."""
-    if question.asking in vocabulary() and vocabulary()[question.asking].kind == "free":
+    if kind_of(question.asking) == "free":
         return meaning
     for said in answered_himself(text):
         found = in_its_own_unit(question, said, _as_said(question, said))
@@ -272,7 +272,7 @@ def _understood(question: Question, words: str) -> Meaning:
             understand(question, words), normalise(words)
         )  # parted into clauses, it would lose its unit, or what it counts
     meaning = in_pieces(question, words)
-    free = vocabulary()[question.asking].kind == "free" if question.asking in vocabulary() else False
+    free = kind_of(question.asking) == "free"
     meaning = meaning if free else _in_other_words(question, words, meaning)
     if isinstance(meaning, NotUnderstood) and not free:
         meaning = _beside_what_is_told(question, words)

@@ -9,7 +9,7 @@ from assistant.language.meaning import AskFor, Command, Confirmed, Meaning, NotU
 from assistant.language.offered import offered
 from assistant.language.phrasebook import tagged
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 
 def to_confirm(question: Question, text: str) -> Meaning:
@@ -67,7 +67,7 @@ def put_right_by_a_no(question: Question, text: str) -> Meaning | None:
                 return Confirmed(False, said) if isinstance(said, Part) else said
     if question.asking in ("confirm", "command"):
         return None
-    kind = vocabulary()[question.asking].kind
+    kind = kind_of(question.asking)
     if text in ("nope", "nah"):  # an answer to what is asked, never to the reading before
         return not_so(question) if kind in NUMBER_KINDS or kind == "choice" else None
     refused = text in ("no", "wrong", "that's wrong", "no that's wrong") and (
@@ -81,9 +81,9 @@ def put_right_by_a_no(question: Question, text: str) -> Meaning | None:
 def not_so(question: Question) -> AskFor:
     """What is said to a no, or a yes, that answers nothing here."""
     words = offered(question)
-    if vocabulary()[question.asking].kind in NUMBER_KINDS:
+    if kind_of(question.asking) in NUMBER_KINDS:
         return AskFor("Say the number, or correction for the one before.")
-    if vocabulary()[question.asking].kind not in ("choice", "yes_no"):
+    if kind_of(question.asking) not in ("choice", "yes_no"):
         return AskFor(f"Say {words[0]} when it is so.")
     return AskFor(f"{', '.join(words[:-1])} or {words[-1]}?".capitalize()) if 1 < len(words) <= 8 else AskFor("Which one?")
 

@@ -11,7 +11,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.names import named_elsewhere
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 _WAS = re.compile(
     r"\b(?:was|were|had|started|used to|kept|bubbled|bounced|jumped|swung|moved|ran|went|read|showed|flashed|flickered|foamed"
@@ -87,7 +87,7 @@ def of_now(question: Question, text: str) -> str:
     righted = _RIGHTED.match(text)
     if righted and FIGURES & set(righted["told"].split()) and not FIGURES & set(righted["why"].split()):
         another = bool(named_elsewhere(question.asking) & set(righted["why"].split())) or bool(_WAITS.search(righted["why"]))
-        if vocabulary()[question.asking].kind in NUMBER_KINDS and not another:
+        if kind_of(question.asking) in NUMBER_KINDS and not another:
             return text if _WAVERS.search(righted["rest"]) else righted["rest"]
     match = _NOW.match(text)
     if not match or _WAVERS.search(text) or _UNRELATED.search(match["rest"]) or not _WAS.search(text[: match.start("rest")]):

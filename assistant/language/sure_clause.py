@@ -30,7 +30,7 @@ from assistant.language.questions import is_question
 from assistant.language.run_on import BEGINS, has_a_tag, may_part
 from assistant.language.spotting import looks, phrases_of
 from assistant.language.unready import trouble
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of, vocabulary
 
 Understood = Callable[[str], Meaning]
 _LONGEST, _LONGEST_CORE = 34, 16
@@ -355,7 +355,7 @@ def _is_sure(question: Question, core: str, said: Meaning) -> bool:
 
 def _may_be_all(question: Question, core: str) -> bool:
     """Whether a stretch that answers is of now, and more than a word that may belong to what is said around it."""
-    kind = vocabulary()[question.asking].kind if question.asking in vocabulary() else "command"
+    kind = kind_of(question.asking)
     offered = kind in ("yes_no", "acknowledge") or core in question.go_ahead or (core in _NOES and "no" in question.go_ahead)
     bare = core in _BARE_WORDS and (question.also or not offered)
     past = set(question.about)  # "zero after the contact", where that was asked

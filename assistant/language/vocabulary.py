@@ -50,3 +50,13 @@ def vocabulary() -> dict[str, Entry]:
     """Every entry by its id, in the order of the file."""
     with open(Path(__file__).with_name("vocabulary.csv"), newline="", encoding="utf-8") as file:
         return {row["id"]: _entry(row) for row in csv.DictReader(file)}
+
+
+def kind_of(id: str) -> str:
+    """The kind of a reading or an answer; empty for what is none of the vocabulary: a command, a yes or a no to what was said.
+
+    >>> kind_of("suction_pressure"), kind_of("confirm")
+    ('pressure', '')
+    """
+    entry = vocabulary().get(id)
+    return entry.kind if entry is not None else ""
