@@ -13,6 +13,8 @@ from tests.test_said_not_safe import standing_at
      "the wire to the valve is chafed, i can see copper", ""),
     ("line fuse open", "line_fuses", "fuses are all good, but contactor looks cooked on one pole",
      "contactor looks cooked on one pole", "poles"),
+    ("condenser fouled", "rack_suction", "twelve and three hundred ten, and one fan of the condenser it doesn't turn",
+     "one fan of the condenser it doesn't turn", "glass"),
 ])  # fmt: skip
 def test_what_is_found_beside_an_answer_is_noted_and_the_answer_counts(fault: str, step: str, said: str, found: str, then: str):
     talk = standing_at(fault, step).hear(said)

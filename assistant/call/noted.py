@@ -68,6 +68,8 @@ _FINDING = re.compile(
     r"(?!.*\b(?:no|not|nothing|never|without|isn't|wasn't|aren't)\b)(?:\w+(?:'s|'ve|'re)? ){0,8}?"
     r"(?:chafed|chafing|rubbed|rubbing|frayed|fraying|pinched|cooked|scorched|charred|corroded|cracked|melted|copper|rusted|bulged"
     r"|discolored|oily|oil (?:round|around|on|at|under|by))(?: \w+(?:'s)?){0,8}"
+    r"|(?:\w+ ){0,5}?fans?(?: of \w+ \w+| \w+){0,3}? (?:doesn't|isn't|aren't|don't|not|won't|does not)"
+    r" (?:turn|turning|run|running|spin|spinning|work|working)(?: \w+){0,3}"
 )
 """What somebody sees that no question asks for."""
 _CUT = re.compile(r"\s*,\s*(?:but |and |though )?|\s+(?:but|though) ")
@@ -84,7 +86,7 @@ def beside_a_finding(question: Question, meaning: Meaning, heard: Heard) -> tupl
     pieces = [piece for piece in _CUT.split(at_once_plainly(heard.words.lower()).replace(".", ",")) if piece]
     found = [piece for piece in pieces if _FINDING.fullmatch(normalise(piece)) and not _answers(question, piece)]
     kept = [piece for piece in pieces if piece not in found]
-    if not found or not kept or trouble(heard.words.lower()):
+    if not found or not kept or trouble(" ".join(kept)):
         return meaning, ""
     said = meaning if taken else understand_in_pieces(question, " , ".join(kept))
     return (said, ", ".join(found)) if taken or _of_it(question, said) else (meaning, "")

@@ -18,7 +18,7 @@ _VALUE = rf"(?P<value>{_FIGURE}(?: {_FIGURE})*)(?: volts?)?"
 _WHERE = (
     r"(?: (?:(?:on|to|at|across|between|from|of|for) )?(?:all|each|every|any|the|both|of|them|it|legs?|lines?|pairs?"
     r"|ones?|one|two"
-    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still))*"
+    r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still|either|neither))*"
 )
 _ZERO = re.compile(
     rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
