@@ -93,7 +93,9 @@ def beside_a_finding(question: Question, meaning: Meaning, heard: Heard) -> tupl
 
 
 def _answers(question: Question, piece: str) -> bool:
-    return isinstance(understand_in_pieces(question, piece), Answer | Remark)
+    said = understand_in_pieces(question, piece)
+    stands = isinstance(said, Remark) and said.about == "won't start" and "fan" in piece  # of a fan it is no start that fails
+    return isinstance(said, Answer | Remark) and not stands
 
 
 def beside_another_reading(question: Question, meaning: Meaning, heard: Heard) -> tuple[Meaning, str]:
