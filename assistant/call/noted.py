@@ -79,7 +79,7 @@ def beside_a_finding(question: Question, meaning: Meaning, heard: Heard) -> tupl
     """The answer, and what was found beside it, to be noted: "seated, but one of its wires is rubbing on the bracket"; what was
     not understood is an answer without it, but where safety hangs on it."""
     taken = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
-    open_ = isinstance(meaning, NotUnderstood) and (question.look or not strictly(question))
+    open_ = (isinstance(meaning, NotUnderstood) or _stands(meaning)) and (question.look or not strictly(question))
     repaired = "repaired" in question.go_ahead  # what is still chafed is none
     if heard.meaning is not None or not (taken or open_) or question.asking in ("confirm", "note") or repaired:
         return meaning, ""
@@ -94,8 +94,12 @@ def beside_a_finding(question: Question, meaning: Meaning, heard: Heard) -> tupl
 
 def _answers(question: Question, piece: str) -> bool:
     said = understand_in_pieces(question, piece)
-    stands = isinstance(said, Remark) and said.about == "won't start" and "fan" in piece  # of a fan it is no start that fails
-    return isinstance(said, Answer | Remark) and not stands
+    return isinstance(said, Answer | Remark) and not (_stands(said) and "fan" in piece)
+
+
+def _stands(meaning: Meaning) -> bool:
+    """Of a fan it is no start that fails."""
+    return isinstance(meaning, Remark) and meaning.about == "won't start"
 
 
 def beside_another_reading(question: Question, meaning: Meaning, heard: Heard) -> tuple[Meaning, str]:

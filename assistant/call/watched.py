@@ -291,7 +291,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 _NO_FIRST = re.compile(
     r"^(?:(?:no|nope|nah|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
-    r"|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
+    r"|nothing(?= ?[,.] ?\w)|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )

@@ -39,10 +39,11 @@ _BESIDE = re.compile(
     r" )?(?:just |only )?(?:a )?"
     r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
     r" likely))*"
-    r"|(?:the )?cover(?:'s| is) off|(?:on |for )?all (?:six|three)(?: of them)?"
+    r"|(?:the )?cover(?:'s| is) off|(?:on |for )?all (?:of )?(?:the )?(?:six|three)(?: of them)?"
     r"|(?:the )?control(?: \w+)? (?:breaker|switch|fuse|isolator)(?:'s| is) (?:off|out|pulled|open))"
 )
 """What may be told beside it: which kind of volts a high impedance shows, that it is the same, what it is cut off by."""
+_CONTROL_TOO = re.compile(r"(?:and )?(?:the )?control(?:'s| is)?(?: also| too)? (?:zero|nothing|dead)(?: too| also| as well)?")
 _WHY_LIVE = re.compile(
     r"(?:(?:it's|that's|it|that) )?(?:fed|comes?|coming|is) (?:from|off) .+|of course|(?:so )?(?:i'll|i will|let me)"
     r" (?:turn|switch|shut|kill|pull|lock) .+"
@@ -71,7 +72,8 @@ def worst_of(question: Question, words: str) -> str:
     pieces = [piece.strip() for piece in commas_apart(words).split(",") if piece.strip() and not is_sound(piece.strip())]
     if pieces and _TAKES_BACK.fullmatch(pieces[-1]):
         return ""
-    pieces = [piece for piece in pieces if not _BESIDE.fullmatch(piece)]
+    other = _CONTROL_TOO if question.asking == "dead_volts.power" else _BESIDE  # asked for by itself all the same
+    pieces = [piece for piece in pieces if not (_BESIDE.fullmatch(piece) or other.fullmatch(piece))]
     told = [value for piece in pieces if (value := _value(piece)) is not None]
     if any((told_number(value) or 0.0) >= LIVE_VOLTS for value in told):
         pieces = [piece for piece in pieces if not _WHY_LIVE.fullmatch(piece)]
