@@ -47,3 +47,10 @@ def test_a_yes_or_a_no_to_a_command_may_say_once_more_to_what(said: str, closes:
 def test_whatever_is_said_to_a_yes_or_a_no_leads_on(before: str, said: str):
     talk = standing_at("condenser fouled", "covers").hear(before, said)
     assert talk.asked
+
+
+@pytest.mark.parametrize("said", ["correction, open contact, two", "no no, wrong, two is open, the high pressure", "wrong, two"])
+def test_a_contact_put_right_by_its_number_is_asked_for_and_is_not_more_than_one(said: str):
+    talk = standing_at("condenser fouled", "contact_wire_back").hear(said)
+    assert talk.asked == "contact_wire_back:chain_dead_check"
+    assert talk.hear("two, of the high pressure").readings["chain_dead_check"] == "high pressure"

@@ -42,6 +42,7 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
 _SLIPPED = re.compile(
     r"^(?:(?:wait|no|hang on|hold on|sorry|oops|oh|actually)\b[ ,.]*)*"
     r"(?:i (?:was a decimal (?:point )?(?:out|off)|slipped a decimal|misread (?:it|that)|(?:read|got) (?:it|that) wrong)"
+    r"|wrong(?= ?,|$| [a-z]+ is\b)"
     r"|that(?:'s| is| was) (?:the )?wrong(?: one| reading| value)?|that (?:last )?one was wrong)\b",
     re.IGNORECASE,
 )

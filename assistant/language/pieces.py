@@ -8,6 +8,7 @@ from functools import partial
 from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
+from assistant.language.at_the_contacts import not_none, one_contact
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -73,6 +74,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     words = without_waiting(words)
     if (plain := without_leak(question, words)) != words and is_answer(said := understand_in_pieces(question, plain)):
         return said
+    words = one_contact(question, words) or words
     words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)
@@ -108,6 +110,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
     if "defrost" in text.split():
         meaning = without_its_age(meaning)
+    meaning = not_none(question, words, meaning)
     meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)
     return understand_in_pieces(question.of_one(question.asking), words) if unnamed else with_its_commas(words, meaning)
