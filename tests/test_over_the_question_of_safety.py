@@ -54,3 +54,9 @@ def test_a_contact_put_right_by_its_number_is_asked_for_and_is_not_more_than_one
     talk = standing_at("condenser fouled", "contact_wire_back").hear(said)
     assert talk.asked == "contact_wire_back:chain_dead_check"
     assert talk.hear("two, of the high pressure").readings["chain_dead_check"] == "high pressure"
+
+
+def test_a_command_counts_behind_a_reason_and_is_asked_for_as_always():
+    talk = standing_at("injection_coil_failed", "watch_second").hear("well i ain't sitting here half an hour, finish job")
+    assert talk.said == "Make safe and close the call?"
+    assert not talk.dialogue.state.finishing

@@ -31,6 +31,10 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     typed = heard.meaning is None
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
+    if typed and isinstance(meaning, NotUnderstood) and call.mode.name in (modes.ASKING, modes.WAITING):
+        last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
+        if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
+            return Command(name)
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name == modes.ASKING:
         if _SLIPPED.match(heard.words):
             return Command("correct")
@@ -39,6 +43,8 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     return _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
 
 
+_AT_LAST = {"finish job": "finish", "finish the job": "finish", "hold on": "hold"}
+"""Commands that count behind a reason: "I ain't sitting here half an hour, finish job"; the call asks before it ends."""
 _SLIPPED = re.compile(
     r"^(?:(?:wait|no|hang on|hold on|sorry|oops|oh|actually)\b[ ,.]*)*"
     r"(?:i (?:was a decimal (?:point )?(?:out|off)|slipped a decimal|misread (?:it|that)|(?:read|got) (?:it|that) wrong)"

@@ -55,9 +55,9 @@ _WRITTEN = re.compile(
     r"(?P<tag>(?:rack )?[a-z] (?:one|two|three|four|five|six|seven|eight|nine|ten))"
 )
 _CALLED_BUT = re.compile(
-    r"(?P<called>one|two|three|four|five|six|seven|eight)(?: of them)?(?: are| is)? called(?: for)? but (?:i (?:only"
+    r"(?P<called>one|two|three|four|five|six|seven|eight)(?: of them)?(?: are| is)? called(?: for)?(?: but| and)? (?:i (?:only"
     r" )?see |only |just )*(?:one|two|three|four|five"
-    r"|six|seven|none)(?: of them)?(?: (?:are|is))? (?:turning|running|spinning|going)"
+    r"|six|seven|none)(?: of them)?(?: (?:are|is|they))? (?:turning|running|spinning|going|turn|run|spin)"
 )
 _MACHINE = re.compile(r"(?:it was |it's |i think it was |the )*(?:machine|compressor|unit)(?: number)? (?P<which>one"
     r"|two|three|four|five|six)")

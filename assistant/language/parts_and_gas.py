@@ -36,7 +36,8 @@ _NEW_PARTS = re.compile(
 )
 """A new part that was fitted is none that is left over."""
 _NO_GAS = re.compile(
-    rf"{_LEAD}(?:(?:didn't|did not|never|haven't|don't)(?: even)? (?:touch|touched|add|added|put|open|opened|need"
+    rf"{_LEAD}(?:(?:the )?(?:refrigerant|gas|charge)(?: also| too)? (?:nothing|none|zero)"
+    rf"|(?:didn't|did not|never|haven't|don't)(?: even)? (?:touch|touched|add|added|put|open|opened|need"
     rf"|charge|charged)(?: (?:the|any|in|a))*"
     rf"(?: (?:{_STUFF}|system|circuit|anything|any|in))*"
     rf"|(?:no|zero|none of the|any) {_STUFF}(?: (?:added|put in|put|in|went in|needed|charged|at all|either))*"

@@ -30,6 +30,7 @@ from assistant.record.style import Cell, Html, html, table
 
 NOT_TAKEN = {
     "not understood": "not understood", "asked back": "asked back", "remark in doubt": "asked back", "remark not so": "not so",
+    "remark not so: trouble": "nothing unsafe in it",
 }  # fmt: skip
 
 
@@ -120,8 +121,12 @@ def _others(s: Story, fact: Fact) -> Iterator[tuple[Cell, Cell, Cell]]:
             yield ", ".join(spoken_name(i) for i in ids), "asked again", "too old for what was just read"
         case NoteTaken(text=text):
             yield "note", text, ""
-        case WordsHeard(said=said, meaning=meaning) if (taken := NOT_TAKEN.get(meaning.partition(":")[0])) and said:
+        case WordsHeard(said=said, meaning=meaning) if (taken := _not_taken(meaning)) and said:
             yield "heard", taken, f"“{said}”"
+
+
+def _not_taken(meaning: str) -> str:
+    return NOT_TAKEN.get(meaning) or NOT_TAKEN.get(meaning.partition(":")[0], "")
 
 
 def _player(s: Story, audio: str, page: Path | None) -> Cell:
