@@ -60,3 +60,9 @@ def test_a_command_counts_behind_a_reason_and_is_asked_for_as_always():
     talk = standing_at("injection_coil_failed", "watch_second").hear("well i ain't sitting here half an hour, finish job")
     assert talk.said == "Make safe and close the call?"
     assert not talk.dialogue.state.finishing
+
+
+def test_go_back_where_nothing_can_be_taken_back_names_what_can_be_put_right_and_wants_no_yes():
+    talk = standing_at("condenser fouled", "contact_wire_back").hear("go back")
+    assert talk.said.startswith("Nothing before this can be taken back. Say correction contact.")
+    assert talk.hear("correction contact").asked == "contact_wire_back:chain_dead_check"

@@ -72,7 +72,7 @@ def test_the_alarm_is_heard_at_every_station(begin: Calls, at: str):
 
 def test_an_alarm_at_a_question_that_is_asked_back_is_heard(begin: Calls):
     """S35"""
-    call = begin().until("panel_tag").say("go back")
+    call = begin().until("panel_tag").say("finish job")
     assert call.ask.id == "confirm"
     call.say("the detector's going off")
     assert re.search(r"stay out|get out|out of the room", call.said, re.I), f"S35 it says '{call.said}'"
