@@ -56,7 +56,7 @@ def test_the_sensor_string_is_read_before_the_insulation_tester_is_on():
 
 
 def test_go_back_never_leads_to_the_sensor_string_with_the_insulation_tester_on():
-    talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back", "yes")
+    talk = Talk().until(BranchRack("none at the motor"), "insulation").hear("go back")
     assert "Nothing before this can be taken back." in talk.said
     assert talk.asked == "insulation:ground_megohms"
     assert "leads_on" in talk.open

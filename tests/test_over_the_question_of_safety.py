@@ -62,7 +62,7 @@ def test_a_command_counts_behind_a_reason_and_is_asked_for_as_always():
     assert not talk.dialogue.state.finishing
 
 
-def test_go_back_where_nothing_can_be_taken_back_names_what_can_be_put_right_and_wants_no_yes():
+def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_yes():
     talk = standing_at("condenser fouled", "contact_wire_back").hear("go back")
-    assert talk.said.startswith("Nothing before this can be taken back. Say correction contact.")
+    assert talk.said.startswith("Nothing before this can be taken back.")
     assert talk.hear("correction contact").asked == "contact_wire_back:chain_dead_check"

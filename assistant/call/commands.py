@@ -8,12 +8,11 @@ from assistant.call.effects import Manner
 from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, StepReopened, StepSkipped
 from assistant.call.heard import Heard
 from assistant.call.replies import HOLDING
-from assistant.call.state import State
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
-from assistant.language.names import names
 from assistant.language.vocabulary import vocabulary
 
+_NOT_BACK = "Nothing before this can be taken back. Say correction and the reading's name."
 _LEADS_AWAY = ("skip", "back", "finish", "correct", "hold", "note")
 """Commands that wait while people, the room, another person's lock, or power off, or a machine that must stop come first."""
 _UNREADY = {
@@ -59,7 +58,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
         case "skip" if command.about and call.question and call.question.asking != "confirm":
             leave(call, "skip", heard.words)
         case "back" if call.course.last_plain(s) is None:
-            call.info(_not_back(s))  # nobody is asked for a yes to what cannot be done
+            call.info(_NOT_BACK)  # nobody is asked for a yes to what cannot be done
         case "skip" | "back" | "finish":
             call.confirm(command.name)
         case "correct":
@@ -125,13 +124,6 @@ def _to_skip(call: Conversation) -> Step | None:
     return None if ahead is None or cautions.wanted(ahead, s) else ahead
 
 
-def _not_back(s: State) -> str:
-    """What to say where nothing can be taken back: with the name of the last reading that can be put right."""
-    last = next((id_ for id_ in reversed(s.readings) if vocabulary()[id_].kind != "acknowledge"), "")
-    called = (name for name in names().get(last, ()) if not name.startswith("which"))
-    return f"Nothing before this can be taken back. Say correction {next(called, 'and its name')}."
-
-
 def leave(call: Conversation, name: str, words: str) -> None:
     """Leave the step, as was confirmed: `skip`, `back` or `finish`."""
     s = call.state
@@ -151,6 +143,6 @@ def leave(call: Conversation, name: str, words: str) -> None:
         return
     earlier = call.course.last_plain(s)
     if earlier is None:
-        call.info(_not_back(s))
+        call.info(_NOT_BACK)
     else:
         call.record(StepReopened(earlier.id))
