@@ -70,8 +70,9 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = told
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)
-    heeds = asks_what_is_not_safe(call) and no_and_heeded(call, heard.words)
-    if heeds or (asks_what_is_not_safe(call) and (all_is_well(heard.words) or no_and_done(call, heard.words))):
+    asked_of_safety = asks_what_is_not_safe(call)
+    heeds = asked_of_safety and no_and_heeded(call, heard.words)
+    if heeds or (asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
         meaning = Remark("burns")

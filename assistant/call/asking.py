@@ -25,7 +25,7 @@ from assistant.language.meaning import Question
 from assistant.language.numbers import twin
 from assistant.language.numbers import words as words_of
 from assistant.language.unready import trouble
-from assistant.language.vocabulary import Units, vocabulary
+from assistant.language.vocabulary import Units, kind_of, vocabulary
 from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
 NOT_SAFE = "Not understood. Is something not safe?"
@@ -73,7 +73,7 @@ def _before_it_goes_on(call: Conversation) -> str:
     if call.state.doubts[said] != "trouble":
         return f"{sentence(said)} Is that so?"
     step = call.state.steps.get(call.state.step)
-    kind = vocabulary()[step.asking].kind if step and step.asking in vocabulary() else ""
+    kind = kind_of(step.asking) if step else ""
     once_more = step is not None and not step.proof and kind not in ("", "acknowledge") and not trouble(normalise(said))
     return f"{NOT_SAFE} If not, say it again." if once_more else NOT_SAFE
 
@@ -297,7 +297,7 @@ def _alone(step: Step, id_: str) -> str:
 
 def _is_a_word(id_: str) -> bool:
     """A word or a name answers it: what is said after it is not taken for more of its number."""
-    return id_ in vocabulary() and vocabulary()[id_].kind == "choice"
+    return kind_of(id_) == "choice"
 
 
 def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:

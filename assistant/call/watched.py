@@ -66,7 +66,7 @@ def told_before(call: Conversation, words: str) -> bool:
     """Put on record what was told with a caution and is asked behind it beside something that is acknowledged: "detector's
     quiet, fan's going". Nothing else of such words counts."""
     step = call.course.next_step(call.state)
-    if step is None or not step.also or vocabulary()[step.asking].kind != "acknowledge":
+    if step is None or not step.also or kind_of(step.asking) != "acknowledge":
         return False
     question = question_for(call, (step.asking, *step.also), step)
     said = [understand_in_pieces(question, clause) for clause in clauses_of(words) if not acknowledges(clause)]
@@ -272,7 +272,7 @@ def no_and_done(call: Conversation, words: str) -> bool:
     again."""
     s, said = call.state, words.lower().strip()
     plain, step = _NO_FIRST.sub("", said), s.steps.get(s.step)
-    if plain == said or step is None or trouble(normalise(plain)) or not asks_what_is_not_safe(call):
+    if plain == said or step is None or trouble(normalise(plain)):
         return False
     done = understand_in_pieces(question_for(call, step.ids or ("command",), step), plain)
     return isinstance(done, Answer) or (isinstance(done, Command) and done.name == "continue")

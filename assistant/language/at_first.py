@@ -13,7 +13,7 @@ from assistant.language.hedges import at_once_plainly
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Remark
 from assistant.language.questions import is_question
 from assistant.language.remarks import burnt_part
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of
 
 _FULL_STOP = re.compile(r"\s*(?:\.{2,}|[.;:!](?=\s+\S))\s*")
 _WAITED = re.compile(
@@ -64,8 +64,7 @@ def at_first(question: Question, words: str) -> str:
         words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)
     if {"high", "low"} <= set(question.about) and question.asking == "protection_shown":
         words = _OFFERED.sub(r"\g<lead>\g<side> pressure", words)
-    entry = vocabulary().get(question.asking)
-    if entry is not None and entry.kind in ("acknowledge", "yes_no"):  # else it puts a reading right
+    if kind_of(question.asking) in ("acknowledge", "yes_no"):  # else it puts a reading right
         words = _SO_IT_IS.sub("yes", words)
     return words
 
@@ -100,8 +99,7 @@ def before_the_question(question: Question, words: str) -> tuple[str, bool]:
     >>> before_the_question(asked, "done , what's next?"), before_the_question(asked, "two , or is it three?")
     (('done', True), ('', False))
     """
-    entry = vocabulary().get(question.asking)
-    if question.asking in ("confirm", "note") or (entry is not None and entry.kind == "free"):
+    if question.asking in ("confirm", "note") or kind_of(question.asking) == "free":
         return "", False  # whatever he says is the answer
     clauses = [clause.strip() for clause in words.rstrip().removesuffix("?").split(",") if clause.strip()]
     asked = [at for at, clause in enumerate(clauses) if at and is_question(normalise(clause))]

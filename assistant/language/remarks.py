@@ -7,7 +7,7 @@ understood as words; half an utterance heard in noise decides nothing here.
 import re
 
 from assistant.language.meaning import Question, Remark
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import kind_of
 
 _SOMEBODY = (
     r"(?:i|i'm|i've|he|he's|she|she's|we|we're|they|they're|somebody|somebody's|someone|someone's"
@@ -165,8 +165,7 @@ def harmless_remark(question: Question, meaning: Remark) -> bool:
     hot a line is, or why it is left locked."""
     if question.look:
         return meaning.about in ("won't reset", "won't start", "not repaired")
-    entry = vocabulary().get(question.asking)
-    if meaning.about == "burns" and entry is not None and entry.kind == "temperature":
+    if meaning.about == "burns" and kind_of(question.asking) == "temperature":
         return True
     if question.asking.startswith("condenser_fans"):
         return meaning.about == "won't start"  # "one just humming"
