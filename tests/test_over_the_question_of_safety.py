@@ -66,3 +66,12 @@ def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_ye
     talk = standing_at("condenser fouled", "contact_wire_back").hear("go back")
     assert talk.said.startswith("Nothing before this can be taken back.")
     assert talk.hear("correction contact").asked == "contact_wire_back:chain_dead_check"
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("injection_coil_failed", "lock", "locked it, then unlocked it"),
+    ("injection_coil_failed", "lock", "yes, and somebody unlocked it"),
+    ("module_no_output", "jumper_out", "yeah it's in"), ("module_no_output", "jumper_out", "it stays in, done"),
+])  # fmt: skip
+def test_a_deed_beside_which_its_opposite_is_told_is_none(fault: str, step: str, said: str):
+    assert standing_at(fault, step).hear(said).asked.startswith(f"{step}:")

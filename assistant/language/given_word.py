@@ -63,6 +63,13 @@ _WAS = re.compile(r"^(?:(?:yes|yeah|well|uh) )*(?:it|that|they) (?:was|were)$")
 """How it was is not how it is."""
 
 
+_UNDONE = {
+    "locked_out": re.compile(r"\bunlock(?:ed|ing|s)?\b"),
+    "jumper_removed": re.compile(r"\b(?:it|jumper|resistor)(?:'s| is| stays| stayed)?(?: still| left)? in\b"),
+}
+"""What says the opposite of the deed beside a yes: "yes, and somebody unlocked it", "yeah it's in"."""
+
+
 def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """What an acknowledgement is worth.
 
@@ -97,6 +104,9 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said
+    undone = _UNDONE.get(question.asking)
+    if undone is not None and undone.search(text) and text not in phrases(question):
+        return NotUnderstood()
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
         return NotUnderstood()
     if _NO_DEED.search(text) and not {"shape", "turning", "turn"} & set(question.about):
