@@ -7,10 +7,12 @@ import re
 from functools import cache
 
 from assistant.language.grammar import normalise
+from assistant.language.hedges import hedge_words
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.numbers import number, spoken_number, told_number
 from assistant.language.questions import is_question
 from assistant.language.remarks import remark
+from assistant.language.spotting import general
 from assistant.language.unready import unready
 from assistant.language.wording import cautions
 
@@ -86,7 +88,8 @@ _ALL_OF_IT = frozenset(
 )
 _NAMED = frozenset("gloves glasses shield tag lock power hand hands one".split())
 _DENIES = re.compile(
-    r"\b(?:not|no|never|without|nothing|nobody|none|if|when|until|till|unless|but|except|instead|later|after|before|maybe|should|would"
+    r"\b(?:not|no|never|without|nothing|nobody|none|if|when|until|till|unless|but|except|instead|later|after|before|maybe"
+    r"|should|would"
     r"|could|can|may|might|other|another|someone|somebody|he|she|his|her|their|anyway|though|lost|left|forgot|out|off"
     r"|one glove)\b|n't\b"
 )
@@ -172,7 +175,9 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
 def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
     """Whether somebody assents, or says back what the caution says, and tells more that nowhere speaks against it: "yeah, it can
     kick in any time"."""
-    if _AGAINST_IT.search(text) or _DOES_IT.search(text) or any(unready(clause) or remark(clause) for clause in (text, *clauses)):
+    plain = _KEEPS_OFF.sub("well", _SAYS_IT_BACK.sub("well", text))
+    told = [clause for clause in (plain, *clauses) if not _forbids_too(clause, names)]
+    if _AGAINST_IT.search(plain) or _DOES_IT.search(plain) or any(unready(clause) or remark(clause) for clause in told):
         return False
     if "room" in names and any(oxygen_percent(clause) is not None and not _good_air(clause) for clause in clauses):
         return False
@@ -181,15 +186,44 @@ def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
     return led and all(_beside(clause, names) or _of_the_caution(clause, names) for clause in clauses)
 
 
+def _forbids_too(clause: str, names: tuple[str, ...]) -> bool:
+    """Whether a clause only says back what the caution forbids: "no power with the cover off", "never on without its stem"."""
+    plain = _ASSENT.sub("", clause).strip()
+    own = {_stem(word) for word in _all_words(names) | _SAY_NOTHING | _OF_ITS_WORDS}
+    return bool(_FORBIDS.match(plain)) and all(_stem(word) in own or word in _FORBIDDING for word in plain.split())
+
+
+_FORBIDDING = frozenset("no never not nothing none without before off out i'll won't".split())
+_FORBIDS = re.compile(r"(?:and )?(?:(?:i'm |i )?(?:no|never|not|nothing)\b|i won't\b|power(?:'s|'ll be)? off before\b)")
+_SAYS_IT_BACK = re.compile(
+    r"\b(?:(?:starts?|runs?|comes? on|kicks? in) alone|comes? on (?=on their own|by themselves|alone|by itself)"
+    r"|while (?:it|she)(?:'s| is) running|(?:fed|comes|coming|power) (?:from|off|out of) (?:another|the other|a different) panel"
+    r"|moved the (?:metal|aluminum) ladder (?:out|away)(?: of (?:here|the way))?(?: already)?)\b"
+)
+"""What a caution says, in words that elsewhere speak against it."""
+
+
 def _of_the_caution(clause: str, names: tuple[str, ...]) -> bool:
     """Whether a clause is about what the caution says, by a word of it, or promises care; never with a number of its own."""
     plain = _ASSENT.sub("", clause).strip()
+    if not plain or _LIVED.fullmatch(plain) or _STOPS_IF.fullmatch(plain) or _BESIDE_IT.fullmatch(plain):
+        return True
     own = _all_words(names)
-    tokens = plain.split()
+    tokens = _KEEPS_OFF.sub("well", plain).split()
     if FIGURES & {word for word in tokens if word not in own}:
         return False
-    about = {_stem(word) for word in tokens if len(word.partition("'")[0]) >= _LONG} & {_stem(word) for word in own}
-    return not plain or bool(about) or bool(_PROMISES.fullmatch(plain) or _REFRAINS.search(plain))
+    stems = {_stem(word) for word in own | _SAY_NOTHING} | {_stem(word) for name in names for word in name.split("_")}
+    if not all(_stem(word) in stems or word in _plain_words() or word.removesuffix("'s") in _plain_words() for word in tokens):
+        return False  # "my knee's braced on the suction line" is of the caution too
+    about = {_stem(word) for word in plain.split() if len(word.partition("'")[0]) >= _LONG} & {_stem(word) for word in own}
+    return bool(about) or bool(_KEEPS_OFF.search(plain) or _PROMISES.fullmatch(plain) or _REFRAINS.search(plain))
+
+
+@cache
+def _plain_words() -> frozenset[str]:
+    """Words of which it is known that they change nothing of an acknowledgement."""
+    lists = ("settled", "did", "beside_deeds", "mild_beside", "beside_cautions")
+    return general() | _OF_ITS_WORDS | frozenset(word for name in lists for word in hedge_words(name))
 
 
 @cache
@@ -219,6 +253,62 @@ _REFRAINS = re.compile(
 )
 
 
+_LIVED = re.compile(
+    r"(?:(?:and|we|we've|i|i've) )*(?:seen|had|heard about|learned|did|got|burned) (?:that|those|this|one|it|them|what \w+)\b"
+    r".*\b(?:once|before|wrong|years ago|hard way|in training|in school|in class|as an apprentice|that way|happen|up|out)"
+    r"|(?:and )?(?:my|the) (?:old |first )?boss drilled (?:that|it) into (?:me|us)|(?:and )?i've got the scar to (?:prove"
+    r"|show for) it"
+    r"|(?:one of (?:these|them|those)) (?:jumped|kicked|bit|started) on me (?:years ago|once|before)|(?:we|i) had that in \w+"
+)
+"""What he has lived through with such a thing, which is no news of this one."""
+_KEEPS_OFF = re.compile(
+    r"\b(?:leav(?:e|ing) it off|(?:(?:my|left|right|other|one|got) )*hand(?:'s| is)? (?:behind my back|in my pocket"
+    r"|by my side)|(?:my |your |the )?(?:hands?|fingers?|sleeves?|tools?|face) (?:out|away|off|back|clear)(?: of (?:it|there"
+    r"|the way))?"
+    r"|out of (?:the way|line)(?: of (?:it|any \w+))?|tied off|(?:not|never) into|behind my back|in my pocket|cut off"
+    r"|off my skin|off to one side|out again)\b"
+)
+"""What is kept away from it, or left alone."""
+_STOPS_IF = re.compile(
+    r"(?:and |but )?(?:if|when|once) (?:it|she|he|they|that|i see water|i see damage|there's water)(?:'s"
+    r"| is)? ?(?!.*\b(?:hold|keep|push|press|reset|again i)\b).*\b"
+    r"(?:i'm (?:gone|out|off|out of here)|(?:i|i'll|i will) (?:just )?(?:stop|kill|shut|switch|lock|leave|get out|walk"
+    r"|back off|quit)\b"
+    r"(?: (?:it|her|him|them|off|out|down|right|straight|away|there|then|at once))*|it's locked(?: and left off| and off| out)?)"
+)
+"""What he stops for."""
+_BESIDE_IT = re.compile(
+    r"(?:(?:and|so|but) )*(?:(?:i'm|i am|we're|i'll be) )?(?:(?:not|never) (?:facing (?:it|them)|in front of (?:it|them)|near it"
+    r"|under it|over it)|(?:stood|standing|staying|keeping|well|right|way)(?: (?:well|right|way|good and))* (?:back|clear"
+    r"|aside|away"
+    r"|to (?:one|the) side|off to (?:one|the) side|beside it)|beside it|to (?:one|the) side)(?: (?:of it|from it|of them"
+    r"|already|now))*"
+    r"|(?:(?:it|he|she|they)(?:'s| is| are)? )?(?:can|could|may|might|will|do|does)?(?: ?just)? ?(?:kicks?|starts?|comes?"
+    r"|fires?|jumps?)"
+    r" (?:in|on|up|off)?(?: ?(?:any time|anytime|at any time|whenever it (?:likes|wants)|(?:on|by|all by) (?:its|their) own"
+    r"|by itself"
+    r"|by themselves|alone|without (?:warning|asking)))+"
+    r"|(?:no|yes) (?:sir|ma'am)|no thank(?:s| you)|nothing else|and all|fans and all|clear to me|nasty(?: stuff)?"
+    r"|nice view up here"
+    r"|(?:i'm )?(?:all )?set|that's it|(?:one|just one|only one)(?: go| time)?(?: only)?|same (?:stuff|gas"
+    r"|refrigerant)(?: in both| on both)?"
+    r"|(?:rungs|it|floor)(?:'s|'re| is| are)? dry|ears? open|nice(?: and (?:breezy|quiet|dry|warm))?|breezy in here"
+    r"|(?:they|both|both of them|the labels?|labels) match(?:es)?|same on both|(?:it|that)'s on the (?:plate|label|tag)"
+    r"|(?:and )?i can hear (?:the fan|it|them)(?: running)?|(?:the )?(?:suit|clothing|clothes|gear)(?:'s)? (?:matches|meets"
+    r"|fits)(?: it| that)?"
+    r"|(?:my )?(?:eyes|face)(?:'s| is| are)? (?:covered|protected|shielded)|leathers over (?:the|my) gloves|all my gear(?:'s)? on"
+    r"|(?:i'm )?(?:in|got|i've got|wearing) (?:all )?(?:my|the) gear(?: on)?|(?:got|i've got) my (?:suit|leathers) on"
+    r"|(?:the )?scales?(?:'s| is) (?:zeroed|under it|set|ready)"
+    r"|(?:i'm |and )?gone|(?:okay |so |and )?(?:it's |it is )?(?:dry|bone dry|good and dry)(?: (?:in|up|out|over) here)?"
+    r"|(?:my )?(?:left|right|one|other)? ?ear(?:'s| is)? (?:open|free|out|uncovered)|i (?:took|have|got) one (?:ear ?)?(?:bud"
+    r"|plug)? ?out"
+    r"|i can feel (?:the heat|it)(?: coming off (?:it|of it))?(?: from here)?|i checked both(?: labels)?|i'm quick(?: about it)?"
+    r"|reads? (?:nineteen|twenty) (?:five|six|seven|eight|nine|point (?:five|six|seven|eight|nine))(?: percent)?"
+    r"|just (?:the )?once|(?:it's |it is )?only (?:on paper|numbers|figures)(?: for now)?|just (?:the )?plug"
+)
+"""Where he stands, what he knows, and what he has on: it breaks no caution."""
+
+
 def room_lacks(text: str) -> str:
     """What the room lacks by what is said at its caution: `no fan`, `no detector` or `alarm`; empty for nothing.
 
@@ -240,13 +330,14 @@ def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:
 
 
 _ASSENT = re.compile(
-    r"(?:(?:okay|ok|yeah|yes|yep|yup|aye|sure|right|alright|understood|got (?:it|that)|gotcha|copy(?: that)?|noted|will"
+    r"\b(?:(?:okay|ok|yeah|yes|yep|yup|aye|sure|right|alright|understood|got (?:it|that)|gotcha|copy(?: that)?|noted|will"
     r" do|roger|fair enough|i know|i hear you"
     r"|heard|acknowledged|of course|absolutely)\b ?)+"
 )
 _ASSENT_LAST = re.compile(r"\b(?:understood|got it|got you|noted|yep|okay|i know|will do|copy that|that's it|i'm set|all set)$")
 _THINGS = (
-    r"(?:gloves?|shield|visor|glasses|goggles|leathers|gear|permit|label|meter|detector|sniffer|ladder|extinguisher|nitrogen|regulator|relief|scales?|fan"
+    r"(?:gloves?|shield|visor|glasses|goggles|leathers|gear|permit|label|meter|detector|sniffer|ladder|extinguisher|nitrogen"
+    r"|regulator|relief|scales?|fan"
     r"|ventilation|fire watch|lock|tag|key|licen[cs]e|clothing|suit)"
 )
 _AGAINST_IT = re.compile(
@@ -276,6 +367,8 @@ _AGAINST_IT = re.compile(
     r"|\bno$|\bno no\b|^no\b|\b(?:yes|yeah) no\b|\bnope\b|\bnah\b|\bnot$|\bkey(?:'s| is)? (?:in|on) (?!my\b|me\b)"
     r"|\bdischarge (?:only|first|is closed|closed)\b|(?<!not )(?<!never"
     r" )\binto (?:the|a) suction\b|\bif i (?:find|get|can|have)\b"
+    r"|\b(?:plenty|both ends|as (?:good as )?dead|hold(?:ing)? (?:it|the \w+) (?:in|down|closed)|(?:went|goes|plug"
+    r"|going) in first|'s next|next up)\b"
     r"|\b(?:rings?|necklace|bracelet|watch on|sandals|shorts|barefoot|drunk|beers?|dizzy|sick|alone|raining|rain"
     r"|puddles?|icy|slippery|kids?|customers?|smok\w*"
     r"|cigarettes?|lighter|dark in|my way|bare hands?|bare)\b"

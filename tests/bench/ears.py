@@ -101,7 +101,7 @@ def heard(ear: Recogniser, row: Row, level: str, noises: list[Sound]) -> Heard:
     sound = in_noise(read_audio(row["file"]), snr_db, noises[seed % len(noises)], seed)
     question = Question(row["asking"])
     endpointer = Endpointer(ear, question, TrainedDetector(), ear.second)
-    for utterance in _utterances(endpointer, sound):
+    for utterance in utterances(endpointer, sound):
         hearing = ear.judged(question, utterance)
         if hearing is None:
             continue
@@ -110,7 +110,7 @@ def heard(ear: Recogniser, row: Row, level: str, noises: list[Sound]) -> Heard:
     return Heard(row, level, silent(question))
 
 
-def _utterances(endpointer: Endpointer, sound: Samples) -> Iterator[Utterance]:
+def utterances(endpointer: Endpointer, sound: Samples) -> Iterator[Utterance]:
     for block in blocks(sound):
         found = endpointer.feed(block)
         if found:

@@ -1,5 +1,8 @@
 """What acknowledges a caution in people's own words, and what must not. The project's own sentences."""
 
+import tomllib
+from pathlib import Path
+
 import pytest
 
 from assistant.language.heeded import heeded
@@ -149,3 +152,18 @@ def test_who_assents_may_tell_more_that_nowhere_speaks_against_it(caution: str, 
 ])  # fmt: skip
 def test_what_lacks_or_puts_off_is_no_assent(caution: str, said: str):
     assert not heeded(said, (caution,))
+
+
+with open(Path(__file__).with_name("heeded.toml"), "rb") as _file:
+    TOLD = tomllib.load(_file)
+
+
+@pytest.mark.parametrize("caution", TOLD)
+def test_who_assents_and_breaks_it_in_the_same_breath_has_not_acknowledged_it(caution: str):
+    """By two strangers who knew the cautions alone: "got it, my knee's braced on the suction line"."""
+    assert [said for said in TOLD[caution]["not"] if heeded(said, (caution,))] == []
+
+
+@pytest.mark.parametrize("caution", TOLD)
+def test_who_assents_and_tells_how_he_keeps_to_it_has(caution: str):
+    assert [said for said in TOLD[caution].get("heeded", []) if not heeded(said, (caution,))] == []
