@@ -19,6 +19,7 @@ from assistant.hearing.evidence import (
 )
 from assistant.hearing.guesses import Opinion, SecondOpinion
 from assistant.hearing.listener import Utterance
+from assistant.hearing.opposites import opposite_near
 from assistant.hearing.sureness import probability
 from assistant.language.audible import audible
 from assistant.language.both_ends import UNKNOWN_WORD, asked_phrases, trimmed
@@ -184,6 +185,8 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     if isinstance(best.meaning, NotUnderstood):
         return _unclear(utterance, evidence, 0.0) if best.words else None
     status, value, unit = _verdict(question, evidence, sure)
+    if opinion is not None and opposite_near(best.meaning, best.words, opinion.words.get(best.words, _NOT_HEARD), opinion.own):
+        status = UNCLEAR
     if not emergency:
         status = _in_doubt(utterance, evidence, sure, status)
     if opinion is None and _too_long(question, utterance, best):

@@ -28,6 +28,10 @@ _NO_COUNT = re.compile(
     r"|\bmy own one\b|\bone of (?:them|those|these|the|my|our|your)\b|\b(?:all|both|the other) (?:two|three|four|five|six)\b"
 )
 """What is no number though a number's word stands in it."""
+_THE_OIL_ONE = re.compile(
+    r"\b(?:the|that) (?:oil|suction|discharge|upper|lower|downstream|upstream|awkward|stiff|far|near|back|front|little) one\b"
+)
+"""One of several that were shut, opened or landed; where a reading is asked for, the place of another."""
 _READ = re.compile(rf"\b(?:{'|'.join(sorted(FIGURES))}|\d+)(?: (?:{'|'.join(sorted(FIGURES))}|\d+))*(?: volts?)?\b")
 """What a meter showed on the source it is tried on."""
 _ON_A_SOURCE = frozenset("read reads showed shows gave gives outlet socket receptacle she he".split())
@@ -76,6 +80,7 @@ def harmless(
         more: further words that change nothing where safety hangs on the answer.
         strict: whatever was asked, each word must be known.
     """
+    clause = _THE_OIL_ONE.sub("it", clause) if question.asking == "command" and question.takes_a_done else clause
     clause = _NO_COUNT.sub("it", clause).replace(" it once", " it")
     if question.asking in METER:
         clause = _READ.sub("it", clause)  # "shows two oh eight": what it reads says that it is good, and is weighed apart

@@ -169,6 +169,8 @@ def come_to(question: Question, words: str) -> Iterator[str]:
             if (match := way.fullmatch(text)) and _is_number(match["value"]):
                 yield f"all three {match['value']}"
     pieces = [piece.strip() for piece in text.split(",") if piece.strip() and not is_sound(piece.strip())]
+    if not pieces:
+        return  # nothing but sounds
     if righted := (_of_several_righted(pieces) if question.also else _righted(pieces)):
         yield righted
     if not question.also and len(pieces) == 2 and _flickers(*pieces):

@@ -70,6 +70,19 @@ _UNDONE = {
 """What says the opposite of the deed beside a yes: "yes, and somebody unlocked it", "yeah it's in"."""
 
 
+_GIVES_AWAY = re.compile(
+    r"\b(?:(?:that's|is|was) plenty|good enough|close enough|near enough|bang|boom|popped(?! off)|knocked|dark|sparks?"
+    r"|fizzl?e?d?|rang out"
+    r"|voice ?mail|no answer|snapped (?:in|off)(?! place)"
+    r"|taped the (?:breaker|handle|switch)|handle(?:'s| is)? up|zeroed|(?:screwed|turned|wound|put|shut) (?:it"
+    r"|them) (?:back )?(?:down|shut|closed)"
+    r"|(?:off|at|from) (?:of )?the meter(?: end)?|whole lot|(?:far|other|this|that|one|top|bottom) end(?:'s)?|went (?:for|off"
+    r"|outside|to get|back to)|on \w+ street|everybody knows"
+    r"|(?:green|red|blue|yellow|pink|white|orange) (?:bottle|cylinder|jug|drum)|same colou?r|looks like it's)\b"
+)
+"""A fact from which it follows that the deed is not done, or not as it was asked: "power on, and bang went the breaker"."""
+
+
 def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """What an acknowledgement is worth.
 
@@ -86,7 +99,7 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     """
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         against = denied(question, text) and text not in phrases(question)
-        short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE)
+        short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE, _GIVES_AWAY)
         return NotUnderstood() if against or any(way.search(text) for way in short_of_it) else said
     if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):
         return NotUnderstood()
@@ -104,8 +117,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said
-    undone = _UNDONE.get(question.asking)
-    if undone is not None and undone.search(text) and text not in phrases(question):
+    undone = _UNDONE.get(question.asking, _GIVES_AWAY)
+    if (undone.search(text) or _GIVES_AWAY.search(text)) and text not in phrases(question):
         return NotUnderstood()
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
         return NotUnderstood()

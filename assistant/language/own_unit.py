@@ -40,8 +40,8 @@ def in_its_own_unit(question: Question, text: str, said: Meaning) -> Meaning:
 
 
 METER = ("meter_proved_before", "meter_proved_after")
-LIVE_VOLTS = 50.0
-"""Below that a source proves no meter (common practice)."""
+LIVE_VOLTS = 100.0
+"""Below that a source proves no meter: a known source is alike what is to be proved, and its least is 120 (common practice)."""
 
 
 def on_a_live_source(question: Question, text: str, said: Meaning) -> Meaning:

@@ -1,20 +1,20 @@
-"""An answer that no grammar has is asked back, and never counts by itself."""
+"""An answer that no grammar has is asked back; it counts where both ears make the same choice of it, by words of their own."""
 
 import numpy as np
 import pytest
 
-from assistant.hearing.decision import CONFIRM, UNCLEAR, Hearing
+from assistant.hearing.decision import ACCEPTED, CONFIRM, UNCLEAR, Hearing
 from assistant.hearing.freely import freely
 from assistant.hearing.guesses import Guess, Opinion
 from assistant.hearing.listener import Utterance
-from assistant.language.meaning import Answer, AskFor, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, NotUnderstood, Part, Question, Remark
 
 
 class Ear:
     """A second ear that hears what it is told to."""
 
-    def __init__(self, own: str) -> None:
-        self.own = own
+    def __init__(self, own: str, score: float = 0.0) -> None:
+        self.own, self.score = own, score
 
     def ahead(self, sound: object) -> None: ...
 
@@ -25,7 +25,7 @@ class Ear:
         return True
 
     def opinion(self, sound: object, candidates: object) -> Opinion:
-        return Opinion({}, {}, (Guess(self.own, 0.0),))
+        return Opinion({}, {}, (Guess(self.own, self.score),))
 
 
 def utterance(snr_db: float = 20.0) -> Utterance:
@@ -39,8 +39,8 @@ def unclear(too_loud: bool = False) -> Hearing:
     return Hearing("", UNCLEAR, None, None, 0.0, 300, NotUnderstood(), too_loud=too_loud)
 
 
-def heard(question: Question, own: str = "", dictated: str = "", snr_db: float = 20.0) -> Hearing:
-    return freely(question, utterance(snr_db), unclear(), Ear(own), lambda: dictated)  # type: ignore[arg-type]
+def heard(question: Question, own: str = "", dictated: str = "", snr_db: float = 20.0, score: float = 0.0) -> Hearing:
+    return freely(question, utterance(snr_db), unclear(), Ear(own, score), lambda: dictated)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -54,13 +54,37 @@ def test_what_is_no_answer_when_heard_freely_is_asked_for_again():
     assert heard(Question("condenser_face"), "the gauge is over there", "pass me that wrench").status == UNCLEAR
 
 
-def test_the_second_ears_own_words_are_looked_at_before_the_sound_is_heard_once_more():
-    def never() -> str:
-        raise AssertionError("heard once more for nothing")
-
-    said = freely(Question("condenser_face"), utterance(), unclear(), Ear("it's squeaky clean"), never)  # type: ignore[arg-type]
-    assert said.status == CONFIRM
+def test_a_choice_that_both_ears_make_in_their_own_words_counts():
+    said = heard(Question("condenser_face"), "it's squeaky clean", "looks squeaky clean")
+    assert said.status == ACCEPTED
     assert said.meaning == Answer((Part("condenser_face", "clean"),))
+
+
+@pytest.mark.parametrize(("dictated", "score"), [("it's choked up", 0.0), ("it's squeaky clean", -3.0), ("", 0.0)])
+def test_it_does_not_where_they_differ_or_the_second_is_unsure(dictated: str, score: float):
+    assert heard(Question("condenser_face"), "it's squeaky clean", dictated, score=score).status == CONFIRM
+
+
+def test_a_look_that_both_ears_make_goes_on():
+    look = Question("command", go_ahead=("fans running", "fan off"), look=True, loose=True, about=("fans",))
+    assert heard(look, "the fans running", "fans running").meaning == Command("continue", "fans running")
+    assert heard(look, "the fans running", "the fans runny").status == UNCLEAR
+
+
+@pytest.mark.parametrize(("asking", "words"), [
+    ("receiver_level", "thirty five or thereabouts"), ("locked_out", "i've got my lock on it now"),
+    ("jumper_removed", "i've pulled the jumper out of there"),
+])  # fmt: skip
+def test_a_number_and_what_safety_hangs_on_never_do(asking: str, words: str):
+    assert heard(Question(asking), words, words).status == CONFIRM
+
+
+def test_a_choice_that_the_grammars_would_ask_back_counts_where_both_ears_make_it():
+    asked_back = Hearing("squeak clean", CONFIRM, "clean", None, 0.7, 300, Answer((Part("condenser_face", "clean"),)))
+    said = freely(
+        Question("condenser_face"), utterance(), asked_back, Ear("it's squeaky clean"), lambda: "squeaky clean"  # type: ignore[arg-type]
+    )
+    assert said.status == ACCEPTED
 
 
 def test_a_number_is_asked_back_from_dictation_never_from_the_second_ears_few_words():
