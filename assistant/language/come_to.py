@@ -106,7 +106,8 @@ _RIGHTS = (
     r"(?:(?:no|wait|sorry|actually|i mean|rather|or rather|correction|scratch that|oops|hang on|hold on|make"
     r" (?:it|that)|call (?:it|that)|say"
     r"|well|let's (?:say|call it)|i'd (?:say|call it)|so|now|now it's|it's now|it's|that's|well|my bad|my mistake|but"
-    r"|then|okay|misread|i misread(?: (?:that|it))?|misread (?:that|it)|(?:the )?(?:scale|meter|gauge|display"
+    r"|then|okay|(?:it |that )?(?:has |'s )?(?:settled|steadied|leveled off|came to rest|stayed) (?:on|at|down to)|misread"
+    r"|i misread(?: (?:that|it))?|misread (?:that|it)|(?:the )?(?:scale|meter|gauge|display"
     r"|screen)(?: says| reads| shows)) ?)+"
 )
 _ONLY_RIGHTS = re.compile(
@@ -117,11 +118,12 @@ _ONLY_RIGHTS = re.compile(
 )
 _BEGINS_RIGHT = re.compile(rf"{_RIGHTS}(?P<value>{_NEAR}{_VALUE})")
 _SETTLES = re.compile(
-    r"\b(?:no|well|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|says|reads|shows|call it|misread|now)\b"
+    r"\b(?:no|well|wait|sorry|actually|mean|rather|correction|scratch|oops|make|call|say|says|reads|shows|call it|misread|now"
+    r"|settled|steadied|leveled)\b"
 )
 _A_NUMBER = re.compile(
     rf"(?:(?:(?:it |she |that )?(?:let go|tripped|opened|kicked out|kicked|popped|cut out|went|broke|dropped out) (?:at"
-    rf"|around)|i'd say|i'm at|i've got|i've|i get|it's|it|was|at|is|got|say|that's|around|about|like|just|one side"
+    rf"|around)|i'd say|i'm at|i've got|i've|i get|i got|it's|it|was|at|is|got|say|that's|around|about|like|just|one side"
     rf"|the|first|first it was|reads?|reading|uh|um|we're|oh) )*"
     rf"{_VALUE}(?: (?:or so|i think|i'd say|at first|before|there|on it))*"
 )

@@ -47,10 +47,11 @@ _FED = re.compile(
     r" )(?:(?:in|over|back|down|here) )?(?:from|off(?: of)?|by|out of|to)(?: that's| that is)? (?P<what>.+)"
 )
 _FEEDS_IT = re.compile(rf"{_LEAD}(?:it's |that's |there's )?(?P<what>.+?) (?:that )?{_FEEDS} {_IT}(?: too| as well| also)?")
-_IS = re.compile(rf"{_LEAD}(?:it's|it is|that's|that is|that would be|that'd be|there's|it was|i found|found) (?P<what>.+)")
+_IS = re.compile(rf"{_LEAD}(?:it's|it is|that's|that is|that would be|that'd be|it'd be|it would be|there's|it was|i found"
+rf"|found) (?P<what>.+)")
 _NEEDED = re.compile(
     rf"{_LEAD}(?:(?:i|we)(?:'ll|'d|'m|'re| will)? (?:gonna |going to |just |have to |need to )?(?:need|want|order|ordering|get)"
-    r"(?: to order)?|order(?: me| us)?|need|put down|it's|that's) (?P<what>.+)"
+    r"(?: to order)?|order(?: me| us)?|need|put down|it'd be|it would be|that'd be|it'll be|it's|that's) (?P<what>.+)"
 )
 _USED = re.compile(
     rf"{_LEAD}(?:(?:i|we)(?:'ve)? (?:just )?(?:used|put in|fitted|installed|swapped|replaced)|used|it's|that's) (?P<what>.+)"

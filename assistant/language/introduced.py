@@ -23,7 +23,8 @@ _WHO = re.compile(rf"(?:{_GREETS} )*(?:{_IS} )?(?:{_GREETS} )*(?:{_IS} )?(?P<nam
 
 
 _WHY_HE = re.compile(
-    r"(?<=\w) (?:and )?(?:(?:i'm|i am|i've|i'll|i|we|we're)(?: be| been| have| just)* (?:cover\w*|fill\w*"
+    r"(?<=\w) (?:and )?(?:(?:i'm|i am|i've|i'll|i|we|we're)(?: be| been| have| just)* (?:(?:on|off) the \w+ shift"
+    r"|on \w+ this week|cover\w*|fill\w*"
     r"|stand\w*|tak\w*|took|sit\w*"
     r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent"
     r"|swapped|switched|start\w*)"

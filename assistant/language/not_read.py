@@ -93,6 +93,8 @@ _BEFORE = re.compile(
 _ELSEWHERE = re.compile(
     r"^(?:well |yeah |so |but )*(?:all )?the other (?:machines|compressors|ones|two|three|heads) (?:get|gets|got|have|has)\b|"
 
+    r"\b(?:in|from|out of|on) (?:my|the) (?:van|truck|box|bag|shop|shelf|bench)"
+    r"(?= (?:reads?|is|was|shows?|has|says|measures?|gives?)\b)|"
     r"\b(?:at|in) the next (?:store|shop|site|building|room|rack|aisle)\b|^rack [a-f] has\b|"
     r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b"
     r"|^(?:no|nope|yes|yeah) the other (?:\w+ )?(?:the|one|guy|door|box|truck|van)\b|\bon (?:the|that|my) other \w+\b"
@@ -132,6 +134,9 @@ _HEARSAY = re.compile(
     r"|butcher|boss|staff))"
     r" (?:says?|said|reckons?|swears?|told me|tells me|thinks?|thought|figures?|claims?) (?:that )?(?:it|they|that|the"
     r"|there|there's|it's)\b"
+    r"|\b(?:last|previous|other|day|night|first) (?:guy|man|tech|crew|shift|fella|bloke) (?:wrote|noted|logged|left|put|said"
+    r"|marked|had)\b|\b(?:wrote|noted|logged) (?:that )?(?:there was|there's|it was)\b|\bsaid something about\b"
+    r"|\b(?:ain't|haven't|have not|didn't|not) (?:checked?|looked|measured?|tested|verified)(?: (?:it|that|them|yet|myself))*$"
     r"|\b(?:weather|forecast|radio|app)\b.*\b(?:says?|said|calls for)\b"
     r"|\b(?:varies|hovers|wanders) around\b"
     rf"|\b(?:thinks|claims|figures|reckons) (?:that )?(?:it|they)(?:'s|'re| is| are)\b|^(?:anything )?up to {_FIGURE}\b"
