@@ -185,7 +185,7 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
     if isinstance(best.meaning, NotUnderstood):
         return _unclear(utterance, evidence, 0.0) if best.words else None
     status, value, unit = _verdict(question, evidence, sure)
-    if opinion is not None and opposite_near(best.meaning, best.words, opinion.words.get(best.words, _NOT_HEARD), opinion.own):
+    if opinion is not None and _said_otherwise(question, best, opinion):
         status = UNCLEAR
     if not emergency:
         status = _in_doubt(utterance, evidence, sure, status)
@@ -199,6 +199,11 @@ def judge(question: Question, utterance: Utterance, second: SecondOpinion | None
         best.words, status, value, unit, sure, utterance.late_ms, best.meaning, snr_db=utterance.snr_db,
         rivals=_rivals(evidence), loud=_loud(evidence),
     )  # fmt: skip
+
+
+def _said_otherwise(question: Question, best: Candidate, opinion: Opinion) -> bool:
+    score = opinion.words.get(best.words)
+    return score is not None and not question.look and opposite_near(best.meaning, best.words, score, opinion.own)
 
 
 def _said_by_the_way(

@@ -26,6 +26,11 @@ def test_the_same_in_other_words_does_not(own: str):
     assert not opposite_near(CLIPPED, "leads are on", -0.5, [Guess(own, -0.1)])
 
 
+def test_far_likelier_words_speak_against_it_whatever_they_say():
+    assert opposite_near(CLIPPED, "leads are on", -5.1, [Guess("leads are on order", -0.3)])
+    assert not opposite_near(CLIPPED, "leads are on", -3.1, [Guess("leads are on order", -0.3)])
+
+
 def test_a_choice_has_its_opposite_beside_it():
     assert not opposite_near(Answer((Part("running_now", "off"),)), "it's off", -0.5, [Guess("it's on", -0.4)])
 
