@@ -248,16 +248,24 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     troubled = trouble(normalise(call.doing.said or ""))
     led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
     led = led and not (acknowledged and re.match(r"\w+ ", words.strip()))  # "no locked" may be the opposite of "no, locked"
-    if (acknowledged or step.proof) and (troubled or not led):
+    question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
+    stated = _stated(question, normalise(words))
+    if (acknowledged or step.proof) and (troubled or not (led or stated)):
         return None
     if troubled and not call.again.misses:
         return None
-    question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
     said = understand(question, text) if troubled else understand_in_pieces(question, _NO_FIRST.sub("", words.lower().strip()))
     plain = isinstance(said, Answer) and all(part.id in ids and not part.doubt for part in said.parts)
     plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
     bare = text in _NO_ANSWER or is_question(text)
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
+
+
+def _stated(question: Question, text: str) -> bool:
+    """Whether it is said once more that it is so, in words that the question offers: "the meter's good"; a yes may be one to the
+    question of safety, and a bare "done" to anything."""
+    agrees = text.partition(" ")[0] in ("yes", "yeah", "yep", "yup", "aye", "sure")
+    return " " in text and not agrees and not isinstance(understand(question, text), NotUnderstood)
 
 
 def says_no_and_more(call: Conversation, meaning: Meaning) -> bool:
@@ -291,7 +299,8 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 _NO_FIRST = re.compile(
     r"^(?:(?:no|nope|nah|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
-    r"|nothing(?= ?[,.] ?\w)|it's fine|all good|everything's (?:safe|fine)|it's safe|it is safe|i said|i was (?:telling"
+    r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)|it's fine|all good|everything's (?:safe|fine)"
+    r"|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )

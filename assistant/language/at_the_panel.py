@@ -5,12 +5,15 @@ It is looked for where power is on, or must not be. The patterns are the project
 
 import re
 
+from assistant.language.goes_himself import goes_himself
 from assistant.language.meaning import Command, Meaning, NotUnderstood
 
 _RUNS = re.compile(
     r"\b(?:machine|compressor|motor|unit|she|it)(?:'s| is|'s just| just| has)? (?:just )?(?:running|turning|started|starting"
     r"|humming|kicked (?:on|in)|came on|going)\b|\b(?:somebody|someone|he|they) (?:just )?started (?:it|her|the \w+)\b"
 )
+_ASSENTS = re.compile(r"^(?:(?:got it|okay|yes|yeah|understood) )+")
+"""The it of "got it" is no machine."""
 _STOP_IT = re.compile(r"\bstop (?:it|her|the (?:machine|compressor))\b")
 _PULLS_IN = re.compile(
     r"\b(?:contactor|starter|relay)(?:'s| is| has| just)?(?: just)?"
@@ -102,7 +105,8 @@ def runs(text: str) -> bool:
     >>> runs("the compressor's running"), runs("the other compressor's running")
     (True, False)
     """
-    return bool(_RUNS.search(text)) and not _NOT.search(text) and not _ANOTHER.search(text)
+    told = _ASSENTS.sub("", text)
+    return bool(_RUNS.search(told)) and not _NOT.search(text) and not _ANOTHER.search(text) and not goes_himself(told)
 
 
 def leaves(text: str, meaning: Meaning) -> bool:

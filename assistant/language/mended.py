@@ -16,7 +16,7 @@ _LEAD = (
 )
 _DID = (
     r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
-    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|blew|brushed|vacuumed|scrubbed|unblocked|flushed"
+    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|rinsed|blew|brushed|vacuumed|scrubbed|unblocked|flushed"
     r"|put(?: in)?(?= (?:a|an|the|two|three) (?:brand )?new\b))"
 )
 _THING = (
@@ -25,7 +25,7 @@ _THING = (
     r"|reservoir|condenser|face|fins|cases?|belt|breaker|transformer|compressor|schrader|caps?|body|head fan|head|elbow|union)"
 )
 _OF_IT = (
-    r"(?:the|that|a|an|its|both|two|one|my|bad|old|new|burnt|burned|broken|blown|rubbed|open|dirty|loose|brand|whole"
+    r"(?:the|that|a|an|its|both|two|one|my|bad|old|new|burnt|burned|chafed|frayed|pinched|corroded|broken|blown|rubbed|open|dirty|loose|brand|whole"
     r"|injection|discharge|output|control|oil|suction|condenser|head|fresh|probe|coil|flare|fan|liquid|case|filter|line|drier)"
 )
 _HOW = (
@@ -33,13 +33,14 @@ _HOW = (
     r"|type))?|off|out|up|back|down|in|on|again"
     r"|over|tight|right|good|all|properly|now|there|then|through|(?:at|on|from|near|by) the (?!bench|truck|van|floor"
     r"|table|cart|roof)\w+(?: \w+)?"
-    r"|from (?:the|my) (?:van|truck|stock)))*"
+    r"|from (?:the|my) (?:van|truck|stock)|from (?:the )?inside(?: out)?|inside out|with water|with a hose))*"
 )
 _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
+    rf"|{_DID} and {_DID}(?: (?:it|that|them|the whole thing))?{_HOW}|(?:it's |it is |now )*all (?:nice and )?clean(?:ed)?(?: now)?"
     rf"|{_DID}(?: (?:in|on))? (?:a|the|two|an) (?:brand )?new ones?{_HOW}|{_DID}(?: (?:out|up|off|in))?(?:"
     rf" {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
-    rf" )?{_THING}(?:'s| is| has been)? (?:replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared|brazed"
+    rf" )?{_THING}(?:'s| is| are| has been)? (?:taped(?: up)?|replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared|brazed"
     rf"|tightened|new)(?: now)?|made (?:it|that"
     rf"|them) (?:tight|good|right|up)(?: again)?"
     rf"|(?:a |the )?(?:brand )?new(?: {_OF_IT})* {_THING}(?:'s| is| are)?(?: all)? (?:in|on|fitted|installed)"
@@ -54,11 +55,11 @@ _FOUND = re.compile(
 _FIGURE = rf"(?:{'|'.join(sorted(FIGURES))})"
 _AS_IT_IS = re.compile(
     r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
-    r"|now it's |it )*(?:good|tight|dry|clean|fixed"
+    r"|now it's |and |nice and |it )*(?:good|tight|dry|clean|fixed"
     r"|sound|solid|holding|done|good as new|like new|back together|buttoned up|sorted|mended|repaired|works|working"
     r"|closed up)(?: (?:now|again|to go|too|and"
     r"|tight|dry|good|as it should))*"
-    r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|like it should)(?: (?:now|too|to me))?"
+    r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|clean|new|like it should|like new)(?: (?:now|too|to me))?"
     r"|(?:it |we |i )?(?:held|holds|pulled|pulls)(?: (?:it|down|a|an|two|three|one|hundred|fifty|of|on|with|nitrogen"
     r"|pressure|vacuum|test|fine|good|steady|okay"
     r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"
@@ -73,7 +74,7 @@ _AGAINST = re.compile(
     r"|maybe|probably|should|would"
     r"|could|might|hope|hopefully|think|guess|try|tried|trying|if|unless|until|till|when|later|tomorrow|tonight|soon"
     r"|yet|still|going to|gonna|will|need|needs"
-    r"|want|wanted|order|ordered|waiting|jump\w*|bypass\w*|bridg\w*|short(?:ed)? (?:it|out|across)|tape|taped|zip"
+    r"|want|wanted|order|ordered|waiting|jump\w*|bypass\w*|bridg\w*|short(?:ed)? (?:it|out|across)|tape|taped (?!up$)|zip"
     r"|wedged|temporar\w*|makeshift|borrowed|for now"
     r"|rigged|held open|propped|patched|he|she|they|somebody|someone|another|other|wrong|leaking|leaks|loose again"
     r"|again tripped|last (?:week|month|year|time)"

@@ -9,6 +9,7 @@ import re
 from dataclasses import replace
 
 from assistant.language.answering import SENTENCES
+from assistant.language.goes_himself import goes_himself
 from assistant.language.lone_numbers import FIGURES, HOW_SET, counts_another
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
 from assistant.language.names import own_words
@@ -198,6 +199,9 @@ _ONE_STANDS = re.compile(
     r"\bone(?:'s| is| was| feels| looks) (?:\w+ )?(?:cold|hot|warm|cool|dead|open|off|on|out|bad|good|closed|stuck)\b"
 )
 """One of several that stands so."""
+_PROVED_AT = {"power": re.compile(r"\bpower\b"), "control": re.compile(r"\bcontrol\b"), "drive": re.compile(r"\b(?:drive|bus)\b")}
+_OF_A_MACHINE = frozenset(("running_now", "running_count", "lead_running"))
+"""What is told of machines, and never by who says where he goes himself."""
 _STILL_RUN = re.compile(
     r"\b(?:there's|there are|we've got|i've got|i got|got|have|and) \w+ (?:of them )?(?:still )?(?:going|running"
     r"|left running|up)\b"
@@ -229,6 +233,14 @@ _THIS_ONE = re.compile(r"\b(?:this one|mine|ours)\b")
 _OF_A_NEIGHBOUR = re.compile(r"^others_|\.like$|^first_to_trip$")
 _OF_A_PAPER = re.compile(r"_label$")
 _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
+
+
+def _of_another_place(question: Question, text: str) -> bool:
+    """Whether what is proved dead is named, and it is not what was asked about: "point one on the power" at the control."""
+    kind, _, place = question.asking.partition(".")
+    if kind != "dead_volts" or place not in _PROVED_AT or _PROVED_AT[place].search(text):
+        return False
+    return any(named.search(text) for other, named in _PROVED_AT.items() if other != place)
 
 
 _NO_TOOL = re.compile(
@@ -326,6 +338,12 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return NotUnderstood()  # "no one to tell"
     if " " not in text or text in phrases(question) or text in question.other_words or text in question.go_ahead:
         return said
+    if isinstance(said, Answer) and _of_another_place(question, text):
+        return NotUnderstood()
+    if isinstance(said, Answer) and goes_himself(text):
+        said = Answer(tuple(part for part in said.parts if part.id not in _OF_A_MACHINE))
+        if not said.parts:
+            return NotUnderstood()
     plain = MANNER.sub("", text)
     free = kind_of(question.asking) == "free"
     if not free and isinstance(said, Answer | Command) and _OTHER_LIFE.search(plain):
