@@ -7,7 +7,15 @@ from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
-from assistant.language.at_the_panel import comes_alive, leaves, rather_dead, runs, runs_though_it_must_not, wrong_panel
+from assistant.language.at_the_panel import (
+    comes_alive,
+    leaves,
+    rather_dead,
+    runs,
+    runs_though_it_must_not,
+    says_live,
+    wrong_panel,
+)
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -22,7 +30,7 @@ from assistant.language.heeded import (
 )
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -113,6 +121,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if kind_of(question.asking) == "free":
         return meaning  # whatever he says is the answer
     text = normalise(heard.words)
+    if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
+        return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -154,6 +164,10 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
+
+
+def _live(call: Conversation, part: Part) -> bool:
+    return isinstance(part.value, float) and part.value > call.state.limits.dead_limit_v
 
 
 def _left_so(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> str:
@@ -249,7 +263,7 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
     led = led and not (acknowledged and re.match(r"\w+ ", words.strip()))  # "no locked" may be the opposite of "no, locked"
     question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
-    stated = _stated(question, normalise(words))
+    stated = _stated(question, normalise(words), text)
     if (acknowledged or step.proof) and (troubled or not (led or stated)):
         return None
     if troubled and not call.again.misses:
@@ -261,10 +275,10 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
 
 
-def _stated(question: Question, text: str) -> bool:
+def _stated(question: Question, whole: str, text: str) -> bool:
     """Whether it is said once more that it is so, in words that the question offers: "the meter's good"; a yes may be one to the
     question of safety, and a bare "done" to anything."""
-    agrees = text.partition(" ")[0] in ("yes", "yeah", "yep", "yup", "aye", "sure")
+    agrees = whole.partition(" ")[0] in ("yes", "yeah", "yep", "yup", "aye", "sure")
     return " " in text and not agrees and not isinstance(understand(question, text), NotUnderstood)
 
 
@@ -321,6 +335,8 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
         return "window" if runs_now or leaves(text, meaning) else ""
     step = s.steps.get(call.asked_at)
     hums = isinstance(meaning, Remark) and meaning.about == "won't start"
+    if call.question is not None and call.question.asking.startswith("dead_volts") and says_live(text):
+        return "live"
     hands_in = s.lock.dead and step is not None and step.act == "hands_in"
     if hands_in and (hums or not isinstance(meaning, Remark)) and comes_alive(text):
         return "live"

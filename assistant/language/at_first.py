@@ -11,6 +11,8 @@ from assistant.language.by_commas import is_answer
 from assistant.language.grammar import normalise
 from assistant.language.hedges import at_once_plainly
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question, Remark
+from assistant.language.numbers import told_number
+from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.questions import is_question
 from assistant.language.remarks import burnt_part
 from assistant.language.vocabulary import kind_of
@@ -28,6 +30,15 @@ _READ_ANEW = re.compile(
     re.IGNORECASE,
 )
 """Why a reading is told anew; what comes behind it puts right what came before."""
+_HOLD_ON = re.compile(r",? (?:hold|hang) on$|,? wait$| volts?\b", re.IGNORECASE)
+_STILL_LIVE = re.compile(
+    r"(?:^|, ?)(?:(?:no|whoa|hey|damn|shit|careful|okay|well|oh|ah)[ ,]+)*(?:(?:the |that )?(?:control|power|drive|bus|it"
+    r"|that|this|she)"
+    r"(?:'s| is|'re| are) )?(?:(?:still|all) )*(?:hot|live|alive|energi[sz]ed|powered|not dead|got (?:power|voltage|volts))"
+    r"(?: (?:on|at) (?:the )?(?:control|power|one leg|a leg))?(?= ?,|$)",
+    re.IGNORECASE,
+)
+"""What says in words what the volts beside it say: "control's still hot, one eighteen"."""
 _TWICE = re.compile(r"\b([a-z]+) , \1 (?=running|tripped|off|down|are\b)")
 _OFFERED = re.compile(r"(?P<lead>^|, ?|\bit's |\bon )(?P<side>high|low)(?= ?,| ?$)", re.IGNORECASE)
 """As the prompt offers it: "low, three tripped"."""
@@ -60,6 +71,9 @@ def at_first(question: Question, words: str) -> str:
         words = _YES_AND.sub(r"\g<yes>", _AGREED.sub("yes", words))
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
+    if question.asking.startswith("dead_volts"):
+        plain = _STILL_LIVE.sub("", words).strip(" ,.")
+        words = plain if (told_number(normalise(_HOLD_ON.sub("", plain))) or 0.0) > LIVE_VOLTS / 2 else words
     if "ohms" in question.about:
         words = _READ_ANEW.sub(lambda why: " , no , " if why["before"] and why["behind"] else "", words)
     if {"high", "low"} <= set(question.about) and question.asking == "protection_shown":

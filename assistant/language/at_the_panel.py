@@ -72,6 +72,21 @@ _OWN_LIGHT = re.compile(
 )
 
 
+_IS_LIVE = re.compile(
+    r"(?:(?:no|whoa|hey|damn|careful|okay|well|oh|ah|so) )*(?:(?:the |that )?(?:control|power|drive|bus|it|that|this)"
+    r"(?:'s| is)) (?:(?:still|all) )*(?:hot|live|alive|energi[sz]ed|powered)(?: (?:in here|here|now|though|at the strip))*"
+)
+
+
+def says_live(text: str) -> bool:
+    """Whether somebody says that a circuit is live, and no volts.
+
+    >>> says_live("the control's still hot"), says_live("it's live in here"), says_live("the pipe's hot")
+    (True, True, False)
+    """
+    return bool(_IS_LIVE.fullmatch(text))
+
+
 def comes_alive(text: str) -> bool:
     """Whether something is lit, hums or clicks in a panel that is proved dead: another source feeds it.
 

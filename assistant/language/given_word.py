@@ -8,6 +8,7 @@ from dataclasses import replace
 from assistant.language.deeds import WILL, denied
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.offered import phrases
+from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.vocabulary import vocabulary
 
 _OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
@@ -53,6 +54,11 @@ _NO_DEED = re.compile(
 """What says how a thing is or moves, and not that a deed is done."""
 _NOT_YET_ALL = re.compile(r"\b(?:so far|still to|yet|to go|haven't|except|but)\b")
 """Of several measurements, not all of them."""
+_CALLED_LIVE = re.compile(
+    r"(?<!not )(?<!no )(?<!nothing )(?<!isn't )(?<!known )(?<!n't )\b(?:hot|live|alive"
+r"|energi[sz]ed)\b(?! source)"
+)
+"""What no low reading agrees with."""
 _IT_WAS = re.compile(r"(?:(?:yes|yeah|well|uh) )*(?:it|that|they|they all|all of them) (?:was|were)\b")
 _RISING = re.compile(
     r"(?<!not )\b(?:rising|climbing|building|creeping"
@@ -110,6 +116,9 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     if any(part.id == "isolated_pressure" for part in said.parts) and _RISING.search(text):
         return Remark("pressure")
     dead = any(part.id.startswith("dead_volts") for part in said.parts)
+    low = all(isinstance(part.value, float) and part.value < LIVE_VOLTS for part in said.parts)
+    if dead and low and _CALLED_LIVE.search(text):
+        return NotUnderstood()  # "hot, zero"
     if dead and (_NOT_YET_ALL.search(text) or _IT_WAS.match(text)):
         return NotUnderstood()  # "zero so far"
     if (_GUESSED.search(text) or _NOT_QUITE.search(text)) and any(part.id in _FUSES for part in said.parts):

@@ -15,17 +15,22 @@ _LEAD = (
     r" have|just|already|finally|went ahead and|had to|both|all) )*"
 )
 _DID = (
-    r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed|tightened|retightened|cleaned"
-    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|rinsed|blew|brushed|vacuumed|scrubbed|unblocked|flushed"
+    r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed"
+    r"|tightened|retightened|cleaned"
+    r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|rinsed|blew|brushed|vacuumed"
+    r"|scrubbed|unblocked|flushed"
     r"|put(?: in)?(?= (?:a|an|the|two|three) (?:brand )?new\b))"
 )
 _THING = (
-    r"(?:coils?|probes?|sensors?|fuses?|wires?|leads?|wiring|cable|connectors?|connection|terminals?|lugs?|valve|solenoid|stem|strainer|screen|filters?|drier"
-    r"|cores?|module|relay|contactor|contacts?|control|motor|fans?|blades?|capacitor|flares?|nut|fitting|gaskets?|seal|joint|leak|line|tube|regulator|float"
+    r"(?:coils?|probes?|sensors?|fuses?|wires?|leads?|wiring|cable|connectors?|connection|terminals?|lugs?|valve|solenoid"
+    r"|stem|strainer|screen|filters?|drier"
+    r"|cores?|module|relay|contactor|contacts?|control|motor|fans?|blades?|capacitor|flares?|nut|fitting|gaskets?|seal|joint"
+    r"|leak|line|tube|regulator|float"
     r"|reservoir|condenser|face|fins|cases?|belt|breaker|transformer|compressor|schrader|caps?|body|head fan|head|elbow|union)"
 )
 _OF_IT = (
-    r"(?:the|that|a|an|its|both|two|one|my|bad|old|new|burnt|burned|chafed|frayed|pinched|corroded|broken|blown|rubbed|open|dirty|loose|brand|whole"
+    r"(?:the|that|a|an|its|both|two|one|my|bad|old|new|burnt|burned|chafed|frayed|pinched|corroded|broken|blown|rubbed|open"
+    r"|dirty|loose|brand|whole"
     r"|injection|discharge|output|control|oil|suction|condenser|head|fresh|probe|coil|flare|fan|liquid|case|filter|line|drier)"
 )
 _HOW = (
@@ -37,10 +42,12 @@ _HOW = (
 )
 _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
-    rf"|{_DID} and {_DID}(?: (?:it|that|them|the whole thing))?{_HOW}|(?:it's |it is |now )*all (?:nice and )?clean(?:ed)?(?: now)?"
+    rf"|{_DID} and {_DID}(?: (?:it|that|them|the whole thing))?{_HOW}|(?:it's |it is "
+    rf"|now )*all (?:nice and )?clean(?:ed)?(?: now)?"
     rf"|{_DID}(?: (?:in|on))? (?:a|the|two|an) (?:brand )?new ones?{_HOW}|{_DID}(?: (?:out|up|off|in))?(?:"
     rf" {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
-    rf" )?{_THING}(?:'s| is| are| has been)? (?:taped(?: up)?|replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared|brazed"
+    rf" )?{_THING}(?:'s| is| are| has been)? (?:taped(?: up)?|replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared"
+    rf"|brazed"
     rf"|tightened|new)(?: now)?|made (?:it|that"
     rf"|them) (?:tight|good|right|up)(?: again)?"
     rf"|(?:a |the )?(?:brand )?new(?: {_OF_IT})* {_THING}(?:'s| is| are)?(?: all)? (?:in|on|fitted|installed)"
@@ -59,7 +66,8 @@ _AS_IT_IS = re.compile(
     r"|sound|solid|holding|done|good as new|like new|back together|buttoned up|sorted|mended|repaired|works|working"
     r"|closed up)(?: (?:now|again|to go|too|and"
     r"|tight|dry|good|as it should))*"
-    r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|clean|new|like it should|like new)(?: (?:now|too|to me))?"
+    r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|clean|new|like it should"
+    r"|like new)(?: (?:now|too|to me))?"
     r"|(?:it |we |i )?(?:held|holds|pulled|pulls)(?: (?:it|down|a|an|two|three|one|hundred|fifty|of|on|with|nitrogen"
     r"|pressure|vacuum|test|fine|good|steady|okay"
     r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"

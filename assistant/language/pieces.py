@@ -49,6 +49,7 @@ from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
+from assistant.language.told_apart import told_apart
 from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
     label_in_words,
@@ -106,7 +107,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         meaning = _fuller(meaning, handed)
     if isinstance(meaning, NotUnderstood | AskFor) and question.asking != "confirm":
         meaning = _said_to_himself(question, text, meaning)
-    meaning = unless_denied(text, sound_but(question, text, weighed(question, text, meaning)))
+    meaning = told_apart(question, words, sound_but(question, text, weighed(question, text, meaning)))
+    meaning = unless_denied(text, meaning)
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
     if "defrost" in text.split():
         meaning = without_its_age(meaning)

@@ -125,7 +125,8 @@ _NO_BYPASS = re.compile(
     r"|\b(?:jumper|bypass)(?:'s| is| was)? (?:out|gone|off)\b(?!.*\b(?:but|still|other|another)\b)"
     r"|\b(?:wires?|splice|joint|connection|insulation|loom|harness)(?:'s| is| are)?(?: (?:in|on|and|i|new|all|well|back|fixed"
     r"|mended|repaired))* taped(?: (?:it|up|over))*\b(?! (?:in|down|across|shut|closed|to)\b)"
-    r"|\btaped (?:up |over )?(?:the |that |its )?(?:\w+ )?(?:wires?|splice|joint|loom|harness|chafe)\b(?! (?:in|down|across|shut|to)\b)"
+    r"|\btaped (?:up |over )?(?:the |that |its )?(?:\w+ )?(?:wires?|splice|joint|loom|harness|chafe)\b(?! (?:in|down|across"
+    r"|shut|to)\b)"
 )
 """Of a bypass that is not there, and of a wire that was mended."""
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))

@@ -1,0 +1,87 @@
+"""What two strangers said in whole calls and was taken for something else."""
+
+import copy
+
+import pytest
+
+from assistant.fronts.pipe import ask_message
+from tests.branch_rack import BranchRack
+from tests.talk import Talk
+from tests.test_said_not_safe import site_of, standing_at
+
+
+def at_the_ladder() -> Talk:
+    """At the caution before somebody climbs, the machine locked out."""
+    rack, talk = BranchRack("condenser fouled"), Talk(site_of("condenser fouled"))
+    for _ in range(200):
+        if talk.asked.startswith("high_fans/"):
+            return talk
+        talk.hear(rack.answer(ask_message(talk.effects[-1])))
+    raise AssertionError("no ladder")
+
+
+@pytest.mark.parametrize("said", ["got it, going up slowly", "okay, going up now", "right, going up the ladder", "running up"])
+def test_who_climbs_says_of_no_machine_that_it_runs(said: str):
+    talk = at_the_ladder().hear(said)
+    assert talk.dialogue.state.lock.locked
+    assert talk.dialogue.state.lock.dead
+    assert talk.readings["running_now"] != "running"
+
+
+@pytest.mark.parametrize("said", ["got it, it's running", "okay, it started"])
+def test_a_machine_that_runs_though_it_is_locked_is_heard_there(said: str):
+    assert "It runs with your lock on" in at_the_ladder().hear(said).said
+
+
+@pytest.mark.parametrize("said", ["no, point one on the power", "point one on the power"])
+def test_a_proof_at_another_place_is_no_proof(said: str):
+    talk = standing_at("injection_coil_failed", "dead_control").hear(said)
+    assert "dead_volts.control" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["control's still hot, one eighteen, hold on", "whoa, live, one eighteen"])
+def test_a_circuit_that_is_called_live_beside_its_volts_is_on_record_with_them(said: str):
+    talk = standing_at("injection_coil_failed", "dead_control").hear(said)
+    assert "Stop. It is live." in talk.said
+    assert not talk.dialogue.state.lock.dead
+
+
+@pytest.mark.parametrize("said", ["it's live in here", "the control's still hot"])
+def test_one_that_is_called_live_without_has_the_hands_out(said: str):
+    assert "Hands out" in standing_at("injection_coil_failed", "dead_control").hear(said).said
+
+
+@pytest.mark.parametrize("said", ["hot, zero", "point two, still hot"])
+def test_a_zero_beside_a_word_that_it_is_live_proves_nothing(said: str):
+    assert "dead_volts.control" not in standing_at("injection_coil_failed", "dead_control").hear(said).readings
+
+
+@pytest.mark.parametrize("said", ["new wire in, taped, new fuse", "taped the chafed wire up, new fuse in"])
+def test_a_wire_that_was_mended_and_taped_is_no_jumper(said: str):
+    talk = standing_at("control fuse blown", "repaired").hear(said)
+    assert "jumper_fitted" not in talk.dialogue.state.open
+
+
+@pytest.mark.parametrize(("step", "said", "next_asked"), [
+    ("meter_before", "the meter's good", "dead_power"), ("valves", "all open", "covers"), ("lock", "it's locked", "meter_before"),
+    ("meter_before", "all safe, the meter's good", "dead_power"),
+])  # fmt: skip
+def test_that_it_is_so_said_once_more_answers_the_question_of_safety(step: str, said: str, next_asked: str):
+    talk = standing_at("injection_coil_failed", step).hear("fiddle that zork thing over there", said)
+    assert talk.asked.startswith(next_asked)
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("meter_before", "done"), ("lock", "yes it's locked"), ("lock", "locked"), ("valves", "yes all open"), ("lock", "not locked"),
+])  # fmt: skip
+def test_a_yes_or_a_bare_done_does_not(step: str, said: str):
+    talk = standing_at("injection_coil_failed", step).hear("fiddle that zork thing over there")
+    before = copy.deepcopy(talk.readings)
+    talk.hear(said)
+    assert talk.readings == before
+
+
+def test_food_that_is_told_apart_from_all_good_is_asked_for_by_itself():
+    talk = standing_at("injection_coil_failed", "food").hear("all good, though the ice cream's a wee bit soft")
+    assert "product_state" not in talk.readings
+    assert talk.asked == "food:product_state"
