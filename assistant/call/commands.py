@@ -39,7 +39,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
     match command.name:
         case "continue":
             question = call.question
-            if question and question.asking == "command" and (command.about or _means(heard.words, question.go_ahead)):
+            if question and question.asking == "command" and (command.about or means_it(heard.words, question.go_ahead)):
                 go_ahead(call, heard, "" if command.about == "said so" else command.about)
             else:
                 call.say_again = "/" not in call.asked_at  # what was asked is asked again; a caution is only named
@@ -89,7 +89,7 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
             call.info(prompts.why(s, call.cautioned if call.at_a_caution else ()))
 
 
-def _means(words: str, go_ahead: tuple[str, ...]) -> bool:
+def means_it(words: str, go_ahead: tuple[str, ...]) -> bool:
     """Whether one of the step's own words was said."""
     return any(f" {word} " in f" {normalise(words)} " for word in go_ahead)
 

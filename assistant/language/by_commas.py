@@ -28,6 +28,8 @@ def said_here(question: Question, text: str) -> Meaning:
         alone = replace(question, asking=id, also=(), all_good={}) if question.also else question
         here = whole_here(alone, text) or composed(question, text, id)
         said = understand(alone, here) if here else NotUnderstood()
+        if here != text and said == Command("continue"):
+            said = Command("continue", "said so")  # read back with the word of the prompt that it stands for
         found += [said] if is_answer(said) else []
     return found[0] if len(found) == 1 else NotUnderstood()
 

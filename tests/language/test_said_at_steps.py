@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.call.asking import question_for
+from assistant.call.commands import means_it
 from assistant.call.procedure import own_procedure
 from assistant.language.grammar import commas_apart, normalise
 from assistant.language.meaning import AskFor, Command, Question, Remark
@@ -72,6 +73,20 @@ def means(step: str, words: str, meaning: str) -> bool:
 def test_what_is_said_at_a_step_means_what_the_table_has(step: str):
     otherwise = {words: (meaning, meant(step, words)) for meaning, words in ROWS[step] if not means(step, words, meaning)}
     assert otherwise == {}
+
+
+@pytest.mark.parametrize("step", [step for step in ROWS if any(meaning == "go" for meaning, _ in ROWS[step])])
+def test_what_is_taken_for_a_bare_order_goes_ahead_in_a_call(step: str):
+    """A "continue" without one of the step's own words is the command, and has the order asked again."""
+    asked = question(step)
+    said = [words for meaning, words in ROWS[step] if meaning == "go" and words not in _COMMANDED]
+    taken = {words: understand_in_pieces(asked, commas_apart(words.lower())) for words in said}
+    bare = [words for words, meaning in taken.items() if isinstance(meaning, Command) and not meaning.about]
+    assert [words for words in bare if not means_it(words, asked.go_ahead)] == []
+
+
+_COMMANDED = ("cables off",)
+"""Understood, and still asked again: a word for another."""
 
 
 @pytest.mark.parametrize(
