@@ -6,6 +6,7 @@ import pytest
 
 from assistant.fronts.pipe import ask_message
 from tests.branch_rack import BranchRack
+from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_said_not_safe import site_of, standing_at
 
@@ -85,3 +86,33 @@ def test_food_that_is_told_apart_from_all_good_is_asked_for_by_itself():
     talk = standing_at("injection_coil_failed", "food").hear("all good, though the ice cream's a wee bit soft")
     assert "product_state" not in talk.readings
     assert talk.asked == "food:product_state"
+
+
+def asked_who_takes_it() -> Talk:
+    """The machine is left locked, and somebody is to take it."""
+    rack, talk = Rack("injection_coil_failed"), standing_at("injection_coil_failed", "repaired").hear("leave it locked")
+    while "follow_up_owner" not in talk.asked:
+        talk.hear(rack.answer(ask_message(talk.effects[-1])))
+    return talk
+
+
+@pytest.mark.parametrize("said", [
+    "me", "me, the tech on this call", "i'll come back myself tomorrow morning", "i'll take it", "myself",
+])  # fmt: skip
+def test_who_takes_it_himself_is_named_by_the_call(said: str):
+    talk = asked_who_takes_it().hear(said)
+    assert talk.readings["follow_up_owner"] == talk.dialogue.state.technician
+
+
+@pytest.mark.parametrize("said", ["not me", "he'll tell me", "call me in twelve hours"])
+def test_nobody_is_named_who_only_stands_in_the_sentence(said: str):
+    assert "follow_up_owner" not in asked_who_takes_it().hear(said).readings
+
+
+def test_who_asks_for_names_hears_them():
+    assert asked_who_takes_it().hear("who can i name?").said.startswith("Supervisor, day shift, or a name.")
+
+
+@pytest.mark.parametrize("said", ["pushed it", "pushed it, it clicked", "button's in"])
+def test_a_reset_told_by_the_button_is_one(said: str):
+    assert standing_at("injection_coil_failed", "reset").hear(said).asked == "start:command"

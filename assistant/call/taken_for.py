@@ -35,12 +35,39 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
             return Command(name)
+    if typed and _OWNER in (question.asking, *question.also) and not is_question(normalise(heard.words)):
+        meaning = _by_himself(call, question, meaning, heard.words)
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name == modes.ASKING:
+        if _OWNER in (question.asking, *question.also) and _WHO.search(normalise(heard.words)):
+            return AskFor(f"{', '.join(dict.fromkeys(str(v) for v in question.local[_OWNER].values()))}, or a name.".capitalize())
         if _SLIPPED.match(heard.words):
             return Command("correct")
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
     return _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+
+
+_OWNER = "follow_up_owner"
+_WHO = re.compile(r"\b(?:who|whom) (?:can|could|do|should|may|else|is|are)\b|\bwhat names\b|\bwhich names\b")
+_HIMSELF = re.compile(
+    r"\b(?:i'll|i will|i'm gonna|i can) (?:just )?(?:come back|be back|take it|take that|do it|do that|handle it|pick it up"
+    r"|look after it|see to it)"
+    r"(?: (?:myself|to it|for it|on it|again))*\b|^(?:(?:it's|that's|that'll be|that would be|just|well|um|uh) )*(?:me|myself)\b"
+    r"(?:,? the (?:tech|technician|mechanic)(?: on (?:this|the) call)?)?|\bi myself\b",
+    re.IGNORECASE,
+)
+
+
+def _by_himself(call: Conversation, question: Question, meaning: Meaning, words: str) -> Meaning:
+    """Who takes it where the speaker does: "I'll come back myself, say twelve hours" has his own name, where the call has one."""
+    name, owners = call.state.technician, [*question.local.get(_OWNER, {}).items()]
+    if not name or not owners or not _HIMSELF.search(words):
+        return meaning
+    spoken, value = owners[0]
+    said = understand_in_pieces(question, _HIMSELF.sub(f"{spoken} takes it", words, count=1))
+    if not isinstance(said, Answer) or not any(part.id == _OWNER and part.value == value for part in said.parts):
+        return meaning
+    return Answer(tuple(replace(part, value=name) if part.id == _OWNER else part for part in said.parts))
 
 
 _AT_LAST = {"finish job": "finish", "finish the job": "finish", "hold on": "hold"}
