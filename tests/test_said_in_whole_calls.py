@@ -116,3 +116,32 @@ def test_who_asks_for_names_hears_them():
 @pytest.mark.parametrize("said", ["pushed it", "pushed it, it clicked", "button's in"])
 def test_a_reset_told_by_the_button_is_one(said: str):
     assert standing_at("injection_coil_failed", "reset").hear(said).asked == "start:command"
+
+
+@pytest.mark.parametrize("said", [
+    "all clear, my hand's in there", "my hand's in there, okay, all clear", "all clear, wrench is on the fan",
+    "all clear, i'm standing in it", "clear, my tools are in there", "everybody's clear, the wrench is down by the belt",
+    "yes, my arm's in the machine",
+])  # fmt: skip
+def test_nobody_is_clear_who_has_a_hand_or_a_tool_in_it(said: str):
+    talk = standing_at("injection_coil_failed", "clear").hear(said)
+    assert talk.readings.get("others_clear") is not True
+    assert not talk.asked.startswith("unlock")
+
+
+@pytest.mark.parametrize(("step", "said", "next_asked"), [
+    ("covers", "just a sec, screwing it down. okay, cover's on", "clear"),
+    ("unlock", "lock's coming off... okay, it's off", "reset"),
+])  # fmt: skip
+def test_what_was_under_way_and_is_done_in_the_same_breath_is_done(step: str, said: str, next_asked: str):
+    assert standing_at("injection_coil_failed", step).hear(said).asked.startswith(next_asked)
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("covers", "screwing it down, okay, almost on"), ("unlock", "taking it off, okay, not off"),
+    ("valves", "let me check, yes, all but the oil"),
+])  # fmt: skip
+def test_what_is_still_under_way_is_not(step: str, said: str):
+    talk = standing_at("injection_coil_failed", step)
+    before = copy.deepcopy(talk.readings)
+    assert talk.hear(said).readings == before

@@ -337,7 +337,7 @@ def test_what_is_asked_for_in_ones_own_words_is_taken_as_it_is():
 def test_what_is_said_on_hold_is_asked_about_before_anything_goes_on():
     rack = Rack("module_no_output")
     talk = Talk().until(rack, "power_on").hear("hold on", "my hands are still in there", "continue", "power on")
-    assert talk.asked == "power_on:confirm"
+    assert talk.asked == "anew_clear:others_clear"
     assert talk.hear("yes").to_the_seal(rack).broken() == ()
 
 

@@ -90,9 +90,22 @@ def after_the_wait(words: str) -> str:
     ('both gauges are connected', '')
     """
     plain = _WAITED.sub("", words)
+    if plain == words and (match := _UNDER_WAY.fullmatch(words.lower())):
+        plain = match["rest"]
     return plain if plain != words else ""
 
 
+_UNDER_WAY = re.compile(
+    r"\s*(?:(?:just |hang on |hold on |wait |okay |well |so |uh |um )*(?:(?:a|one) (?:sec|second|minute|moment))? ?,? ?)"
+    r"(?:let me (?:see|look|check|do it)|(?:i didn't \w+ (?:them|it),? (?:but )?)?i'll (?:check|look|see|do it)(?: (?:them|it"
+    r"|now))*"
+    r"|(?:(?:it|that|this|(?:the |my )?\w+)(?:'s| is) )?(?:coming|going) (?:off|out|on|in|back|down)"
+    r"|(?:screw|bolt|put|pull|tak|turn|tighten|clip|plug|snapp|push|slid|open|clos|check|look|try|test|count|do)\w*ing"
+    r"(?: (?:it|them|that|this|the \w+|at|on|off|down|in|out|up|back|now|round))*)"
+    r"(?: (?:slowly|now|here|there))*\s*,\s*(?:okay|alright|all right|there|yeah|yes|right|now|got it)\b[ ,]+(?P<rest>\w.*)",
+    re.IGNORECASE,
+)
+"""What was under way, and then is done: "screwing it down, okay, cover's on"."""
 _NEXT = re.compile(
     r"(?:and |so |okay )*(?:what(?:'s| is| comes)? next|what now|now what|what do i do (?:now|next)"
     r"|is that (?:all|it|everything))"

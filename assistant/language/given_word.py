@@ -82,11 +82,19 @@ _GIVES_AWAY = re.compile(
     r"|voice ?mail|no answer|snapped (?:in|off)(?! place)"
     r"|taped the (?:breaker|handle|switch)|handle(?:'s| is)? up|zeroed|(?:screwed|turned|wound|put|shut) (?:it"
     r"|them) (?:back )?(?:down|shut|closed)"
-    r"|(?:off|at|from) (?:of )?the meter(?: end)?|whole lot|(?:far|other|this|that|one|top|bottom) end(?:'s)?|went (?:for|off"
+    r"|(?:off|at|from) (?:of )?the meter(?: end)?|whole lot|(?:finger|hand) tight|resting on|the way i like"
+    r"|number \w+'s(?: is)?|(?:far|other|this|that|one|top|bottom) end(?:'s)?|went (?:for|off"
     r"|outside|to get|back to)|on \w+ street|everybody knows"
     r"|(?:green|red|blue|yellow|pink|white|orange) (?:bottle|cylinder|jug|drum)|same colou?r|looks like it's)\b"
 )
 """A fact from which it follows that the deed is not done, or not as it was asked: "power on, and bang went the breaker"."""
+
+
+_TURNED = {
+    "open": re.compile(r"(?<!counter )(?<!anti )(?<!counter)(?<!anti)\bclockwise\b"),
+    "shut": re.compile(r"\b(?:counter|anti)[ -]?clockwise\b"),
+}
+"""The way that a valve's stem shuts, and the way that it opens (common practice), where the other was asked for."""
 
 
 def given_word(question: Question, text: str, said: Meaning) -> Meaning:
@@ -103,6 +111,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     >>> given_word(Question("covers_on"), "done i think", Answer((Part("covers_on", True),))).parts[0].doubt
     '.'
     """
+    if _TURNED["open" if "open" in question.about else "shut"].search(text):
+        return NotUnderstood()
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         against = denied(question, text) and text not in phrases(question)
         short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE, _GIVES_AWAY)

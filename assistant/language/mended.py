@@ -72,6 +72,8 @@ _AS_IT_IS = re.compile(
     r"|pressure|vacuum|test|fine|good|steady|okay"
     r"|psi|pounds|microns|solid|for|an hour|minutes|ten|twenty|thirty))*|(?:soaped|bubble tested|leak tested|pressure"
     r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
+    r"|(?:the |both )?(?:wires?|leads?|cover|plug)(?:'s| is| are)? (?:back|back on|on|landed|landed back|tight)(?: (?:too"
+    r"|again|now|on))*"
     rf"|(?:the )?{_THING}(?:'s| is| are) (?:good|fine|okay|tight|clean|dry)(?: (?:now|again))?"
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:a |the )?(?:brand )?new(?: \w+){1,2}"
     rf"|(?:it |now |reads |measures |at |about )*{_FIGURE}(?: (?:{_FIGURE}|k))* ohms(?: now)?"
@@ -106,7 +108,8 @@ def mended(question: Question, words: str) -> str:
     if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
-        r"|now|pulled|held|cleaned|tightened|fixed|new|the \w+ (?:is|was))\b)|\bso (?=i\b|it\b)", words.lower())]
+        r"|now|pulled|held|cleaned|tightened|fixed|new|the \w+ (?:is|was))\b)|\bso (?=i\b"
+        r"|it\b)", words.lower().replace("-", " "))]
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):
         return ""
@@ -116,7 +119,11 @@ def mended(question: Question, words: str) -> str:
 
 
 _INTENDS = re.compile(
-    r"(?:(?:okay|well|so|yeah|right|no|not yet|and|then) )*(?:i'll|i will|i'm (?:gonna|going to|about to|just|still)"
+    r"(?:(?:okay|well|so|yeah|right|no|not yet|and|then) )*(?:(?:i've got|i have|i got|there's|got) (?:a|an|one|the|another"
+    r"|some) [\w ]{0,30}?"
+    r"(?:in|on) (?:the|my) (?:van|truck|stock) (?:so |and )?)?(?:i can (?=(?:clean|fix|replace|change|mend|repair|swap|do"
+    r"|wash) (?:it|that|them|this)"
+    r"(?: right)? now\b)|i'll|i will|i'm (?:gonna|going to|about to|just|still)"
     r"|we'll|gonna|going to|let me|i (?:need|have) to"
     r"|i've got to|i gotta|first i (?:must|have to|need to)|i must)\b(?!.*\b(?:leave|order|lock|come back|tomorrow)\b).*"
 )

@@ -230,6 +230,16 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
     ("others_clear", r"\b(?:put|puts|got|has|sticks?|stuck|sticking|reach(?:es|ing|ed)?) (?:his|her|their|a|an) (?:\w+ )?"
      r"(?:hands?|arms?|fingers?|head|foot) (?:in|into|inside)\b"),
+    ("others_clear", r"(?<!no )\b(?:hands?|arms?|fingers?|head|foot|feet|legs?|gloves?|sleeves?|wrench\w*|spanners?|tools?"
+    r"|rags?|pliers"
+     r"|screwdrivers?|flashlight|torch|drill|hammer|ratchet|meter|bucket)(?:'s|'re| is| are)(?: still| both| all| just| down"
+     r"| up| over| half"
+     r"| stuck| lying"
+     r"| sitting| left)* (?:in|inside|on|under|behind|against|near|by) (?:there|it|here|that|the (?:fans?|panel|machine"
+     r"|compressor|belts?"
+     r"|guard|shroud|starter|cover|blades?))\b(?! (?:bag|box|truck|van))"
+     r"|\bi'm (?:still )?(?:stand|sitt|lean|kneel|ly|reach|work)\w*(?: right| half)? (?:in|on|inside|under|over|against|behind)"
+     r" (?:it|there|the (?:fans?|panel|machine|compressor|belts?))\b"),
     ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
