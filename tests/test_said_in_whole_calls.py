@@ -145,3 +145,24 @@ def test_what_is_still_under_way_is_not(step: str, said: str):
     talk = standing_at("injection_coil_failed", step)
     before = copy.deepcopy(talk.readings)
     assert talk.hear(said).readings == before
+
+
+@pytest.mark.parametrize("said", ["what should it read?", "what's a good one read?", "hold up, what's good for that coil?"])
+def test_who_asks_what_a_coil_should_read_is_told_by_the_sites_list(said: str):
+    talk = standing_at("injection_coil_failed", "coil").hear(said)
+    assert "by the site's list" in talk.said
+    assert talk.asked == "coil:injection_coil_ohms"
+
+
+@pytest.mark.parametrize(("step", "said", "next_asked"), [
+    ("unlock", "lock's off and the control fuse is back in", "reset"),
+    ("covers", "connector's plugged back in and cover's on", "clear"),
+    ("repaired", "yeah it was the coil, it's replaced and good to go", "valves"),
+])  # fmt: skip
+def test_what_else_was_put_back_takes_nothing_from_a_deed(step: str, said: str, next_asked: str):
+    assert standing_at("injection_coil_failed", step).hear(said).asked.startswith(next_asked)
+
+
+@pytest.mark.parametrize("said", ["lock's off, and the jumper's back in", "lock's off, the cover's off again"])
+def test_what_was_undone_does(said: str):
+    assert not standing_at("injection_coil_failed", "unlock").hear(said).asked.startswith("reset")

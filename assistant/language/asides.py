@@ -21,6 +21,14 @@ _JOINS = re.compile(
     r"| (?:but|though) (?=(?:it|she|he|they|i|we|there|that)(?:'\w+)?\b)| (?=(?:because|since) )"
 )
 _REASONS = ("because", "since")
+_BACK_TOO = re.compile(
+    r"(?:and |also )?(?:the |my )?(?:control |module |output |probe |sensor )?(?:fuses?|connectors?|plug|probe|wires?|screws?"
+    r"|cap|caps|tag)"
+    r"(?:'s| is| are)? (?:plugged |screwed |put |all )*(?:back |back in|back on)(?: ?(?:in|on|in place|where \w+ (?:was|were"
+    r"|belongs?)))?"
+    r"(?: (?:again|now|too|tight|as well))*"
+)
+"""What else was put back: told beside another deed it changes nothing of that."""
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _NO_COUNT = re.compile(
     r"\b(?:that|this|your|which|every|each|the|the (?:first|last|good|bad|other|open|right|same|only|worst|next|old|new|big))"
@@ -81,6 +89,8 @@ def harmless(
         strict: whatever was asked, each word must be known.
     """
     clause = _THE_OIL_ONE.sub("it", clause) if question.asking == "command" and question.takes_a_done else clause
+    if strictly(question) and _BACK_TOO.fullmatch(clause):
+        return True
     clause = _NO_COUNT.sub("it", clause).replace(" it once", " it")
     if question.asking in METER:
         clause = _READ.sub("it", clause)  # "shows two oh eight": what it reads says that it is good, and is weighed apart

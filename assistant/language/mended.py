@@ -54,7 +54,8 @@ _DEED = re.compile(
     r"(?: (?:and|it|tight|snug|seated|wired|up|there|now))*)"
 )
 _FOUND = re.compile(
-    rf"{_LEAD}(?:found|saw|had|there was|it was|the \w+(?: \w+)? (?:was|were|had)|(?:a|one) (?:\w+ ){{1,3}}(?:was|had)"
+    rf"{_LEAD}(?:it was (?:just |only )?(?:the|that|a) {_THING}|found|saw|had|there was|it was|the \w+(?: \w+)? (?:was|were"
+    rf"|had)|(?:a|one) (?:\w+ ){{1,3}}(?:was|had)"
     rf"|turned out)\b.*"
     r"|(?:it |the \w+ )?(?:was|were|had) .+"
     rf"|(?:the )?{_THING} (?:was|were|had) .+"
@@ -64,7 +65,7 @@ _AS_IT_IS = re.compile(
     r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
     r"|now it's |and |nice and |it )*(?:good|tight|dry|clean|fixed"
     r"|sound|solid|holding|done|good as new|like new|back together|buttoned up|sorted|mended|repaired|works|working"
-    r"|closed up)(?: (?:now|again|to go|too|and"
+    r"|closed up|good to go|ready to go)(?: (?:now|again|to go|too|and"
     r"|tight|dry|good|as it should))*"
     r"|(?:it |they )?(?:looks?|feels?|sounds?|reads?) (?:good|fine|right|okay|normal|great|clean|new|like it should"
     r"|like new)(?: (?:now|too|to me))?"
@@ -108,7 +109,7 @@ def mended(question: Question, words: str) -> str:
     if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
-        r"|now|pulled|held|cleaned|tightened|fixed|new|the \w+ (?:is|was))\b)|\bso (?=i\b"
+        r"|now|pulled|held|cleaned|tightened|fixed|new|good|the \w+ (?:is|was))\b)|\bso (?=i\b"
         r"|it\b)", words.lower().replace("-", " "))]
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):
