@@ -30,6 +30,8 @@ _READ_ANEW = re.compile(
     re.IGNORECASE,
 )
 """Why a reading is told anew; what comes behind it puts right what came before."""
+_A_MINUTE = re.compile(r"(?<=[a-z])[ ,]+(?:hang|hold) on (?:a|one) (?:minute|second|sec|moment)[ .!]*$", re.IGNORECASE)
+"""Asked for behind an answer: it is no minute of what was asked."""
 _HOLD_ON = re.compile(r",? (?:hold|hang) on$|,? wait$| volts?\b", re.IGNORECASE)
 _STILL_LIVE = re.compile(
     r"(?:^|, ?)(?:(?:no|whoa|hey|damn|shit|careful|okay|well|oh|ah)[ ,]+)*(?:(?:the |that )?(?:control|power|drive|bus|it"
@@ -67,6 +69,7 @@ def at_first(question: Question, words: str) -> str:
     'it is okay, yes'
     """
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
+    words = _A_MINUTE.sub("", words)
     if question.asking == "confirm":
         words = _YES_AND.sub(r"\g<yes>", _AGREED.sub("yes", words))
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words

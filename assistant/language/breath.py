@@ -191,7 +191,9 @@ def _may_be_one(tokens: list[str], cut: int) -> bool:
 
 
 def _is_one(question: Question, id: str, tokens: list[str], one: One) -> bool:
-    """Whether all of these words may be one number of this reading."""
+    """Whether all of these words may be one number of this reading; nobody says three hours and forty as "two twenty minutes"."""
+    if vocabulary()[id].kind == "minutes":
+        return False
     said = one(question, id, " ".join(tokens))
     return isinstance(said, Part) and _plausible(question, (said,))
 
