@@ -71,3 +71,19 @@ def test_danger_that_is_told_on_hold_is_not_left_in_silence():
     assert "If it is an emergency, say emergency." in talk.hear("sparks came out of the other cabinet over there").said
     assert talk.hear("the truck is late today").said == "Holding. Say continue."
     assert "Is something not safe?" in talk.hear("continue").said
+
+
+@pytest.mark.parametrize("fault", ["probe_fouled", "probe_failed", "probe_wiring_faulty"])
+def test_a_probe_that_was_unplugged_is_plugged_in_again_before_anything_else_is_done_in_the_panel(fault: str):
+    rack = Rack(fault)
+    talk = Talk().until(rack, "probe_plugged_in")
+    assert "wire_lifted" in talk.dialogue.state.open
+    talk.hear("done")
+    assert "wire_lifted" not in talk.dialogue.state.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_who_ends_the_job_with_the_probe_unplugged_is_asked_for_it_first():
+    rack = Rack("probe_failed")
+    talk = Talk().until(rack, "probe_plugged_in").hear("finish job", "yes")
+    assert talk.asked.startswith("probe_plugged_in")

@@ -75,3 +75,15 @@ def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_ye
 ])  # fmt: skip
 def test_a_deed_beside_which_its_opposite_is_told_is_none(fault: str, step: str, said: str):
     assert standing_at(fault, step).hear(said).asked.startswith(f"{step}:")
+
+
+@pytest.mark.parametrize("said", ["yeah, it's running good", "yeah, she's fine, close it", "yes, everything's good"])
+def test_a_yes_to_the_close_may_say_how_it_runs(said: str):
+    assert standing_at("probe_fouled", "watch_second").hear("finish job", said).asked.startswith("parts")
+
+
+@pytest.mark.parametrize("said", ["yes, close it", "yes, finish it", "yes, skip it"])
+def test_a_yes_with_a_command_to_the_question_of_safety_stops_no_machine(said: str):
+    talk = standing_at("probe_fouled", "watch_second").hear("finish job", "yeah the thing is zorking away there", said)
+    assert talk.dialogue.state.running
+    assert talk.asked.endswith("confirm")

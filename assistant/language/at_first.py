@@ -71,7 +71,8 @@ def at_first(question: Question, words: str) -> str:
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
     words = _A_MINUTE.sub("", words)
     if question.asking == "confirm":
-        words = _YES_AND.sub(r"\g<yes>", _AGREED.sub("yes", words))
+        words = _AGREED.sub("yes", words)
+        words = _YES_AND.sub(r"\g<yes>", words) if question.of != "said so" else words  # no yes to a doubt about safety
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
     if question.asking.startswith("dead_volts"):

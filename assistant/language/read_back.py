@@ -38,6 +38,8 @@ _GO_AHEAD = re.compile(
     r"(?:(?:yes|yeah|yep|yup|aye|sure|okay|ok|right) )+(?:please )?(?:go ahead|go on|go for it|do it|do that|please do"
     r"|please|that's right|it is"
     r"|you can|you may|let's|that'll do|that'll be (?:fine|all)|that's fine|fine|leave it locked|close it|finish it"
+    r"|(?:it's|it is|she's|he's|all's|everything's|that's|they're)(?: running| going| all| still| just| looking)*"
+    r" (?:good|fine|well|okay|great|normal|steady)(?: now)?(?: (?:so |and )?(?:close|finish) it)?|running (?:good|fine|well)"
     r"|thanks|thank you)(?: (?:please|then|now|thanks|and close it|and do"
     r" it))*|please do|do it please|go for it"
 )

@@ -21,7 +21,8 @@ _BY_ID = {
 }  # fmt: skip
 _BY_WORDS = (
     # act, word of the prompt, obligation
-    ("unplug", "module", "wire_lifted"), ("valve_close", "hand valve", "valve_closed.injection"),
+    ("unplug", "module", "wire_lifted"), ("unplug", "connector", "wire_lifted"),
+    ("valve_close", "hand valve", "valve_closed.injection"),
     ("valve_close", "suction", "valve_closed.suction"), ("valve_open", "cracked", "valve_closed.suction"),
     ("recovered", "recover", "hose_on"), ("clip", "clip", "leads_on"), ("clip", "clamp", "clamp_left_on"),
 )  # fmt: skip

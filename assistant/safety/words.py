@@ -10,7 +10,7 @@ from assistant.safety.tables import CAUTIONS, EMERGENCY
 
 _ACTS = {
     "lift": r"\blift(?:ed)?\b(?! the cover)",
-    "wire_back": r"\b(?:wires?|leads?|modules?)\b[^.?]*\bback\b",
+    "wire_back": r"\b(?:wires?|leads?|modules?|connector)\b[^.?]*\bback\b",
     "clip": r"\bclip\b|\bleads on\b|\bclamp on\b",
     "unclip": r"\bleads off\b",
     "unplug": r"(?<!nothing )\bunplug(?:ged)?\b",
