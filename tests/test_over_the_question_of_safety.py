@@ -87,3 +87,9 @@ def test_a_yes_with_a_command_to_the_question_of_safety_stops_no_machine(said: s
     talk = standing_at("probe_fouled", "watch_second").hear("finish job", "yeah the thing is zorking away there", said)
     assert talk.dialogue.state.running
     assert talk.asked.endswith("confirm")
+
+
+def test_what_was_to_be_confirmed_is_asked_again_once_nothing_was_unsafe():
+    talk = standing_at("probe_fouled", "watch_second").hear("finish job", "yeah the thing is zorking away there", "no")
+    assert talk.said.endswith("Make safe and close the call?")
+    assert talk.hear("yes").asked.startswith("parts")

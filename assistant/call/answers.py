@@ -96,6 +96,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.record(EmergencyDeclared(heard.words))
         call.say("caution", prompts.emergency(call.state.site, call.state.feed.window), urgent=True)
     elif doubted:
+        if call.mode.name == modes.CONFIRMING and call.doing.said is None:
+            call.was_confirming = call.doing.command
         call.leave_the_question()  # what waits for a yes is asked before anything else
         if call.mode.name == modes.ON_HOLD and trouble(normalise(heard.words)):
             call.say("caution", DISTRESS, urgent=True)  # asked about once the hold is over, and not left in silence
@@ -458,6 +460,9 @@ def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
             call.record(WordsHeard(said, f"remark: {about}" if meaning.yes else f"{NOT_SO}{about}"))
             if meaning.yes:
                 _remark(call, Remark(about), replace(heard, words=said))
+            elif call.was_confirming and not call.state.doubts:
+                call.confirm(call.was_confirming)  # "make safe and close the call?" is not lost over a doubt that was none
+            call.was_confirming = ""
         elif meaning.yes:
             leave(call, name, heard.words)
         return

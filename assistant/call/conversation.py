@@ -71,6 +71,8 @@ class Conversation:
         self.doing = NOTHING
         self.kept: tuple[str, Doing] = (modes.ASKING, NOTHING)
         """Mode that a hold or a check-in is over."""
+        self.was_confirming = ""
+        """The command that was to be confirmed when something said to it was asked about."""
         self.question: Question | None = None
         self.asked_at = ""
         self.heard_at = datetime.min
