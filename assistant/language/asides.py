@@ -239,9 +239,10 @@ def steers(question: Question, text: str) -> Command | None:
         return None
     ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
     known = any("unknown" in vocabulary()[id].choices for id in ids)  # there it is an answer
+    waits = question.asking == "command" and question.go_ahead == ("continue",)
     skips = question.asking != "command" and not strictly(question) and not known
     for pattern, command in steering_at_once():
-        if pattern.fullmatch(text) and (skips or not command.startswith("skip")):
+        if pattern.fullmatch(text) and (skips or not command.startswith("skip") or (waits and command == "skip")):
             name, _, about = command.partition(" ")
             return Command(name, about)
     return None

@@ -234,3 +234,17 @@ def test_a_hot_head_and_a_cool_clamp_are_no_verdict_on_the_probe() -> None:
     }  # fmt: skip
     found = _standings(Case(readings, values(derive(readings, site, "off")), frozenset(), site))
     assert not {"probe_failed", "probe_wiring_faulty", "probe_fouled"} & found.keys()
+
+
+@pytest.mark.parametrize(("at_the_probe_share", "standing"), [(1.0, "ruled_out"), (1.05, "ruled_out"), (0.7, None)])
+def test_a_lead_that_adds_nothing_to_what_the_probe_reads_is_none_of_its_causes(at_the_probe_share: float, standing: str | None):
+    """A probe that reads at itself what it reads at the module end is off by itself; common practice."""
+    curve = ProbeCurve(r25_ohm=100_000.0, beta_k=4000.0)
+    site = replace(SITE, probe_curve=curve)
+    off = curve.ohm(100.0)
+    readings = {
+        "probe_ohms.module_end": off, "probe_ohms": off * at_the_probe_share, "probe_pipe_temperature": 75.0,
+        "probe_condition": "clean",
+    }  # fmt: skip
+    found = _standings(Case(readings, values(derive(readings, site, "off")), frozenset({"standing_over_an_hour"}), site))
+    assert found.get("probe_wiring_faulty") == standing

@@ -90,7 +90,19 @@ def probe_wiring_faulty(case: Case) -> Verdict | None:
         return "proven", _seen(case, END, AT)
     if _bad(end) and at is None and uniform(case):
         return "suspected", _seen(case, END)
+    if _bad(end) and _bad(at) and uniform(case) and _read_alike(case):
+        return "ruled_out", _seen(case, END, AT)  # the lead adds nothing to what the probe itself reads
     return None
+
+
+_ALIKE_SHARE = 0.1
+"""How far two readings of one probe, at both ends of its lead, may lie apart and be the same: twice a meter's, and time between
+(common practice)."""
+
+
+def _read_alike(case: Case) -> bool:
+    end, at = case.ohm(END), case.ohm(AT)
+    return end is not None and at is not None and abs(end - at) <= _ALIKE_SHARE * max(abs(at), 1.0)
 
 
 def probe_loose(case: Case) -> Verdict | None:
