@@ -98,6 +98,7 @@ def asked_who_takes_it() -> Talk:
 
 @pytest.mark.parametrize("said", [
     "me", "me, the tech on this call", "i'll come back myself tomorrow morning", "i'll take it", "myself",
+    "me. i'll look in tomorrow, twenty-four hours",
 ])  # fmt: skip
 def test_who_takes_it_himself_is_named_by_the_call(said: str):
     talk = asked_who_takes_it().hear(said)
@@ -158,6 +159,7 @@ def test_who_asks_what_a_coil_should_read_is_told_by_the_sites_list(said: str):
     ("unlock", "lock's off and the control fuse is back in", "reset"),
     ("covers", "connector's plugged back in and cover's on", "clear"),
     ("repaired", "yeah it was the coil, it's replaced and good to go", "valves"),
+    ("reset", "okay, reset. and it's running", "start"), ("lock", "locked. said so", "meter_before"),
 ])  # fmt: skip
 def test_what_else_was_put_back_takes_nothing_from_a_deed(step: str, said: str, next_asked: str):
     assert standing_at("injection_coil_failed", step).hear(said).asked.startswith(next_asked)

@@ -66,7 +66,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
         return
     asks = call.mode.name in _ASKS
-    if "/" in call.asked_at and asks and not hot and (told := at_a_caution(call, meaning, heard.words)):
+    if "/" in call.asked_at and asks and not hot and (told := at_a_caution(call, meaning, heard.words, heard.meaning is None)):
         meaning = told
     elif call.mode.name in _ASKS:
         meaning = watched_for_trouble(call, question, meaning, heard)

@@ -78,19 +78,29 @@ _HIMSELF = re.compile(
 )
 
 
+_HE_LOOKS_IN = re.compile(
+    r"[,. ]+(?:and )?i'll (?:look|stop|swing|drop|be|come|check)(?: \w+){1,3}(?=,|$)", re.IGNORECASE
+)
+
+
 def _by_himself(call: Conversation, question: Question, meaning: Meaning, words: str) -> Meaning:
     """Who takes it where the speaker does: "I'll come back myself, say twelve hours" has his own name, where the call has one."""
     name, owners = call.state.technician, [*question.local.get(_OWNER, {}).items()]
     if not name or not owners or not _HIMSELF.search(words):
         return meaning
     spoken, value = owners[0]
-    said = understand_in_pieces(question, _HIMSELF.sub(f"{spoken} takes it", words, count=1))
+    plain = _HE_LOOKS_IN.sub("", _HIMSELF.sub(f"{spoken} takes it", words, count=1))
+    said = understand_in_pieces(question, plain)
     if not isinstance(said, Answer) or not any(part.id == _OWNER and part.value == value for part in said.parts):
         return meaning
     return Answer(tuple(replace(part, value=name) if part.id == _OWNER else part for part in said.parts))
 
 
-_AT_LAST = {"finish job": "finish", "finish the job": "finish", "hold on": "hold"}
+_AT_LAST = {
+    "finish job": "finish", "finish the job": "finish", "let's wrap up": "finish", "wrap it up": "finish",
+    "let's wrap it up": "finish",
+    "hold on": "hold",
+}  # fmt: skip
 """Commands that count behind a reason: "I ain't sitting here half an hour, finish job"; the call asks before it ends."""
 _SLIPPED = re.compile(
     r"^(?:(?:wait|no|hang on|hold on|sorry|oops|oh|actually)\b[ ,.]*)*"

@@ -47,9 +47,9 @@ _IN_THE_CIRCUIT = frozenset({"hose_on", "liquid_section_closed", "section_shut"}
 """What is hooked up while somebody works on gas or liquid."""
 
 
-def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | None:
+def at_a_caution(call: Conversation, meaning: Meaning, words: str, typed: bool) -> Meaning | None:
     """That the caution was heeded, said in people's own words or by telling that it is as it asks; that there is no air to
-    breathe; None for anything else."""
+    breathe, or that more was typed beside an assent than is known to keep to it; None for anything else."""
     words = at_once_plainly(words)
     names, text = call.cautioned, normalise(words)
     percents = map(oxygen_percent, (text, *clauses_of(words))) if "room" in names else ()
@@ -67,7 +67,10 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str) -> Meaning | 
         step = call.course.next_step(call.state)
         call.behind = "" if step is not None and step.proof else rest  # each answer of a proof comes to its own question
         return Command("continue", "said so")
-    return Command("continue", "said so") if quiet or (unknown and heeded(words, names)) else None
+    if quiet or (unknown and heeded(words, names)):
+        return Command("continue", "said so")
+    more = typed and goes_on and len(clauses_of(words)) > 1 and not acknowledges(text)
+    return NotUnderstood() if more else None
 
 
 def told_before(call: Conversation, words: str) -> bool:

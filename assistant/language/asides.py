@@ -27,8 +27,11 @@ _BACK_TOO = re.compile(
     r"(?:'s| is| are)? (?:plugged |screwed |put |all )*(?:back |back in|back on)(?: ?(?:in|on|in place|where \w+ (?:was|were"
     r"|belongs?)))?"
     r"(?: (?:again|now|too|tight|as well))*"
+    r"|(?:and |i've got )?(?:my |the )?(?:gloves|glasses|goggles|shield)(?: and (?:gloves|glasses|goggles|shield))?(?:'s| are"
+    r"| is)? (?:on|down)"
+    r"|(?:and |like |as )?i? ?(?:just |already )?(?:said so|said that|said it|told you(?: so| that)?)(?: already| before)?"
 )
-"""What else was put back: told beside another deed it changes nothing of that."""
+"""What else was put back or put on, or was said before: told beside another deed it changes nothing of that."""
 _ONE_MOMENT = re.compile(r"\bone (?:second|sec|minute|moment|more time)\b")
 _NO_COUNT = re.compile(
     r"\b(?:that|this|your|which|every|each|the|the (?:first|last|good|bad|other|open|right|same|only|worst|next|old|new|big))"

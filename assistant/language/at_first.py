@@ -30,6 +30,12 @@ _READ_ANEW = re.compile(
     re.IGNORECASE,
 )
 """Why a reading is told anew; what comes behind it puts right what came before."""
+_AND_IT_RUNS = re.compile(
+    r"(?<=reset)[ ,]+(?:and )?(?:it's|it is|she's|he's|that's|it) (?:running|started|going|up and running|off and running"
+    r"|up)(?: (?:now|again|too))*[ .!]*$",
+    re.IGNORECASE,
+)
+"""What comes after the reset is asked for by itself."""
 _A_MINUTE = re.compile(r"(?<=[a-z])[ ,]+(?:hang|hold) on (?:a|one) (?:minute|second|sec|moment)[ .!]*$", re.IGNORECASE)
 """Asked for behind an answer: it is no minute of what was asked."""
 _HOLD_ON = re.compile(r",? (?:hold|hang) on$|,? wait$| volts?\b", re.IGNORECASE)
@@ -74,6 +80,7 @@ def at_first(question: Question, words: str) -> str:
         words = _AGREED.sub("yes", words)
         words = _YES_AND.sub(r"\g<yes>", words) if question.of != "said so" else words  # no yes to a doubt about safety
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
+    words = _AND_IT_RUNS.sub("", words) if "reset" in question.go_ahead else words
     words = _TWICE.sub(r"\1 ", words)  # "no, two. two running"
     if question.asking.startswith("dead_volts"):
         plain = _STILL_LIVE.sub("", words).strip(" ,.")

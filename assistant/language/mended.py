@@ -15,7 +15,8 @@ _LEAD = (
     r" have|just|already|finally|went ahead and|had to|both|all) )*"
 )
 _DID = (
-    r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|fitted|installed|rewired|spliced|crimped|soldered|brazed"
+    r"(?:replaced|renewed|changed|swapped|fixed|repaired|mended|nipped|snugged|fitted|installed|rewired|spliced|crimped"
+    r"|soldered|brazed"
     r"|tightened|retightened|cleaned"
     r"|cleared|freed|rebuilt|reterminated|reseated|refitted|resealed|sealed|sorted|hosed|washed|rinsed|blew|brushed|vacuumed"
     r"|scrubbed|unblocked|flushed"
@@ -79,6 +80,9 @@ _AS_IT_IS = re.compile(
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:a |the )?(?:brand )?new(?: \w+){1,2}"
     rf"|(?:it |now |reads |measures |at |about )*{_FIGURE}(?: (?:{_FIGURE}|k))* ohms(?: now)?"
     r"|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
+    rf"|(?:put|added|topped up with|poured)(?: in| it up)? (?:about )?(?:a|half a|{_FIGURE})(?: and a half)? (?:quarts?"
+    rf"|pints?|liters?|litres?|ounces?)"
+    r"(?: of oil)?(?: in| back in| to it)?"
 )
 _AGAINST = re.compile(
     r"\b(?:not|no|never|nothing|none|without|except|but|half|partly|part way|almost|nearly|mostly|some|kind of|sort of"
