@@ -254,8 +254,8 @@ _REFRAINS = re.compile(
 
 
 _LIVED = re.compile(
-    r"(?:(?:and|we|we've|i|i've) )*(?:seen|had|heard about|learned|did|got|burned) (?:that|those|this|one|it|them|what \w+)\b"
-    r".*\b(?:once|before|wrong|years ago|hard way|in training|in school|in class|as an apprentice|that way|happen|up|out)"
+    r"(?:(?:and|we|we've|i|i've) )*(?:seen|had|heard about|learned|burned) (?:that|those|this|one|it|them|what \w+)\b"
+    r".*\b(?:once|before|wrong|years ago|hard way|in training|in school|in class|as an apprentice|that way|happen)"
     r"|(?:and )?(?:my|the) (?:old |first )?boss drilled (?:that|it) into (?:me|us)|(?:and )?i've got the scar to (?:prove"
     r"|show for) it"
     r"|(?:one of (?:these|them|those)) (?:jumped|kicked|bit|started) on me (?:years ago|once|before)|(?:we|i) had that in \w+"
