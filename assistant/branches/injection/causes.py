@@ -95,14 +95,10 @@ def probe_wiring_faulty(case: Case) -> Verdict | None:
     return None
 
 
-_ALIKE_SHARE = 0.1
-"""How far two readings of one probe, at both ends of its lead, may lie apart and be the same: twice a meter's, and time between
-(common practice)."""
-
-
 def _read_alike(case: Case) -> bool:
-    end, at = case.ohm(END), case.ohm(AT)
-    return end is not None and at is not None and abs(end - at) <= _ALIKE_SHARE * max(abs(at), 1.0)
+    """Whether a probe is as far off at itself as at the module end, to what a probe may be off."""
+    end, at = case.derived.get(_ERROR[END]), case.derived.get(_ERROR[AT])
+    return end is not None and at is not None and abs(end - at) <= case.site.limits.probe_tolerance_delta_degf
 
 
 def probe_loose(case: Case) -> Verdict | None:
