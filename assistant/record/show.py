@@ -48,4 +48,4 @@ def as_text(call: Path) -> str:
     ):  # fmt: skip
         if rows:
             out += ["", title, *(f"  {at:%H:%M:%S}  {words}" for at, words in rows)]
-    return "\n".join([*out, "", GUIDANCE])
+    return "\n".join([*out, "", GUIDANCE]).replace(" ,", ",")  # typed words keep their commas apart

@@ -22,8 +22,8 @@ Cell = str | Html
 
 
 def html(text: Cell) -> Html:
-    """Any text as HTML; what is HTML already stays as it is."""
-    return text if isinstance(text, Html) else Html(escape(text))
+    """Any text as HTML, the commas that typed words keep apart put back; what is HTML already stays as it is."""
+    return text if isinstance(text, Html) else Html(escape(text.replace(" ,", ",")))
 
 
 def link(target: str, words: Cell, at: str = "") -> Html:
