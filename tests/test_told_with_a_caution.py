@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.call.facts import ReadingTaken
 from assistant.fronts.pipe import ask_message
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -96,3 +97,10 @@ def test_one_no_answers_all_that_was_not_understood():
 def test_who_tells_why_the_pipe_is_not_hot_has_heard_the_caution(said: str):
     _, talk = at_the_caution_before("machine_look")
     assert talk.hear(said).asked.startswith("machine_look:")
+
+
+def test_what_is_said_twice_with_a_caution_is_on_record_once():
+    talk = Talk().hear("a two", "yep, lit, quiet, fan's going")
+    taken = [fact.id for _, fact in talk.facts if isinstance(fact, ReadingTaken)]
+    assert taken.count("detector_state") == 1
+    assert taken.count("ventilation_running") == 1

@@ -84,7 +84,7 @@ def told_before(call: Conversation, words: str) -> bool:
     parts = [part for answer in said if isinstance(answer, Answer) for part in answer.parts if part.id in step.also]
     if not parts or any(part.doubt or part.value != step.all_good.get(part.id) for part in parts):
         return False
-    for part in parts:
+    for part in {part.id: part for part in parts}.values():  # "lit, quiet" says it twice
         call.record(ReadingTaken(part.id, part.value, None, step.id, words, "volunteered"))
     return True
 
