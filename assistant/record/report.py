@@ -14,7 +14,7 @@ from assistant.record.log import events_file
 from assistant.record.pages import written
 from assistant.record.plot import watch_plots
 from assistant.record.row import NO_CAUSE, Held
-from assistant.record.story import GUIDANCE, STANDINGS, Evidence, Finding, Story, cause_of, said_of, tell
+from assistant.record.story import GUIDANCE, STANDINGS, Evidence, Finding, Story, cause_of, left_out, said_of, tell
 from assistant.record.style import Cell, Html, html, link, page_of, table
 from assistant.record.timeline import place, timeline
 
@@ -161,7 +161,7 @@ def page(s: Story, at: Path | None = None) -> str:
     open_ = [h for h in s.holds if h.state == "still open"]
     warn = f'<p class="warn">Still open: {html(", ".join(said_of(h.id) for h in open_))}.</p>' if open_ else ""
     minutes = (s.ended - s.began).total_seconds() / 60
-    skipped = [(when, f"{k.step.replace('_', ' ')}: {k.reason}") for when, k in s.skipped]
+    skipped = [(when, left_out(k)) for when, k in s.skipped]
     watch, cycle = watch_plots(s), cycle_plot(s)
     name = f"{s.site}, rack {s.rack or '?'}, compressor {s.compressor or '?'}"
     body = f"""

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from assistant.language.wording import spoken_name
-from assistant.record.story import GUIDANCE, STANDINGS, cause_of, derived_of, said_of, tell, value_of
+from assistant.record.story import GUIDANCE, STANDINGS, cause_of, derived_of, left_out, said_of, tell, value_of
 
 
 def as_text(call: Path) -> str:
@@ -43,7 +43,7 @@ def as_text(call: Path) -> str:
         out.append(f"  {h.opened:%H:%M:%S}  {said_of(h.id)}: {h.state}{end}{due}")
     for title, rows in (
         ("LOOKED AT", s.looks), ("REPAIRED, RESET, STARTED", s.acts), ("CAUTIONS ACKNOWLEDGED", s.cautions),
-        ("SKIPPED", [(a, f"{k.step}: {k.reason}") for a, k in s.skipped]),
+        ("SKIPPED", [(a, left_out(k)) for a, k in s.skipped]),
         ("NOTES", s.notes), ("INTERRUPTIONS", s.breaks),
     ):  # fmt: skip
         if rows:

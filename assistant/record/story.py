@@ -254,6 +254,14 @@ def _add(story: Story, at: datetime, fact: Fact) -> None:
             pass
 
 
+def left_out(skipped: StepSkipped) -> str:
+    """What was skipped, by the readings that the step asks for where it asks for some, and why."""
+    step = next((step for step in own_procedure().steps if step.id == skipped.step), None)
+    names = [spoken_name(id_) for id_ in step.ids] if step else []
+    what = ", ".join(names) or skipped.step.replace("_", " ")
+    return f"{what}: “{skipped.reason}”" if skipped.reason else what
+
+
 def _reset(contacts: tuple[str, ...]) -> str:
     """What was reset, for a reader."""
     return "protection" if "*" in contacts else f"{' or '.join(contacts)} control"

@@ -5,11 +5,20 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.facts import CallOpened, Concluded, MachineNamed, ReadingTaken, StepDone, ValueDerived, WordsHeard
+from assistant.call.facts import (
+    CallOpened,
+    Concluded,
+    MachineNamed,
+    ReadingTaken,
+    StepDone,
+    StepSkipped,
+    ValueDerived,
+    WordsHeard,
+)
 from assistant.record.log import Log
 from assistant.record.report import page, proving_tests, write_report
 from assistant.record.show import as_text
-from assistant.record.story import tell
+from assistant.record.story import left_out, tell
 from tests.simulated import Rack
 from tests.talk import NOON, Talk
 
@@ -139,3 +148,8 @@ def test_what_was_done_is_quoted_as_it_was_said(tmp_path: Path):
     )  # fmt: skip
     assert "repaired: “found it loose, tightened it”" in re.sub("<[^>]+>", "", text)
     assert "machine started: “started”" in re.sub("<[^>]+>", "", text)
+
+
+def test_what_was_skipped_is_named_by_what_it_would_have_read():
+    assert left_out(StepSkipped("watch_first", "skip this")) == "suction pressure, discharge temperature: “skip this”"
+    assert left_out(StepSkipped("of_an_older_procedure", "")) == "of an older procedure"
