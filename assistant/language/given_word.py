@@ -56,7 +56,7 @@ _NOT_YET_ALL = re.compile(r"\b(?:so far|still to|yet|to go|haven't|except|but)\b
 """Of several measurements, not all of them."""
 _CALLED_LIVE = re.compile(
     r"(?<!not )(?<!no )(?<!nothing )(?<!isn't )(?<!known )(?<!n't )\b(?:hot|live|alive"
-r"|energi[sz]ed)\b(?! source)"
+    r"|energi[sz]ed)\b(?! source)"
 )
 """What no low reading agrees with."""
 _IT_WAS = re.compile(r"(?:(?:yes|yeah|well|uh) )*(?:it|that|they|they all|all of them) (?:was|were)\b")
