@@ -39,10 +39,11 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     asks = isinstance(meaning, NotUnderstood) or meaning == Command("why")
     if typed and asks and call.mode.name == modes.ASKING and (told := _should_read(call, question, heard.words)):
         return AskFor(told)
-    if typed and _OWNER in (question.asking, *question.also) and not is_question(normalise(heard.words)):
+    takes_it = typed and _OWNER in (question.asking, *question.also)
+    if takes_it and not is_question(normalise(heard.words)):
         meaning = _by_himself(call, question, meaning, heard.words)
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name == modes.ASKING:
-        if _OWNER in (question.asking, *question.also) and _WHO.search(normalise(heard.words)):
+        if takes_it and _WHO.search(normalise(heard.words)):
             return AskFor(f"{', '.join(dict.fromkeys(str(v) for v in question.local[_OWNER].values()))}, or a name.".capitalize())
         if _SLIPPED.match(heard.words):
             return Command("correct")

@@ -53,7 +53,7 @@ def freely(
         return hearing
     own = second.likeliest(utterance.said) if second is not None else ""
     heard = cache(dictated)
-    if second is not None and (agreed := _agreed(question, own, heard)) and _sure_of_it(second, utterance):
+    if second is not None and _sure_of_it(second, utterance) and (agreed := _agreed(question, own, heard)):
         return _counted(hearing, own, agreed)
     if not unclear:
         return hearing

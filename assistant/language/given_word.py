@@ -136,8 +136,8 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
     done = [part for part in said.parts if _is_word_for_it(part)]
     if not done:
         return said
-    undone = _UNDONE.get(question.asking, _GIVES_AWAY)
-    if (undone.search(text) or _GIVES_AWAY.search(text)) and text not in phrases(question):
+    undone = _UNDONE.get(question.asking)
+    if (_GIVES_AWAY.search(text) or (undone and undone.search(text))) and text not in phrases(question):
         return NotUnderstood()
     if any(part.id == question.asking for part in done) and denied(question, text) and text not in phrases(question):
         return NotUnderstood()

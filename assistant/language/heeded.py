@@ -189,7 +189,7 @@ def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
 def _forbids_too(clause: str, names: tuple[str, ...]) -> bool:
     """Whether a clause only says back what the caution forbids: "no power with the cover off", "never on without its stem"."""
     plain = _ASSENT.sub("", clause).strip()
-    own = {_stem(word) for word in _all_words(names) | _SAY_NOTHING | _OF_ITS_WORDS}
+    own = _stems(_all_words(names) | _SAY_NOTHING | _OF_ITS_WORDS)
     return bool(_FORBIDS.match(plain)) and all(_stem(word) in own or word in _FORBIDDING for word in plain.split())
 
 
@@ -212,10 +212,10 @@ def _of_the_caution(clause: str, names: tuple[str, ...]) -> bool:
     tokens = _KEEPS_OFF.sub("well", plain).split()
     if FIGURES & {word for word in tokens if word not in own}:
         return False
-    stems = {_stem(word) for word in own | _SAY_NOTHING} | {_stem(word) for name in names for word in name.split("_")}
+    stems = _stems(own | _SAY_NOTHING) | _of_its_name(names)
     if not all(_stem(word) in stems or word in _plain_words() or word.removesuffix("'s") in _plain_words() for word in tokens):
         return False  # "my knee's braced on the suction line" is of the caution too
-    about = {_stem(word) for word in plain.split() if len(word.partition("'")[0]) >= _LONG} & {_stem(word) for word in own}
+    about = {_stem(word) for word in plain.split() if len(word.partition("'")[0]) >= _LONG} & _stems(own)
     return bool(about) or bool(_KEEPS_OFF.search(plain) or _PROMISES.fullmatch(plain) or _REFRAINS.search(plain))
 
 
@@ -409,10 +409,19 @@ def _stem(word: str) -> str:
     return re.sub(r"(?:'s|'re|ing|ed|s)$", "", word)
 
 
+@cache
+def _stems(words: frozenset[str]) -> frozenset[str]:
+    return frozenset(map(_stem, words))
+
+
+def _of_its_name(names: tuple[str, ...]) -> frozenset[str]:
+    return _stems(frozenset(word for name in names for word in name.split("_")))
+
+
 def _told_back(clause: str, names: tuple[str, ...]) -> bool:
     """Whether a clause only says back what these cautions say: "one hand and all that", "the coil's still on its stem"."""
     tokens = clause.split()
-    own = _its_words(names) | {_stem(word) for name in names for word in name.split("_")}
+    own = _its_words(names) | _of_its_name(names)
     of_it = [word for word in tokens if _stem(word) in own and word not in _OF_ITS_WORDS - _NAMED]
     known = all(word in _OF_ITS_WORDS or _stem(word) in own for word in tokens)
     return bool(of_it) and known and not (_DENIES.search(clause) or _AGAINST_IT.search(clause) or unready(clause))

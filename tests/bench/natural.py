@@ -23,12 +23,11 @@ from assistant.hearing.model import model_folder
 from assistant.hearing.recogniser import Recogniser
 from assistant.hearing.voice_activity import TrainedDetector
 from assistant.language.audible import audible
-from assistant.language.meaning import AskFor, Command, Meaning, Question, Remark
+from assistant.language.meaning import AskFor, Question
 from assistant.sound.audio_file import Samples
 from tests.bench.ears import Sound, in_noise, machine_room, utterances
 from tests.bench.listening import share
-from tests.language.test_said import said
-from tests.language.test_said_at_steps import NOT_TAKEN, ROWS, STEPS, question
+from tests.language.test_said_at_steps import NOT_TAKEN, ROWS, STEPS, agrees, as_told, question
 from tests.spoken.voices import NATURAL, ROBOTS, Phrases, natural, robots
 
 _RESULTS = ("right", "asked", "told", "again", "wrong?", "WRONG")
@@ -54,28 +53,14 @@ def hear(ear: Recogniser, asked: Question, sound: Samples) -> Hearing:
     return silent(asked)
 
 
-def _meant(step: str, meaning: Meaning) -> str:
-    match meaning:
-        case Command("continue", about) if STEPS[step].tells:
-            return f"tell={STEPS[step].word(about or '')}"
-        case Command("continue"):
-            return "go"
-        case Remark():
-            return "remark"
-    return said(meaning)
-
-
 def result(row: Row, hearing: Hearing) -> str:
     """The column that a hearing counts in."""
     step, meaning, _ = row
-    got = sorted(_meant(step, hearing.meaning).split("; "))
     if hearing.status == UNCLEAR:
         return "told" if isinstance(hearing.meaning, AskFor) else "again"
-    right = got == sorted(meaning.split("; "))
-    if meaning.startswith("tell=") and got[0].startswith("tell="):
-        tells = STEPS[step].tells
-        right = tells.get(got[0][5:]) == tells[meaning[5:]]
-    if hearing.status == CONFIRM or got == ["remark"]:
+    got = as_told(step, hearing.text, hearing.meaning)
+    right = meaning not in NOT_TAKEN and agrees(step, got, meaning)
+    if hearing.status == CONFIRM or got == "remark":
         return "asked" if right else "wrong?"
     return "right" if right else "WRONG"
 
@@ -92,7 +77,8 @@ def at(level: str, rows: list[Row], ear: Recogniser, phrases: Phrases, voices: t
         found = result(row, hearing)
         counts[row[1] not in NOT_TAKEN][found] += 1
         if verbose:
-            yield f"  {found:6} {row[0]:18} {row[2]!r} ({row[1]}) heard {hearing.text!r}: {_meant(row[0], hearing.meaning)}"
+            told = as_told(row[0], hearing.text, hearing.meaning)
+            yield f"  {found:6} {row[0]:18} {row[2]!r} ({row[1]}) heard {hearing.text!r}: {told}"
     answers, others = counts[True], counts[False]
     yield f"{level:>6} {answers.total():4d}  " + "  ".join(f"{k} {share(answers[k], answers.total())}" for k in _RESULTS)
     if others:

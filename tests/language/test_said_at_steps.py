@@ -10,7 +10,7 @@ from assistant.call.asking import question_for
 from assistant.call.commands import means_it
 from assistant.call.procedure import own_procedure
 from assistant.language.grammar import commas_apart, normalise
-from assistant.language.meaning import AskFor, Command, Question, Remark
+from assistant.language.meaning import AskFor, Command, Meaning, Question, Remark
 from assistant.language.pieces import understand_in_pieces
 from tests.language.test_said import said
 from tests.simulated import Rack
@@ -45,7 +45,11 @@ def question(step: str) -> Question:
 
 def meant(step: str, words: str) -> str:
     """The meaning of words at a step, as the table has it."""
-    meaning = understand_in_pieces(question(step), commas_apart(words.lower()))
+    return as_told(step, words, understand_in_pieces(question(step), commas_apart(words.lower())))
+
+
+def as_told(step: str, words: str, meaning: Meaning) -> str:
+    """A meaning at a step, as the table has it."""
     match meaning:
         case Command("continue", about) if STEPS[step].tells:
             return f"tell={STEPS[step].word(about or normalise(words))}"
@@ -60,7 +64,12 @@ def meant(step: str, words: str) -> str:
 
 def means(step: str, words: str, meaning: str) -> bool:
     """Whether words at a step mean what the table has."""
-    got = sorted(meant(step, words).split("; "))
+    return agrees(step, meant(step, words), meaning)
+
+
+def agrees(step: str, told: str, meaning: str) -> bool:
+    """Whether what was understood at a step is what the table has."""
+    got = sorted(told.split("; "))
     if meaning in NOT_TAKEN:
         return got[0] in (*NOT_TAKEN, "remark")
     if meaning.startswith("tell="):
