@@ -1,19 +1,22 @@
-"""What an answer may be that no grammar has: heard by any word, understood as typed words are, and asked back.
+"""What an answer may be that no grammar has: heard without one, understood as typed words are, and asked back.
 
-A choice counts where both ears, each by words of its own, make the same of it.
+It counts where both ears, each by words of its own, make the same of it.
 """
 
-from collections.abc import Callable
-from dataclasses import replace
-from functools import cache
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from assistant.hearing.decision import ACCEPTED, COMMAND, CONFIRM, UNCLEAR, Hearing
-from assistant.hearing.evidence import is_number
-from assistant.hearing.guesses import SecondOpinion
+from assistant.hearing.evidence import is_number, teen_or_ten
+from assistant.hearing.guesses import Guess, SecondOpinion
+from assistant.hearing.in_sentences import without_pauses
 from assistant.hearing.listener import Utterance
+from assistant.hearing.opposites import opposite_near
 from assistant.language.asides import strictly
 from assistant.language.audible import audible
 from assistant.language.both_ends import UNKNOWN_WORD
+from assistant.language.grammar import understand
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, Question, Remark
 from assistant.language.offered import offered
 from assistant.language.pieces import understand_in_pieces
@@ -25,66 +28,141 @@ _SHORTEST_S = 0.3
 """Voice under which there is no sentence: a cough, a clank."""
 _WORTH = 0.8
 """What such a hearing is worth: of natural sentences at 20 dB so many of those asked back were right (tests/bench)."""
-_AGREED_WORTH, _LEAST_OWN = 0.97, -1.5
-"""What it is worth where both ears agree, and the log probability that the second ear's own words need for it. Of 402 sentences
-at 20 dB 61 choices agreed, all right, at 10 dB 36, all but a half answer; of 96 that are none one, at -5.5. A number does not
-count: "two eighty five" was "to eighty five" to both."""
+_AGREED_WORTH, _LEAST_OWN, _CLEAR, _VERY_CLEAR = 0.97, -1.5, -0.4, -0.1
+"""What it is worth where both ears agree, and the log probability that the second ear's own words need for it: for a choice, a
+number, and what must be beyond doubt. Of 762 sentences at 20 and 10 dB that no ear had learned some 340 numbers agreed at -0.5
+and over, and no value was wrong but a fifteen heard as fifty (see `_a_twin`)."""
+
+_LONG, _FIGURES = 4, 2
+"""Words from which a sentence is read whole; words of a number under which it is a lone one, which noise and letters make."""
 
 
-def freely(
-    question: Question, utterance: Utterance, hearing: Hearing, second: SecondOpinion | None, dictated: Callable[[], str]
-) -> Hearing:
-    """A hearing that was unclear, or what is asked back instead of "say again"; a choice that both ears make counts.
+@dataclass(frozen=True)
+class FreeWords:
+    """A sound's likeliest words to the first ear, worked out when they are asked for."""
 
-    The second ear's own words are looked at first, they cost nothing; then all words that the first ear's model knows. A number
-    is taken from the latter alone: the second ear, which knows few words, makes figures of talk ("it get hot at five").
+    in_sentences: Callable[[], str]
+    """By the trade's sentences, with a comma at each pause."""
+    of_any: Callable[[], str]
+    """By all that its model knows."""
+
+
+def freely(question: Question, utterance: Utterance, hearing: Hearing, second: SecondOpinion | None, words: FreeWords) -> Hearing:
+    """A hearing that was unclear, or what is asked back instead of "say again"; an answer that both ears make counts.
+
+    The second ear's own words are looked at first, they cost nothing; then what the first ear hears by the trade's sentences, and
+    by all words that its model knows.
 
     Args:
         question: what was asked.
         utterance: its sound.
         hearing: what it came to by the grammars.
         second: the second ear, where there is one.
-        dictated: hears the sound once more, by every word that the model knows.
+        words: what the first ear makes of the sound without the question's grammar.
     """
     unclear = hearing.status == UNCLEAR and not hearing.too_loud and not isinstance(hearing.meaning, AskFor)
     brief = utterance.spoken_s is not None and utterance.spoken_s < _SHORTEST_S
-    tried = unclear or (hearing.status == CONFIRM and _is_choice(hearing.meaning))
-    if not tried or brief or utterance.snr_db < LEAST_DB or question.asking == "confirm" or audible(question).free:
+    if audible(question).free and second is not None:
+        return _in_better_words(question, utterance, hearing, second, words)
+    if question.asking == "confirm" or audible(question).free:
+        return hearing
+    if hearing.status == ACCEPTED:
+        return _read_whole(question, hearing)
+    tried = unclear or (hearing.status == CONFIRM and isinstance(hearing.meaning, Answer))
+    if not tried or brief or utterance.snr_db < LEAST_DB:
         return hearing
     own = second.likeliest(utterance.said) if second is not None else ""
-    heard = cache(dictated)
-    if second is not None and _sure_of_it(second, utterance) and (agreed := _agreed(question, own, heard)):
+    agreed = _agreed(question, own, words) if own else None
+    if agreed is not None and second is not None and _counts(question, agreed, second.opinion(utterance.said, ()).own, words):
         return _counted(hearing, own, agreed)
+    if isinstance(agreed, Answer):
+        return _asked_back(hearing, own, agreed)
     if not unclear:
         return hearing
-    for words, numbers in ((own, False), (heard(), True)):
-        meaning = _worth_asking(question, words)
+    for said, numbers in ((_paused(own, words), False), (words.in_sentences(), True), (words.of_any(), True)):
+        meaning = _worth_asking(question, said)
         if meaning is not None and (numbers or not is_number(meaning)):
-            return _asked_back(hearing, words, meaning)
+            return _asked_back(hearing, said, meaning)
     return hearing
 
 
-def _agreed(question: Question, own: str, heard: Callable[[], str]) -> Meaning | None:
-    """The choice that both ears' own words make to all that was asked, where nobody's safety hangs on it; None for none."""
-    if strictly(question) or not (mine := _chosen(question, own)):
-        return None
-    return mine if _chosen(question, heard()) == mine else None
+def _in_better_words(
+    question: Question, utterance: Utterance, hearing: Hearing, second: SecondOpinion, words: FreeWords
+) -> Hearing:
+    """What is told in free words, by the trade's sentences where the second ear finds their letters likelier.
+
+    "Flare nut on the strainer" was "the flair not on the strainer"; a name is heard by all words, as before.
+    """
+    other = without_pauses(words.in_sentences())
+    if hearing.status != ACCEPTED or not other or UNKNOWN_WORD in other:
+        return hearing
+    letters = second.opinion(utterance.said, (hearing.text, other)).letters
+    meaning = understand(question, other)
+    if letters[other] <= letters[hearing.text] or not isinstance(meaning, Answer):
+        return hearing
+    return replace(hearing, text=other, value=meaning.parts[0].value, meaning=meaning)
 
 
-def _chosen(question: Question, words: str) -> Meaning | None:
+def _read_whole(question: Question, hearing: Hearing) -> Hearing:
+    """What counted by a part of its words, asked back where the whole of them means another thing, or none.
+
+    "No temporary parts" was parts left in use, "three, ten minutes ago, hang on a minute" one minute.
+    """
+    if not isinstance(hearing.meaning, Answer) or len(hearing.text.split()) < _LONG:
+        return hearing
+    whole = understand_in_pieces(question, hearing.text)
+    if not isinstance(whole, Answer):
+        return replace(hearing, status=CONFIRM)
+    return hearing if _values(whole) == _values(hearing.meaning) else _asked_back(hearing, hearing.text, whole)
+
+
+def _values(answer: Answer) -> dict[str, object]:
+    return {part.id: part.value for part in answer.parts}
+
+
+def _agreed(question: Question, own: str, words: FreeWords) -> Meaning | None:
+    """What both ears' own words answer to all that was asked; None for none."""
+    mine = _answered(question, _paused(own, words))
+    return mine if mine is not None and _answered(question, words.in_sentences()) == mine else None
+
+
+def _paused(own: str, words: FreeWords) -> str:
+    """The second ear's words, with the pauses that the first one heard where it has the same."""
+    heard = words.in_sentences()
+    return heard if without_pauses(heard) == own else own
+
+
+def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: FreeWords) -> bool:
+    """Whether what both ears agree on needs not be asked back.
+
+    What somebody's safety hangs on must be the same words to both, heard very clearly or the same to all words that the model
+    knows too, with its opposite far. So must a number of one word; one of which a part has a twin needs all three.
+    """
+    said, score = own[0].words, own[0].score
+    if isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts):
+        return False
+    same = said == without_pauses(words.in_sentences())
+    if strictly(question):
+        clearly = score >= _VERY_CLEAR or (score >= _CLEAR and _answered(question, words.of_any()) == meaning)
+        return same and clearly and not is_number(meaning) and not opposite_near(meaning, said, score, own)
+    if not is_number(meaning):
+        return score >= _LEAST_OWN
+    if _a_twin(said):
+        return same and score >= _CLEAR and _answered(question, words.of_any()) == meaning
+    if len(FIGURES.intersection(said.split())) < _FIGURES:
+        return same and score >= _VERY_CLEAR
+    return score >= _CLEAR
+
+
+def _a_twin(words: str) -> bool:
+    return any(teen_or_ten(" ".join(words.split()[:end])) for end in range(1, len(words.split()) + 1))
+
+
+def _answered(question: Question, words: str) -> Meaning | None:
     meaning = _understood(question, words)
     if isinstance(meaning, Command):
-        return meaning if question.look and meaning.about and meaning.name == "continue" else None
-    return meaning if meaning is not None and _is_choice(meaning) else None
-
-
-def _is_choice(meaning: Meaning) -> bool:
-    return isinstance(meaning, Answer) and not any(isinstance(part.value, float) or part.doubt for part in meaning.parts)
-
-
-def _sure_of_it(second: SecondOpinion, utterance: Utterance) -> bool:
-    own = second.opinion(utterance.said, ()).own
-    return bool(own) and own[0].score >= _LEAST_OWN
+        return meaning if meaning.about and meaning.name == "continue" else None
+    return meaning if isinstance(meaning, Answer) else None
 
 
 def _counted(hearing: Hearing, words: str, meaning: Meaning) -> Hearing:
@@ -104,7 +182,18 @@ def _worth_asking(question: Question, words: str) -> Meaning | None:
 
 
 def _understood(question: Question, words: str) -> Meaning | None:
-    """What these words are an answer with, to all that was asked; None where they are none, or the sound may be of anything."""
+    """What these words are an answer with, to all that was asked; None where they are none, or the sound may be of anything.
+
+    Pauses are heard where one thing ends, and inside a number: where they change what is meant it is no answer.
+    """
+    at_once = _understood_so(question, without_pauses(words))
+    if without_pauses(words) == words:
+        return at_once
+    paused = _understood_so(question, words)
+    return paused if at_once in (None, paused) else at_once if paused is None else None
+
+
+def _understood_so(question: Question, words: str) -> Meaning | None:
     if not words or UNKNOWN_WORD in words or len(words.split()) < 2:
         return None
     meaning = understand_in_pieces(question, words)
@@ -126,6 +215,7 @@ def _what_to_say(question: Question) -> str:
 
 
 def _asked_back(hearing: Hearing, words: str, meaning: Meaning) -> Hearing:
+    words = without_pauses(words)
     if isinstance(meaning, Remark):
         return replace(hearing, text=words, status=CONFIRM, confidence=_WORTH, meaning=meaning, rivals=())
     if not isinstance(meaning, Answer):

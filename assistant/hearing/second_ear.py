@@ -18,7 +18,7 @@ from assistant.hearing.guesses import Guess, Opinion
 from assistant.paths import data_folder
 from assistant.sound.audio_file import Samples
 
-SHA256 = "32b58ac2507897bb0be1f45e866c87cee6cca7d59e65e7c2a12b3dfdffa2a862"
+SHA256 = "9eb1db7f6ff11e8bb2b7a249ec034edca31929d555bb10429f8a3cea53ffa77f"
 LETTERS = "_ abcdefghijklmnopqrstuvwxyz'"
 """What its first output tells apart; `_` is the blank."""
 OTHER = "<other>"

@@ -90,7 +90,9 @@ def by_places(question: Question, words: str) -> Answer | NotUnderstood | None:
     return None
 
 
-_IS_READ = re.compile(r"(?:and )?(?:two|three)(?:'s| is| reads| has| shows)")
+_IS_READ = re.compile(r"(?:and )?(?:two|three)(?:'s| is| reads| has| shows| got)")
+_RUN_ON = re.compile(r"((?:number |line |leg |fuse |phase )*one\b.+?) ((?:and )?two\b.+?) ((?:and )?three\b.+)")
+"""The same by ear, which hears no commas."""
 _IN_TURN = tuple(re.compile(rf"(?:(?:and|then|number|line|leg|fuse|phase) )*{n}{_IS} (?P<value>.+?)(?: (?:across|on)"
     rf" (?:it|that))?")
                  for n in ("one", "two", "three"))  # fmt: skip
@@ -98,6 +100,8 @@ _IN_TURN = tuple(re.compile(rf"(?:(?:and|then|number|line|leg|fuse|phase) )*{n}{
 
 def _in_turn(question: Question, pieces: list[str]) -> Answer | None:
     """ "One is zero, two's got four sixty, three zero": each behind its number, which is none of the value's."""
+    if len(pieces) == 1 and (run_on := _RUN_ON.fullmatch(pieces[0])):
+        pieces = list(run_on.groups())
     if len(pieces) != 3 or not any(map(_IS_READ.match, pieces[1:])):
         return None
     said = [way.fullmatch(piece) for way, piece in zip(_IN_TURN, pieces, strict=True)]

@@ -68,6 +68,8 @@ _WANTED = re.compile(
     r"\b(?:i|we) (?:just |only |really )?(?:wish|want|need|would like)\b|\bwould do\b|^make (?:it|that)\b"
     rf"|\bi'd like (?:it |to see )?(?:at |to be |about |around )?{_FIGURE}\b"
     r"|\bwould(?:n't)? be (?:\w+ )?(?:nice|good|great|fine|better|best|perfect|plenty|enough|okay|ideal)\b"
+    r"|\b(?:i'm|we're) going to (?:try|check|see|test)\b|\bit'll (?:go|come)\b|\bshould be there\b"
+    r"|\b(?:usually|normally|generally) means?\b"
     r"|\blet me (?:get|make|bring|set|put|pull|turn)\b|\b(?:get|bring|put|turn|pull) (?:it|that|them|her) (?:up|down|back)? ?to\b"
 )
 _SET = re.compile(
@@ -100,6 +102,7 @@ _ELSEWHERE = re.compile(
     r"\bneighbou?r(?:'?s)?\b|\bnext door(?:'s)?\b"
     r"|^(?:no|nope|yes|yeah) the other (?:\w+ )?(?:the|one|guy|door|box|truck|van)\b|\bon (?:the|that|my) other \w+\b"
     r"|\bthe other (?:one|machine|compressor|rack|unit|panel|side)(?:'s| is| has| reads| shows| was)\b"
+    r"|\bon the medium temp(?:erature)? (?:rack|side)\b|\bthat was (?:on|at) another\b|\bmy other meter\b"
 )
 _CHANGE = re.compile(
     r"\b(?:above|over|under|below|(?:less|more|higher|lower|hotter|colder|warmer|cooler) than) "
@@ -137,6 +140,8 @@ _HEARSAY = re.compile(
     r"|there|there's|it's)\b"
     r"|\b(?:last|previous|other|day|night|first) (?:guy|man|tech|crew|shift|fella|bloke) (?:wrote|noted|logged|left|put|said"
     r"|marked|had)\b|\b(?:wrote|noted|logged) (?:that )?(?:there was|there's|it was)\b|\bsaid something about\b"
+    r"|\bcustomers? (?:says?|said|thinks?)\b|\b(?:kid|girl|guy|lady) (?:in|from|at) the \w+ (?:says?|said|thinks?)\b"
+    r"|\bthey ordered\b"
     r"|\b(?:ain't|haven't|have not|didn't|not) (?:checked?|looked|measured?|tested|verified)(?: (?:it|that|them|yet|myself))*$"
     r"|\b(?:weather|forecast|radio|app)\b.*\b(?:says?|said|calls for)\b"
     r"|\b(?:varies|hovers|wanders) around\b"

@@ -41,7 +41,7 @@ _OF_ANOTHER_TIME = (
     r"|april|may|june"
     r"|july|august|september|october|november|december)\b|^(?:it |that |they )?(?:was|were) |\bthen (?:it )?(?:dropped"
     r"|fell|went)\b"
-    r"|\bwas where\b"
+    r"|\bwas where\b|\bthe last one (?:i|we|he) (?:did|had|saw|worked on|changed|fitted)\b"
 )
 _WISHED = (
     r"\b(?:supposed|meant|about|want|need|going|trying|hoping|have|got) to\b(?! me\b| call\b| say\b)"

@@ -7,6 +7,7 @@ Run it where `kokoro-onnx` is installed (its phonemes are the voice model's own)
 """
 
 import json
+import math
 import random
 import sys
 from collections import Counter, defaultdict
@@ -23,15 +24,16 @@ JUDGES = frozenset(
 )
 """Never heard in training, so that what is measured on them is measured on strangers."""
 ESPEAK_JUDGES = frozenset(("en-us+m3", "en-us+m7", "en-us+f3"))
-SPEAKERS = 110
+SPEAKERS = 40
 SAID = {
-    "single": 40, "offered": 32, "command": 5, "onward": 14, "named": 2, "breath": 1, "correction": 2, "led": 1, "walk": 1,
-    "spoken": 1, "digits": 2, "aside": 6, "way": 1, "talk": 1, "rare": 1, "letters": 1,
+    "single": 15, "offered": 6, "command": 2, "onward": 5, "named": 1, "breath": 0.3, "correction": 0.5, "led": 0.4, "walk": 0.4,
+    "spoken": 0.5, "digits": 0.8, "aside": 3, "way": 0.4, "told": 1, "number": 0.3, "talk": 0.5, "rare": 0.5, "letters": 1,
 }  # fmt: skip
-"""How many voices say each text of a kind."""
-ALONE, NEW_WORDS, NUMBERS, COUNTERS = 8, 3, 15_000, 250
-"""Voices for a phrase of one word, and for one of words that the ear before did not know; the others have one. Numbers. Speakers
-more, who say single digits and nothing else: that is how people read out a gauge, and it is heard worst."""
+"""How many voices say each text of a kind; below one, the share of its texts that are said."""
+ALONE, NEW_WORDS, SELDOM, COUNTERS = 4, 2, 8, 40
+"""Voices for a phrase of one word, and for one of words that the ear before did not know; the others have half a one. How many
+times a word at least is to be said in whole sentences. Speakers more, who say single digits and nothing else: that is how people
+read out a gauge, and it is heard worst."""
 LONGEST_TOKENS = 120
 DIGITS = frozenset("zero oh one two three four five six seven eight nine".split())
 ESPEAK_BASES = ("en-us", "en-gb-scotland", "en-gb-x-gbclan", "en-gb-x-gbcwmd", "en-us-nyc")
@@ -107,15 +109,17 @@ def kokoro(by: dict[str, list[Row]], voices: Voices, known_before: frozenset[str
             if row[1] in DIGITS:
                 add(row, who)
     for kind, times in SAID.items():
-        for row in by[kind]:
-            for _ in range(times):
+        for row in by[kind][: int(len(by[kind]) * min(times, 1))]:
+            for _ in range(math.ceil(times)):
                 add(row, voices.anybody())
-    for row in by["phrase"]:
-        words = row[1].split()
-        for _ in range(ALONE if len(words) == 1 else 1 if known_before.issuperset(words) else NEW_WORDS):
+    heard = Counter(word for row in by["told"] for word in row[1].split())
+    for row in by["told"]:
+        for _ in range(SELDOM // min(heard[word] for word in row[1].split()) - 1):
             add(row, voices.anybody())
-    for row in by["number"][:NUMBERS]:
-        add(row, voices.anybody())
+    for i, row in enumerate(by["phrase"]):
+        words = row[1].split()
+        for _ in range(ALONE if len(words) == 1 else i % 2 if known_before.issuperset(words) else NEW_WORDS):
+            add(row, voices.anybody())
     R.shuffle(rows)
     rows.sort(key=lambda row: row[0] != "word")  # first, so that each voice has all of them where time runs out
     return rows
@@ -144,15 +148,15 @@ def main() -> None:
     many = {
         "number": 7000, "word": 6000, "single": 900, "offered": 3000, "command": 1500, "phrase": 4500, "onward": 400,
         "named": 900, "breath": 4500, "correction": 1200, "led": 700, "walk": 800,
-        "spoken": 1500, "digits": 1500, "aside": 600, "way": 3500, "talk": 500, "letters": 100, "rare": 300,
+        "spoken": 1500, "digits": 1500, "aside": 600, "way": 1500, "told": 6000, "talk": 500, "letters": 100, "rare": 300,
     }  # fmt: skip
     picked = some(by, many)
     espeak = [[*row, R.choice(robots), R.randrange(100, 240), R.randrange(20, 80)] for row in picked]
     (out / "espeak.json").write_text(json.dumps(espeak))
     many = {
         "number": 1800, "word": 1800, "single": 250, "offered": 800, "command": 400, "phrase": 1500, "onward": 120, "named": 250,
-        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "spoken": 400, "digits": 400, "aside": 200, "way": 1000,
-        "talk": 150,
+        "breath": 1500, "correction": 400, "led": 200, "walk": 200, "spoken": 400, "digits": 400, "aside": 200, "way": 500,
+        "told": 2000, "talk": 150,
     }  # fmt: skip
     picked = some(by, many)
     flite = [

@@ -1,19 +1,22 @@
 """What the ear is to hear: texts of the product's closed language, from its own grammars and from chance.
 
-    python models/ear/texts.py OUT.json
+    python models/ear/texts.py OUT.json SENTENCES.txt [LEFT_OUT.jsonl...]
 
 Run it with the product's Python. Writes rows [kind, words, said], where `said` has a comma at each pause, and the words that
-get a place of their own in the ear. `likely.txt` names phrases that the grammars may take next. No recording is looked at.
+get a place of their own in the ear. `likely.txt` names phrases that the grammars may take next. SENTENCES is for the first
+ear (`hearing/in_sentences.py`). What the files LEFT_OUT have under `words` is kept for judging. No recording is looked at.
 """
 
 import json
 import random
 import sys
+from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
 from breaths import SHORT, breaths, corrections, offered
 from spoken import one_by_one, spoken
+from told import plain, told
 from ways import ways
 
 from assistant.call.procedure import all_steps
@@ -27,7 +30,7 @@ from assistant.language.wording import spelled
 from assistant.trade.refrigerant import REFRIGERANTS
 
 SEED = 20261126
-NUMBERS, WALKS, TALK, LETTERS, RARE, LED = 16_000, 24, 1500, 260, 900, 2200
+OFTEN, READINGS, NUMBERS, WALKS, TALK, LETTERS, RARE, LED = 2, 6000, 16_000, 24, 1500, 260, 900, 2200
 R = random.Random(SEED)
 DIGITS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
 TEENS = ["ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"]
@@ -290,6 +293,9 @@ def main() -> None:
     rows += [("digits", words, said) for words, said in one_by_one(R)]
     rows += [("aside", phrase, phrase) for phrase in by_the_way()]
     rows += [("way", words, words) for words in dict.fromkeys(ways(R))]
+    lines = [line for file in sys.argv[3:] for line in Path(file).read_text(encoding="utf-8").splitlines()]
+    left_out = frozenset(plain(json.loads(line)["words"]) for line in lines)
+    rows += [("told", words, said) for words, said in told(R, whole, left_out)]
     rows += [("single", word, word) for word in SINGLE]
     rows += [("command", phrase, phrase) for phrase in sorted(commands())]
     listed = {phrase for name in vocabulary() for phrase in audible(Question(name)).phrases}
@@ -302,7 +308,9 @@ def main() -> None:
     rows += [("named", words, said) for words, said in named()]
     rows += [("led", words, words) for words in led()]
     rows += [("walk", words, words) for words in walks()]
-    known = sorted({word for _, words, _ in rows for word in words.split()})
+    heard = Counter(word for _, words, _ in rows for word in words.split())
+    sentences = Counter(word for kind, words, _ in rows if kind == "told" for word in words.split())
+    known = sorted(word for word, times in heard.items() if times > sentences[word] or times >= OFTEN)
     rows += [("talk", words, words) for words in talk()]
     rows += [("rare", word, word) for word in rare()]
     for _ in range(LETTERS):
@@ -310,6 +318,9 @@ def main() -> None:
         rows.append(("letters", words, words))
     with open(sys.argv[1], "w", encoding="utf-8") as file:
         json.dump({"texts": rows, "words": known}, file)
+    sentences = [words for kind, words, _ in rows if kind in ("told", "talk")]
+    sentences += [words for kind, words, _ in rows if kind == "number"][:READINGS]
+    Path(sys.argv[2]).write_text("\n".join(dict.fromkeys(sentences)) + "\n", encoding="utf-8")
     print(len(rows), "texts,", len(known), "words")
 
 

@@ -1,11 +1,12 @@
-"""An answer that no grammar has is asked back; it counts where both ears make the same choice of it, by words of their own."""
+"""An answer that no grammar has is asked back; it counts where both ears make the same of it, by words of their own."""
 
 import numpy as np
 import pytest
 
 from assistant.hearing.decision import ACCEPTED, CONFIRM, UNCLEAR, Hearing
-from assistant.hearing.freely import freely
+from assistant.hearing.freely import FreeWords, freely
 from assistant.hearing.guesses import Guess, Opinion
+from assistant.hearing.in_sentences import with_pauses
 from assistant.hearing.listener import Utterance
 from assistant.language.meaning import Answer, AskFor, Command, NotUnderstood, Part, Question, Remark
 
@@ -40,7 +41,12 @@ def unclear(too_loud: bool = False) -> Hearing:
 
 
 def heard(question: Question, own: str = "", dictated: str = "", snr_db: float = 20.0, score: float = 0.0) -> Hearing:
-    return freely(question, utterance(snr_db), unclear(), Ear(own, score), lambda: dictated)  # type: ignore[arg-type]
+    """What it comes to where the trade's sentences and all words make the same of it."""
+    return freely(question, utterance(snr_db), unclear(), Ear(own, score), of_both(dictated))  # type: ignore[arg-type]
+
+
+def of_both(words: str) -> FreeWords:
+    return FreeWords(lambda: words, lambda: words)
 
 
 @pytest.mark.parametrize(
@@ -71,23 +77,108 @@ def test_a_look_that_both_ears_make_goes_on():
     assert heard(look, "the fans running", "the fans runny").status == UNCLEAR
 
 
-@pytest.mark.parametrize(("asking", "words"), [
-    ("receiver_level", "thirty five or thereabouts"), ("locked_out", "i've got my lock on it now"),
-    ("jumper_removed", "i've pulled the jumper out of there"),
+def test_a_number_counts_where_both_ears_have_the_same_words():
+    said = heard(Question("receiver_level"), "thirty five or thereabouts", "thirty five or thereabouts")
+    assert said.status == ACCEPTED
+    assert said.meaning == Answer((Part("receiver_level", 35.0, "percent"),))
+
+
+@pytest.mark.parametrize(("own", "sentences", "of_any", "score"), [
+    ("thirty five or thereabouts", "it's thirty nine or thereabouts", "thirty five or thereabouts", 0.0),
+    ("thirty five or thereabouts", "thirty five or thereabouts", "thirty five or thereabouts", -0.5),
+    ("it's fifteen or thereabouts", "it's fifteen or thereabouts", "it's fifty or thereabouts", 0.0),
+    ("it's at eight or so", "it's at eight or so", "its a date or so", -0.2),
 ])  # fmt: skip
-def test_a_number_and_what_safety_hangs_on_never_do(asking: str, words: str):
-    assert heard(Question(asking), words, words).status == CONFIRM
+def test_a_number_in_doubt_or_with_a_twin_does_not(own: str, sentences: str, of_any: str, score: float):
+    words = FreeWords(lambda: sentences, lambda: of_any)
+    said = freely(Question("receiver_level"), utterance(), unclear(), Ear(own, score), words)  # type: ignore[arg-type]
+    assert said.status in (CONFIRM, UNCLEAR)
+
+
+@pytest.mark.parametrize(("asking", "words"), [
+    ("locked_out", "i've got my lock on it now"), ("jumper_removed", "i've pulled the jumper out of there"),
+])  # fmt: skip
+def test_what_safety_hangs_on_counts_where_it_is_very_clear_or_all_three_hearings_agree(asking: str, words: str):
+    asked = Question(asking)
+    assert heard(asked, words, words, score=-0.3).status == ACCEPTED
+    differing = FreeWords(lambda: words, lambda: "something or other")
+    assert freely(asked, utterance(), unclear(), Ear(words, -0.3), differing).status == CONFIRM  # type: ignore[arg-type]
+    assert freely(asked, utterance(), unclear(), Ear(words), differing).status == ACCEPTED  # type: ignore[arg-type]
+    assert heard(asked, words, f"yeah {words}").status == CONFIRM
+    assert heard(asked, words, words, score=-1.0).status == CONFIRM
+
+
+def test_what_safety_hangs_on_does_not_count_with_its_opposite_near():
+    class Unsure(Ear):
+        def opinion(self, sound: object, candidates: object) -> Opinion:
+            return Opinion({}, {}, (Guess(self.own, 0.0), Guess("i've not got my lock on it now", -0.8)))
+
+    words = "i've got my lock on it now"
+    said = freely(Question("locked_out"), utterance(), unclear(), Unsure(words), of_both(words))  # type: ignore[arg-type]
+    assert said.status == CONFIRM
+
+
+def test_a_pause_parts_one_thing_from_the_next_as_a_comma_does():
+    asked = Question("watch.suction_pressure", ("watch.discharge_temperature", "watch.discharge_pressure", "watch.amps"))
+    with_them = "suction twenty three, discharge temp one ninety, head two thirty eight, thirty nine amps"
+    words = with_them.replace(",", "")
+    assert heard(asked, words, words).status == UNCLEAR
+    said = freely(asked, utterance(), unclear(), Ear(words), FreeWords(lambda: with_them, lambda: ""))  # type: ignore[arg-type]
+    assert isinstance(said.meaning, Answer)
+    assert [part.value for part in said.meaning.parts] == [23.0, 190.0, 238.0, 39.0]
+
+
+def test_a_pause_that_changes_what_is_meant_makes_no_answer():
+    paused = FreeWords(lambda: "it's thirty, five or thereabouts", lambda: "")
+    said = freely(Question("receiver_level"), utterance(), unclear(), Ear("it's thirty five or thereabouts"), paused)  # type: ignore[arg-type]
+    assert said.status in (CONFIRM, UNCLEAR)
+
+
+def test_a_pause_is_a_gap_between_two_words():
+    spans = ((0.0, 0.3), (0.32, 0.6), (0.9, 1.2))
+    assert with_pauses(Guess("full as can", 0.0, spans)) == "full as, can"
+    assert with_pauses(Guess("full as can", 0.0)) == "full as can"
+
+
+def counted(words: str, *parts: Part) -> Hearing:
+    return Hearing(words, ACCEPTED, parts[0].value, None, 0.99, 300, Answer(parts))
+
+
+def test_what_counted_by_a_part_of_the_words_is_asked_back_by_the_whole_of_them():
+    asked, words = Question("tripped_count", also=("alarm_minutes_ago",)), "three ten minutes ago hang on a minute"
+    part = counted(words, Part("tripped_count", 3.0), Part("alarm_minutes_ago", 1.0, "min"))
+    said = freely(asked, utterance(), part, None, of_both(words))
+    assert said.status == CONFIRM
+    assert isinstance(said.meaning, Answer)
+    assert [part.value for part in said.meaning.parts] == [3.0, 10.0]
+    whole = counted("it's clean as a whistle", Part("condenser_face", "clean"))
+    assert freely(Question("condenser_face"), utterance(), whole, None, of_both("")) == whole
+
+
+class Letters(Ear):
+    """A second ear by whose letters one text is likelier than any other."""
+
+    def opinion(self, sound: object, candidates: object) -> Opinion:
+        return Opinion({}, {text: 0.0 if text == self.own else -9.0 for text in candidates}, ())  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("place", ["flare nut on the strainer", "flair not on the strainer"])
+def test_a_place_is_told_in_the_words_whose_letters_the_second_ear_finds_likelier(place: str):
+    by_any = counted("the flair not on the strainer", Part("leak_place", "flair not on the strainer"))
+    words = of_both("the flare nut on the strainer")
+    said = freely(Question("leak_place"), utterance(), by_any, Letters(f"the {place}"), words)  # type: ignore[arg-type]
+    assert said.value == place
 
 
 def test_a_choice_that_the_grammars_would_ask_back_counts_where_both_ears_make_it():
     asked_back = Hearing("squeak clean", CONFIRM, "clean", None, 0.7, 300, Answer((Part("condenser_face", "clean"),)))
     said = freely(
-        Question("condenser_face"), utterance(), asked_back, Ear("it's squeaky clean"), lambda: "squeaky clean"  # type: ignore[arg-type]
+        Question("condenser_face"), utterance(), asked_back, Ear("it's squeaky clean"), of_both("squeaky clean")  # type: ignore[arg-type]
     )
     assert said.status == ACCEPTED
 
 
-def test_a_number_is_asked_back_from_dictation_never_from_the_second_ears_few_words():
+def test_a_number_is_asked_back_from_the_first_ears_words_never_from_the_seconds_alone():
     assert heard(Question("receiver_level"), "it get hot at five").status == UNCLEAR
     assert heard(Question("receiver_level"), "", "thirty five or thereabouts").status == CONFIRM
 

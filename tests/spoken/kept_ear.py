@@ -223,9 +223,15 @@ class KeptEar(Recogniser):
         return super().decoder(Question("note"))
 
     def _dictated(self, samples: Samples) -> str:
-        key = _digest(self._kind, b"dictated", samples.tobytes())
+        return self._once(b"dictated", samples, super()._dictated)
+
+    def _in_sentences(self, samples: Samples) -> str:
+        return self._once(b"in sentences", samples, super()._in_sentences)
+
+    def _once(self, how: bytes, samples: Samples, hear: Callable[[Samples], str]) -> str:
+        key = _digest(self._kind, how, samples.tobytes())
         if (known := self._kept[key]) is None:
-            self._kept[key] = known = super()._dictated(samples)
+            self._kept[key] = known = hear(samples)
         return cast(str, known)
 
     def _hearer(self, kind: bytes, make: Callable[[], T], feed: Callable[[T, Samples], object]) -> _Hearer[T]:
