@@ -34,7 +34,7 @@ def sentences(known: Callable[[str], bool]) -> str:
 def with_pauses(guess: Guess) -> str:
     """Its words, with a comma where one stopped: people do between two things, and what was typed is understood by its commas."""
     words = guess.words.split()
-    if len(guess.spans) != len(words):
+    if not words or len(guess.spans) != len(words):
         return guess.words
     gaps = (after[0] - before[1] for before, after in pairwise(guess.spans))
     return "".join(f"{word}{',' * (gap >= PAUSE_S)} " for word, gap in zip(words, (*gaps, 0.0), strict=True)).rstrip()

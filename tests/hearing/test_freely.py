@@ -138,6 +138,7 @@ def test_a_pause_is_a_gap_between_two_words():
     spans = ((0.0, 0.3), (0.32, 0.6), (0.9, 1.2))
     assert with_pauses(Guess("full as can", 0.0, spans)) == "full as, can"
     assert with_pauses(Guess("full as can", 0.0)) == "full as can"
+    assert with_pauses(Guess("", 0.0)) == ""
 
 
 def counted(words: str, *parts: Part) -> Hearing:
