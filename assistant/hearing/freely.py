@@ -79,7 +79,7 @@ def freely(question: Question, utterance: Utterance, hearing: Hearing, second: S
         return _asked_back(hearing, own, agreed)
     if not unclear:
         return hearing
-    for said, numbers in ((_paused(own, words), False), (words.in_sentences(), True), (words.of_any(), True)):
+    for said, numbers in ((_paused(own, words), False), (words.in_sentences(), False), (words.of_any(), True)):
         meaning = _worth_asking(question, said)
         if meaning is not None and (numbers or not is_number(meaning)):
             return _asked_back(hearing, said, meaning)
@@ -135,8 +135,9 @@ def _paused(own: str, words: FreeWords) -> str:
 def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: FreeWords) -> bool:
     """Whether what both ears agree on needs not be asked back.
 
-    What somebody's safety hangs on must be the same words to both, heard very clearly or the same to all words that the model
-    knows too, with its opposite far. So must a number of one word; one of which a part has a twin needs all three.
+    What somebody's safety hangs on must be the same words to both, very clear or the same by all words that the model knows too,
+    with its opposite far. So must a number of one word. One of which a part has a twin never counts: "two hundred fifteen"
+    of one voice was fifty to all three.
     """
     said, score = own[0].words, own[0].score
     if isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts):
@@ -148,7 +149,7 @@ def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: F
     if not is_number(meaning):
         return score >= _LEAST_OWN
     if _a_twin(said):
-        return same and score >= _CLEAR and _answered(question, words.of_any()) == meaning
+        return False
     if len(FIGURES.intersection(said.split())) < _FIGURES:
         return same and score >= _VERY_CLEAR
     return score >= _CLEAR
