@@ -31,7 +31,7 @@ _WORTH = 0.8
 _AGREED_WORTH, _LEAST_OWN, _CLEAR, _VERY_CLEAR = 0.97, -1.5, -0.4, -0.1
 """What it is worth where both ears agree, and the log probability that the second ear's own words need for it: for a choice, a
 number, and what must be beyond doubt. Of 762 sentences at 20 and 10 dB that no ear had learned some 340 numbers agreed at -0.5
-and over, and no value was wrong but a fifteen heard as fifty (see `_a_twin`)."""
+and over, and no value was wrong but a fifteen heard as fifty (twins never count)."""
 
 _LONG, _FIGURES = 4, 2
 """Words from which a sentence is read whole; words of a number under which it is a lone one, which noise and letters make."""
@@ -50,8 +50,9 @@ class FreeWords:
 def freely(question: Question, utterance: Utterance, hearing: Hearing, second: SecondOpinion | None, words: FreeWords) -> Hearing:
     """A hearing that was unclear, or what is asked back instead of "say again"; an answer that both ears make counts.
 
-    The second ear's own words are looked at first, they cost nothing; then what the first ear hears by the trade's sentences, and
-    by all words that its model knows.
+    A number that the grammars have and doubt stays in doubt, they judge it by more than words. The second ear's own words are
+    looked at first, they cost nothing; then what the first ear hears by the trade's sentences, and by all words that its model
+    knows.
 
     Args:
         question: what was asked.
@@ -73,8 +74,10 @@ def freely(question: Question, utterance: Utterance, hearing: Hearing, second: S
         return hearing
     own = second.likeliest(utterance.said) if second is not None else ""
     agreed = _agreed(question, own, words) if own else None
-    if agreed is not None and second is not None and _counts(question, agreed, second.opinion(utterance.said, ()).own, words):
-        return _counted(hearing, own, agreed)
+    doubted = not unclear and agreed is not None and is_number(agreed)
+    if agreed is not None and second is not None and not doubted:
+        if _counts(question, agreed, second.opinion(utterance.said, ()).own, words):
+            return _counted(hearing, own, agreed)
     if isinstance(agreed, Answer):
         return _asked_back(hearing, own, agreed)
     if not unclear:
@@ -136,8 +139,8 @@ def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: F
     """Whether what both ears agree on needs not be asked back.
 
     What somebody's safety hangs on must be the same words to both, very clear or the same by all words that the model knows too,
-    with its opposite far. So must a number of one word. One of which a part has a twin never counts: "two hundred fifteen"
-    of one voice was fifty to all three.
+    with its opposite far. So must a number of one word. One of which a part has a twin never counts ("two hundred fifteen"
+    of one voice was fifty to all three), nor one with no word beside it, for which the grammars are.
     """
     said, score = own[0].words, own[0].score
     if isinstance(meaning, Answer) and any(part.doubt for part in meaning.parts):
@@ -148,15 +151,11 @@ def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: F
         return same and clearly and not is_number(meaning) and not opposite_near(meaning, said, score, own)
     if not is_number(meaning):
         return score >= _LEAST_OWN
-    if _a_twin(said):
+    if teen_or_ten(said) or FIGURES.issuperset(said.split()):
         return False
     if len(FIGURES.intersection(said.split())) < _FIGURES:
         return same and score >= _VERY_CLEAR
     return score >= _CLEAR
-
-
-def _a_twin(words: str) -> bool:
-    return any(teen_or_ten(" ".join(words.split()[:end])) for end in range(1, len(words.split()) + 1))
 
 
 def _answered(question: Question, words: str) -> Meaning | None:
