@@ -1,9 +1,10 @@
 """Natural sentences by sound: what the ear makes of words that no grammar was written for.
 
-    python -m tests.bench.natural [FILE.jsonl...] [--snr clean 20 10] [--every 40] [--natural FOLDER] [--kept FOLDER] [-v]
+    python -m tests.bench.natural [FILE.jsonl...] [--snr clean 20 10] [--every N] [--natural FOLDER] [--kept FOLDER] [-v]
 
-A FILE has one row a line: {"step": ..., "words": ..., "means": ...} as in the tables of `tests/language`; without one, every
-fortieth row of those tables is said. Each sentence is spoken once, the voices in turn, and heard at its step's own question.
+A FILE has one row a line: {"step": ..., "words": ..., "means": ...} as in the tables of `tests/language`, which the ears have
+learned; without one, all that `tests/bench/sentences` keeps for judging. Each sentence is spoken once, the voices in turn,
+and heard at its step's own question.
 
 `right`, at once; `asked`, right, but asked back; `told`, the word to say is named; `again`, not understood; `wrong?`, something
 else, but asked back; `WRONG`, something else, and it counts. Of what must not be taken only `wrong?` and `WRONG` are told.
@@ -27,7 +28,7 @@ from assistant.language.meaning import AskFor, Question
 from assistant.sound.audio_file import Samples
 from tests.bench.ears import Sound, in_noise, machine_room, utterances
 from tests.bench.listening import share
-from tests.language.test_said_at_steps import NOT_TAKEN, ROWS, STEPS, agrees, as_told, question
+from tests.language.test_said_at_steps import NOT_TAKEN, STEPS, agrees, as_told, question
 from tests.spoken.voices import NATURAL, ROBOTS, Phrases, natural, robots
 
 _RESULTS = ("right", "asked", "told", "again", "wrong?", "WRONG")
@@ -36,9 +37,8 @@ Row = tuple[str, str, str]
 
 
 def rows_of(files: list[Path], every: int) -> list[Row]:
-    """What is said: the files' rows, or a part of the tables'."""
-    if not files:
-        return [(step, meaning, words) for step in ROWS for meaning, words in ROWS[step]][::every]
+    """What is said: the rows of these files, or of those that are kept for it."""
+    files = files or sorted(Path(__file__).with_name("sentences").glob("*.jsonl"))
     lines = [line for file in files for line in file.read_text(encoding="utf-8").splitlines() if line.strip()]
     read = [json.loads(line) for line in lines]
     return [(row["step"], row["means"], row["words"]) for row in read if row["step"] in STEPS][::every]
@@ -91,12 +91,12 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("file", nargs="*", type=Path)
     parser.add_argument("--snr", nargs="+", default=["20", "10"])
-    parser.add_argument("--every", type=int)
+    parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--natural", type=Path)
     parser.add_argument("--kept", type=Path)
     parser.add_argument("-v", action="store_true")
     given = parser.parse_args()
-    rows = rows_of(given.file, given.every or (1 if given.file else 40))
+    rows = rows_of(given.file, given.every)
     with tempfile.TemporaryDirectory() as folder:
         voice, voices = (natural(given.natural), NATURAL) if given.natural else (robots(), ROBOTS)
         ear, phrases = Recogniser(model_folder()), Phrases(voice, given.kept or Path(folder))
