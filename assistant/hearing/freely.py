@@ -61,32 +61,43 @@ def freely(question: Question, utterance: Utterance, hearing: Hearing, second: S
         second: the second ear, where there is one.
         words: what the first ear makes of the sound without the question's grammar.
     """
-    unclear = hearing.status == UNCLEAR and not hearing.too_loud and not isinstance(hearing.meaning, AskFor)
-    brief = utterance.spoken_s is not None and utterance.spoken_s < _SHORTEST_S
-    if audible(question).free and second is not None:
-        return _in_better_words(question, utterance, hearing, second, words)
-    if question.asking == "confirm" or audible(question).free:
+    if audible(question).free:
+        told = hearing.status == ACCEPTED
+        return _in_better_words(question, utterance, hearing, second, words) if told and second is not None else hearing
+    if question.asking == "confirm":
         return hearing
     if hearing.status == ACCEPTED:
         return _read_whole(question, hearing)
-    tried = unclear or (hearing.status == CONFIRM and isinstance(hearing.meaning, Answer))
-    if not tried or brief or utterance.snr_db < LEAST_DB:
+    brief = utterance.spoken_s is not None and utterance.spoken_s < _SHORTEST_S
+    if brief or utterance.snr_db < LEAST_DB:
         return hearing
+    unclear = hearing.status == UNCLEAR and not hearing.too_loud and not isinstance(hearing.meaning, AskFor)
+    if unclear or (hearing.status == CONFIRM and isinstance(hearing.meaning, Answer)):
+        return _heard_anew(question, utterance, hearing, second, words)
+    return hearing
+
+
+def _heard_anew(
+    question: Question, utterance: Utterance, hearing: Hearing, second: SecondOpinion | None, words: FreeWords
+) -> Hearing:
+    """What the ears' own words make of it: it counts, or is asked back; the hearing as it was where they make nothing."""
+    unclear = hearing.status == UNCLEAR
     own = second.likeliest(utterance.said) if second is not None else ""
-    agreed = _agreed(question, own, words) if own else None
-    doubted = not unclear and agreed is not None and is_number(agreed)
-    if agreed is not None and second is not None and not doubted:
-        if _counts(question, agreed, second.opinion(utterance.said, ()).own, words):
+    if second is not None and own and (agreed := _agreed(question, own, words)) is not None:
+        doubted = not unclear and is_number(agreed)
+        if not doubted and _counts(question, agreed, second.opinion(utterance.said, ()).own, words):
             return _counted(hearing, own, agreed)
-    if isinstance(agreed, Answer):
-        return _asked_back(hearing, own, agreed)
+        if isinstance(agreed, Answer):
+            return _asked_back(hearing, own, agreed)
     if not unclear:
         return hearing
-    for said, numbers in ((_paused(own, words), False), (words.in_sentences(), False), (words.of_any(), True)):
+    firsts = dict.fromkeys((_paused(own, words), words.in_sentences()))  # often the same
+    for said in firsts:
         meaning = _worth_asking(question, said)
-        if meaning is not None and (numbers or not is_number(meaning)):
+        if meaning is not None and not is_number(meaning):
             return _asked_back(hearing, said, meaning)
-    return hearing
+    meaning = _worth_asking(question, words.of_any())
+    return hearing if meaning is None else _asked_back(hearing, words.of_any(), meaning)
 
 
 def _in_better_words(
@@ -97,7 +108,7 @@ def _in_better_words(
     "Flare nut on the strainer" was "the flair not on the strainer"; a name is heard by all words, as before.
     """
     other = without_pauses(words.in_sentences())
-    if hearing.status != ACCEPTED or not other or UNKNOWN_WORD in other:
+    if not other or UNKNOWN_WORD in other:
         return hearing
     letters = second.opinion(utterance.said, (hearing.text, other)).letters
     meaning = understand(question, other)
@@ -125,8 +136,9 @@ def _values(answer: Answer) -> dict[str, object]:
 
 def _agreed(question: Question, own: str, words: FreeWords) -> Meaning | None:
     """What both ears' own words answer to all that was asked; None for none."""
-    mine = _answered(question, _paused(own, words))
-    return mine if mine is not None and _answered(question, words.in_sentences()) == mine else None
+    heard = words.in_sentences()
+    theirs = _answered(question, heard)
+    return theirs if theirs is not None and (_paused(own, words) == heard or _answered(question, own) == theirs) else None
 
 
 def _paused(own: str, words: FreeWords) -> str:
@@ -147,8 +159,9 @@ def _counts(question: Question, meaning: Meaning, own: Sequence[Guess], words: F
         return False
     same = said == without_pauses(words.in_sentences())
     if strictly(question):
-        clearly = score >= _VERY_CLEAR or (score >= _CLEAR and _answered(question, words.of_any()) == meaning)
-        return same and clearly and not is_number(meaning) and not opposite_near(meaning, said, score, own)
+        if not same or score < _CLEAR or is_number(meaning) or opposite_near(meaning, said, score, own):
+            return False
+        return score >= _VERY_CLEAR or _answered(question, words.of_any()) == meaning
     if not is_number(meaning):
         return score >= _LEAST_OWN
     if teen_or_ten(said) or FIGURES.issuperset(said.split()):

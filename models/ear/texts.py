@@ -309,8 +309,8 @@ def main() -> None:
     rows += [("led", words, words) for words in led()]
     rows += [("walk", words, words) for words in walks()]
     heard = Counter(word for _, words, _ in rows for word in words.split())
-    sentences = Counter(word for kind, words, _ in rows if kind == "told" for word in words.split())
-    known = sorted(word for word, times in heard.items() if times > sentences[word] or times >= OFTEN)
+    in_told = Counter(word for kind, words, _ in rows if kind == "told" for word in words.split())
+    known = sorted(word for word, times in heard.items() if times > in_told[word] or times >= OFTEN)
     rows += [("talk", words, words) for words in talk()]
     rows += [("rare", word, word) for word in rare()]
     for _ in range(LETTERS):

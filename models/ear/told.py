@@ -10,11 +10,10 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+from assistant.language.numbers import DIGITS, TEENS, TENS
+
 TABLES = Path(__file__).parents[2] / "tests" / "language"
-NUMBER = frozenset(
-    "zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen "
-    "nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand point".split()
-)
+NUMBER = frozenset((*DIGITS, *TEENS, *TENS, "zero", "oh", "hundred", "thousand", "point"))
 LONGEST = 18
 """Words: nine seconds are the most that an answer has in training."""
 
