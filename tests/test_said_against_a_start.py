@@ -46,7 +46,7 @@ def test_an_answer_to_the_question_stays_an_answer():
     ("jumper's still in", "tag:panel_tag", "jumper_fitted"),
     ("the cover's still off", "valves:service_valves_open", "panel_cover"),
     ("correction covers", "valves:service_valves_open", "panel_cover"),
-    ("the discharge valve is shut", "valves:service_valves_open", ""),
+    ("the discharge valve is shut", "tag:panel_tag", "valve_closed.discharge"),
     ("my helper's in the panel", "valves:service_valves_open", ""),
 ])  # fmt: skip
 def test_at_the_start_it_is_cleared_first_and_the_rest_made_ready_anew(said: str, asked: str, thing: str):

@@ -77,13 +77,31 @@ def test_who_gets_dizzy_at_the_charge_goes_out_and_the_room_is_safe_before_anyth
 
 
 @pytest.mark.parametrize("said", ["there's still liquid in it", "the crankcase is ice cold", "it's full of liquid"])
-def test_liquid_named_before_the_start_keeps_it_off(said: str):
+def test_liquid_named_before_the_start_is_boiled_out_under_the_lock_first(said: str):
+    """Common practice: the heater on for its time, the oil read, the outside felt, then a throttled first start."""
     rack, talk = at("injection_coil_failed", "start")
     talk.hear(said)
     assert "liquid_in_compressor" in talk.open
-    talk.to_the_seal(rack)
-    assert not talk.dialogue.state.started_at
+    talk.until(rack, "liquid_oil")
+    assert talk.dialogue.state.lock.locked
+    talk.until(rack, "first_start_valve").to_the_seal(rack)
+    assert talk.dialogue.state.started_at
+    assert talk.open == set()
     assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", ["correction crankcase and heads frosted", "correction oil level foaming"])
+@pytest.mark.parametrize("step", ["valves", "unlock", "start"])
+def test_liquid_that_was_taken_for_gone_is_back_by_a_reading_put_right(step: str, said: str):
+    """Section of the trade on liquid: oil neither high nor foaming, crankcase and heads not cold or frosted, or no start."""
+    rack, talk = at("none", step)
+    talk.hear(said)
+    assert "liquid_in_compressor" in talk.open
+    talk.until(rack, "liquid_oil")
+    assert talk.dialogue.state.lock.locked
+    for asked in ("valves", "covers", "clear", "unlock", "first_start_valve", "start"):
+        assert talk.until(rack, asked).asked.startswith(asked), asked
+    assert talk.to_the_seal(rack).broken() == ()
 
 
 @pytest.mark.parametrize(("step", "said"), [

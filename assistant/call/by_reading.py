@@ -150,6 +150,8 @@ class ByReading(Standing):
         for step in filter(those, self.steps.values()):
             self.answered.pop(step.id, None)
             self.told.pop(step.id, None)
+            if step.id == self.step:
+                self.given_ids.clear()
 
     def _on_crankcase_heater(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value != "on":  # switched on again it has its time anew
@@ -310,6 +312,7 @@ class ByReading(Standing):
         for id_ in dropped:
             del self.readings[id_]
             self.taken_at.pop(id_, None)
+        self.given_ids -= dropped
         self.ahead = {one for one in self.ahead if one[1] not in dropped}
         for step in self.steps.values():
             if step.id in self.answered and (dropped & set(step.ids) or (step.tells and step.id in looks)):

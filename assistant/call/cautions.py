@@ -69,10 +69,11 @@ def wanted(step: Step, s: State) -> tuple[str, ...]:
 
 
 def _restart_again(step: Step, s: State) -> bool:
-    """The restart caution was last acknowledged before the lock went on: it is once more before that comes off, and once
-    more before a start, unless it was just now."""
+    """The restart caution was last acknowledged before the lock went on: it is once more before that comes off; and once
+    more where nothing holds the machine any longer, unless it was just now before a start."""
     at = s.acknowledged_at.get("restart")
-    since = s.taken_at.get({"unlock": "locked_out", "start": "lock_removed"}.get(step.act, ""))
+    free = step.act == "start" or not (step.act or step.proof or s.lock.locked)
+    since = s.taken_at.get("locked_out" if step.act == "unlock" else "lock_removed" if free else "")
     just_now = step.act == "start" and at is not None and s.at is not None and s.at - at < timedelta(seconds=NOT_TWICE_S)
     return since is not None and (at is None or at < since) and not just_now
 

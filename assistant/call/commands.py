@@ -106,7 +106,7 @@ def correct(call: Conversation, id_: str) -> None:
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
         pass
-    elif s.feed.window and s.steps[s.readings[id_].step].act not in ("live", "power_on"):
+    elif s.feed.window and not ((read_at := s.steps.get(s.readings[id_].step)) and read_at.act in ("live", "power_on")):
         call.info("After power off.")
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")

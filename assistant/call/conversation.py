@@ -131,10 +131,17 @@ class Conversation:
         if not id_:
             return  # it runs: it is stopped first, and what is open comes after
         anew = {step.id for step in run if step.asking in ASKED_ANEW or (step.asking == id_ and step.id in s.answered)}
-        clears = [step.id for step in run if id_ in step.clears]
+        rules = s.procedure.obligations
+        for open_ in {id_, *(one for one in s.open if rules[one].blocks_start)}:
+            passed = [step.id for step in run[: s.position + 1] if open_ in step.clears]
+            anew |= set(passed[-1:] or self._looks_for(open_)[:1])
         for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
-            if step.id in anew or step.id in clears[-1:]:
+            if step.id in anew:
                 self.record(StepReopened(step.id))
+
+    def _looks_for(self, id_: str) -> list[str]:
+        """The steps that ask whether what no hand puts right is over."""
+        return [step.id for step in self.course.run if f"open:{id_}" in step.when and not step.hands_over]
 
     # ---- facts
 
@@ -214,9 +221,13 @@ class Conversation:
                     self.say("derived", reason)
 
     def _against_a_start(self, id_: str, step: str) -> bool:
-        """Whether what is open now, and was hooked up by no step, forbids the start that everything was made ready for."""
+        """Whether what is open now, and was hooked up by no step, forbids the start that everything was, or is being, made ready
+        for: the lock is off, or what is looked at before was passed."""
         s = self.state
-        begun = "lock_removed" in s.readings and s.started_at is None and not s.lock.locked and not s.finishing
+        begun = "lock_removed" in s.readings and not s.lock.locked
+        looks = self._looks_for(id_) if not any(id_ in c.clears for c in self.course.run) else []
+        passed = any(self.course.run[k].id in looks for k in range(max(s.position, 0)))
+        begun = (begun or passed) and s.started_at is None and not s.finishing and s.choice != "left"
         meant = step in s.steps and id_ in s.steps[step].opens and not s.steps[step].inserted
         return begun and s.procedure.obligations[id_].blocks_start and not meant
 

@@ -17,7 +17,6 @@ from assistant.call.known import after_trip, case_of
 from assistant.call.permits import (
     RESET_NEEDS,
     live_refused,
-    lock_found_off,
     may_energise,
     must_stop,
     read_before_reset,
@@ -223,6 +222,8 @@ class Course:
             step = self._clears(id_, s)
             by_hand = step is not None and (rule.hand_over != "owner" or self.applies(step, s))  # else somebody takes it over
             by_hand = by_hand and not (id_ == "section_shut" and _leaks(s))  # nothing is let out of a leak again
+            stays = step is not None and step.act == "unlock" and not self.applies(step, s)
+            by_hand = by_hand and not stays  # on what is left off the lock stays
             if step and by_hand and not (rule.hand_over == "locked" and s.lock.locked):
                 return step
             if id_ != "panel_cover" and rule.hand_over != "never":
@@ -317,9 +318,11 @@ def _leaks(s: State) -> bool:
 
 
 def _makes_ready(step: Step, s: State) -> bool:
-    """Hands put it back as it was, or make it ready, before the own lock comes off: found off too soon, it goes on again."""
+    """Hands put it back as it was, or make it ready, before the own lock comes off: found off too soon, or where a start must not
+    be any more, it goes on again."""
     ready = step.part == "ready" and step.asking in ASKED_ANEW
-    return (ready or (step.part in ("made tight", "put back") and bool(step.clears))) and lock_found_off(s)
+    looks = any(name.startswith("open:") for name in step.when)
+    return (ready or (step.part in ("made tight", "put back", "start") and (bool(step.clears) or looks))) and to_lock_again(s)
 
 
 def _plain(step: Step) -> bool:

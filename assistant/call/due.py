@@ -15,7 +15,7 @@ from assistant.call.facts import (
 )
 from assistant.call.history import hooked_up_before, left_elsewhere, others_lock_left
 from assistant.call.known import case_of, in_words, leak_law, settled, why_left_running
-from assistant.call.permits import liquid_is_out
+from assistant.call.permits import liquid_back, liquid_is_out
 from assistant.call.state import State
 
 Judge = Callable[[State], Iterable[Fact]]
@@ -91,4 +91,6 @@ def _of_the_work(s: State) -> Fact | None:
         )
     if standing(case, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
         return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase", s.technician)
+    if liquid_back(s):
+        return ObligationOpened("liquid_in_compressor", s.step, "it was not gone, as was read since", s.technician)
     return None

@@ -50,25 +50,17 @@ GO_ON = {ASKING_BACK: "go on asking back", CONFIRMING: "go on confirming", CORRE
 """How a mode is taken up again after a hold or a check-in; any other is asked anew."""
 
 _LOOKS = ("oil", "condenser", "cases")
-_BACK = ("front", "machine")
-"""Where nobody's hands are in anything: what was put right or passed is asked there from wherever he stands."""
-STATION_ROWS = {
-    "front": ("machine", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
-    "machine": ("front", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
-    "panel": ("machine", "live", *_LOOKS, "liquid", "restore", "watch", "close"),
-    "live": ("machine", "panel", *_LOOKS, "liquid", "restore", "watch", "close"),
-    "oil": (*_BACK, "panel", "live", "condenser", "cases", "liquid", "restore", "watch", "close"),
-    "condenser": (*_BACK, "panel", "live", "cases", "liquid", "restore", "watch", "close"),
-    "cases": (*_BACK, "panel", "live", "liquid", "restore", "watch", "close"),
-    "liquid": (*_BACK, "panel", "live", "restore", "watch", "close"),
-    "restore": (*_BACK, "panel", "live", *_LOOKS, "liquid", "watch", "close"),
-    "watch": ("panel", "restore", "close"),
-    "close": ("panel", "live", "liquid", "restore", "watch", "sealed"),
+_AT_WORK = ("machine", "panel", "live", *_LOOKS, "liquid", "restore", "watch", "close")
+STATION_ROWS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("front", "machine", *_LOOKS, "liquid"), ("front", *_AT_WORK)),
+    **dict.fromkeys(("panel", "live", "restore", "watch"), _AT_WORK),
+    "close": (*_AT_WORK, "sealed"),
     "sealed": (),
 }
-"""Where the technician may go from where: forward, back to the panel for a new proof or to clear what was left there, from the
-panel to the live window and back, from a reset that is refused to what is still looked at, to the close from everywhere. Only
-the close leads to the seal."""
+"""Where the technician may go from where. At the machine between all stations: forward, back to the panel for a new proof or to
+clear what was left there, after a refused reset, a pause or a reading put right to what is looked at anew. To the front only from
+where nobody's hands are in anything.
+What may be done there is no matter of place, but of the permits. Only the close leads to the seal, and nothing from it."""
 
 
 class Refused(RuntimeError):

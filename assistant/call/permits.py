@@ -230,14 +230,15 @@ def to_lock_again(s: State) -> bool:
 
 
 def unfit_to_stand_free(s: State) -> bool:
-    """It must not start by itself: its injection coil is off its stem, or liquid is in it."""
-    return coil_off(s) or "liquid_in_compressor" in s.open
+    """It must not start by itself: its injection coil is off its stem, liquid is in it, or its discharge valve is shut."""
+    return coil_off(s) or bool({"liquid_in_compressor", "valve_closed.discharge"} & set(s.open))
 
 
 def lock_found_off(s: State) -> bool:
     """Its own lock was found off, by no step that made the machine ready, and it does not run: it can start by itself, with
     its fault, on whoever comes next."""
-    off, on, removed = (s.taken_at.get(id_) for id_ in ("lock_still_on", "locked_out", "lock_removed"))
+    off, on = s.taken_at.get("lock_still_on"), s.taken_at.get("locked_out")
+    removed = s.unlocked_at  # none where it was said to be on again since
     if s.value("lock_still_on") != "no" or not (off and on and on < off) or (removed and removed > on):
         return False
     running_at = s.taken_at.get("running_now") if s.value("running_now") == "running" else None
@@ -342,8 +343,9 @@ def _runs_on_it(s: State) -> bool:
     return shut or off or bool(IN_THE_PANEL & set(s.open))
 
 
-IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on"})
-"""Obligations with which no machine runs on: a protection may not protect, and hands must go in to clear them."""
+IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on", "terminal_cover"})
+"""Obligations with which no machine runs on: a protection may not protect, or terminals may blow out, and hands must go in to
+clear them."""
 
 
 def _pump_down_over(s: State) -> bool:
@@ -377,6 +379,17 @@ def liquid_is_out(s: State) -> bool:
         and dew is not None
         and warm >= dew.value + s.limits.crankcase_warm_delta_degf
     )
+
+
+def liquid_back(s: State) -> bool:
+    """It was taken for gone, and a reading put right before the start says that it is not: cold or frosted outside, oil high or
+    foaming, or the heater off with the crankcase not warm."""
+    if "liquid_in_compressor" not in s.cleared or "liquid_in_compressor" in s.open or s.started_at is not None:
+        return False
+    dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
+    cool = warm is not None and dew is not None and warm < dew.value + s.limits.crankcase_warm_delta_degf
+    seen = s.value("crankcase_and_heads") in ("cold", "frosted") or s.value("oil_level") in ("high", "foaming")
+    return seen or (cool and s.value("crankcase_heater") == "off")
 
 
 def _feed_is_off(s: State) -> bool:

@@ -250,6 +250,12 @@ class State(ByReading):
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
         was_at = self.tag_wanted
         self.open.pop(fact.id, None)
+        for step in self.steps.values():
+            if step.tells and fact.id in step.opens:
+                self.told.pop(step.id, None)  # what it told of the thing was so while it was off: modules are on again
+            if THROTTLED in step.establishes and fact.id in step.opens and self.started_at is None:
+                self.ever_established -= {THROTTLED}  # open again before the start, it is throttled anew
+                self.answered.pop(step.id, None)
         if fact.step:  # else it hangs at another machine than this one
             self.cleared.add(fact.id)
         if fact.id in self.elsewhere:
@@ -414,8 +420,9 @@ class State(ByReading):
         for step in self.steps.values():
             if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
                 self.answered.pop(step.id, None)
-        if self.asks_for_a_charge():
-            self._unanswered(lambda step: step.asking == "cylinder_checked")  # another one may hang there, or another man be here
+        if "refrigerant_added" not in self.readings:
+            self.readings.pop("cylinder_checked", None)  # another one may hang there, or another man be here
+            self._unanswered(lambda step: step.asking == "cylinder_checked")
         self._shell_too_old()
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew

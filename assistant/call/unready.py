@@ -15,7 +15,7 @@ from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
 from assistant.call.probe_in_gas import probe_out
 from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
 from assistant.call.temporary import borrowed, in_hand, left_so, makeshift, said_repaired
-from assistant.call.valves import held_open, shut, valve_open, would_close
+from assistant.call.valves import held_open, shut, shut_after_all, valve_open, would_close
 from assistant.call.while_running import (
     STOPS,
     asks_to_start,
@@ -394,6 +394,8 @@ def _taken_back(call: Conversation, id_: str, words: str) -> bool:
         return True
     window = s.feed.window
     call.volunteered(id_, False, words)
+    if id_ != "others_clear":
+        shut_after_all(call, words)
     call.not_ready("" if s.running or window else id_)
     call.say("caution", STOPS if s.running else _OUT if window else _TAKEN_BACK[id_], urgent=True)
     return True

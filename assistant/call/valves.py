@@ -51,9 +51,21 @@ def shut(call: Conversation, words: str) -> str:
     """The valve of a standing machine that is said to be shut as found, and is not on record as that; empty for none."""
     s = call.state
     known = s.machine is not None and "technician" in s.readings and s.started_at is None and not may_run(call)
-    valve = re.search(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b", words)
     surely = re.search(r"\bvalved?\b|\b(?:closed|shut|front ?seated)(?: \w+)? (?:discharge|condenser|suction)\b", words)
     known = known and bool(s.station != "panel" or surely)  # a discharge contact that is closed is no valve
     known = known and not {"hose_on", "liquid_section_closed", "section_shut"} & set(s.open)  # there it is asked about
-    id_ = "" if valve is None else _OF_THE_VALVE[valve.lastindex or 0]
+    id_ = named(words)
     return id_ if known and id_ not in s.open else ""
+
+
+def named(words: str) -> str:
+    """What is open while the valve that is named is shut; empty where none is."""
+    valve = re.search(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b", words)
+    return "" if valve is None else _OF_THE_VALVE[valve.lastindex or 0]
+
+
+def shut_after_all(call: Conversation, words: str) -> None:
+    """One of the service valves, which were said to be open, is not: whoever takes the machine over is told which."""
+    id_, s = named(words), call.state
+    if id_.startswith("valve_closed.") and id_ not in s.open:
+        call.record(ObligationOpened(id_, s.step, "as found" if s.running else words, s.technician))

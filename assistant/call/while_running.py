@@ -141,6 +141,7 @@ def liquid(call: Conversation, _: str, words: str) -> bool:
         return True
     if "liquid_in_compressor" not in s.open:
         call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
-        call.not_ready("liquid_in_compressor")
-    call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
+        call.not_ready("liquid_in_compressor")  # its caution is said before what is asked now
+    else:
+        call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
     return True

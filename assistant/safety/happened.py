@@ -6,7 +6,7 @@ from assistant.safety import words
 from assistant.safety.amounts import number, reading
 from assistant.safety.proving import of_the_proof
 from assistant.safety.seen import NONE, Reading, Seen
-from assistant.safety.tables import ACROSS, EVIDENCE, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
+from assistant.safety.tables import ACROSS, EVIDENCE, HANDS_IN, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
 from assistant.safety.watch_gas import to_mend
 from assistant.safety.watch_hooked import left_here
@@ -19,15 +19,18 @@ def words_heard(t: Turn, line: Line) -> None:
     t.meaning = str(line.get("meaning", ""))
     asked_back = t.meaning.startswith(("remark in doubt", "remark not so"))  # said again behind a yes
     t.heard = "" if asked_back else str(line["said"]).lower()
-    said = frozenset((str(line["said"]),))
-    w.doubted = w.doubted | said if t.meaning.startswith("remark in doubt") else w.doubted - said
+    kind, _, about = t.meaning.partition(": ")
+    doubted = {one: what for one, what in w.doubted.items() if one != line["said"]}
+    if kind == "remark not so" and about == "trouble":  # one no to "is something not safe?" is one to all not understood
+        doubted = {one: what for one, what in doubted.items() if what != "trouble"}
+    w.doubted = doubted | ({str(line["said"]): about} if kind == "remark in doubt" else {})
     last = max((m for m in (w.heard_at, w.wait_until) if m), default=None)
     if last and t.now - last > t.long_pause:
         waiting = frozenset(one for one in w.spoken if w.at_caution and one[0] in w.pending)
         interrupted(t, "S4 a pause longer than a proof lasts ended the proof")
         w.spoken, w.pending = waiting, frozenset(name for name, _ in waiting)  # these words are just being answered
     w.heard_at = t.now
-    w.correcting = w.correcting or t.meaning.startswith("command: correct")
+    t.corrected_before, w.correcting = w.correcting, w.correcting or t.meaning.startswith("command: correct")
     named = {"compressor", "technician"} <= set(w.values)  # before, it is asked to be said again
     if named and not w.running and not {"note", "part_to_order", "leak_place", "part_used"} & set(w.ids):
         w.unready = w.unready | {thing for thing, pattern in words.UNREADY.items() if pattern.search(t.heard)}
@@ -72,7 +75,9 @@ def reading_taken(t: Turn, line: Line) -> None:
     w.values = {**w.values, id_: reading(t, line)}
     if id_ in ("rack", "compressor") and w.left:
         left_here(t)
-    if line["value"] == "someone_else" or (id_ == "technician" and w.locked and line["value"] != w.locked_by):
+    if line["value"] == "someone_else" or (
+        id_ == "technician" and w.locked and "locked_out" in w.open and line["value"] != w.locked_by
+    ):
         w.others_lock = True  # a lock is its owner's alone, whoever goes on with the call (S42)
     if id_ in PROOF_IDS:
         of_the_proof(t, line)
@@ -81,7 +86,7 @@ def reading_taken(t: Turn, line: Line) -> None:
         handler(t, line["value"])
     if id_.startswith(("safety_volts.", "chain_dead_check")):
         _contact(t, id_, line)
-    w.told = w.told | names(line, "establishes")
+    w.tell(names(line, "establishes"))
     if id_ in w.ids and not line.get("corrected"):
         _answered(t, str(line.get("said", "")).lower(), names(line, "resets"), id_)
     w.correcting = False
@@ -102,7 +107,7 @@ def step_done(t: Turn, line: Line) -> None:
     facts = names(line, "establishes")
     found = facts | words.told(w.words, said)  # what the record makes of the words does not outweigh them
     w.told = w.told - {f for f in words.TOLD if f in w.told and words.told(w.words, _all_answers(f)) & {f}}
-    w.told = w.told | found
+    w.tell(found)
     if "another_lock" in w.acts or any("lock" in fact and ("gone" in fact or "off" in fact) for fact in found):
         w.others_lock = False
     _answered(t, said, names(line, "resets"), "")
@@ -119,7 +124,7 @@ def _answered(t: Turn, said: str, resets: frozenset[str], id_: str) -> None:
     done = w.acts
     t.done_acts, t.done_words, t.done_step = t.done_acts | done, w.words, w.step
     t.done_ids = t.done_ids | ({id_} if id_ and t.readings[-1]["value"] is not False else set())
-    if done & words.HANDS or id_ in PROOF_IDS:
+    if done & words.HANDS or id_ in HANDS_IN or id_ in PROOF_IDS:
         w.panel_at = t.now
     if "start" in done or "started" in w.told:
         _started(t)
@@ -275,6 +280,8 @@ def _running_now(t: Turn, value: object) -> None:
     w.second_trip = w.second_trip or (w.started and value in ("just tripped", "off"))
     w.running = value == "running"
     w.found_off = w.found_off and not w.running
+    if w.running and w.locked and not w.started:  # that lock hangs on another one
+        w.another_panel()
     _tripped(t, value)
 
 
@@ -388,6 +395,7 @@ def reading_withdrawn(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     if id_ == "panel_tag":
         w.lock_off()
+        w.another_panel()
         w.tag_doubted = True
         w.end_proof("S2 the panel was said to be another machine's")
     else:
@@ -402,6 +410,7 @@ def obligation_opened(t: Turn, line: Line) -> None:
     if id_ in ("panel_cover", "terminal_cover"):
         w.covers_due, w.ready = True, w.ready - {"covers_on"}
     w.liquid_due = w.liquid_due or id_ == "liquid_in_compressor"
+    w.liquid_was = w.liquid_was or id_ == "liquid_in_compressor"
 
 
 def obligation_cleared(t: Turn, line: Line) -> None:

@@ -100,6 +100,8 @@ class Monitor:
         aside = w.at_caution or w.confirming or w.emergency or w.held
         if aside:
             t.ids = frozenset() if not w.emergency else t.ids
+        if t.meaning.startswith("command: correct") and any(purpose == "info" for purpose, _ in t.said):
+            w.correcting = t.corrected_before  # it was refused, and why was said: what is asked now is measured
         if w.correcting and "control_power_off" not in t.ids and all(i in w.values for i in t.ids):
             t.acts -= {"measure_dead", "live"} | ({"repair", "leak_repair"} if "leak_repaired" in t.ids else frozenset())
             t.ids = frozenset()  # the value on record is asked for, nothing is measured

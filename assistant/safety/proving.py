@@ -15,6 +15,8 @@ def of_the_proof(t: Turn, line: Line) -> None:
         wanted = next((at for o, at in w.elsewhere.items() if o in w.open), t.tag)
         if (line.get("corrected") or w.tag_doubted) and line["value"] != w.tag and w.tag == wanted:
             _hangs_elsewhere(t, w.tag, str(line["value"]))
+        if line.get("corrected") and line["value"] != t.tag:
+            w.another_panel()
         w.tag, w.tag_doubted = line["value"], False
     if line.get("corrected"):
         if not good:

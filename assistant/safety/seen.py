@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import NamedTuple
 
-from assistant.safety.tables import FEED_BUDGET_S, PROOF
+from assistant.safety.tables import FEED_BUDGET_S, HANDS_IN, PROOF
 
 NONE: frozenset[str] = frozenset()
 
@@ -39,6 +39,8 @@ class Seen:
     # readings and looks
     values: Mapping[str, Reading] = field(default_factory=dict)
     told: frozenset[str] = NONE
+    told_inside: frozenset[str] = NONE
+    """Of that, what was told with hands in the panel."""
     skipped: frozenset[str] = NONE
     contacts: frozenset[str] = NONE
     # lock and proof
@@ -103,6 +105,8 @@ class Seen:
     """Nobody has looked into the panel, proved dead, since an interruption."""
     liquid_due: bool = False
     """The caution of liquid in the machine is to be said before anything else."""
+    liquid_was: bool = False
+    """Liquid stood in the machine on this call."""
     leads_are_tester: bool = False
     # cautions
     spoken: frozenset[tuple[str, str]] = frozenset()
@@ -127,8 +131,8 @@ class Seen:
     epoch: int = 0
     unready: frozenset[str] = NONE
     """Of `words.UNREADY`: said by the way, and neither cleared nor said to be ready since."""
-    doubted: frozenset[str] = NONE
-    """Words on safety that were asked back and wait for a yes or a no."""
+    doubted: Mapping[str, str] = field(default_factory=dict)
+    """Words on safety that were asked back and wait for a yes or a no, each with what they are about."""
     ready: frozenset[str] = NONE
     """Of `service_valves_open`, `covers_on`, `others_clear`, since hands were last in."""
     liquid_valves: int = 0
@@ -158,6 +162,15 @@ class Seen:
         """A reading in US units; None where it is a word or was not read."""
         reading = self.values.get(id_)
         return reading.us if reading else None
+
+    def tell(self, facts: frozenset[str]) -> None:
+        """What a look has told is on record; with hands in it was told of that panel."""
+        self.told, self.told_inside = self.told | facts, self.told_inside | (facts if self.dead else NONE)
+
+    def another_panel(self) -> None:
+        """The tag was another machine's: what was read and told with hands in was so in that one's panel."""
+        self.told, self.told_inside = self.told - self.told_inside, NONE
+        self.values = {i: r for i, r in self.values.items() if i not in HANDS_IN}
 
     def end_proof(self, why: str, keep: tuple[str, ...] = (), at: datetime | None = None) -> None:
         """The proof is void; `keep` of it stands."""
@@ -192,8 +205,8 @@ class Seen:
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
-            self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready, self.doubted,
-            self.freed,
+            self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready,
+            frozenset(self.doubted), self.freed,
             frozenset(self.causes.items()), self.repaired, self.untested, frozenset(self.elsewhere.items()),
         )  # fmt: skip
 

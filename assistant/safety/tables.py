@@ -21,6 +21,7 @@ IN_A_PANEL = frozenset({
 CLEARED_IN_A_PANEL: Mapping[str, frozenset[str]] = {
     "jumper_fitted": frozenset({"jumper_removed", "jumper_out"}), "leads_on": frozenset({"unclip"}),
     "wire_lifted": frozenset({"wire_back"}), "start_blocked": frozenset({"unblock"}),
+    "terminal_cover": frozenset({"terminal_close"}), "clamp_left_on": frozenset({"unclamp"}),
 }  # fmt: skip
 """Of those, what hands take off in the panel, each with the acts and ids that do it."""
 HANDS_IN = frozenset({

@@ -35,6 +35,7 @@ class Turn:
         self.declared = False
         self.was_open = w.open
         self.others_lock_before = w.others_lock
+        self.corrected_before = w.correcting
         self.asked = False
         # what was answered in this turn
         self.done_acts: frozenset[str] = frozenset()

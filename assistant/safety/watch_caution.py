@@ -57,6 +57,7 @@ def _wanted(t: Turn) -> set[str]:
     wanted = {c for act in t.acts for c in _BY_ACT.get(act, ())} | {c for id_ in t.ids for c in _BY_ID.get(id_, ())}
     said_at = t.w.restart_said_at
     just_said = said_at is not None and (t.now - said_at).total_seconds() < SAME_SENTENCE_S
+    just_said = just_said or (t.step == t.w.step and not t.w.interrupted)  # the question is said again, that was asked behind it
     if t.unlock or (t.lets_run and not just_said):  # before and after lock off, but not twice within a minute
         wanted |= {"restart"}
     if t.reset:

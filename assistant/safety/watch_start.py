@@ -18,6 +18,9 @@ def nothing_hooked_up(t: Turn) -> None:
     t.keeps("S20", not said, f"'{t.step}' is asked, and it was said against it: {said}")
     t.keeps("S20", not t.w.doubted, f"'{t.step}' is asked while it is not settled whether {', '.join(sorted(t.w.doubted))}")
     t.keeps("S31", not t.w.untested, f"'{t.step}' is asked, and what was opened for a repair is not proved tight")
+    frosted = t.w.value("crankcase_and_heads") in ("cold", "frosted")
+    foaming = t.w.liquid_was and t.w.value("oil_level") in ("high", "foaming")
+    t.keeps("S20", not (frosted or foaming), f"'{t.step}' is asked and the machine was read to hold liquid")
     left = sorted(o for o in t.w.handed_over if o in OBLIGATIONS and OBLIGATIONS[o].blocks)
     t.keeps("S20", not left, f"'{t.step}' is asked with {', '.join(left)} left to somebody")
 
@@ -89,6 +92,13 @@ def over_its_trip(t: Turn) -> None:
         t.keeps("S24", "stop" in t.acts, f"'{t.step}' is asked and the machine runs at or over its trip")
 
 
+def open_terminals(t: Turn) -> None:
+    """S17: what was started and runs with its terminal cover off is stopped before anything else is asked."""
+    w = t.w
+    if w.running and w.started and "terminal_cover" in w.open and not (w.safe_first or w.stay_out):
+        t.keeps("S17", "stop" in t.acts, f"'{t.step}' is asked and it runs with the terminal cover off")
+
+
 def sealed_running(t: Turn, line: Line) -> None:
     """S24: no call closes with a machine that runs over its trip or on a bypassed protection."""
     w = t.w
@@ -112,7 +122,7 @@ def tripped_said(t: Turn) -> None:
     w.trip_in_doubt = in_doubt
 
 
-ASKED = (nothing_hooked_up, before_the_lock_comes_off, one_reset, heater, over_its_trip)
+ASKED = (nothing_hooked_up, before_the_lock_comes_off, one_reset, heater, over_its_trip, open_terminals)
 RECORDED = {
     "call_sealed": (sealed_running,), "step_done": (second_reset_recorded,), "reading_taken": (second_reset_recorded,),
 }  # fmt: skip

@@ -13,6 +13,7 @@ _ACTS = {
     "wire_back": r"\b(?:wires?|leads?|modules?|connector)\b[^.?]*\bback\b",
     "clip": r"\bclip\b|\bleads on\b|\bclamp on\b",
     "unclip": r"\bleads off\b",
+    "unclamp": r"\bclamp (?:or thermocouple )?off\b",
     "unplug": r"(?<!nothing )\bunplug(?:ged)?\b",
     "fit": r"\bfit the\b|\bplug the \w+ in\b",
     "take_out": r"\btake the [\w ]{1,30}? ?out\b|\bunscrew\b",

@@ -94,6 +94,17 @@ def _skipped_and_forgotten(s: State, fact: Any, at: datetime) -> None:
     s.answered[fact.step] = "skipped"
 
 
+_interrupted = State._interrupted
+
+
+def _the_cylinder_stands(s: State, *args: Any) -> None:
+    read = {id_: one for id_, one in s.readings.items() if id_ == "cylinder_checked"}
+    answered = dict(s.answered)
+    _interrupted(s, *args)
+    s.readings |= read
+    s.answered |= {step: how for step, how in answered.items() if s.steps[step].asking in read}
+
+
 def _noise_is_an_answer(d: Dialogue, heard: Any) -> None:
     go_ahead(d, replace(_HEARD, at=d.now))
 
@@ -263,8 +274,12 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call("winding open").but(repaired="repaired", isolated_pressure="thirty")),
     ("S31", "a start on a circuit that was opened and not tested",
      both(permit("opened_for_repair", never), of(repairing, "opened_for_repair", never)), call("drier_plugged")),
-    ("S34", "a charge from a cylinder of before the interruption", of(State, "asks_for_a_charge", never),
+    ("S34", "a charge from a cylinder of before the interruption", of(State, "_interrupted", _the_cylinder_stands),
      call("refrigerant_low", "at charge", KILL)),
+    ("S20", "liquid that is back stays gone", of(due, "liquid_back", never),
+     call(_NONE, "at start", "correction crankcase and heads frosted")),
+    ("S17", "a terminal cover that is off stops nothing", of(permits, "IN_THE_PANEL", frozenset()),
+     call(_COIL, "at watch_first", "the terminal cover is off")),
     ("S21", "covers stand after an interruption",
      both(of(state, "ASKED_ANEW", _NO_COVERS), of(course, "ASKED_ANEW", _NO_COVERS)), call(_COIL, "at unlock", KILL)),
     ("S5", "power on what nobody looked at since", of(State, "unseen", property(never, nothing)),

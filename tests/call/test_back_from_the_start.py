@@ -1,0 +1,100 @@
+"""What is said or put right at the start, or behind it, takes the call back: to the lock, to what clears it, to all that was made
+ready. The project's own calls."""
+
+import pytest
+
+from tests.branch_rack import BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+
+
+def asked_until(talk: Talk, rack: Rack, step: str) -> list[str]:
+    """The steps that are asked on the way to one, in their order."""
+    asked = []
+    while not talk.dialogue.state.sealed and talk.asked.split(":")[0] != step:
+        asked.append(talk.asked.split(":")[0])
+        talk.hear(talk.words_of(rack))
+    return asked
+
+
+@pytest.mark.parametrize("step", ["liquid_heater", "valves", "covers", "clear", "unlock", "first_start_valve", "start"])
+def test_a_hand_valve_put_right_to_closed_after_a_feed_has_both_looked_at_again(step: str):
+    """S41: two readings that cannot both be true are both asked again, from where the call stands."""
+    rack = Rack("none")
+    talk = Talk().until(rack, step).hear("correction hand valve closed")
+    assert "cannot both be true" in talk.said
+    assert talk.until(rack, "machine_look").to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("step", ["unlock", "start"])
+def test_a_discharge_valve_that_turns_out_shut_keeps_it_locked_when_the_call_is_finished_early(step: str):
+    """S37: what is spoken at the close is true then; a shut discharge valve goes to somebody, under the lock."""
+    rack = Rack("none")
+    talk = Talk().until(rack, step).hear("the discharge valve is closed", "finish job", "yes").until(rack, "tell_store")
+    assert "stays off" in talk.said
+    assert {"locked_out", "valve_closed.discharge"} <= set(talk.dialogue.state.handed_over)
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize(("said", "id_"), [
+    ("the discharge valve is closed", "valve_closed.discharge"), ("the suction valve is closed", "valve_closed.suction"),
+])  # fmt: skip
+def test_who_takes_a_machine_over_that_was_stopped_on_a_shut_valve_is_told_of_it(said: str, id_: str):
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_second").hear(said)
+    assert talk.asked.startswith("stop_now")
+    talk.to_the_seal(rack)
+    assert id_ in {fact.id for _, fact in talk.facts if type(fact).__name__ in ("ObligationHandedOver", "ObligationCleared")}
+    assert talk.open == set()
+    assert talk.broken() == ()
+
+
+def test_the_first_start_after_liquid_is_throttled_again_when_the_call_went_back_before_it():
+    rack = Rack("none")
+    talk = Talk().until(rack, "start").hear("the meter leads are still on")
+    asked = asked_until(talk, rack, "start")
+    order = ["leads_off", "open_suction_again", "valves", "covers", "clear", "unlock", "first_start_valve"]
+    assert [step for step in asked if step in order] == order
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_machine_that_runs_with_its_terminal_cover_off_is_stopped():
+    """S17: terminals can blow out; nobody puts a cover on what runs."""
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear("the terminal cover is off")
+    assert talk.said.startswith("Then it stops.")
+    assert talk.asked.startswith("stop_now")
+    talk.to_the_seal(rack)
+    assert talk.open == set()
+    assert "Stopped, locked and left off" in talk.spoken[-2]
+    assert talk.broken() == ()
+
+
+def test_a_lock_said_to_be_on_after_a_kill_at_the_close_comes_off_for_no_start():
+    """S21, S37: what stays off keeps its lock, whatever was interrupted."""
+    rack = Rack("injection_coil_failed")
+    talk = Talk().until(rack, "watch_first").hear("the terminal cover is off").until(rack, "tell_store").hear("the lock is off")
+    talk.until(rack, "lock").kill(30).until(rack, "anew_lock").hear("yes")
+    assert "unlock" not in asked_until(talk, rack, "consent")
+    assert talk.dialogue.state.handed_over.keys() >= {"locked_out"}
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_lock_put_on_again_after_the_unlock_and_found_off_goes_on_before_the_valves():
+    """S4"""
+    rack = Rack("none")
+    talk = Talk()
+    for step, locked in (("first_start_valve", "yes"), ("valves", "no")):
+        talk.until(rack, step).hear("hold on").wait(3600).hear("continue").until(rack, "anew_lock").hear(locked)
+    asked = asked_until(talk, rack, "valves")
+    assert asked.index("lock") > asked.index("tag")
+    assert talk.dialogue.state.lock.locked
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_modules_that_are_back_on_the_windings_are_off_for_no_later_insulation_test():
+    """S25: another wire that hangs free says nothing of the modules."""
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "modules_off")
+    talk.hear("unplugged").until(rack, "modules_back").hear("done")
+    assert not talk.dialogue.state.has("modules_off")
