@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from assistant import cli
+from assistant.branches.actions import ACTIONS
 from assistant.call.effects import Listen
 from assistant.call.facts import CallOpened, ObligationCleared, ObligationOpened, StepEntered
 from assistant.call.procedure import ProcedureFault, load_procedure, own_procedure
@@ -62,6 +63,14 @@ REFUSED: list[tuple[Label, str]] = [
     (L("watch_first", "watch_round", '"one"'), "'watch_round' is 'one'; it is a number"),
     (L("fit", "all_good", '"all"'), "'all_good' is 'all'; it is a table"),
     (L("coil", "why", "3"), "'why' is 3; it is a text"),
+    (L("coil", "why", '"By {mass}."'), "there is no word in braces 'mass'"),
+    (L("coil", "ask", '"Coil {mass ohms?"'), "its braces: "),
+    (L("coil", "cautions", '["coil", "coil"]'), "'coil' stands twice"),
+    (L("coil", "cautions", "[]"), "'cautions' is empty; leave it out"),
+    (L("coil", "act", '""'), "'act' is empty; leave it out"),
+    (L("feed_after", "wait_minutes_after_power_off", '["three"]'), "'wait_minutes_after_power_off' is ['three']; it is a number"),
+    (L("feed_after", "wait_minutes_after_power_off", '"dead_v"'), "'wait_minutes_after_power_off' is 'dead_v'; it is a number"),
+    (L("feed_after", "wait_minutes_after_power_off", "inf"), "'wait_minutes_after_power_off' is inf; it is a number"),
 ]  # fmt: skip
 
 
@@ -131,6 +140,68 @@ def test_the_same_obligation_twice_is_refused(tmp_path: Path):
     folder = changed(tmp_path)
     add(folder / "obligations.toml", OBLIGATION.replace("drain_open", "hose_on"))
     assert [fault.partition(": ")[2] for fault in refused(folder)] == ["obligation 'hose_on' stands twice"]
+
+
+def test_the_repair_of_one_cause_stands_once(tmp_path: Path):
+    """The later one would quietly take the needs of the first away."""
+    folder = changed(tmp_path)
+    add(folder / "liquid" / "steps.toml", '\n[[repair]]\ncauses = ["winding_failed"]\n')
+    assert [fault.rpartition(": ")[2] for fault in refused(folder)] == ["the repair of 'winding_failed' stands twice"]
+
+
+@pytest.mark.parametrize(("old", "new", "said"), [
+    ('id = "no_cause_reset"', 'id = "no_cause_rset"', "there is no obligation 'no_cause_reset', which the call knows"),
+    ('id = "floodback"', 'id = "floodbak"', "there is no obligation 'floodback', which the call knows"),
+    ('say = "hose"', 'say = "hose"\nbloks_start = true', "there is no key 'bloks_start'; the nearest is 'blocks_start'"),
+    ('say = "hose"', 'say = "hose {mass}"', "there is no word in braces 'mass'"),
+])  # fmt: skip
+def test_an_obligation_that_nothing_knows_is_refused(tmp_path: Path, old: str, new: str, said: str):
+    folder = changed(tmp_path)
+    edit(folder / "obligations.toml", old, new)
+    assert any(said in fault for fault in refused(folder))
+
+
+@pytest.mark.parametrize(("old", "new", "said"), [
+    ("\ntwo_contacts_open = ", "\ntwo_contact_open = ", "fact 'two_contact_open': no step establishes it"),
+    ("\nreset_failed = ", "\nreset_faild = ", "the nearest is 'reset_faild'"),
+    ("[facts]", "[[facts]]", "'facts' is a table of texts"),
+])  # fmt: skip
+def test_a_fact_that_nothing_establishes_is_refused(tmp_path: Path, old: str, new: str, said: str):
+    folder = changed(tmp_path)
+    edit(folder / "shared" / "steps.toml", old, new)
+    assert any(said in fault for fault in refused(folder))
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ('\n[repair]\ncauses = ["seized"]\n', "'repair' is a table in double brackets, [[repair]]"),
+    ('\n[[repair]]\ncauses = ["seized"]\nneed = ["dead"]\n', "there is no key 'need'; the nearest is 'needs'"),
+])  # fmt: skip
+def test_a_repair_that_is_none_is_refused(tmp_path: Path, text: str, said: str):
+    folder = changed(tmp_path)
+    file = folder / "head" / "steps.toml"
+    file.write_text(re.sub(r"(?s)\[\[repair\]\].*", "", file.read_text(encoding="utf-8")) + text, encoding="utf-8")
+    assert any(said in fault for fault in refused(folder))
+
+
+def test_every_cause_with_a_rule_has_what_to_do_about_it(monkeypatch: pytest.MonkeyPatch, tmp_path: Path):
+    monkeypatch.delitem(ACTIONS, "winding_failed")
+    words = "cause 'winding_failed' has a rule, and branches/actions.py does not say what to do about it"
+    assert refused(changed(tmp_path)) == [words]
+
+
+@pytest.mark.parametrize("key", ["wait_minutes", "wait_from"])
+def test_a_wait_is_counted_from_a_reading(tmp_path: Path, key: str):
+    assert "'wait_minutes' and 'wait_from' stand together" in refused(changed(tmp_path, L("heater_time", key)))[0]
+
+
+@pytest.mark.parametrize(("step", "fact"), [("start", "started"), ("stop_now", "stopped_by_hand")])
+def test_a_step_that_loses_what_it_establishes_is_refused(tmp_path: Path, step: str, fact: str):
+    assert refused(changed(tmp_path, L(step, "establishes")))[0].startswith(f"fact '{fact}': no step establishes it")
+
+
+def test_a_look_that_is_among_no_others_is_refused(tmp_path: Path):
+    faults = refused(changed(tmp_path, L("coil", "among", '"alone here"')))
+    assert [fault.rpartition(": ")[2] for fault in faults] == ["no other look is among 'alone here'"]
 
 
 def test_a_table_that_is_not_known_is_refused_with_its_line(tmp_path: Path):

@@ -2,7 +2,7 @@
 
 from assistant.trade.case import Standing
 
-_ACTIONS: dict[str, tuple[str, str]] = {
+ACTIONS: dict[str, tuple[str, str]] = {
     "probe_fouled": (
         "It reads right, now that it is clean: see that it sits tight.",
         "Clean the sensor and read it again.",
@@ -248,7 +248,7 @@ _BEFORE_IT_IS_CONDEMNED = {
 
 def action(cause: str, standing: Standing) -> str:
     """One short spoken sentence for a cause at its standing."""
-    do, prove = _ACTIONS[cause]
+    do, prove = ACTIONS[cause]
     if standing == "ruled_out":
         return "Not the cause: look further."
     if standing == "supported":

@@ -5,6 +5,7 @@ import tomllib
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields
 from difflib import get_close_matches
+from math import inf
 from pathlib import Path
 from string import Formatter
 from typing import Any
@@ -58,6 +59,12 @@ class Known:
     machine_cautions: Collection[str]
     """Cautions that may carry `?`: something decides whether the machine makes them apply."""
     causes: Collection[str]
+    actions: Collection[str]
+    """Causes of which is known what to do about them."""
+    established: Collection[str]
+    """Facts of the files that the call itself establishes, and asks for by name."""
+    obligations: Collection[str]
+    """Obligations that the call, the log and the pages know by name: each must be there."""
 
 
 class _Source:
@@ -106,13 +113,16 @@ class _Reader:
         """Refuse a name that is not known; says the nearest one that is."""
         if value in names:
             return
-        near = get_close_matches(str(value), list(names), 1, 0.4)
-        self.fault(key, f"there is no {what} '{value}'" + (f"; the nearest is '{near[0]}'" if near else ""))
+        self.fault(key, f"there is no {what} '{value}'" + _nearest(str(value), names))
 
     def keys(self, raw: Mapping[str, Any], kind: type, wanted: Iterable[str]) -> bool:
         self.fields = [f.name for f in fields(kind) if f.name != "place"]
-        for key in raw:
+        for key, value in raw.items():
             self.one_of(key, key, self.fields, "key")
+            if value in ("", []):
+                self.fault(key, f"'{key}' is empty; leave it out")
+            if isinstance(value, list) and (twice := _twice(value)):
+                self.fault(key, f"'{twice}' stands twice")
         missing = [key for key in wanted if key not in raw]
         for key in missing:
             self.fault("", f"'{key}' is missing")
@@ -128,11 +138,13 @@ class _Reader:
             if key in lists:
                 good, wanted = isinstance(value, list) and all(isinstance(v, str) for v in value), "a list of texts"
             elif key in numbers:
-                good, wanted = _number(value) or (key in _NUMBERS and value in RANGES), "a number, or the name of a limit"
+                named = key in _NUMBERS and isinstance(value, str) and value in RANGES and value.endswith("_minutes")
+                good, wanted = _number(value) or named, "a number, or the name of a limit in minutes"
             elif key in truths:
                 good, wanted = isinstance(value, bool), "true or false"
             elif key in tables:
-                good, wanted = isinstance(value, dict), "a table"
+                texts = key == "all_good" or (isinstance(value, dict) and all(isinstance(v, str) for v in value.values()))
+                good, wanted = isinstance(value, dict) and texts, "a table" if key == "all_good" else "a table of texts"
             else:
                 good, wanted = isinstance(value, str), "a text"
             if not good:
@@ -147,12 +159,14 @@ class _Reader:
             self.one_of("hand_over", raw["hand_over"], ("never", "locked", "owner"), "way of handing over")
             if raw["id"] in self.obligations:
                 self.fault("id", f"obligation '{raw['id']}' stands twice")
-            for condition in (*raw.get("opened_by", ()), *raw.get("cleared_by", ())):
-                if condition.startswith("fact:"):
-                    self.one_of("opened_by", condition[5:], self.facts, "fact")
-                else:
-                    self._is("opened_by", condition)
-            self.obligations[raw["id"]] = Obligation(**_tuples(raw))
+            for key in ("opened_by", "cleared_by"):
+                for condition in raw.get(key, ()):
+                    if condition.startswith("fact:"):
+                        self.one_of(key, condition[5:], self.facts, "fact")
+                    else:
+                        self._is(key, condition)
+            self._braces("say", raw["say"])
+            self.obligations[raw["id"]] = Obligation(**self._of_the_fields(raw))
 
     def repair(self, raw: Mapping[str, Any]) -> Repair | None:
         lists = ("causes", "needs", "cautions", "needs_in_gas")
@@ -163,7 +177,11 @@ class _Reader:
         for need in (*raw.get("needs", ()), *raw.get("needs_in_gas", ())):
             self.one_of("needs", need, REPAIR_NEEDS, "need of a repair")
         self._cautions(raw.get("cautions", ()))
-        return Repair(**{key: tuple(value) for key, value in raw.items()})
+        return Repair(**self._of_the_fields(raw))
+
+    def _of_the_fields(self, raw: Mapping[str, Any]) -> dict[str, Any]:
+        """What of a table its class knows; that the rest is not known was said."""
+        return {key: value for key, value in _tuples(raw).items() if key in self.fields}
 
     def step(self, raw: Mapping[str, Any]) -> Step | None:
         tables = ("all_good", "tells", "other_words")
@@ -171,11 +189,12 @@ class _Reader:
         if not (self.typed(raw, _LISTS, (*_NUMBERS, "watch_round", "effort"), _TRUTHS, tables) and good):
             return None
         given = _tuples(raw)
+        if ("wait_minutes" in given) != ("wait_from" in given):
+            self.fault("wait_minutes", "'wait_minutes' and 'wait_from' stand together: it waits so long from that reading on")
         if "tells" in given:
             given["go_ahead"] = tuple(given["tells"])
         place = f"{self.source.name}, line {self.source.line(self.start, 'id')}"
-        known = {f.name for f in fields(Step)}
-        step = Step(**{key: value for key, value in given.items() if key in known}, place=place)
+        step = Step(**self._of_the_fields(given), place=place)
         self._names(step)
         self._words(step)
         for condition in step.when:
@@ -197,6 +216,8 @@ class _Reader:
             self.one_of(key, id_, ("command", *vocabulary()), "id of the vocabulary")
         if step.wait_from:
             self.one_of("wait_from", step.wait_from, vocabulary(), "id of the vocabulary")
+        if not re.fullmatch(r"[a-z0-9_]+", step.id):
+            self.fault("id", f"'{step.id}': an id is lower-case letters, digits and underscores")
         if step.keeps_readings:
             self.one_of("keeps_readings", step.keeps_readings, ("repair", "charge"), "kind of readings to keep")
         self._cautions(step.cautions)
@@ -218,14 +239,24 @@ class _Reader:
             self.one_of("cautions", name.rstrip("?"), known, "caution" if known is self.known.cautions else "caution with '?'")
 
     def _words(self, step: Step) -> None:
-        for _, name, _, _ in Formatter().parse(step.ask):
-            if name is not None:
-                self.one_of("ask", name, PLACEHOLDERS, "word in braces")
+        self._braces("ask", step.ask, PLACEHOLDERS)
+        for key in ("alone", "why"):
+            self._braces(key, getattr(step, key))
         if step.go_ahead and step.asking != "command":
             self.fault("go_ahead", "only a step that asks for 'command' has words of its own to go ahead")
         for words in (*step.go_ahead, *step.other_words):
             if not re.fullmatch(r"[a-z' ]+", words):
                 self.fault("go_ahead", f"'{words}': spoken words are lower-case letters and spaces")
+
+    def _braces(self, key: str, text: str, known: Collection[str] = ()) -> None:
+        """Words in braces are the call's to fill in; where it fills in none, none stand."""
+        try:
+            names = [name for _, name, _, _ in Formatter().parse(text) if name is not None]
+        except ValueError as error:
+            self.fault(key, f"its braces: {error}")
+            return
+        for name in names:
+            self.one_of(key, name, known, "word in braces")
 
     def _condition(self, condition: str) -> None:
         name = condition.removeprefix("!")
@@ -265,7 +296,12 @@ class _Reader:
 
 
 def _number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and value >= 0
+    return isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value < inf
+
+
+def _twice(values: list[Any]) -> Any:
+    """What stands twice in a list; None for nothing."""
+    return next((value for k, value in enumerate(values) if value in values[:k]), None)
 
 
 def _tuples(raw: Mapping[str, Any]) -> dict[str, Any]:
@@ -312,7 +348,8 @@ def load(folder: Path, known: Known) -> Procedure:
     reader = _Reader(known)
     sources = list(_sources(folder))
     for source in sources:
-        reader.facts |= {name: str(meaning) for name, meaning in source.data.get("facts", {}).items()}
+        facts = source.data.get("facts", {})
+        reader.facts |= {name: str(meaning) for name, meaning in facts.items()} if isinstance(facts, dict) else {}
     for source in sources:
         _head(reader, source)
     steps: list[Step] = []
@@ -321,6 +358,9 @@ def load(folder: Path, known: Known) -> Procedure:
         for start, raw in zip(source.starts("repair"), source.data.get("repair", ()), strict=False):
             reader.at(source, start, "repair")
             repair = reader.repair(raw)
+            for cause in repair.causes if repair else ():
+                if cause in repairs:
+                    reader.fault("causes", f"the repair of '{cause}' stands twice")
             repairs |= dict.fromkeys(repair.causes, repair) if repair else {}
         for start, raw in zip(source.starts("step"), source.data.get("step", ()), strict=False):
             reader.at(source, start, f"step '{raw.get('id', '?')}'")
@@ -341,13 +381,51 @@ def _head(reader: _Reader, source: _Source) -> None:
     for table in source.data:
         reader.at(source, next(iter(source.starts(table)), 1), "the file")
         reader.one_of("", table, _TABLES, "table")
+        inside = source.data[table]
+        if table == "facts":
+            good, wanted = isinstance(inside, dict) and all(isinstance(v, str) and v for v in inside.values()), "a table of texts"
+        else:
+            good = isinstance(inside, list) and all(isinstance(one, dict) for one in inside)
+            wanted = f"a table in double brackets, [[{table}]]"
+        if table in _TABLES and not good:
+            reader.fault("", f"'{table}' is {wanted}")
+            source.data[table] = {} if table == "facts" else []
     for start, raw in zip(source.starts("obligation"), source.data.get("obligation", ()), strict=False):
         reader.at(source, start, f"obligation '{raw.get('id', '?')}'")
         reader.obligation(raw)
 
 
+def _nearest(name: str, names: Collection[str]) -> str:
+    near = get_close_matches(name, list(names), 1, 0.6)
+    return f"; the nearest is '{near[0]}'" if near else ""
+
+
+def _names_of_nothing(reader: _Reader, steps: list[Step]) -> Iterator[str]:
+    """What is defined and nothing makes true, and what the call knows and no file defines: mostly one word, spelt twice."""
+    known, of_files = reader.known, reader.facts.keys() - reader.known.facts.keys()
+    told = {fact for step in steps for facts in step.tells.values() for fact in str(facts).split()}
+    established = {*known.established, *told, *(fact for step in steps for fact in step.establishes)}
+    for fact in sorted(of_files - established):
+        yield f"fact '{fact}': no step establishes it" + _nearest(fact, established - of_files)
+    for fact in sorted(set(known.established) - of_files):
+        yield f"there is no fact '{fact}' in any [facts], and the call establishes it" + _nearest(fact, of_files)
+    rules = reader.obligations
+    opened = {*(id_ for step in steps for id_ in step.opens), *(id_ for id_, rule in rules.items() if rule.opened_by)}
+    for id_ in sorted(rules.keys() - opened - set(known.obligations)):
+        yield f"{OBLIGATIONS_FILE}, obligation '{id_}': nothing opens it" + _nearest(id_, known.obligations)
+    for id_ in sorted(set(known.obligations) - rules.keys()):
+        yield f"{OBLIGATIONS_FILE}: there is no obligation '{id_}', which the call knows" + _nearest(id_, rules)
+    for cause in sorted(set(known.causes) - set(known.actions)):
+        yield f"cause '{cause}' has a rule, and branches/actions.py does not say what to do about it"
+    looks = [step.among for step in steps]
+    for step in steps:
+        if step.among and looks.count(step.among) == 1:
+            yield f"{step.place}, step '{step.id}': no other look is among '{step.among}'"
+
+
 def _whole(reader: _Reader, steps: list[Step]) -> None:
-    """What only the whole run shows: something opened that nothing ever clears or hands over."""
+    """What only the whole run shows: something opened that nothing ever clears or hands over, a name that stands for nothing."""
+    reader.faults += _names_of_nothing(reader, steps)
     cleared = {id_ for step in steps for id_ in step.clears}
     for step in steps:
         for id_ in step.opens:

@@ -12,6 +12,7 @@ from assistant.call.effects import Effect, Ended, Listen, Say, Wait
 from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
+    ReadingWithdrawn,
     StepDone,
     StepEntered,
     StepReopened,
@@ -185,6 +186,11 @@ def _ask_next(call: Conversation) -> None:
         go_on(call)
         return
     at_once = s.ask_again and not s.feed.window and not s.finishing and not call.course.first_of_all(s)
+    asks = call.course.asks(s.ask_again[0]) if at_once else None
+    if asks and asks.id not in s.answered and cautions.wanted(asks, s):  # told from afar: it is read in its place, behind these
+        call.record(ReadingWithdrawn(s.ask_again[0], "it cannot be"))
+        _ask_next(call)
+        return
     if at_once and not _cautions_first(call, s.ask_again[0]):
         call.correct(s.ask_again[0])
         _ask_corrected(call)
@@ -312,6 +318,8 @@ def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:
     step = call.course.next_step(s)
     if step is None:
         return
+    if call.after_pause and step.part == "return":
+        return  # it is asked anew since that pause: what was said before it was asked answers nothing
     names = cautions.wanted(step, s)
     if names and call.asked_at != step.id:
         if call.asked_at != _label(step, names):

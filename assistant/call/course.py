@@ -85,6 +85,10 @@ class Course:
         same = (i for i, step in enumerate(self.run) if step.id == step_id or (among and step.among == among))
         return next(same, s.position)
 
+    def asks(self, id_: str) -> Step | None:
+        """The plain step that would have asked for a reading."""
+        return next((step for _, step, told in self._plain if id_ in told), None)
+
     def place_after_interruption(self, s: State) -> int:
         """Where the run is taken up: no later than what is asked anew before a start, and what clears a thing that is open
         and would else be passed."""

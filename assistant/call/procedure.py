@@ -3,6 +3,7 @@
 from functools import cache
 from pathlib import Path
 
+from assistant.branches.actions import ACTIONS
 from assistant.branches.diagnosis import rules
 from assistant.branches.loading import HOME, Known, ProcedureFault, load
 from assistant.branches.steps import Procedure, Step
@@ -14,13 +15,25 @@ from assistant.trade.case import FACTS
 __all__ = ["Procedure", "ProcedureFault", "Step", "all_steps", "load_procedure", "own_procedure"]
 
 
+FACTS_OF_THE_CALL = ("read_running", "reset_failed", "tripped_again", "two_contacts_open", "windings_read_after_an_hour")
+"""Facts with a meaning in the files that no step establishes: the call does."""
+OBLIGATIONS = (
+    "jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "terminal_cover", "panel_cover", "clamp_left_on", "hose_on",
+    "liquid_section_closed", "section_shut", "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection",
+    "liquid_in_compressor", "floodback", "leak_over_limit", "second_lock", "locked_out", "switch_in_hand", "defrost_disabled",
+    "set_point_changed", "capacity_forced", "part_borrowed", "reset_substitute", "no_cause_reset", "leak_open",
+)  # fmt: skip
+"""What log, pages and the call know by name. A folder may have more of its own."""
+
+
 def load_procedure(folder: Path | None = None) -> Procedure:
     """The procedure of a folder; the package's own without one.
 
     Raises:
         ProcedureFault: something in it is wrong; names everything that is, with its line.
     """
-    known = Known(NAMES, FACTS, frozenset(cautions()), frozenset(OF_THE_MACHINE), frozenset(rules()))
+    spoken, of_the_machine = frozenset(cautions()), frozenset(OF_THE_MACHINE)
+    known = Known(NAMES, FACTS, spoken, of_the_machine, frozenset(rules()), ACTIONS, FACTS_OF_THE_CALL, OBLIGATIONS)
     return load(folder or HOME, known)
 
 

@@ -296,7 +296,7 @@ def contradicted(ids: tuple[str, ...], s: State) -> str:
     """What cannot be true together, each with its value, and what comes of it."""
     said = [f"{spoken_name(i)} {spoken_value(i, r.value, r.unit)}" for i in ids if (r := s.readings.get(i))]
     if len(ids) == 1:
-        return sentence(f"{said[0]} cannot be") + " Again."
+        return sentence(f"{said[0]} cannot be")
     again = set(ids) & set(s.ask_again) and not (must_stop(s) and not s.stopped)  # what must be stopped is stopped first
     return sentence(f"{' and '.join(said)} cannot both be true") + (" Both again." if again else "")
 

@@ -67,6 +67,8 @@ _EMPTY_UNTIL = {
     "section_shut": ("section_emptied", "isolated_pressure"), "valve_closed.discharge": ("machine_isolated", "isolated_pressure"),
 }  # fmt: skip
 """What is full again once its valves are open: it is emptied and read anew before it is opened again (S31)."""
+_OFF_UNTIL = {"wire_lifted": "modules_off"}
+"""What was told to be off until what hung free is back on: another wire that hangs says nothing of the modules (S25)."""
 
 
 class State(ByReading):
@@ -250,9 +252,8 @@ class State(ByReading):
         self.to_clear = [t for t in self.to_clear if t[0] != fact.id]
         was_at = self.tag_wanted
         self.open.pop(fact.id, None)
+        self.told = {id_: done for id_, done in self.told.items() if _OFF_UNTIL.get(fact.id) not in done.establishes}
         for step in self.steps.values():
-            if step.tells and fact.id in step.opens:
-                self.told.pop(step.id, None)  # what it told of the thing was so while it was off: modules are on again
             if THROTTLED in step.establishes and fact.id in step.opens and self.started_at is None:
                 self.ever_established -= {THROTTLED}  # open again before the start, it is throttled anew
                 self.answered.pop(step.id, None)
@@ -344,10 +345,12 @@ class State(ByReading):
             self._another_panel()
             return
         taken = self.readings[id_]
+        self.ask_again = [i for i in self.ask_again if i != id_]
         self._drop({id_}, set())
         for before in self.readings_before.values():
             before.pop(id_, None)
-        if self.started_at is None and self.steps[taken.step].act == "hands_in":
+        read_at = self.steps.get(taken.step)
+        if self.started_at is None and read_at is not None and read_at.act == "hands_in":
             self._unanswered(lambda step: "repaired" in step.tells.values() or step.id == taken.step)
             self.panel_again = True
 

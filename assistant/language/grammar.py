@@ -110,6 +110,8 @@ def _meaning(question: Question, words: str) -> Meaning:
     elif whole and isinstance(said, AskFor) and len(tokens) > 1:
         more = _as_people_talk(question, tuple(tokens))  # what was cut off both ends may have been the answer
         said = more if isinstance(more, Answer) else said
+    if whole and isinstance(said, Answer) and said.parts[0].id in question.volunteer and unready(text) == "others_clear":
+        said = Remark("others_clear")  # who is working on the fan tells nothing of how it runs
     if whole and isinstance(said, Command) and said.name == "back" and _IS_BACK.fullmatch(text):
         said = NotUnderstood()  # a thing is back, and nobody wants to go there
     if whole and isinstance(said, Command) and said.name == "correct":

@@ -232,6 +232,7 @@ def _lock_still_on(t: Turn, value: object) -> None:
     w = t.w
     asked_anew, w.anew = "lock" in w.anew, w.anew - {"lock"}
     if value in ("yes", True):
+        w.locked_by = w.locked_by if "locked_out" in w.open else w.value("technician")
         w.locked, w.locked_at, w.found_off, w.freed = True, w.locked_at or t.now, False, False
         w.tagged = w.tagged or (bool(t.tag) and w.value("panel_tag") == t.tag)
         if asked_anew and w.locked and w.tagged and w.power != "on":

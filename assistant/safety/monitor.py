@@ -104,7 +104,9 @@ class Monitor:
             w.correcting = t.corrected_before  # it was refused, and why was said: what is asked now is measured
         if w.correcting and "control_power_off" not in t.ids and all(i in w.values for i in t.ids):
             t.acts -= {"measure_dead", "live"} | ({"repair", "leak_repair"} if "leak_repaired" in t.ids else frozenset())
-            t.ids = frozenset()  # the value on record is asked for, nothing is measured
+            w.put_right, t.ids = t.asking, frozenset()  # the value on record is asked for, nothing is measured
+        elif not aside:
+            w.put_right = ""
         t.look()
         for judge in _ASKED:
             if not aside or judge in _UNIVERSAL:

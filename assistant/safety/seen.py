@@ -33,6 +33,8 @@ class Seen:
     words: str = ""
     at_caution: bool = False
     correcting: bool = False
+    put_right: str = ""
+    """The reading that was last asked for to be put right."""
     confirming: bool = False
     heard_at: datetime | None = None
     wait_until: datetime | None = None

@@ -46,7 +46,7 @@ def proof_reading(t: Turn, line: Line) -> None:
     """S2: an answer of the proof comes to its own question, or corrects one that did."""
     id_ = line["id"]
     if id_ in PROOF_IDS and not line.get("corrected"):
-        t.keeps("S2", id_ in t.w.ids, f"'{id_}' was taken and not asked for")
+        t.keeps("S2", id_ in (*t.w.ids, t.w.put_right), f"'{id_}' was taken and not asked for")
     if id_ in ("rack", "compressor"):
         other = id_ in t.w.values and line["value"] != t.w.value(id_)
         t.keeps("S2", not (other and (t.w.locked or t.w.chain)), "tag, lock and proof of one machine stand for another")

@@ -98,3 +98,13 @@ def test_modules_that_are_back_on_the_windings_are_off_for_no_later_insulation_t
     talk = Talk().until(rack, "modules_off")
     talk.hear("unplugged").until(rack, "modules_back").hear("done")
     assert not talk.dialogue.state.has("modules_off")
+
+
+def test_what_acknowledged_a_caution_before_a_pause_answers_nothing_that_is_asked_since():
+    """S5: after a pause what is still hooked up is named, and acknowledged then."""
+    rack = BranchRack("none at the motor")
+    talk = Talk().until(rack, "how_to_check").hear("hold on").wait(2400).hear("continue").hear("dead").until(rack, "tag/lock_out")
+    talk.hear("correction hand valve", "closed").until(rack, "tag/restart").wait(40 * 60)
+    talk.hear("understood")
+    assert "anew_hooked_up" in asked_until(talk, rack, "lock")
+    assert talk.to_the_seal(rack).broken() == ()
