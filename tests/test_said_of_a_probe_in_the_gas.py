@@ -50,3 +50,17 @@ def test_another_machine_that_runs_is_not_this_one(said: str):
 ])  # fmt: skip
 def test_a_satellite_that_runs_tells_nothing_of_this_machine(step: str, id_: str):
     assert id_ not in at(step, "dry_well").hear("the satellite's running").readings
+
+
+def test_a_probe_in_the_gas_comes_out_in_a_step_of_its_own_once_all_is_empty_and_reads_zero():
+    """S28; and behind a pause the caution of what is opened comes again (S5)."""
+    rack = Rack("probe_failed")
+    site = load_profile()
+    first = site.racks[0]
+    site = replace(site, racks=(replace(first, probe=replace(first.probe, mount="in_gas")), *site.racks[1:]))
+    talk = Talk(site).until(rack, "isolate").until(rack, "recover").until(rack, "at_zero").hear("zero")
+    assert talk.asked.startswith("probe_out")
+    assert "Do not take out" not in talk.said
+    talk.until(rack, "repaired").kill(3000).until(rack, "repaired/hot_line+liquid_and_cold").until(rack, "repaired")
+    assert "Do not take out" not in talk.said
+    assert talk.to_the_seal(rack).broken() == ()

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from assistant.branches.steps import Step
-from assistant.call import cautions, modes, prompts
+from assistant.call import cautions, leaving, modes, prompts
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.course import wait_until
 from assistant.call.effects import Effect, Ended, Listen, Say, Wait
@@ -200,6 +200,10 @@ def _ask_next(call: Conversation) -> None:
         call.say("caution", ENDS_OPEN, urgent=True)
         call.go("end open")
         call.out.append(Ended("interrupted"))
+        return
+    if step is call.course.consent and s.store_heard and s.store_heard != leaving.store_words(s) and not s.alarm:
+        call.record(ReadingWithdrawn("store_told", "it is otherwise now"))
+        _ask_next(call)
         return
     names = cautions.wanted(step, s)
     if names:

@@ -18,7 +18,7 @@ _LEADS_AWAY = ("skip", "back", "finish", "correct", "hold", "note")
 _UNREADY = {
     "covers_on": "panel_cover", "others_clear": "others_clear", "service_valves_open": "service_valves_open",
     "jumper_removed": "jumper_fitted", "start_prevented": "not blocked", "clothing_meets_label": "gear",
-    "meter_proved_before": "misread", "meter_proved_after": "misread",
+    "meter_proved_before": "misread", "meter_proved_after": "misread", "cylinder_checked": "other gas",
 }  # fmt: skip
 """What was acknowledged and is taken back by a correction, by what is said then."""
 MACHINE = ("site", "rack", "compressor")

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from assistant.branches.search import found, to_mend
 from assistant.branches.steps import Procedure
-from assistant.call import history, modes, prompts
+from assistant.call import history, leaving, modes, prompts
 from assistant.call.again import Again
 from assistant.call.by_reading import ASKED_ANEW
 from assistant.call.check_in import CheckIn
@@ -133,8 +133,9 @@ class Conversation:
         anew = {step.id for step in run if step.asking in ASKED_ANEW or (step.asking == id_ and step.id in s.answered)}
         rules = s.procedure.obligations
         for open_ in {id_, *(one for one in s.open if rules[one].blocks_start)}:
-            passed = [step.id for step in run[: s.position + 1] if open_ in step.clears]
-            anew |= set(passed[-1:] or self._looks_for(open_)[:1])
+            passed = [step for step in run[: s.position + 1] if open_ in step.clears]
+            passed = [step for step in passed if self.course.applies(step, s)] or passed
+            anew |= {step.id for step in passed[-1:]} or set(self._looks_for(open_)[:1])
         for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
             if step.id in anew:
                 self.record(StepReopened(step.id))
@@ -165,6 +166,8 @@ class Conversation:
                 self.go("take up")
         before = self.state.stopped
         self.state.apply(fact, self.now)
+        if isinstance(fact, ReadingTaken) and fact.value is True and self._tells_the_store(fact.step):
+            self.state.store_heard = leaving.store_words(self.state)
         if self.state.stopped and not before:
             self.state.position = self.course.place_after_stop(self.state)
         if self.state.again_from:
@@ -182,6 +185,9 @@ class Conversation:
         elif isinstance(fact, EmergencyOver | CallResumed | PauseEnded):
             self.state.position = self.course.place_after_interruption(self.state)
             self.cautioned, self.asked_at = (), ""
+
+    def _tells_the_store(self, step: str) -> bool:
+        return step in self.state.steps and "{store_words}" in self.state.steps[step].ask
 
     def volunteered(self, id_: str, value: Value, words: str) -> None:
         """Put on record what nobody asked for."""

@@ -31,7 +31,8 @@ def summary(s: State) -> str:
     if not found(case_of(s)):
         none = "what brought it about was not found" if causes else "no cause found"
         none = "two readings cannot both be true: no verdict" if doubted(s, case_of(s)) else none
-        lines.append("the room was not safe to enter, no cause looked for" if s.alarm else none)
+        looked = worked_on(s) or s.started_at is not None
+        lines.append("the room was not safe to enter, no cause looked for" if s.alarm and not looked else none)
     lines += _how_left(s)
     if s.handed_over:
         words = {o: rule.say for o, rule in s.procedure.obligations.items()}

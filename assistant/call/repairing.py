@@ -15,11 +15,13 @@ def repair(s: State) -> Repair:
     in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
     causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
     rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
-    needs = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
+    wanted = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
     # Whatever else has a standing may be worked on in the same breath: its cautions come too.
     others = (s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs)
-    cautions = (name for rule in (*rules, *others) for name in rule.cautions)
-    return Repair(tuple(causes), tuple(dict.fromkeys(needs)), tuple(dict.fromkeys(cautions)))
+    needs = tuple(dict.fromkeys(wanted))
+    opened = ("liquid_and_cold",) if {"isolated", "section"} & set(needs) else ()  # of a circuit that was emptied, too
+    cautions = (*(name for rule in (*rules, *others) for name in rule.cautions), *opened)
+    return Repair(tuple(causes), needs, tuple(dict.fromkeys(cautions)))
 
 
 def repair_needs(need: str) -> Callable[[State], bool]:
@@ -31,6 +33,11 @@ def at_zero(s: State) -> bool:
     """The gauge of the isolated machine or section stands at zero and holds."""
     psig = s.us("isolated_pressure")
     return psig is not None and abs(psig) <= s.limits.at_zero_psi
+
+
+def emptied(s: State) -> bool:
+    """The machine is isolated, what it held is recovered, and a gauge stands at zero: now a probe may come out of it (S28)."""
+    return s.has("recovered") and s.has("isolated_at_zero") and at_zero(s)
 
 
 def repair_prepared(s: State) -> bool:

@@ -11,6 +11,7 @@ from assistant.call.known import case_of
 from assistant.call.lock import worst_v
 from assistant.call.standing import worse_end
 from assistant.call.state import State
+from assistant.language.introduced import names_somebody
 from assistant.language.meaning import Part, Question
 from assistant.language.numbers import spoken_number
 from assistant.language.quantities import limits as usual
@@ -24,6 +25,7 @@ NO_FAN = "No fan, no entry. Get it running from outside, or say finish job."
 HOLDING = "Holding. Say continue."
 DISTRESS = "If it is an emergency, say emergency."
 STAY_OUT = "Stay out. Ventilate from outside."
+IN_HAND = "In hand it runs on into a vacuum, whatever the suction is."
 METAL_LADDER = "No live work from a metal ladder."
 
 
@@ -195,6 +197,10 @@ def _supervisor(s: State, part: Part) -> Reply | None:
     return None if part.value == "yes" else Reply("Then no reset. It stays off.")
 
 
+def _switch(s: State, part: Part) -> Reply | None:
+    return Reply(IN_HAND) if part.value == "hand" else None
+
+
 def _heads(s: State, part: Part) -> Reply | None:
     return None if part.value == "warm" else Reply("Cold or frosted: liquid is in it. No start.")
 
@@ -228,13 +234,17 @@ _BARE = frozenset({
 
 
 def _source(s: State, part: Part) -> Reply | None:
-    """A yes names nothing."""
-    return Reply("Say where it comes from.", taken=False) if str(part.value).lower().strip(" .") in _BARE else None
+    """A yes names nothing, and a correction is none of a source."""
+    said = str(part.value).lower().strip(" .")
+    nothing = said in _BARE or said.startswith(("correction", "nothing"))
+    return Reply("Say where it comes from.", taken=False) if nothing else None
 
 
 def _person(s: State, part: Part) -> Reply | None:
-    """Locks carry a name (S42), and a no is none."""
-    return Reply("Say again.", taken=False) if str(part.value).lower().strip(" .") in _BARE else None
+    """Locks carry a name (S42), and a no, or a word that steers, is none."""
+    known = any(str(part.value) in (one.id, one.name) for one in s.site.technicians)
+    said = str(part.value).lower().strip(" .")
+    return None if known or (said not in _BARE and names_somebody(said)) else Reply("Say again.", taken=False)
 
 
 _REPLIES: dict[str, _Answer] = {
@@ -248,6 +258,7 @@ _REPLIES: dict[str, _Answer] = {
     "watch.amps": _amps, "rotation": _rotation, "running_now": _running, "control_volts": _control,
     "probe_pipe_temperature": _pipe, "ladder_kind": _ladder, "refrigerant_label": _label, "chain_dead_check": _contact,
     "isolated_pressure": _zero, "supervisor_agreed": _supervisor, "crankcase_and_heads": _heads,
+    "switch_position": _switch,
     "follow_up_in_hours": _hours,
 }  # fmt: skip
 """By the reading's id, or by what its id begins with."""

@@ -135,6 +135,8 @@ class Standing:
     """Readings that were asked again because they were of another moment than one to be worked out with them."""
     contradicted: set[tuple[str, ...]] = field(default_factory=set)
     """Readings that were found not to be true together; each was asked again once."""
+    store_heard: str = ""
+    """What the store was told of the machine."""
     ask_again: list[str] = field(default_factory=list)
     """Of these, what is still to be asked again."""
     elsewhere: dict[str, str] = field(default_factory=dict)

@@ -346,6 +346,7 @@ class State(ByReading):
             return
         taken = self.readings[id_]
         self.ask_again = [i for i in self.ask_again if i != id_]
+        self.store_heard = "" if id_ == "store_told" else self.store_heard
         self._drop({id_}, set())
         for before in self.readings_before.values():
             before.pop(id_, None)

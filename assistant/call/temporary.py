@@ -4,6 +4,7 @@ from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ObligationOpened
+from assistant.call.replies import IN_HAND
 
 
 def in_hand(call: Conversation, _: str, words: str) -> bool:
@@ -11,6 +12,7 @@ def in_hand(call: Conversation, _: str, words: str) -> bool:
         return False
     call.volunteered("switch_position", "hand", words)
     call.say("readback", prompts.read_back([("switch_position", "hand", None)], True))
+    call.say("caution", IN_HAND)
     return True
 
 

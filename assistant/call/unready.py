@@ -31,8 +31,10 @@ from assistant.call.while_running import (
 from assistant.call.window import end_the_window, out_of_the_window
 from assistant.call.wrong_thing import wrong_machine, wrong_one
 from assistant.language import unready as language
+from assistant.language.grammar import normalise
 from assistant.language.left_so import LEFT_SO
 from assistant.language.meaning import Part
+from assistant.language.wording import spelled
 
 AIR = f"Out, into fresh air. {DISTRESS}"
 LIVE = "Then it is live. Hands out."
@@ -262,7 +264,8 @@ def _not_as_said(call: Conversation, about: str, words: str) -> bool:
     s = call.state
     say = _NOT_AS_SAID[about][2]
     made = _made(call, about)
-    if not made:
+    same = about == "other gas" and s.rack is not None and f" {spelled(s.rack.refrigerant).lower()} " in f" {normalise(words)} "
+    if not made or same:
         return False
     if made[-1].id in s.answered:
         call.record(StepReopened(made[-1].id))

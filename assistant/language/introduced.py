@@ -1,7 +1,17 @@
 """Who says that he is speaking, by his name alone: "hi this is Robin Vale again" is Robin Vale."""
 
 import re
+from functools import cache
 
+from assistant.language.names import name_words
+from assistant.language.spotting import general
+from assistant.language.vocabulary import vocabulary
+
+_NAMES_TOO = frozenset({"buddy", "king"})
+_STEERS = frozenset(
+    "add ahead back clue correction correct emergency finish go help hold idea job next no nobody none nothing repeat say skip"
+    " transformer what where who why yes".split()
+)
 _GREETS = (
     r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|ah|eh|em|aye|sorry"
     r"|good morning|good evening|morning|evening)"
@@ -47,3 +57,18 @@ def introduced(text: str) -> str:
     """
     match = _WHO.fullmatch(_WHY_HE.sub("", text) or text)
     return match["name"] if match else text
+
+
+@cache
+def _no_names() -> frozenset[str]:
+    """Words that steer a call, name a reading or change nothing in one."""
+    return (general() | {word for id_ in vocabulary() for word in name_words(id_)} | _STEERS) - _NAMES_TOO
+
+
+def names_somebody(text: str) -> bool:
+    """Whether a word of it is a name, as far as anybody can tell: it is none of those that calls are made of.
+
+    >>> names_somebody("robin"), names_somebody("correction tag"), names_somebody("compressor two")
+    (True, False, False)
+    """
+    return bool(set(text.lower().replace(".", " ").split()) - _no_names())

@@ -314,6 +314,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
     ("other gas", r"\b(?:of|with|used|using) (?:the|some) old (?:stuff|gas|one)\b"),
+    ("other gas", r"\b(?:cylinder|jug|bottle)(?: label)?(?:'s| is| says| reads| shows| has)(?: (?!not\b)\w+)?"
+     r" r (?:one|two|twenty|four|five|seven)\b"),
     ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
     ("liquid", r"\bliquid(?:'s| is)?(?: still)? in (?:the )?(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),

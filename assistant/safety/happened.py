@@ -86,7 +86,7 @@ def reading_taken(t: Turn, line: Line) -> None:
         handler(t, line["value"])
     if id_.startswith(("safety_volts.", "chain_dead_check")):
         _contact(t, id_, line)
-    w.tell(names(line, "establishes"))
+    w.tell(names(line, "establishes"), bool(w.acts & words.HANDS) or id_ in HANDS_IN)
     if id_ in w.ids and not line.get("corrected"):
         _answered(t, str(line.get("said", "")).lower(), names(line, "resets"), id_)
     w.correcting = False
@@ -107,7 +107,7 @@ def step_done(t: Turn, line: Line) -> None:
     facts = names(line, "establishes")
     found = facts | words.told(w.words, said)  # what the record makes of the words does not outweigh them
     w.told = w.told - {f for f in words.TOLD if f in w.told and words.told(w.words, _all_answers(f)) & {f}}
-    w.tell(found)
+    w.tell(found, bool(w.acts & words.HANDS))
     if "another_lock" in w.acts or any("lock" in fact and ("gone" in fact or "off" in fact) for fact in found):
         w.others_lock = False
     _answered(t, said, names(line, "resets"), "")

@@ -165,9 +165,9 @@ class Seen:
         reading = self.values.get(id_)
         return reading.us if reading else None
 
-    def tell(self, facts: frozenset[str]) -> None:
+    def tell(self, facts: frozenset[str], inside: bool) -> None:
         """What a look has told is on record; with hands in it was told of that panel."""
-        self.told, self.told_inside = self.told | facts, self.told_inside | (facts if self.dead else NONE)
+        self.told, self.told_inside = self.told | facts, self.told_inside | (facts if inside else NONE)
 
     def another_panel(self) -> None:
         """The tag was another machine's: what was read and told with hands in was so in that one's panel."""

@@ -108,3 +108,50 @@ def test_what_acknowledged_a_caution_before_a_pause_answers_nothing_that_is_aske
     talk.hear("understood")
     assert "anew_hooked_up" in asked_until(talk, rack, "lock")
     assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_hose_that_is_still_on_at_the_start_comes_off_first():
+    rack = Rack("none")
+    talk = Talk().until(rack, "start").hear("the hose is still on")
+    asked = asked_until(talk, rack, "start")
+    assert asked[:2] == ["hose_off/liquid_and_cold", "hose_off"]
+    assert "hose_on" not in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["it tripped again", "line temperature three fifty"])
+def test_a_store_that_was_told_that_it_runs_is_told_that_it_stays_off(said: str):
+    """S37: what is spoken is what is true then."""
+    rack = Rack("none")
+    talk = Talk().until(rack, "consent")
+    assert "it runs" in str(talk.spoken)
+    talk.hear(said).until(rack, "tell_store")
+    assert "this machine stays off" in talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_what_a_switch_in_hand_does_is_said_as_it_is_put_there():
+    """The table of what is left, at its row: a machine in hand ignores the rack's low suction."""
+    talk = Talk().until(Rack("none"), "watch_first").hear("i put the switch in hand")
+    assert "In hand it runs on into a vacuum" in talk.said
+    talk = Talk().until(Rack("none"), "food").hear("holding yes hand auto")
+    assert "In hand it runs on into a vacuum" in talk.said
+
+
+@pytest.mark.parametrize(("said", "asked"), [
+    ("the cylinder says r four oh four a", "cylinder"), ("the jug reads r one thirty four a", "cylinder"),
+    ("the cylinder says r twenty two", "charge"),
+])  # fmt: skip
+def test_a_cylinder_of_another_gas_that_is_read_out_at_the_charge_gives_no_pounds(said: str, asked: str):
+    """S34"""
+    talk = Talk().until(Rack("refrigerant_low"), "charge").hear(said)
+    assert talk.asked.split(":")[0] == asked
+    assert "refrigerant_added" not in talk.readings
+
+
+def test_a_number_told_from_afar_that_cannot_be_is_read_in_its_place_behind_its_cautions():
+    """S36: nobody is sent to the fans without the caution of the roof."""
+    talk = Talk().until(Rack("none"), "how_to_check").hear("fans running ninety five", "yes")
+    assert talk.asked.startswith("how_to_check")
+    assert "condenser_fans_running" not in talk.readings
+    assert talk.to_the_seal(Rack("none")).broken() == ()

@@ -128,7 +128,7 @@ def test_no_power_comes_on_before_the_panel_was_proved_dead_since_the_interrupti
     assert talk.to_the_seal(rack).broken() == ()
 
 
-@pytest.mark.parametrize("said", ["no", "nobody", "done"])
+@pytest.mark.parametrize("said", ["no", "nobody", "done", "nothing to add", "correction tag", "power off", "a two", "no idea"])
 def test_what_is_no_name_is_nobody_s(said: str):
     talk = Talk(replace(load_profile(), technicians=TWO), opened=NOBODY_YET)
     assert talk.hear(said).asked == "who:technician"

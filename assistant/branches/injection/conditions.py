@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from assistant.branches.search import decided, found, liquid_explained, open_contacts, several, standing
+from assistant.branches.search import decided, found, liquid_explained, open_contacts, several, standing, to_mend
 from assistant.profile import Rack
 from assistant.trade.case import Case
 
@@ -117,6 +117,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "probe_unjudged": _probe_unjudged,
     "probe_good": _probe_good,
     "discharge_unexplained": lambda case: not decided(case, "discharge") and "discharge" not in case.site.held_contacts,
+    "probe_to_mend": lambda case: bool({"probe_fouled", "probe_failed", "probe_loose"} & set(to_mend(case))),
     "leaking_valve": leaking_valve,
     "may_run": lambda case: not leaking_valve(case),
 }
