@@ -110,6 +110,7 @@ def _of_safety(commands: Commands, runs: Mapping[str, Run]) -> None:
     check.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     check.add_argument("--profile", metavar="FILE")
     check.add_argument("--at-most", type=_count, default=400, metavar="N", help="situations walked on from")
+    check.add_argument("--seed", type=_count, metavar="N", help="another gives other calls of chance")
     draw = _described(kinds, "draw", "the steps in their order, as one HTML page", runs["draw"])
     draw.add_argument("folder", nargs="?", help="a folder of procedures; the package's own without it")
     draw.add_argument("--out", default="procedure.html", metavar="FILE", help="where it goes; procedure.html without it")

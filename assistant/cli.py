@@ -393,12 +393,12 @@ def _show_key(options: argparse.Namespace) -> int:
 
 
 def _procedure(options: argparse.Namespace) -> int:
-    from assistant.safety.walk import prove
+    from assistant.safety.walk import SEED, prove
 
     procedure = _procedure_of(options.folder)
     _quick_properties(at_once=True)
     with _told("Walking through the procedure"):
-        result = prove(_site(options), procedure, options.at_most)
+        result = prove(_site(options), procedure, options.at_most, seed=options.seed or SEED)
     for line in result.rules():
         print(line)
     for complaint in (*result.complaints[:20], *result.not_met):

@@ -53,6 +53,7 @@ REFUSED: list[tuple[Label, str]] = [
     (L("fit", "all_good", '{ detector_state = "quite" }'), "there is no choice of detector_state 'quite'"),
     (L("fit", "all_good", '{ fit_to_start = "yes" }'), "'fit_to_start' is 'yes'; an acknowledgement is true"),
     (L("wire_back", "go_ahead", '["Done!"]'), "'Done!': spoken words are lower-case letters and spaces"),
+    (L("wire_back", "go_ahead", '[" done"]'), "' done': spoken words are lower-case letters and spaces"),
     (L("coil", "go_ahead", '["done"]'), "only a step that asks for 'command' has words of its own to go ahead"),
     (L("glass_ahead", "tells", '{ full = "motor_hot", bubbles = "", "none there" = "" }'), "there is no fact 'motor_hot'"),
     (L("wire_back", "required", '"yes"'), "'required' is 'yes'; it is true or false"),
@@ -202,6 +203,12 @@ def test_a_step_that_loses_what_it_establishes_is_refused(tmp_path: Path, step: 
 def test_a_look_that_is_among_no_others_is_refused(tmp_path: Path):
     faults = refused(changed(tmp_path, L("coil", "among", '"alone here"')))
     assert [fault.rpartition(": ")[2] for fault in faults] == ["no other look is among 'alone here'"]
+
+
+def test_a_file_that_nobody_reads_is_refused(tmp_path: Path):
+    folder = changed(tmp_path)
+    (folder / "oil" / "more.toml").write_text("[facts]\n", encoding="utf-8")
+    assert [fault.partition(";")[0] for fault in refused(folder)] == ["oil/more.toml: no such file is read"]
 
 
 def test_a_table_that_is_not_known_is_refused_with_its_line(tmp_path: Path):

@@ -230,6 +230,8 @@ class _Reader:
             of = "tells" if step.tells else "go_ahead"
             self.one_of("other_words", word, step.tells or step.go_ahead, f"word of '{of}'")
         for facts in step.tells.values():
+            if facts != " ".join(facts.split()):
+                self.fault("tells", f"'{facts}': facts are parted by one space")
             for fact in str(facts).split():
                 self.one_of("tells", fact, self.facts, "fact")
 
@@ -245,7 +247,7 @@ class _Reader:
         if step.go_ahead and step.asking != "command":
             self.fault("go_ahead", "only a step that asks for 'command' has words of its own to go ahead")
         for words in (*step.go_ahead, *step.other_words):
-            if not re.fullmatch(r"[a-z' ]+", words):
+            if not re.fullmatch(r"[a-z']+(?: [a-z']+)*", words):
                 self.fault("go_ahead", f"'{words}': spoken words are lower-case letters and spaces")
 
     def _braces(self, key: str, text: str, known: Collection[str] = ()) -> None:
@@ -350,6 +352,10 @@ def load(folder: Path, known: Known) -> Procedure:
     for source in sources:
         facts = source.data.get("facts", {})
         reader.facts |= {name: str(meaning) for name, meaning in facts.items()} if isinstance(facts, dict) else {}
+    read = {folder / source.name for source in sources}
+    for path in sorted(set(folder.rglob("*.toml")) - read):
+        near = _nearest(str(path.relative_to(folder)), [source.name for source in sources])
+        reader.faults.append(f"{path.relative_to(folder)}: no such file is read{near}")
     for source in sources:
         _head(reader, source)
     steps: list[Step] = []

@@ -30,7 +30,7 @@ from assistant.safety.walker import Walker
 START = datetime(2026, 1, 1, tzinfo=UTC)
 
 
-AT_MOST, CALLS = 2_000, 520
+AT_MOST, CALLS, SEED = 2_000, 520, 4
 _OVER: tuple[str, Value] = ("watch.discharge_temperature", 300.0)
 """Over any trip."""
 _AN_HOUR, _TELLS = 0.05, 0.05
@@ -313,7 +313,7 @@ class _Walk:
                 self.broke(error, after)
 
 
-def prove(site: Site, procedure: Procedure, at_most: int = AT_MOST, calls: int = CALLS, seed: int = 4,
+def prove(site: Site, procedure: Procedure, at_most: int = AT_MOST, calls: int = CALLS, seed: int = SEED,
           first_complaint: bool = False) -> Proof:  # fmt: skip
     """Walk the procedure on a site's profile.
 

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from assistant.branches.actions import _ACTIONS
+from assistant.branches.actions import ACTIONS
 from assistant.call.procedure import own_procedure
 from assistant.language.meaning import Question
 from assistant.language.numbers import DIGITS, spoken_number
@@ -53,7 +53,7 @@ def procedure_texts() -> list[str]:
     found = [words[form] for form in ("short", "full", "full_si") for words in warned if form in words]
     found += [step.ask for step in steps]
     found += [sentence(word) for step in steps for word in step.tells]
-    found += [text for pair in _ACTIONS.values() for text in pair]
+    found += [text for pair in ACTIONS.values() for text in pair]
     found += [words[form] for form in ("why", "why_si") for words in warned if form in words]
     found += [step.why for step in steps]
     return [text for text in dict.fromkeys(found) if text]
@@ -82,7 +82,7 @@ def wanted() -> dict[str, str]:
     add(_both((*UNITS, "supervisor", "colder by", "hotter by", "minus", "oh", *(f"point {d}" for d in ("oh", *DIGITS)))))
     add(_pieces(t for text in procedure_texts() for t in _filled(text)))
     add(_both(words for words in _SAYS_ITSELF.values() if words))
-    add(_both(spoken_cause(cause) for cause in (*_ACTIONS, *CAUSES)))
+    add(_both(spoken_cause(cause) for cause in (*ACTIONS, *CAUSES)))
     add(sentence(word) for word in ("proven", "supported", "suspected", "ruled out"))
     add(_both(rule.say for rule in own_procedure().obligations.values()))
     add(f"{name}," for name in dict.fromkeys((*_SHORT.values(), *(entry.say for entry in vocabulary().values()))))
