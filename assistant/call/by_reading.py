@@ -198,7 +198,7 @@ class ByReading(Standing):
             self.will_open("liquid_in_compressor", fact.step, "fed on a standing machine")
 
     def _on_injection_as_found(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value in ("feeding", "cold"):
+        if self.started_at is None and fact.value in ("feeding", "cold"):
             self.will_open("liquid_in_compressor", fact.step, "the injection fed it as it was found")
 
     def _on_probe_pipe_temperature(self, fact: ReadingTaken, at: datetime) -> None:

@@ -178,8 +178,10 @@ class Conversation:
             self.state.position = min(self.state.position, self.course.panel_at)
         fit = self.course.fit
         stays = isinstance(fact, StepEntered) and fact.step == fit.id and fact.station != fit.station  # asked where he stands
-        if isinstance(fact, StepEntered | StepReopened) and not stays:
+        if isinstance(fact, StepEntered) and not stays:
             self.state.position = self.course.index(fact.step, self.state)
+        elif isinstance(fact, StepReopened):  # what an interruption has asked anew before it stays to be asked
+            self.state.position = min(self.state.position, self.course.index(fact.step, self.state))
         elif isinstance(fact, ReadingTaken) and fact.id == "lock_still_on":
             self.state.position = self.course.place_after_interruption(self.state)
         elif isinstance(fact, EmergencyOver | CallResumed | PauseEnded):

@@ -21,6 +21,7 @@ from assistant.call.known import case_of, settled, stood_minutes
 from assistant.call.repairing import (
     at_zero,
     circuit_closed,
+    emptied,
     opened_for_repair,
     opens_the_circuit,
     repair,
@@ -472,6 +473,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "repair_opens_the_circuit": opens_the_circuit,
     "opened_for_repair": opened_for_repair,
     "repair_needs_zero": lambda s: bool({"isolated", "section"} & set(repair(s).needs)),
+    "machine_emptied": emptied,
     "repair_prepared": repair_prepared,
     "at_zero": at_zero,
     "circuit_closed": circuit_closed,

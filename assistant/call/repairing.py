@@ -37,7 +37,13 @@ def at_zero(s: State) -> bool:
 
 def emptied(s: State) -> bool:
     """The machine is isolated, what it held is recovered, and a gauge stands at zero: now a probe may come out of it (S28)."""
-    return s.has("recovered") and s.has("isolated_at_zero") and at_zero(s)
+    return s.value("machine_isolated") is True and _recovered(s) and at_zero(s)
+
+
+def _recovered(s: State) -> bool:
+    """What the machine held was recovered, and since it was isolated: its valves open again, it is full again."""
+    at, isolated_at = s.taken_at.get("refrigerant_recovered"), s.taken_at.get("machine_isolated")
+    return s.number("refrigerant_recovered") is not None and not (at and isolated_at and at < isolated_at)
 
 
 def repair_prepared(s: State) -> bool:
@@ -45,8 +51,7 @@ def repair_prepared(s: State) -> bool:
     needs = set(repair(s).needs)
     isolated = "isolated" not in needs or (s.value("machine_isolated") is True and at_zero(s))
     section = "section" not in needs or (s.value("section_emptied") is True and at_zero(s))
-    recovered = "recovered" not in needs or s.number("refrigerant_recovered") is not None
-    return isolated and section and recovered
+    return isolated and section and ("recovered" not in needs or _recovered(s))
 
 
 def opened_for_repair(s: State) -> bool:

@@ -244,12 +244,18 @@ class _Walk:
     def broke(self, error: Exception, way: tuple[str, ...]) -> None:
         self.proof.complaints.append(f"the call broke ({type(error).__name__}: {error}): {' > '.join(way[-8:])}")
 
-    def whole_call(self, chance: Chance) -> None:
-        """One call from its opening to its seal, as chance has it."""
+    def whole_call(self, chance: Chance, straight_to_it: bool = False) -> None:
+        """One call from its opening to its seal, as chance has it.
+
+        Args:
+            chance: what is heard.
+            straight_to_it: what leads towards its step is left to chance: some of it ends the run that the step belongs to.
+        """
         d, w = self.open(chance.opened(self.site), chance.cause(list(self.procedure.repairs)), chance.judged())
         if chance.towards:
             d.course.against = self._in_the_way(chance.towards)
-            d.course.towards = self._leading(chance.towards) - d.course.against
+            leading = frozenset({chance.towards.id}) if straight_to_it else self._leading(chance.towards)
+            d.course.towards = leading - d.course.against
         way: tuple[str, ...] = ("open",)
         while not (d.over or w.complaints or len(way) > LONGEST_CALL):
             name, heard = chance.utterance(plain(d, self.racks, self.told), partial(self._next, d), d.now + timedelta(seconds=5))
@@ -274,7 +280,8 @@ class _Walk:
             for number in range(tries):
                 if self.over or step.id in self.proof.asked:
                     break
-                self.whole_call(Chance(seed + number, replace(step, when=(*step.when, *self._opened_by(step))), racks))
+                sought = replace(step, when=(*step.when, *self._opened_by(step)))
+                self.whole_call(Chance(seed + number, sought, racks), straight_to_it=number % 2 == 1)
 
     def over_its_trip(self, seed: int, tries: int) -> None:
         """Whole calls in which a machine that runs is read over its trip: chance alone comes to one in hundreds."""

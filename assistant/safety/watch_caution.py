@@ -22,10 +22,11 @@ _BY_ACT = {
     "hose_off": ("liquid_and_cold",), "charge": ("charging", "liquid_and_cold"), "touch_coil": ("coil",), "coil_off": ("coil",),
     "insulation": ("insulation_test",), "terminal_open": ("terminals",), "terminal_close": ("terminals",),
     "touch_probe": ("hot_line",), "take_probe_out": ("hot_line",), "leak_repair": ("liquid_and_cold", "brazing"),
-    "climb": ("ladder",), "lock": ("lock_out",), "pressure_test": ("pressure_test",),
+    "pump_down": ("valves",), "climb": ("ladder",), "lock": ("lock_out",), "pressure_test": ("pressure_test",),
 }  # fmt: skip
 _BY_ID = {
-    "fit_to_start": ("room",), "panel_tag": ("lock_out",), "locked_out": ("lock_out",), "jumper_fitted": ("jumper",),
+    "fit_to_start": ("room",), "panel_tag": ("lock_out",), "locked_out": ("lock_out",),
+    "second_source_locked": ("lock_out",), "jumper_fitted": ("jumper",),
     "injection_coil_ohms": ("coil",), "ground_megohms": ("insulation_test",), "leak_repaired": ("liquid_and_cold", "brazing"),
     "cylinder_checked": ("charging",), "probe_ohms": ("hot_line",), "probe_cleaned": ("hot_line",),
     "probe_pipe_temperature": ("hot_line",), "start_prevented": ("jumper",),

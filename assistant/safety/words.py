@@ -55,7 +55,7 @@ _ACTS = {
     "seat_coil": r"\bseat the coil\b|\bcoil (?:back )?on its stem\b",
     "coil_off": r"\b(?:lift|take|slide) the coil off\b",
     "touch_coil": r"\bseat the coil\b|\b(?:lift|take|slide)\b[^.?]*\binjection coil\b|\blift the coil\b",
-    "pump_down": r"\bpump (?:it|the machine) down\b",
+    "pump_down": r"\bpump (?:it|the machine) down\b|\bit pulls down to\b",
     "pressure_test": r"\bpressure test\b|\bnitrogen\b",
     "emptied": r"(?<!or )\bempt(?:y the|ied)\b",
     "isolated": r"\bisolated?\b[^?]*\bzero\b|\bsuction, discharge, injection, oil\b[^?]*\bclosed\b",
@@ -69,7 +69,7 @@ HOOKED_UP = re.compile(r"(?:still hooked up|left for later):[^.]*\.")
 """A list of what is open tells nobody to do anything."""
 ACTS = {name: re.compile(pattern) for name, pattern in _ACTS.items()}
 HANDS = frozenset({
-    "lift", "wire_back", "clip", "unclip", "unplug", "fit", "take_out", "press_starter", "measure_dead", "insulation",
+    "lift", "wire_back", "clip", "unclip", "unclamp", "unplug", "fit", "take_out", "press_starter", "measure_dead", "insulation",
     "block", "unblock", "terminal_open", "terminal_close", "jumper_in", "jumper_out", "clean_probe", "take_probe_out",
 })  # fmt: skip
 """Acts with hands in an open panel or terminal box, or on what hangs on it."""

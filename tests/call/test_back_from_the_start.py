@@ -155,3 +155,19 @@ def test_a_number_told_from_afar_that_cannot_be_is_read_in_its_place_behind_its_
     assert talk.asked.startswith("how_to_check")
     assert "condenser_fans_running" not in talk.readings
     assert talk.to_the_seal(Rack("none")).broken() == ()
+
+
+def test_going_back_behind_a_pause_passes_nothing_that_is_asked_anew():
+    """S5, S21: the covers, too, are asked again before the lock comes off."""
+    rack = Rack("none")
+    talk = Talk().until(rack, "clear").wait(32 * 60).hear("done").until(rack, "anew_hooked_up").hear("go back", "yes")
+    asked = asked_until(talk, rack, "unlock")
+    assert {"valves", "covers", "clear"} <= set(asked)
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_how_the_line_was_found_put_right_on_the_run_makes_no_standing_machine_of_it():
+    rack = Rack("none")
+    talk = Talk().until(rack, "watch_first").hear("correction injection line as found", "feeding")
+    assert "liquid_in_compressor" not in talk.open
+    assert talk.to_the_seal(rack).broken() == ()

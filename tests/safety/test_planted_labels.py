@@ -19,6 +19,7 @@ LOST: list[tuple[str, Label, Find]] = [
     ("S1", L("contact_wire_back", "act"), call(_MOTOR, "at contact_wire_back", KILL)),
     ("S1", L("insulation", "act"), call(_MOTOR, "at insulation", KILL)),
     ("S1", L("jumper_out", "act"), call(_NONE)),
+    ("S4", L("clamp_off", "act"), call(_COIL, "at start", "the clamp's still on")),
     ("S2", L("tag", "also", '["locked_out"]'), call(_MOTOR)),
     ("S5", L("anew_lock", "part", '"close"'), call(_MOTOR, "at insulation", KILL)),
     ("S5", L("anew_hooked_up", "part", '"close"'), call(_MOTOR, "at insulation", KILL)),
