@@ -51,7 +51,7 @@ def live_refused(s: State) -> str:
         return "No live work from a metal ladder."
     if any(how == "skipped" and s.steps[step].part == "live gate" for step, how in s.answered.items()):
         return "No live work without the label and the ladder answered."
-    if s.value("detector_state") == "alarm" or "leak_open" in s.open:
+    if s.value("detector_state") == "alarm" or "leak_open" in (*s.open, *s.handed_over):  # left to another, it leaks on
         return "No live work with a leak or an alarm."
     if s.rack and s.rack.flammable and s.value("detector_state") != "quiet":
         return "No live work: flammable refrigerant, and the detector is not quiet."

@@ -3,6 +3,7 @@ ready. The project's own calls."""
 
 import pytest
 
+from assistant.call.permits import live_refused
 from tests.branch_rack import BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -171,3 +172,11 @@ def test_how_the_line_was_found_put_right_on_the_run_makes_no_standing_machine_o
     talk = Talk().until(rack, "watch_first").hear("correction injection line as found", "feeding")
     assert "liquid_in_compressor" not in talk.open
     assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_leak_that_was_left_to_another_keeps_every_panel_dead():
+    """S9"""
+    talk = Talk().until(Rack("none"), "valves").hear("charge is low, i found a leak at the condenser flange")
+    state = talk.to_the_seal(Rack("none")).dialogue.state
+    assert "leak_open" in state.handed_over
+    assert live_refused(state) == "No live work with a leak or an alarm."
