@@ -181,6 +181,9 @@ class ByReading(Standing):
             self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 
+    def _on_refrigerant_recovered(self, fact: ReadingTaken, at: datetime) -> None:
+        self.full_again = self.full_again and fact.corrected
+
     def _on_start_prevented(self, fact: ReadingTaken, at: datetime) -> None:
         self.feed = replace(self.feed, blocked=fact.value is True)
 

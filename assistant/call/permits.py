@@ -385,7 +385,8 @@ def liquid_is_out(s: State) -> bool:
 def liquid_back(s: State) -> bool:
     """It was taken for gone, and a reading put right before the start says that it is not: cold or frosted outside, oil high or
     foaming, or the heater off with the crankcase not warm."""
-    if "liquid_in_compressor" not in s.cleared or "liquid_in_compressor" in s.open or s.started_at is not None:
+    known = "liquid_in_compressor" in (*s.open, *s.handed_over)
+    if "liquid_in_compressor" not in s.cleared or known or s.started_at is not None:
         return False
     dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
     cool = warm is not None and dew is not None and warm < dew.value + s.limits.crankcase_warm_delta_degf

@@ -41,9 +41,8 @@ def emptied(s: State) -> bool:
 
 
 def _recovered(s: State) -> bool:
-    """What the machine held was recovered, and since it was isolated: its valves open again, it is full again."""
-    at, isolated_at = s.taken_at.get("refrigerant_recovered"), s.taken_at.get("machine_isolated")
-    return s.number("refrigerant_recovered") is not None and not (at and isolated_at and at < isolated_at)
+    """What the machine held was recovered, and its valves were not opened since."""
+    return s.number("refrigerant_recovered") is not None and not s.full_again
 
 
 def repair_prepared(s: State) -> bool:

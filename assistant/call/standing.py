@@ -135,6 +135,8 @@ class Standing:
     """Readings that were asked again because they were of another moment than one to be worked out with them."""
     contradicted: set[tuple[str, ...]] = field(default_factory=set)
     """Readings that were found not to be true together; each was asked again once."""
+    full_again: bool = False
+    """What was recovered from was opened to the rest again: it is recovered anew before it is opened."""
     store_heard: str = ""
     """What the store was told of the machine."""
     ask_again: list[str] = field(default_factory=list)

@@ -193,6 +193,7 @@ class State(ByReading):
                 self.feed = replace(self.feed, leads=False)
             for read in _EMPTY_UNTIL.get(id_, ()):
                 self.readings.pop(read, None)
+            self.full_again = self.full_again or id_ in _EMPTY_UNTIL
 
     def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]

@@ -42,7 +42,7 @@ def sealed(t: Turn, line: Line) -> None:
     t.keeps("S37", not w.open, f"sealed with {', '.join(sorted(w.open))} open")
     t.keeps("S37", not w.owed, f"sealed, and an earlier call left here: {', '.join(sorted(w.owed))}")
     t.keeps("S37", w.value("close_consent") is True, "sealed without the technician's consent")
-    unlocked = w.found_off and not (w.others_lock or w.stay_out)
+    unlocked = w.found_off and not (w.freed or w.others_lock or w.stay_out)
     t.keeps("S37", not unlocked, "sealed with the machine off and its lock found off: it can start by itself")
     held = w.locked or "locked_out" in w.handed_over or w.others_lock or w.stay_out
     t.keeps("S22", held or not (w.stopped or w.second_trip), "sealed with a machine that was stopped, or tripped again, unlocked")

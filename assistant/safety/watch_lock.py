@@ -113,8 +113,8 @@ def anothers_lock(t: Turn) -> None:
 
 
 def anothers_lock_said(t: Turn) -> None:
-    people_first = t.w.emergency or t.w.safe_first or t.w.stay_out or words.DISTRESS.search(t.heard)
-    people_first = people_first or t.asking in ("everybody_safe", "room_safe")
+    hurt = bool(words.DISTRESS.search(t.heard)) or t.asking in ("everybody_safe", "room_safe")
+    people_first = t.w.emergency or t.w.safe_first or t.w.stay_out or hurt
     if t.w.others_lock and t.heard and not people_first:
         held = t.asking == "command" and not t.spoken()  # on hold talk gets no answer
         said = "stop" in t.spoken() or (t.others_lock_before and ("owner" in t.spoken() or held))

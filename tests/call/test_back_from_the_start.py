@@ -180,3 +180,10 @@ def test_a_leak_that_was_left_to_another_keeps_every_panel_dead():
     state = talk.to_the_seal(Rack("none")).dialogue.state
     assert "leak_open" in state.handed_over
     assert live_refused(state) == "No live work with a leak or an alarm."
+
+
+def test_liquid_that_is_back_and_was_handed_over_is_not_opened_again_and_again():
+    rack = Rack("none")
+    talk = Talk().until(rack, "start").hear("correction crankcase and heads frosted", "finish job", "yes")
+    assert talk.to_the_seal(rack).broken() == ()
+    assert [fact.id for _, fact in talk.facts if type(fact).__name__ == "ObligationHandedOver"].count("liquid_in_compressor") == 1

@@ -14,7 +14,7 @@ from tests.talk import Talk
 
 
 def standing(readings: dict[str, Value], psig: float | None) -> SimpleNamespace:
-    return SimpleNamespace(value=readings.get, number=readings.get, us=lambda _: psig, limits=USUAL, taken_at={})
+    return SimpleNamespace(value=readings.get, number=readings.get, us=lambda _: psig, limits=USUAL, full_again=False)
 
 
 @pytest.mark.parametrize(("needs", "readings", "psig", "prepared"), [
