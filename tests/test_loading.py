@@ -150,26 +150,21 @@ def test_the_repair_of_one_cause_stands_once(tmp_path: Path):
     assert [fault.rpartition(": ")[2] for fault in refused(folder)] == ["the repair of 'winding_failed' stands twice"]
 
 
-@pytest.mark.parametrize(("old", "new", "said"), [
-    ('id = "no_cause_reset"', 'id = "no_cause_rset"', "there is no obligation 'no_cause_reset', which the call knows"),
-    ('id = "floodback"', 'id = "floodbak"', "there is no obligation 'floodback', which the call knows"),
-    ('say = "hose"', 'say = "hose"\nbloks_start = true', "there is no key 'bloks_start'; the nearest is 'blocks_start'"),
-    ('say = "hose"', 'say = "hose {mass}"', "there is no word in braces 'mass'"),
-])  # fmt: skip
-def test_an_obligation_that_nothing_knows_is_refused(tmp_path: Path, old: str, new: str, said: str):
-    folder = changed(tmp_path)
-    edit(folder / "obligations.toml", old, new)
-    assert any(said in fault for fault in refused(folder))
+_OPEN, _SHARED = "obligations.toml", "shared/steps.toml"
 
 
-@pytest.mark.parametrize(("old", "new", "said"), [
-    ("\ntwo_contacts_open = ", "\ntwo_contact_open = ", "fact 'two_contact_open': no step establishes it"),
-    ("\nreset_failed = ", "\nreset_faild = ", "the nearest is 'reset_faild'"),
-    ("[facts]", "[[facts]]", "'facts' is a table of texts"),
+@pytest.mark.parametrize(("file", "old", "new", "said"), [
+    (_OPEN, 'id = "no_cause_reset"', 'id = "no_cause_rset"', "there is no obligation 'no_cause_reset', which the call knows"),
+    (_OPEN, 'id = "floodback"', 'id = "floodbak"', "there is no obligation 'floodback', which the call knows"),
+    (_OPEN, 'say = "hose"', 'say = "hose"\nbloks_start = true', "there is no key 'bloks_start'; the nearest is 'blocks_start'"),
+    (_OPEN, 'say = "hose"', 'say = "hose {mass}"', "there is no word in braces 'mass'"),
+    (_SHARED, "\ntwo_contacts_open = ", "\ntwo_contact_open = ", "fact 'two_contact_open': no step establishes it"),
+    (_SHARED, "\nreset_failed = ", "\nreset_faild = ", "the nearest is 'reset_faild'"),
+    (_SHARED, "[facts]", "[[facts]]", "'facts' is a table of texts"),
 ])  # fmt: skip
-def test_a_fact_that_nothing_establishes_is_refused(tmp_path: Path, old: str, new: str, said: str):
+def test_an_obligation_or_a_fact_that_stands_for_nothing_is_refused(tmp_path: Path, file: str, old: str, new: str, said: str):
     folder = changed(tmp_path)
-    edit(folder / "shared" / "steps.toml", old, new)
+    edit(folder / file, old, new)
     assert any(said in fault for fault in refused(folder))
 
 

@@ -341,6 +341,12 @@ def _sources(folder: Path) -> Iterator[_Source]:
             raise ProcedureFault([f"{name}: {error}"]) from error
 
 
+def _unread(folder: Path, read: list[str]) -> Iterator[str]:
+    """Files of a folder that look like a procedure's, and are none."""
+    names = sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.toml"))
+    return (f"{name}: no such file is read" + _nearest(name, read) for name in names if name not in read)
+
+
 def load(folder: Path, known: Known) -> Procedure:
     """Every step of a folder: the run in order, then what is put before a step of it.
 
@@ -352,10 +358,7 @@ def load(folder: Path, known: Known) -> Procedure:
     for source in sources:
         facts = source.data.get("facts", {})
         reader.facts |= {name: str(meaning) for name, meaning in facts.items()} if isinstance(facts, dict) else {}
-    read = {folder / source.name for source in sources}
-    for path in sorted(set(folder.rglob("*.toml")) - read):
-        near = _nearest(str(path.relative_to(folder)), [source.name for source in sources])
-        reader.faults.append(f"{path.relative_to(folder)}: no such file is read{near}")
+    reader.faults += _unread(folder, [source.name for source in sources])
     for source in sources:
         _head(reader, source)
     steps: list[Step] = []

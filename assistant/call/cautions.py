@@ -13,11 +13,11 @@ from assistant.branches.motor.conditions import rotation_in_question
 from assistant.branches.search import standing
 from assistant.branches.steps import Step
 from assistant.call.known import case_of
-from assistant.call.repairing import emptied, repair
+from assistant.call.repairing import emptied, in_the_gas, repair
 from assistant.call.state import State
 
 OF_THE_MACHINE: dict[str, Callable[[State], bool]] = {
-    "probe_in_gas": lambda s: (s.rack is None or s.rack.probe.mount == "in_gas") and not emptied(s),
+    "probe_in_gas": lambda s: in_the_gas(s) and not emptied(s),
     "ladder": lambda s: s.rack is None or not s.rack.closed_room,  # in the open, it is taken for on the roof
     "flammable": lambda s: s.rack is None or s.rack.flammable,
     "carbon_dioxide": lambda s: s.rack is None or s.rack.refrigerant == "R744",

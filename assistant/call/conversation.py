@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from assistant.branches.search import found, to_mend
-from assistant.branches.steps import Procedure
+from assistant.branches.steps import Procedure, Step
 from assistant.call import history, leaving, modes, prompts
 from assistant.call.again import Again
 from assistant.call.by_reading import ASKED_ANEW
@@ -133,16 +133,19 @@ class Conversation:
         anew = {step.id for step in run if step.asking in ASKED_ANEW or (step.asking == id_ and step.id in s.answered)}
         rules = s.procedure.obligations
         for open_ in {id_, *(one for one in s.open if rules[one].blocks_start)}:
-            passed = [step for step in run[: s.position + 1] if open_ in step.clears]
-            passed = [step for step in passed if self.course.applies(step, s)] or passed
-            anew |= {step.id for step in passed[-1:]} or set(self._looks_for(open_)[:1])
+            clears = [step for step in run[: s.position + 1] if open_ in step.clears]
+            clears = [step for step in clears if self.course.applies(step, s)] or clears
+            anew |= {step.id for step in (*clears[-1:], *self._looks_for(open_)[:1])}
         for step in reversed(run[: s.position + 1]):  # what lies ahead is asked in its place
             if step.id in anew:
                 self.record(StepReopened(step.id))
 
-    def _looks_for(self, id_: str) -> list[str]:
-        """The steps that ask whether what no hand puts right is over."""
-        return [step.id for step in self.course.run if f"open:{id_}" in step.when and not step.hands_over]
+    def _looks_for(self, id_: str) -> list[Step]:
+        """The steps that ask whether what no step clears is over."""
+        run = self.course.run
+        if any(id_ in step.clears for step in run):
+            return []
+        return [step for step in run if f"open:{id_}" in step.when and not step.hands_over]
 
     # ---- facts
 
@@ -233,8 +236,7 @@ class Conversation:
         for: the lock is off, or what is looked at before was passed."""
         s = self.state
         begun = "lock_removed" in s.readings and not s.lock.locked
-        looks = self._looks_for(id_) if not any(id_ in c.clears for c in self.course.run) else []
-        passed = any(self.course.run[k].id in looks for k in range(max(s.position, 0)))
+        passed = any(self.course.index(step.id, s) < s.position for step in self._looks_for(id_))
         begun = (begun or passed) and s.started_at is None and not s.finishing and s.choice != "left"
         meant = step in s.steps and id_ in s.steps[step].opens and not s.steps[step].inserted
         return begun and s.procedure.obligations[id_].blocks_start and not meant

@@ -367,7 +367,6 @@ def runs(s: State) -> bool:
 
 def liquid_is_out(s: State) -> bool:
     """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
-    dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
     looked_at = s.taken_at.get("crankcase_and_heads")
     return (
         _feed_is_off(s)
@@ -376,9 +375,7 @@ def liquid_is_out(s: State) -> bool:
         and s.has("heater_waited_for_liquid")
         and s.value("oil_level") in ("low", "normal")
         and s.value("crankcase_and_heads") == "warm"
-        and warm is not None
-        and dew is not None
-        and warm >= dew.value + s.limits.crankcase_warm_delta_degf
+        and _crankcase_warm(s) is True
     )
 
 
@@ -388,10 +385,14 @@ def liquid_back(s: State) -> bool:
     known = "liquid_in_compressor" in (*s.open, *s.handed_over)
     if "liquid_in_compressor" not in s.cleared or known or s.started_at is not None:
         return False
-    dew, warm = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
-    cool = warm is not None and dew is not None and warm < dew.value + s.limits.crankcase_warm_delta_degf
     seen = s.value("crankcase_and_heads") in ("cold", "frosted") or s.value("oil_level") in ("high", "foaming")
-    return seen or (cool and s.value("crankcase_heater") == "off")
+    return seen or (_crankcase_warm(s) is False and s.value("crankcase_heater") == "off")
+
+
+def _crankcase_warm(s: State) -> bool | None:
+    """So far over the suction's dew point that no liquid stands in it; None where that was not read."""
+    dew, degf = s.derived.get("suction_dew_degf"), s.us("crankcase_temperature")
+    return None if degf is None or dew is None else degf >= dew.value + s.limits.crankcase_warm_delta_degf
 
 
 def _feed_is_off(s: State) -> bool:

@@ -8,11 +8,16 @@ from assistant.call.known import case_of
 from assistant.call.state import State
 
 
+def in_the_gas(s: State) -> bool:
+    """The probe is threaded into the gas, or nobody knows of which rack."""
+    return s.rack is None or s.rack.probe.mount == "in_gas"
+
+
 def repair(s: State) -> Repair:
     """What the repair needs before anybody's hands are on it (S31): that of the cause that is asked about, and of every other
     one that is proven, since "repaired" is taken for all of them."""
     case = case_of(s)
-    in_gas = s.rack is None or s.rack.probe.mount == "in_gas"
+    in_gas = in_the_gas(s)
     causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
     rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
     wanted = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))

@@ -254,10 +254,8 @@ class State(ByReading):
         was_at = self.tag_wanted
         self.open.pop(fact.id, None)
         self.told = {id_: done for id_, done in self.told.items() if _OFF_UNTIL.get(fact.id) not in done.establishes}
-        for step in self.steps.values():
-            if THROTTLED in step.establishes and fact.id in step.opens and self.started_at is None:
-                self.ever_established -= {THROTTLED}  # open again before the start, it is throttled anew
-                self.answered.pop(step.id, None)
+        if any(THROTTLED in step.establishes and fact.id in step.opens for step in self.steps.values()):
+            self._throttled_anew()
         if fact.step:  # else it hangs at another machine than this one
             self.cleared.add(fact.id)
         if fact.id in self.elsewhere:
@@ -405,6 +403,15 @@ class State(ByReading):
             was = self.readings.pop("shell_pressure").step
             self._unanswered(lambda step: step.id == was)
 
+    def _throttled_anew(self) -> None:
+        """A throttled start that was not made yet is begun again from its valve."""
+        if self.started_at is not None:
+            return
+        self.ever_established.discard(THROTTLED)
+        for step in self.steps.values():
+            if THROTTLED in step.establishes:
+                self.answered.pop(step.id, None)
+
     def _interrupted(self, *first: str) -> None:
         """Nobody knows what was done meanwhile: proof and cautions are void, and before anything dangerous it is asked
         whether the lock is on, what is still hooked up, and whether everybody is clear."""
@@ -420,10 +427,9 @@ class State(ByReading):
         self.acknowledged.clear()
         self.given.clear()
         self.readings.pop("others_clear", None)
-        throttled = {THROTTLED} if self.started_at is None else set()  # a throttled start is begun again from its valve
-        self.ever_established -= throttled
+        self._throttled_anew()
         for step in self.steps.values():
-            if (step.asking in ASKED_ANEW and step.part != "return") or throttled & set(step.establishes):
+            if step.asking in ASKED_ANEW and step.part != "return":
                 self.answered.pop(step.id, None)
         if "refrigerant_added" not in self.readings:
             self.readings.pop("cylinder_checked", None)  # another one may hang there, or another man be here

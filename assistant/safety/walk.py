@@ -360,5 +360,5 @@ def _expected(steps: Iterable[Step], site: Site) -> Iterator[Step]:
 
 def _racks_of(step: Step, site: Site) -> list[Rack]:
     """The racks that have what the step's conditions ask of the profile."""
-    fitted = [FITTED[name] for name in step.when if name in FITTED]
-    return [rack for rack in site.racks if all(holds(rack) for holds in fitted)]
+    fitted = [(FITTED[bare], bare == name) for name in step.when if (bare := name.removeprefix("!")) in FITTED]
+    return [rack for rack in site.racks if all(holds(rack) == wanted for holds, wanted in fitted)]

@@ -15,7 +15,7 @@ from assistant.safety.tables import (
     SAME_SENTENCE_S,
 )  # fmt: skip
 from assistant.safety.turn import Line, Turn
-from assistant.safety.watch_gas import emptied, to_mend
+from assistant.safety.watch_gas import gas_behind_the_probe, to_mend
 
 _BY_ACT = {
     "jumper_in": ("jumper",), "valve_close": ("valves",), "valve_open": ("valves",), "hose_on": ("liquid_and_cold",),
@@ -86,7 +86,7 @@ def _of_the_rack(t: Turn) -> set[str]:
         wanted |= {"flammable"} if rack.refrigerant in FLAMMABLE else set()
         wanted |= {"carbon_dioxide"} if rack.refrigerant in CARBON_DIOXIDE else set()
     touches = t.acts & {"touch_probe", "take_probe_out"} or t.ids & {"probe_ohms", "probe_cleaned"}
-    if rack and touches and rack.probe.mount not in ("clamp", "dry_well") and not emptied(t.w):
+    if rack and touches and gas_behind_the_probe(t):
         wanted |= {"probe_in_gas"}
     return wanted
 

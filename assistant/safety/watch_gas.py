@@ -2,7 +2,6 @@
 
 import re
 
-from assistant.safety.seen import Seen
 from assistant.safety.tables import AT_ZERO_PSI, EVIDENCE, HOT_PIPE_DEGF, OUTSIDE, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn
 from assistant.safety.words import HANDS
@@ -18,18 +17,18 @@ _IN_THE_ROOM = HANDS | {
 }  # fmt: skip
 
 
-def emptied(w: Seen) -> bool:
-    """The machine is isolated, what it held is recovered, and a gauge on it reads zero."""
+def gas_behind_the_probe(t: Turn) -> bool:
+    """The probe is, or may be, threaded into the gas; until the machine is isolated, recovered and reads zero."""
+    w, rack = t.w, t.rack
     zero = any(abs(psig) <= AT_ZERO_PSI for i in ("isolated_pressure", "shell_pressure") if (psig := w.us(i)) is not None)
-    return bool(EVIDENCE["isolated"] & w.told) and "recovered" in w.told and zero
+    emptied = bool(EVIDENCE["isolated"] & w.told) and "recovered" in w.told and zero
+    return not emptied and (rack is None or rack.probe.mount not in ("clamp", "dry_well"))
 
 
 def probe_in_gas(t: Turn) -> None:
     """S28: a probe in the gas is only unplugged; and no prompt says "pull"."""
-    w, rack = t.w, t.rack
     if "take_probe_out" in t.acts or "probe_cleaned" in t.ids:
-        in_gas = rack is None or rack.probe.mount not in ("clamp", "dry_well")
-        t.keeps("S28", not in_gas or emptied(w), f"'{t.step}' takes a probe out that is in the gas")
+        t.keeps("S28", not gas_behind_the_probe(t), f"'{t.step}' takes a probe out that is in the gas")
     if "touch_probe" in t.acts or "say_pull" in t.acts:
         t.keeps("S28", "say_pull" not in t.acts, f"'{t.step}' says 'pull'")
 

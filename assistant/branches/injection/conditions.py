@@ -124,7 +124,6 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
 FITTED: dict[str, Callable[[Rack], bool]] = {
     "probe_has_ohms": lambda rack: rack.probe.kind != "thermostat",  # that one opens or closes: it is the contact itself
     "probe_comes_out": lambda rack: rack.probe.mount in ("clamp", "dry_well"),
-    "probe_in_the_gas": lambda rack: rack.probe.mount not in ("clamp", "dry_well"),
     "line_out_of_sight": lambda rack: not rack.injection.line_in_sight,
     "module_has_fuse": lambda rack: "module output" in rack.panel.fuses,
 }
