@@ -34,8 +34,8 @@ def older(s: State, ids: Iterable[str]) -> list[str]:
 
 
 def _taken(s: State, ids: Iterable[str]) -> dict[str, tuple[datetime, int | None]]:
-    """When each of these was read that drifts, and in which state of the machine; of a neighbour's in none."""
-    changes = [moment for moment in (s.started_at, s.stopped_at) if moment is not None]
+    """When each of these was read that drifts, and in which state of the machine and its charge; of a neighbour's in none."""
+    changes = [moment for moment in (s.started_at, s.stopped_at, *s.charged_at) if moment is not None]
     return {
         i: (at, None if i in OF_A_NEIGHBOUR else sum(at >= moment for moment in changes))
         for i in ids if of_a_moment(i) and (at := s.taken_at.get(i))
@@ -167,6 +167,18 @@ def why_left_running(s: State) -> str:
     if not settled(s):
         return "not settled"
     return "its cause not repaired" if found(case_of(s)) else "cause of the trip not found"
+
+
+def high_cutout_psig(s: State) -> float:
+    """Where its high-pressure control opens [psig]: as read at it on this call, else the profile's; 0 where nobody knows.
+
+    A setting over what the head is held at is that of the high-pressure control: the low one opens under the suction.
+    """
+    rack, read = s.rack, s.us("cutout_pressure")
+    if rack is None:
+        return 0.0
+    high = read is not None and read > (rack.head_minimum_psig or rack.suction_set_point_psig)
+    return read if high and read is not None else rack.high_cutout_psig
 
 
 def site_facts(s: State, rack: Rack) -> SiteFacts:

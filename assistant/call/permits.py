@@ -17,7 +17,7 @@ from assistant.branches.search import found, none_open, open_contacts, proven, s
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.call import history
 from assistant.call.by_reading import THROTTLED
-from assistant.call.known import case_of, settled, stood_minutes
+from assistant.call.known import case_of, high_cutout_psig, settled, stood_minutes
 from assistant.call.repairing import (
     at_zero,
     circuit_closed,
@@ -32,8 +32,11 @@ from assistant.call.state import State
 from assistant.trade.electrical import coil
 from assistant.trade.watch import still_moving
 
-MUST_NOT_RUN = frozenset({"oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed"})
-"""Causes found on the running machine that stop it at once."""
+MUST_NOT_RUN = frozenset({
+    "oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed",
+    "supply_unbalanced", "winding_failed", "winding_grounded",
+})  # fmt: skip
+"""Causes found on the running machine, or shown there by a reading put right, that stop it at once."""
 NOT_CLOSED_AGAIN = "What opened is not closed again before its circuit is tested and good."
 RESET_NEEDS = {
     "oil": ("oil_level", "crankcase_temperature"), "high pressure": ("condenser_fans_running", "condenser_face"),
@@ -305,7 +308,7 @@ def over_trip(s: State) -> bool:
 
 def _over_the_cutout(s: State, since: datetime | None) -> bool:
     """Its own discharge pressure was read at the setting of the high-pressure control or over, and it runs."""
-    setting = s.rack.high_cutout_psig if s.rack else 0.0
+    setting = high_cutout_psig(s)
     read = (s.readings.get(i) for i in ("watch.discharge_pressure", "discharge_pressure"))
     running = (r for r in read if r and since and s.taken_at[r.id] >= since)
     return bool(setting) and any((s.us(r.id) or 0.0) >= setting or r.value == "over_range" for r in running)

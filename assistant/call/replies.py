@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from assistant.branches.motor.conditions import locked_rotor
-from assistant.call.known import case_of
+from assistant.call.known import case_of, high_cutout_psig
 from assistant.call.lock import worst_v
 from assistant.call.standing import worse_end
 from assistant.call.state import State
@@ -117,7 +117,7 @@ def _line(s: State, part: Part) -> Reply | None:
 
 
 def _head(s: State, part: Part) -> Reply | None:
-    setting = s.rack.high_cutout_psig if s.rack else 0.0
+    setting = high_cutout_psig(s)
     if setting and (s.running or s.found_running) and (us(part) >= setting or part.value == "over_range"):
         return Reply("Over its trip, and it has not tripped. Stop the machine and lock it.")
     return None

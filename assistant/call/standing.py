@@ -28,6 +28,7 @@ from assistant.trade.watch import Round
 _WORSE: dict[str, Callable[[tuple[float, float]], float]] = {
     "ground_megohms": min, "crankcase_temperature": min, "isolated_pressure": lambda ends: max(ends, key=abs),
     **dict.fromkeys(("probe_pipe_temperature", "discharge_temperature", "watch.discharge_temperature"), max),
+    **dict.fromkeys(("discharge_pressure", "watch.discharge_pressure"), max),
 }  # fmt: skip
 """Of a reading that is unsteady, the end that counts where somebody's safety or the machine's rests on it."""
 
@@ -122,6 +123,8 @@ class Standing:
     """When it was asked to take the lock off that was taken off last."""
     stopped_at: datetime | None = None
     """When it tripped a second time or was stopped."""
+    charged_at: list[datetime] = field(default_factory=list)
+    """When refrigerant was added: what is read behind it is of another state than what was read before (S40)."""
     tripped_again: bool = False
     """It tripped after its one start."""
     running_causes: set[str] = field(default_factory=set)

@@ -105,12 +105,13 @@ class State(ByReading):
             self.will_open(id_, step.id)
         if step.act == "hands_in":
             self.will_open("panel_cover", step.id)  # hands go in where it was shut before: it is off again
-            self._hands_in_again()
+            self._ready_anew()
         if step.keeps_readings == "charge":
             self.readings_before["charge"] = dict(self.readings)
 
-    def _hands_in_again(self) -> None:
-        """What was said to be ready before hands were in is said anew before the lock comes off (S21)."""
+    def _ready_anew(self) -> None:
+        """What was said to be ready before hands were in, it was repaired or locked again is said anew before the lock comes
+        off (S21)."""
         if self.started_at is None and {"others_clear", "service_valves_open"} & set(self.readings):
             self._unanswered(lambda step: step.asking in ASKED_ANEW and step.part != "return")
             for id_ in ("others_clear", "service_valves_open"):
@@ -156,6 +157,10 @@ class State(ByReading):
         handler = getattr(self, "_on_" + fact.id.replace(".", "_"), None)
         if handler:
             handler(fact, at)
+        if fact.id == "refrigerant_added" and fact.value:
+            self.charged_at.append(at)
+        if fact.id == "locked_out" and fact.value is True and "lock_removed" in self.readings:  # a second time
+            self._ready_anew()
         if fact.id in PROOF:
             self._proof(fact, at)
         if fact.id in ACROSS:
@@ -203,6 +208,7 @@ class State(ByReading):
         if step.keeps_readings == "repair":
             self.readings_before["repair"] = dict(self.readings)
             self._unanswered(lambda step: "tight" in step.tells.values())  # it was open once more
+            self._ready_anew()
         for rule in self.procedure.obligations.values():
             if any(f"fact:{f}" in rule.opened_by for f in fact.establishes):
                 self.will_open(rule.id, step.id, "as found")
@@ -244,7 +250,7 @@ class State(ByReading):
             self.liquid_since = at
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
         if fact.id == "panel_cover":
-            self._hands_in_again()
+            self._ready_anew()
         if fact.detail == LEFT:  # nobody knows what was done since (S5)
             self._ask_anew(HOOKED_UP, *(("lock_still_on",) if fact.id == "locked_out" else ()))
         self.handed_over.pop(fact.id, None)
@@ -263,6 +269,8 @@ class State(ByReading):
             self.panel_again = not self.elsewhere and self.started_at is None
             if self.tag_wanted != was_at:  # from that machine to this one, lock and all
                 self.lock = self.lock.off()
+        if fact.id == "locked_out":
+            self._not_at_rest()
         if fact.id == "jumper_fitted" and self.bypass_besides:
             self.will_open(fact.id, fact.step, self.bypass_besides)
             self.bypass_besides = ""
@@ -271,10 +279,20 @@ class State(ByReading):
         self.to_hand_over = [t for t in self.to_hand_over if t[0] != fact.id]
         self.open.pop(fact.id, None)
         self.handed_over[fact.id] = fact
+        self.elsewhere = {id_: tag for id_, tag in self.elsewhere.items() if id_ != fact.id}  # it is the owner's to find there
         self.lock = self.lock.ended()  # whoever has it now proves it dead anew
 
     def _ProofEnded(self, fact: ProofEnded, at: datetime) -> None:
         self.lock, self.unseen = self.lock.ended(), True
+        self._not_at_rest()
+
+    def _not_at_rest(self) -> None:
+        """Nobody knows whether the rack still stands whole and locked, as a standing test wants it: that is asked anew (S33)."""
+        to_read = any(step.asking == "idle_condenser_pressure" and step.id not in self.answered for step in self.steps.values())
+        for offer in (step for step in self.steps.values() if "idle_test_valid" in step.tells.values()):
+            if self.has("idle_test_valid") and to_read and self.started_at is None:
+                self.again_from = offer.id
+                self._unanswered(lambda step: step.id == self.again_from)
 
     def _OthersLockFound(self, fact: OthersLockFound, at: datetime) -> None:
         self.lock = replace(self.lock.ended(), others=True)
@@ -424,6 +442,7 @@ class State(ByReading):
             self.feed = replace(self.feed, over=True, fed=True)
             self.will_open("liquid_in_compressor", self.step, FEED_NOT_SEEN)
         self.lock, self.unseen = self.lock.ended(), True
+        self._not_at_rest()
         self.acknowledged.clear()
         self.given.clear()
         self.readings.pop("others_clear", None)

@@ -7,6 +7,7 @@ from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
+from assistant.call.while_running import asks_to_start
 from assistant.language.at_the_panel import (
     comes_alive,
     leaves,
@@ -131,6 +132,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     left = _left_so(call, question, meaning, heard)
     if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
         return Remark(beside)
+    if isinstance(meaning, Answer) and heard.meaning is None and asks_to_start(call) and unready.tells_of_a_trip(text):
+        return Remark("tripped")  # behind its one reset this is the second one, whatever it names besides (S22)
     if about := left or _somebody_else(call, meaning, heard, text):
         return Remark(about)
     against = said_against(question, text)

@@ -6,7 +6,7 @@ from assistant.safety import words
 from assistant.safety.amounts import number, reading
 from assistant.safety.proving import of_the_proof
 from assistant.safety.seen import NONE, Reading, Seen
-from assistant.safety.tables import ACROSS, EVIDENCE, HANDS_IN, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
+from assistant.safety.tables import ACROSS, EVIDENCE, HANDS_IN, MUST_NOT_RUN, OBLIGATIONS, OUTSIDE, PROOF, PROOF_IDS, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn, names
 from assistant.safety.watch_gas import to_mend
 from assistant.safety.watch_hooked import left_here
@@ -59,6 +59,7 @@ def interrupted(t: Turn, why: str) -> None:
         t.liquid_should_open = "power was asked for with the stimulus in, and nobody knows whether it came on"
     w.end_proof(why)
     w.interrupted = True
+    w.told -= {"idle_test_valid"}
     w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
     w.covers_due = w.covers_due or "covers_on" in w.ready
     w.ready, w.said_at, w.unseen = w.ready - {"others_clear", "covers_on"}, {}, True
@@ -129,7 +130,7 @@ def _answered(t: Turn, said: str, resets: frozenset[str], id_: str) -> None:
     if "start" in done or "started" in w.told:
         _started(t)
     if "stop" in done or "stopped" in w.told:
-        w.running, w.stopped, w.over_trip, w.epoch = False, True, False, w.epoch + 1
+        w.running, w.stopped, w.over_trip, w.epoch, w.not_to_run = False, True, False, w.epoch + 1, False
         w.told = w.told - {"stopped"}
     if resets or "reset" in done or id_ == "control_reset":
         w.acknowledged = w.acknowledged - {"reset"}
@@ -286,13 +287,19 @@ def _running_now(t: Turn, value: object) -> None:
     _tripped(t, value)
 
 
+_OF_THE_HIGH_SIDE_PSI = 100.0
+"""A setting so far over what the rack holds its suction at is the high-pressure control's. Common practice."""
+
+
 def _tripped(t: Turn, value: object) -> None:
     """Its line at its trip or over, or its head at the cutout's setting or over, of a machine that runs."""
     w, rack = t.w, t.rack
     if not (rack and w.running):
         return
     line, head = _worst_of(w, "discharge_temperature"), _worst_of(w, "discharge_pressure")
-    over_cutout = bool(rack.high_cutout_psig) and head is not None and head >= rack.high_cutout_psig
+    read = w.us("cutout_pressure")
+    cutout = read if read is not None and read > rack.suction_set_point_psig + _OF_THE_HIGH_SIDE_PSI else rack.high_cutout_psig
+    over_cutout = bool(cutout) and head is not None and head >= cutout
     w.over_trip = (line is not None and line >= rack.probe.trip_degf) or over_cutout
 
 
@@ -419,7 +426,9 @@ def obligation_cleared(t: Turn, line: Line) -> None:
     w.open, w.unready, w.owed = w.open - {id_}, w.unready - {id_}, w.owed - {id_}
     if id_ in w.elsewhere:
         w.elsewhere = {o: tag for o, tag in w.elsewhere.items() if o != id_}
-    if id_ == "start_blocked":
+    if id_ == "locked_out":
+        w.told = w.told - {"idle_test_valid"}
+    elif id_ == "start_blocked":
         w.prevented = False
     elif id_ == "valve_closed.injection" and w.on_at:  # and go on
         w.on_at = t.now
@@ -434,6 +443,7 @@ def obligation_cleared(t: Turn, line: Line) -> None:
 def obligation_handed_over(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     w.open, w.handed_over, w.owed = w.open - {id_}, w.handed_over | {id_}, w.owed - {id_}
+    w.elsewhere = {o: tag for o, tag in w.elsewhere.items() if o != id_}
     w.end_proof("S4 something was handed over")
 
 
@@ -468,7 +478,10 @@ def call_continued(t: Turn, line: Line) -> None:
 
 
 def concluded(t: Turn, line: Line) -> None:
-    t.w.causes = {**t.w.causes, str(line["cause"]): str(line["standing"])}
+    w, cause, standing = t.w, str(line["cause"]), str(line["standing"])
+    w.causes = {**w.causes, cause: standing}
+    if cause in MUST_NOT_RUN and w.started and w.running:
+        w.not_to_run = standing in ("proven", "supported")
 
 
 def call_sealed(t: Turn, line: Line) -> None:
@@ -480,7 +493,7 @@ def caution_acknowledged(t: Turn, line: Line) -> None:
     t.taken = True
     t.acknowledged.append(name)
     if (name, "short") in w.spoken or (name, "full") in w.spoken:
-        w.acknowledged, w.pending = w.acknowledged | {name}, w.pending - {name}
+        w.acknowledged, w.pending, w.waited_for = w.acknowledged | {name}, w.pending - {name}, w.waited_for - {name}
 
 
 def said(t: Turn, line: Line) -> None:

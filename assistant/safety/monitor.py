@@ -94,6 +94,7 @@ class Monitor:
         said_caution = any(purpose == "caution" for purpose, _ in t.said)
         same = t.step == w.step
         w.at_caution = not t.words and (said_caution or (same and w.at_caution))
+        w.waited_for = w.pending if w.at_caution else w.waited_for if w.correcting else frozenset()
         w.confirming = t.asking == "confirm"
         t.words = t.words or (w.words if same else "")
         t.acts = acts(t.words) if not (w.at_caution or w.confirming) else frozenset()

@@ -84,6 +84,8 @@ def _locked(t: Turn) -> None:
     w.locked_at = w.locked_at or t.now
     w.locked_by = w.value("technician")
     w.locked, w.running, w.found_off, w.freed = True, False, False, False
+    if "lock_removed" in w.values:  # what was ready before this lock was put on says nothing of now
+        w.ready = w.ready - {"others_clear", "service_valves_open"}
     w.tagged = w.tagged or w.chain[:1] == ("panel_tag",)
     if w.chain[:1] == ("panel_tag",):
         w.second_source = ""

@@ -115,6 +115,8 @@ class Seen:
     acknowledged: frozenset[str] = NONE
     pending: frozenset[str] = NONE
     """Spoken since the last acknowledgement."""
+    waited_for: frozenset[str] = NONE
+    """Spoken, to be acknowledged, and something else came first: they are due again where the call goes on."""
     said_at: Mapping[str, datetime] = field(default_factory=dict)
     restart_said_at: datetime | None = None
     stops_rack_said: bool = False
@@ -128,6 +130,10 @@ class Seen:
     trip_in_doubt: bool = False
     """It was heard to have tripped, and is asked back."""
     over_trip: bool = False
+    start_asked: bool = False
+    """What was asked last is the start."""
+    not_to_run: bool = False
+    """Its motor or its supply was shown, while it runs, to be such that it must not."""
     resets: frozenset[str] = NONE
     heater_on_at: datetime | None = None
     epoch: int = 0
@@ -205,6 +211,7 @@ class Seen:
             self.chain, self.dead, self.locked, self.tagged, self.power, self.stimulus, self.prevented, self.coil_off, self.open,
             self.owed,
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
+            self.not_to_run,
             self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
             self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
             self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready,

@@ -222,3 +222,6 @@ ACROSS: Mapping[str, str] = {
     "discharge_temperature": "discharge",
 }  # fmt: skip
 """Contacts by the last part of the id that measures across them."""
+
+MUST_NOT_RUN = frozenset({"winding_failed", "winding_grounded", "supply_unbalanced"})
+"""Causes with which no machine is left running (S18, S41), whenever they are shown."""

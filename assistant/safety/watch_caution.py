@@ -115,7 +115,7 @@ def same_sentence(t: Turn, line: Line) -> None:
     text = str(line["text"])
     before = t.w.said_at.get(text)
     anew = {name for name, _ in words.cautions_in(text)} - t.w.acknowledged  # to be acknowledged once more
-    anew |= {"liquid_in_machine"} if t.w.liquid_due else set()
+    anew |= t.w.waited_for | ({"liquid_in_machine"} if t.w.liquid_due else set())
     if line.get("purpose") == "caution" and before and words.cautions_in(text) and not anew:
         soon = (t.now - before).total_seconds() < SAME_SENTENCE_S
         t.keeps("S36", not (soon and t.meaning in _AGAIN), f"said twice within a minute: {text}")

@@ -109,7 +109,8 @@ def shut_in(t: Turn) -> None:
 def standing_test(t: Turn) -> None:
     """S33: the standing test only with everything it needs, each said."""
     if "idle_condenser_pressure" in t.ids and not t.w.correcting:
-        t.keeps("S33", "idle_test_valid" in t.w.told, f"'{t.step}' is asked without the conditions of a standing test")
+        valid = "idle_test_valid" in t.w.told and t.w.locked
+        t.keeps("S33", valid, f"'{t.step}' is asked without the conditions of a standing test")
     if "standing test" in t.words.lower():
         missing = [name for name, pattern in _STANDING.items() if not re.search(pattern, t.words.lower())]
         t.keeps("S33", not missing, f"'{t.step}' offers a standing test and does not name {', '.join(missing)}")

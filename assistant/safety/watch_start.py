@@ -2,7 +2,7 @@
 
 from assistant.safety.tables import BEFORE_RESET, HEATER_MINUTES, LOCKED_LONG_MINUTES, OBLIGATIONS
 from assistant.safety.turn import Line, Turn, names
-from assistant.safety.words import AGREES, TRIPPED
+from assistant.safety.words import AGREES, TRIPPED, TRIPPED_ON
 
 
 def nothing_hooked_up(t: Turn) -> None:
@@ -88,7 +88,7 @@ def heater(t: Turn) -> None:
 
 def over_its_trip(t: Turn) -> None:
     """S24: a running machine at or over its trip is stopped before anything else is asked."""
-    if t.w.running and t.w.over_trip and not (t.w.safe_first or t.w.stay_out):  # people and room come first
+    if t.w.running and (t.w.over_trip or t.w.not_to_run) and not (t.w.safe_first or t.w.stay_out):  # people and room come first
         t.keeps("S24", "stop" in t.acts, f"'{t.step}' is asked and the machine runs at or over its trip")
 
 
@@ -103,7 +103,7 @@ def sealed_running(t: Turn, line: Line) -> None:
     """S24: no call closes with a machine that runs over its trip or on a bypassed protection."""
     w = t.w
     bypassed = {"jumper_fitted", "wire_lifted", "start_blocked"} & w.open
-    if w.running and (w.over_trip or bypassed):
+    if w.running and (w.over_trip or w.not_to_run or bypassed):
         t.keeps("S24", False, "sealed with the machine running over its trip or on a bypass")
 
 
@@ -119,6 +119,9 @@ def tripped_said(t: Turn) -> None:
     tripped = (TRIPPED.search(t.heard) or agreed) and not set(w.ids) & {"note", "part_to_order", "part_used"}
     if w.started and tripped:
         t.keeps("S22", in_doubt or not w.running, f"'{t.heard}' was said and the machine still counts as running")
+    if w.start_asked and TRIPPED_ON.search(t.heard):
+        t.keeps("S22", "start" not in t.acts and t.asking != "confirm", f"'{t.heard}' was said and the start is asked on")
+    w.start_asked = "start" in t.acts
     w.trip_in_doubt = in_doubt
 
 

@@ -117,6 +117,8 @@ TRIPPED = re.compile(
     r"^(?:it|it's|she|the (?:machine|compressor))(?: just)? (?:tripped|quit|died)(?: (?:again|out))?$|^tripped again$"
 )
 """A machine that ran is said to stand."""
+TRIPPED_ON = re.compile(r"^(?:it|it's|she)(?: just)? (?:tripped|went off) on \w+")
+"""The same with its protection, of a machine that was to start."""
 AGREES = re.compile(r"(?:yes|yeah|yep|yup|correct|right)\b")
 """What is asked back is so."""
 DISTRESS = re.compile(

@@ -80,8 +80,10 @@ def test_a_standing_test_is_offered_with_everything_it_needs():
     whole = ("Air suspected. A standing test needs the whole rack off and locked, the store agreed, food planned, relief open, "
              "the receiver a buffer. Say leave it, or all so.")  # fmt: skip
     assert Paper().arrives().asks("command", whole.replace(", relief open", "")).broken == {"S33"}
+    paper = Paper().arrives().cautions("restart").locks()
+    assert paper.asks("command", whole).done("all so").asks("idle_condenser_pressure", "Its pressure?").broken == set()
     paper = Paper().arrives().asks("command", whole).done("all so").asks("idle_condenser_pressure", "Its pressure?")
-    assert paper.broken == set()
+    assert paper.broken == {"S33"}, "with its lock off"
     paper = Paper().arrives().asks("command", whole).done("leave it").asks("idle_condenser_pressure", "Its pressure?")
     assert paper.broken == {"S33"}
 
