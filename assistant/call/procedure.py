@@ -15,7 +15,9 @@ from assistant.trade.case import FACTS
 __all__ = ["Procedure", "ProcedureFault", "Step", "all_steps", "load_procedure", "own_procedure"]
 
 
-FACTS_OF_THE_CALL = ("read_running", "reset_failed", "tripped_again", "two_contacts_open", "windings_read_after_an_hour")
+FACTS_OF_THE_CALL = (
+    "read_running", "reset_failed", "tripped_in_its_delay", "two_contacts_open", "windings_read_after_an_hour",
+)  # fmt: skip
 """Facts with a meaning in the files that no step establishes: the call does."""
 OBLIGATIONS = (
     "jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "terminal_cover", "panel_cover", "clamp_left_on", "hose_on",

@@ -56,6 +56,8 @@ def reply(s: State, part: Part) -> Reply | None:
     entry = vocabulary()[part.id]
     if entry.kind == "acknowledge" and part.value is not True and part.id != "meter_proved_after":
         return Reply("Say it when it is so.", taken=False)
+    if entry.kind in ("mass", "volume") and us(part) < 0:
+        return Reply("It cannot be less than nothing.", taken=False)
     for ids in (part.id, part.id.partition(".")[0] + "."):
         found = _REPLIES[ids](s, part) if ids in _REPLIES else None
         if found:

@@ -101,6 +101,9 @@ def shut_in(t: Turn) -> None:
     if w.liquid_valves >= 2 or "close_liquid" in t.acts:
         known = "liquid_section_closed" in w.open or "emptied" in w.told
         t.keeps("S32", w.liquid_valves < 2 or known, "liquid stands between two closed valves and is not on record")
+    if "refrigerant_added" in t.ids and "hose_on" in w.open and not w.correcting:
+        shut = {"liquid_section_closed", "section_shut"} & w.open
+        t.keeps("S32", not shut, f"'{t.step}' charges the rack with a section of its liquid shut in")
     if "section_emptied" in t.ids and not w.correcting:
         t.keeps("S32", "liquid_section_closed" in w.open, f"'{t.step}' shuts in a section and that is not on record")
         t.keeps("S32", bool(_EMPTIED.search(text)), f"'{t.step}' does not close upstream, then empty, then close downstream")

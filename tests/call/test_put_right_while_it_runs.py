@@ -1,5 +1,5 @@
-"""What is said or put right of a machine that was locked again, is just to start or runs: it stops, or is made ready anew. The
-project's own calls."""
+"""What is said or put right of a machine that was opened, locked again, is just to start or runs: it stops, stays locked or is
+made ready anew. The project's own calls."""
 
 import pytest
 
@@ -71,6 +71,50 @@ def test_before_a_second_lock_comes_off_valves_covers_and_people_are_asked_again
     talk = Talk().until(rack, "start").hear("correction oil level low").until(rack, "valves")
     talk.until(rack, "covers").until(rack, "clear").until(rack, "unlock")
     assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_leak_that_is_none_leaves_its_section_to_be_emptied_and_charges_nothing_meanwhile():
+    """S32: no path leaves liquid between two closed valves."""
+    rack = BranchRack("charge low")
+    talk = Talk().until(rack, "leak_section").hear("correction leak found no").to_the_seal(rack)
+    charged = any(getattr(fact, "step", "") == "charge" for _, fact in talk.facts)
+    assert not charged
+    assert talk.broken() == ()
+    assert "liquid_section_closed" not in talk.dialogue.state.handed_over
+
+
+@pytest.mark.parametrize("said", ["it leaks", "not tight"])
+def test_what_leaks_behind_its_repair_is_locked_and_somebody_takes_the_leak_over(said: str):
+    """Trade's table of obligations: a leak found and not repaired goes to an owner, by a date."""
+    rack = BranchRack("suction filter")
+    talk = Talk().until(rack, "tight").hear(said).to_the_seal(rack)
+    assert {"locked_out", "leak_open"} <= set(talk.dialogue.state.handed_over)
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize(("step", "proven"), [("run_oil_holds", True), ("watch_last", False), ("consent", False)])
+def test_a_second_trip_condemns_the_oil_control_only_inside_its_delay(step: str, proven: bool):
+    """Trade's section 9: net pressure read running and healthy, inside its delay, at the moment it opens."""
+    rack = BranchRack("none at the oil")
+    talk = Talk().until(rack, step).hear("it tripped again")
+    held = talk.dialogue.state.conclusions.get("oil_control_faulty")
+    assert (held is not None and held.standing == "proven") is proven
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_an_oil_glass_that_was_off_is_read_before_a_start_and_not_skipped():
+    rack = BranchRack("oil overfilled")
+    talk = Talk().until(rack, "oil_glass_after").hear("skip this", "yes")
+    assert "cannot be skipped" in talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", [("minus five pounds", "yes"), ("minus one pound", "yes")])
+def test_nothing_less_than_nothing_was_charged(said: tuple[str, ...]):
+    rack = BranchRack("charge low")
+    talk = Talk().until(rack, "charge").hear(*said)
+    assert "refrigerant_added" not in talk.dialogue.state.readings
+    assert talk.asked == "charge:refrigerant_added"
 
 
 def test_what_was_read_before_a_charge_is_not_worked_out_with_what_is_read_behind_it():

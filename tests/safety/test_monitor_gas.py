@@ -76,6 +76,12 @@ def test_liquid_between_two_closed_valves_is_on_record():
     assert both().opens("liquid_section_closed").asks("oil_level").broken == set()
 
 
+@pytest.mark.parametrize("shut", ["liquid_section_closed", "section_shut"])
+def test_a_rack_is_not_charged_with_a_section_of_its_liquid_shut_in(shut: str):
+    paper = Paper().arrives().cautions("charging", "liquid_and_cold", "valves").opens(shut, "hose_on")
+    assert "S32" in paper.asks("refrigerant_added", "Hose on, weigh it in. How many pounds?").broken
+
+
 def test_a_standing_test_is_offered_with_everything_it_needs():
     whole = ("Air suspected. A standing test needs the whole rack off and locked, the store agreed, food planned, relief open, "
              "the receiver a buffer. Say leave it, or all so.")  # fmt: skip

@@ -38,6 +38,6 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {"oil_kind_unknown": lambda rack: not rack.oil}
 FACTS: dict[str, Callable[[Case], bool]] = {
-    "net_oil_read_as_it_opened": lambda case: case.has("tripped_again", "net_oil_read_running"),
+    "net_oil_read_as_it_opened": lambda case: case.has("tripped_in_its_delay", "net_oil_read_running"),
     "mineral_oil_left": lambda case: case.site.oil == "mineral" and in_branch(case, "oil"),
 }
