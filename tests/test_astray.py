@@ -5,8 +5,8 @@ import pytest
 from tests.astray import Astray
 
 SHARES = (0.05, 0.15, 0.3)
-BROKE_ONCE = (1061, 1418, 1484, 1487, 1898, 1985, 2072, 2091, 3442)
-"""Of 2,500 calls, those that broke off or a rule, the program's or the monitor's, when they were first made."""
+BROKE_ONCE = (1061, 1418, 1484, 1487, 1898, 1985, 2072, 2091, 3442, 61058)
+"""Of 2,800 calls, those that broke off or a rule, the program's or the monitor's, when they were first made."""
 
 
 @pytest.mark.parametrize(("seed", "share"), [

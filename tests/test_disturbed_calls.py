@@ -113,6 +113,12 @@ def test_a_disturbed_call_comes_to_its_seal_with_no_rule_broken_and_nothing_open
         assert call.dialogue.state.open == {}
 
 
+@pytest.mark.parametrize(("fault", "seed"), [("turns backwards", 53487), ("air in the system", 53573)])
+def test_a_disturbed_call_that_broke_a_rule_once_breaks_none(fault: str, seed: int):
+    """S23: a lock said to be on was on since then; S33: a standing pressure is not read again by the way."""
+    assert a_call(fault, seed).watched.complaints == ()
+
+
 def test_a_fault_of_the_dialogue_is_seen_in_a_disturbed_call(monkeypatch: pytest.MonkeyPatch):
     deaf_to_corrections(monkeypatch)
     call = Disturbed(site_of("none at the motor"), BranchRack("none at the motor"), seed=0, share=0.0)

@@ -133,6 +133,7 @@ class ByReading(Standing):
     def _on_lock_still_on(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "yes" and not self.lock.locked:  # its tag is read before it counts
             self.will_open("locked_out", fact.step, "said to be on after an interruption")
+            self.lock = replace(self.lock, locked_at=self.lock.locked_at or at)  # its crankcase cools from then on (S23)
             self.unlocked_at = None
             self._unanswered(lambda step: step.act == "unlock")
         if fact.value == "no":

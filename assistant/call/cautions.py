@@ -73,7 +73,8 @@ def _restart_again(step: Step, s: State) -> bool:
     more where nothing holds the machine any longer, unless it was just now before a start."""
     at = s.acknowledged_at.get("restart")
     free = step.act == "start" or not (step.act or step.proof or s.lock.locked)
-    since = s.taken_at.get("locked_out" if step.act == "unlock" else "lock_removed" if free else "")
+    names = ("locked_out", "lock_still_on") if step.act == "unlock" else ("lock_removed",) if free else ()
+    since = max((s.taken_at[name] for name in names if name in s.taken_at), default=None)
     just_now = step.act == "start" and at is not None and s.at is not None and s.at - at < timedelta(seconds=NOT_TWICE_S)
     return since is not None and (at is None or at < since) and not just_now
 

@@ -204,7 +204,8 @@ def _too_old(s: State, derived: dict[str, Derived]) -> Iterator[Fact]:
 def _read_again(s: State, ids: Iterable[str]) -> tuple[str, ...]:
     """Those that are older than the rest and were not asked again for that yet."""
     asked = (i for i in older(s, ids) if may_read_again(i) and i not in s.too_old)
-    return tuple(i for i in asked if i not in AMPS and not i.startswith("watch."))  # three come together, a round in its minute
+    by_itself = (*AMPS, "idle_condenser_pressure")  # three come together; a rack is not shut down by the way
+    return tuple(i for i in asked if i not in by_itself and not i.startswith("watch."))  # and a round has its minute
 
 
 def _rounded(value: float | None) -> float | None:

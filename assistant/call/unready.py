@@ -9,7 +9,16 @@ from assistant.branches.search import found, proven
 from assistant.branches.steps import Step
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, OthersLockFound, ProofEnded, StepDone, StepReopened, StepSkipped
+from assistant.call.facts import (
+    CautionGiven,
+    NoteTaken,
+    ObligationOpened,
+    OthersLockFound,
+    ProofEnded,
+    StepDone,
+    StepReopened,
+    StepSkipped,
+)
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
 from assistant.call.probe_in_gas import probe_out
@@ -199,6 +208,7 @@ def _not_blocked(call: Conversation, about: str, words: str) -> bool:
     if not s.feed.blocked or _asks_to_unblock(call):
         return False
     _not_as_it_was_asked(call, about, words)
+    call.record(CautionGiven("jumper", "short"))  # said now, it is not said again before the block a moment later
     call.say("caution", prompts.caution("jumper", False, s.site.units), urgent=True)
     return True
 
