@@ -182,6 +182,22 @@ class ByReading(Standing):
             self._another_panel()
         self.tripped_again = self.tripped_again or (self.started_at is not None and fact.value in ("just tripped", "off"))
 
+    def _ready_anew(self) -> None:
+        """What was said to be ready before hands were in, it was repaired or locked again is said anew before the lock comes
+        off (S21)."""
+        if self.started_at is None and {"others_clear", "service_valves_open"} & set(self.readings):
+            self._unanswered(lambda step: step.asking in ASKED_ANEW and step.part != "return")
+            for id_ in ("others_clear", "service_valves_open"):
+                self.readings.pop(id_, None)
+
+    def _on_locked_out(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value is True and "lock_removed" in self.readings:  # a second time
+            self._ready_anew()
+
+    def _on_refrigerant_added(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value:  # with nothing added it is as it was
+            self.charged_at.append(at)
+
     def _on_refrigerant_recovered(self, fact: ReadingTaken, at: datetime) -> None:
         self.full_again = self.full_again and fact.corrected
 

@@ -109,14 +109,6 @@ class State(ByReading):
         if step.keeps_readings == "charge":
             self.readings_before["charge"] = dict(self.readings)
 
-    def _ready_anew(self) -> None:
-        """What was said to be ready before hands were in, it was repaired or locked again is said anew before the lock comes
-        off (S21)."""
-        if self.started_at is None and {"others_clear", "service_valves_open"} & set(self.readings):
-            self._unanswered(lambda step: step.asking in ASKED_ANEW and step.part != "return")
-            for id_ in ("others_clear", "service_valves_open"):
-                self.readings.pop(id_, None)
-
     def _CautionGiven(self, fact: CautionGiven, at: datetime) -> None:
         self.spoken_at[fact.caution] = at
         if fact.form == "full":
@@ -157,10 +149,6 @@ class State(ByReading):
         handler = getattr(self, "_on_" + fact.id.replace(".", "_"), None)
         if handler:
             handler(fact, at)
-        if fact.id == "refrigerant_added" and fact.value:
-            self.charged_at.append(at)
-        if fact.id == "locked_out" and fact.value is True and "lock_removed" in self.readings:  # a second time
-            self._ready_anew()
         if fact.id in PROOF:
             self._proof(fact, at)
         if fact.id in ACROSS:
@@ -288,11 +276,11 @@ class State(ByReading):
 
     def _not_at_rest(self) -> None:
         """Nobody knows whether the rack still stands whole and locked, as a standing test wants it: that is asked anew (S33)."""
+        agreed = next((id_ for id_, done in self.told.items() if "idle_test_valid" in done.establishes), "")
         to_read = any(step.asking == "idle_condenser_pressure" and step.id not in self.answered for step in self.steps.values())
-        for offer in (step for step in self.steps.values() if "idle_test_valid" in step.tells.values()):
-            if self.has("idle_test_valid") and to_read and self.started_at is None:
-                self.again_from = offer.id
-                self._unanswered(lambda step: step.id == self.again_from)
+        if agreed and to_read and self.started_at is None:
+            self.again_from = agreed
+            self._unanswered(lambda step: step.id == agreed)
 
     def _OthersLockFound(self, fact: OthersLockFound, at: datetime) -> None:
         self.lock = replace(self.lock.ended(), others=True)

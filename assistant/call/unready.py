@@ -145,11 +145,6 @@ def speaks_against(text: str) -> str:
     return about if about in _NOT_AS_SAID else ""
 
 
-def tells_of_a_trip(text: str) -> bool:
-    """Whether a sentence says that the machine went off, or would not go on."""
-    return language.unready(text) in ("tripped", "won't start")
-
-
 # ---- what follows, each as said; False where it is not to the point
 
 

@@ -132,11 +132,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     left = _left_so(call, question, meaning, heard)
     if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
         return Remark(beside)
-    if isinstance(meaning, Answer) and heard.meaning is None and asks_to_start(call) and unready.tells_of_a_trip(text):
-        return Remark("tripped")  # behind its one reset this is the second one, whatever it names besides (S22)
     if about := left or _somebody_else(call, meaning, heard, text):
         return Remark(about)
     against = said_against(question, text)
+    if isinstance(meaning, Answer) and heard.meaning is None and asks_to_start(call) and against in _NO_START:
+        return Remark(against)  # behind its one reset this is the second trip, whatever protection it names besides (S22)
     himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
     if himself and against in _OF_HIMSELF:
         return Remark(against)
@@ -199,6 +199,8 @@ def _somebody_else(call: Conversation, meaning: Meaning, heard: Heard, text: str
 
 _LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked")
 """Asked of one's own lock: whatever is somebody else's there is a lock."""
+_NO_START = frozenset({"tripped", "won't start"})
+"""What is said of a machine that was just to start, and did not stay on."""
 _OF_HIMSELF = frozenset({"gear", "air"})
 """What is said of the speaker's own hands, eyes and breath, and answers nothing that is asked of a machine."""
 _PRESSING = frozenset({

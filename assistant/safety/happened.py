@@ -59,7 +59,7 @@ def interrupted(t: Turn, why: str) -> None:
         t.liquid_should_open = "power was asked for with the stimulus in, and nobody knows whether it came on"
     w.end_proof(why)
     w.interrupted = True
-    w.told -= {"idle_test_valid"}
+    w.told = w.told - {"idle_test_valid"}
     w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
     w.covers_due = w.covers_due or "covers_on" in w.ready
     w.ready, w.said_at, w.unseen = w.ready - {"others_clear", "covers_on"}, {}, True

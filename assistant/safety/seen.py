@@ -211,10 +211,9 @@ class Seen:
             self.chain, self.dead, self.locked, self.tagged, self.power, self.stimulus, self.prevented, self.coil_off, self.open,
             self.owed,
             self.acknowledged, self.told, self.resets, self.running, self.started, self.stopped, self.second_trip,
-            self.not_to_run,
-            self.over_trip, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out, self.emergency, self.held,
-            self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None, self.covers_due,
-            self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready,
+            self.over_trip, self.not_to_run, self.ready, self.anew, self.safe_first, self.others_lock, self.stay_out,
+            self.emergency, self.held, self.fed_s >= FEED_BUDGET_S, self.contacts, self.locked_long, self.heater_on_at is None,
+            self.covers_due, self.unseen, self.interrupted, self.second_source, self.liquid_due, self.found_off, self.unready,
             frozenset(self.doubted), self.freed,
             frozenset(self.causes.items()), self.repaired, self.untested, frozenset(self.elsewhere.items()),
         )  # fmt: skip

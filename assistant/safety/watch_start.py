@@ -87,9 +87,9 @@ def heater(t: Turn) -> None:
 
 
 def over_its_trip(t: Turn) -> None:
-    """S24: a running machine at or over its trip is stopped before anything else is asked."""
+    """S24: a running machine at or over its trip, or that must not run, is stopped before anything else is asked."""
     if t.w.running and (t.w.over_trip or t.w.not_to_run) and not (t.w.safe_first or t.w.stay_out):  # people and room come first
-        t.keeps("S24", "stop" in t.acts, f"'{t.step}' is asked and the machine runs at or over its trip")
+        t.keeps("S24", "stop" in t.acts, f"'{t.step}' is asked and the machine runs at or over its trip, or must not run")
 
 
 def open_terminals(t: Turn) -> None:
@@ -100,11 +100,11 @@ def open_terminals(t: Turn) -> None:
 
 
 def sealed_running(t: Turn, line: Line) -> None:
-    """S24: no call closes with a machine that runs over its trip or on a bypassed protection."""
+    """S24: no call closes with a machine that runs over its trip, that must not run, or on a bypassed protection."""
     w = t.w
     bypassed = {"jumper_fitted", "wire_lifted", "start_blocked"} & w.open
     if w.running and (w.over_trip or w.not_to_run or bypassed):
-        t.keeps("S24", False, "sealed with the machine running over its trip or on a bypass")
+        t.keeps("S24", False, "sealed with the machine running over its trip, on a bypass, or though it must not")
 
 
 def tripped_said(t: Turn) -> None:

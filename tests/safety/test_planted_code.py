@@ -25,6 +25,7 @@ from assistant.call import (
     replies,
     state,
     unready,
+    watched,
     while_running,
 )
 from assistant.call.asking import go_ahead
@@ -273,7 +274,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call("air in the system", "at high_standing", "emergency", "continue")),
     ("S21", "what was ready before a second lock counts for it", of(State, "_ready_anew", nothing),
      call(_OIL, "at start", "correction oil level low")),
-    ("S22", "a trip with its protection named is taken for the front's answer", of(unready, "tells_of_a_trip", never),
+    ("S22", "a trip with its protection named is taken for the front's answer", of(watched, "_NO_START", frozenset()),
      call(_OIL, "at start", "it tripped on oil again", "yes")),
     ("S25", "an insulation test in a vacuum", permit("no_vacuum", always, "_no_vacuum"),
      call(_MOTOR).but(shell_pressure="five inches")),
