@@ -266,6 +266,10 @@ class ByReading(Standing):
         if fact.corrected and fact.value == "none":  # misspoken: what nobody left in is handed to nobody
             self.to_clear += [(id_, fact.step) for id_ in ("part_borrowed", "reset_substitute") if id_ in self.open]
 
+    def _on_leak_found(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.corrected and fact.value == "no" and not self.has("leaks_at_the_repair"):  # misspoken: nobody takes over no leak
+            self.to_clear += [("leak_open", fact.step)]
+
     def _on_follow_up_owner(self, fact: ReadingTaken, at: datetime) -> None:
         step = self.steps.get(fact.step)
         if step and "locked" in step.hands_over and self.lock.locked:
@@ -312,6 +316,7 @@ class ByReading(Standing):
         if self.started_at is not None:
             return  # it runs: nothing of it is done now
         self.panel_again = True
+        self.acknowledged.discard("restart")  # it was said of the other's lock
         self._unanswered(lambda step: step.id in there and step.id not in reset)
         self.answered |= dict.fromkeys(reset, "done")  # one reset a call, whichever machine had it (S22)
         self.order = [id_ for id_ in self.order if id_ in self.answered]

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from assistant.branches.search import found, standing
+from assistant.branches.search import SEARCH_ON, found, standing
 from assistant.call.facts import (
     LEFT,
     Fact,
@@ -79,8 +79,10 @@ def _of_the_work(s: State) -> Fact | None:
     ever = {*s.open, *s.handed_over, *s.cleared}
     running = s.started_at is not None and not s.stopped
     case = case_of(s)
-    mended = settled(s) and any(not s.concluded_running(c) or s.choice == "repaired" for c in found(case))
-    if s.station == "close" and running and "no_cause_reset" not in ever and not mended:
+    before_it_ran = (c for c in found(case) if not s.concluded_running(c) and c not in SEARCH_ON)  # what it led to was done
+    mended = settled(s) and (any(before_it_ran) or (s.choice == "repaired" and bool(found(case))))
+    told_otherwise = "no_cause_reset" in s.handed_over and s.why_left != why_left_running(s)
+    if s.station == "close" and running and ("no_cause_reset" not in ever or told_otherwise) and not mended:
         return ObligationOpened("no_cause_reset", s.step, why_left_running(s), s.technician)
     law = leak_law(s)
     if law and "leak_over_limit" not in ever:

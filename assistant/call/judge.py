@@ -8,7 +8,7 @@ from assistant.branches.diagnosis import diagnose
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
 from assistant.branches.search import found
 from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingsTooOld, ReadingTaken, ValueDerived
-from assistant.call.known import case_of, doubted, in_us, older, one_round, site_facts
+from assistant.call.known import case_of, doubted, in_us, older, one_round, overtaken, site_facts
 from assistant.call.state import State, may_read_again
 from assistant.language.vocabulary import vocabulary
 from assistant.profile import Rack
@@ -134,7 +134,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             held = _standing(s, rack, cause, c.standing)
             rests_on = {i for name in c.evidence for i in (derived[name].from_ids if name in derived else (name,))}
             joined = cause not in BY_TURNS and not one_round(s, rests_on)
-            barred = in_doubt if cause == "no_fault_found" else in_doubt & rests_on
+            barred = bool(in_doubt or overtaken(s)) if cause == "no_fault_found" else bool(in_doubt & rests_on)
             if held in ("proven", "supported") and (joined or barred):
                 if not barred and _shown_before_a_round(s, cause, held, rests_on):
                     continue

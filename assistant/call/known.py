@@ -152,9 +152,28 @@ def doubted(s: State, case: Case) -> frozenset[str]:
     return frozenset(i for ids in (*holds, *before) for i in ids)
 
 
+def overtaken(s: State, since: datetime | None = None) -> bool:
+    """Whether a value rests on a reading that was put right behind it, in another round than the others: it has no verdict (S40,
+    S41).
+
+    Args:
+        since: only values worked out from then on.
+    """
+    for id_, one in s.derived.items():
+        at = s.derived_at[id_]
+        later = (i for i in one.source if i in s.readings and s.readings[i].corrected and s.taken_at[i] > at)
+        if (since is None or at >= since) and any(later) and not one_round(s, one.source):
+            return True
+    return False
+
+
 def why_not_settled(s: State) -> tuple[str, ...]:
     """Why the restarted machine has not settled, as spoken sentences; empty when it has."""
-    return _unsettled(s) or (("Two readings cannot both be true.",) if doubted(s, case_of(s)) else ())
+    if why := _unsettled(s):
+        return why
+    if doubted(s, case_of(s)):
+        return ("Two readings cannot both be true.",)
+    return ("A reading was put right, and not read again with the others.",) if overtaken(s, s.started_at) else ()
 
 
 def _unsettled(s: State) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from assistant.branches.motor.conditions import (
     motor_tested_good,
 )  # fmt: skip
 from assistant.branches.oil.conditions import net_oil_low, oil_fit
-from assistant.branches.search import found, none_open, open_contacts, proven, standing, to_mend
+from assistant.branches.search import SEARCH_ON, found, none_open, open_contacts, proven, standing, to_mend
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.call import history
 from assistant.call.by_reading import THROTTLED
@@ -23,10 +23,10 @@ from assistant.call.repairing import (
     circuit_closed,
     emptied,
     opened_for_repair,
-    opens_the_circuit,
     repair,
     repair_needs,
     repair_prepared,
+    wants_the_licence,
 )
 from assistant.call.state import State
 from assistant.trade.electrical import coil
@@ -325,6 +325,7 @@ def must_stop(s: State) -> bool:
         or _runs_on_it(s)
         or _runs_unmended(s)
         or net_oil_low(case)
+        or _oil_put_right(s)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
         or _pump_down_over(s)
@@ -332,10 +333,20 @@ def must_stop(s: State) -> bool:
     )
 
 
+def _oil_put_right(s: State) -> bool:
+    """Pump and crankcase, as last told of the running machine, leave it too little oil, of whichever minutes they are."""
+    both = ("oil_pump_pressure", "crankcase_pressure")
+    running = all(s.started_at is not None and i in s.readings and s.taken_at[i] >= s.started_at for i in both)
+    pump, crankcase = (s.us(i) if running else None for i in both)
+    return pump is not None and crankcase is not None and pump - crankcase < s.limits.net_oil_limit_delta_psi
+
+
 def _runs_unmended(s: State) -> bool:
     """It was started on a repair that is not one, as was said since."""
     asked = s.choice or s.has("left_locked") or "leak_open" in s.open
-    return not asked and any(proven(case_of(s), c) and not s.concluded_running(c) for c in to_mend(case_of(s)))
+    case = case_of(s)
+    mended = (c for c in to_mend(case) if c not in SEARCH_ON)  # what only leads on to the next look is watched as it runs
+    return not asked and any(proven(case, c) and not s.concluded_running(c) for c in mended)
 
 
 def _runs_on_it(s: State) -> bool:
@@ -475,7 +486,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "repair_isolates": repair_needs("isolated"),
     "repair_recovers": repair_needs("recovered"),
     "repair_empties_a_section": repair_needs("section"),
-    "repair_opens_the_circuit": opens_the_circuit,
+    "repair_wants_the_licence": wants_the_licence,
     "opened_for_repair": opened_for_repair,
     "repair_needs_zero": lambda s: bool({"isolated", "section"} & set(repair(s).needs)),
     "machine_emptied": emptied,

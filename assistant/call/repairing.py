@@ -64,8 +64,13 @@ def opened_for_repair(s: State) -> bool:
 
 
 def opens_the_circuit(s: State) -> bool:
-    """Whether gas or liquid is let out of what is repaired."""
-    return bool({"isolated", "recovered", "section"} & set(repair(s).needs))
+    """Whether what is repaired stands open to the room; where a rack's charge is recovered or put right, only hoses go on."""
+    return bool({"isolated", "section"} & set(repair(s).needs))
+
+
+def wants_the_licence(s: State) -> bool:
+    """Whether refrigerant is let out of what is repaired, or recovered from it."""
+    return opens_the_circuit(s) or "recovered" in repair(s).needs
 
 
 def circuit_closed(s: State) -> bool:

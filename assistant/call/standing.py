@@ -114,9 +114,11 @@ class Standing:
     doubts: dict[str, str] = field(default_factory=dict)
     """Words of remarks on safety that still wait for a yes or a no, each with what it is about."""
     bypass_besides: str = ""
+    """In which words a bypass was named while another jumper was in."""
+    why_left: str = ""
+    """Why somebody comes back to the running machine, as it was last put on record."""
     unsafe_running: bool = False
     """Something was said not to be safe about the machine while it ran, or as it was started."""
-    """In which words a bypass was named while another jumper was in."""
     liquid_since: datetime | None = None
     """When liquid was last found in the machine: what was read before tells nothing of it."""
     unlocked_at: datetime | None = None
@@ -130,6 +132,7 @@ class Standing:
     running_causes: set[str] = field(default_factory=set)
     """Causes that were concluded, or rose, after the start."""
     derived: dict[str, ValueDerived] = field(default_factory=dict)
+    derived_at: dict[str, datetime] = field(default_factory=dict)
     not_computed: dict[str, str] = field(default_factory=dict)
     conclusions: dict[str, Concluded] = field(default_factory=dict)
     too_late: set[str] = field(default_factory=set)

@@ -237,6 +237,8 @@ class State(ByReading):
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
             self.liquid_since = at
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
+        if fact.id == "no_cause_reset":
+            self.why_left = fact.detail
         if fact.id == "panel_cover":
             self._ready_anew()
         if fact.detail == LEFT:  # nobody knows what was done since (S5)
@@ -319,6 +321,7 @@ class State(ByReading):
 
     def _ValueDerived(self, fact: ValueDerived, at: datetime) -> None:
         self.derived[fact.id] = fact
+        self.derived_at[fact.id] = at
 
     def _NotComputed(self, fact: NotComputed, at: datetime) -> None:
         self.not_computed[fact.id] = fact.reason

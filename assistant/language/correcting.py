@@ -59,8 +59,10 @@ def _correction_of(question: Question, text: str) -> Meaning | None:
             return Command("correct", id)  # its place on the strip is known where it is asked for: "two" may be more than one
         lead = _TO.match(" " + value)
         said = _new_value(question, id, (" " + value)[lead.end() :].strip() if lead else value)
-        if said:
-            return said
+        entry = vocabulary()[id]
+        of_the_site = entry.from_profile  # tags and people are known where they are asked for
+        if said or (id in question.recorded and (of_the_site or entry.kind == "acknowledge")):
+            return said or Command("correct", id)
     return None
 
 

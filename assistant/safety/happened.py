@@ -155,7 +155,7 @@ def _reset_of(t: Turn, id_: str) -> frozenset[str]:
     return frozenset({"*"})
 
 
-_OPENS = frozenset({"isolated", "emptied", "recovered"})
+_OPENS = frozenset({"isolated", "emptied"})
 """Needs of a repair that opens the circuit."""
 
 

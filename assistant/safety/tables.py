@@ -184,20 +184,19 @@ _PANEL = ("injection_coil_failed", "injection_wiring_open", "module_no_output", 
           "phase_reversed", "injection_coil_loose", "drive_faulted", "phase_monitor_open")  # fmt: skip
 _SECTION = ("injection_valve_stuck_closed", "injection_strainer_plugged", "injection_valve_leaking", "injection_wrong_size",
             "drier_plugged", "liquid_feed_restricted", "oil_separator_stuck", "suction_restricted")  # fmt: skip
-_ISOLATED = ("oil_pump_worn", "oil_control_faulty", "pressure_control_faulty", "oil_supply_failed", "oil_wrong")
-_OPENED = ("winding_failed", "winding_grounded", "compressor_seized", "discharge_valves_leaking", "discharge_restricted")
+_OPENED = ("winding_failed", "winding_grounded", "compressor_seized", "discharge_valves_leaking", "discharge_restricted",
+           "oil_pump_worn", "oil_control_faulty", "pressure_control_faulty", "oil_supply_failed", "oil_wrong")  # fmt: skip
 _CHARGE = ("non_condensables", "overcharge", "wrong_refrigerant")
 REPAIR_NEEDS: Mapping[str, frozenset[str]] = {
     **dict.fromkeys(_PANEL, frozenset({"dead"})),
     **dict.fromkeys(_SECTION, frozenset({"emptied"})),
-    **dict.fromkeys(_ISOLATED, frozenset({"dead", "isolated"})),
     **dict.fromkeys(_OPENED, frozenset({"dead", "isolated", "recovered"})),
     **dict.fromkeys(_CHARGE, frozenset({"recovered"})),
     "probe_fouled": frozenset({"dead"}), "probe_failed": frozenset({"dead"}), "probe_loose": frozenset({"dead"}),
     "condenser_fan_failed": frozenset({"locked"}), "head_fan_failed": frozenset({"locked"}),
 }  # fmt: skip
 REPAIR_CAUTIONS: Mapping[str, frozenset[str]] = {
-    **dict.fromkeys((*_SECTION, *_ISOLATED, *_OPENED, *_CHARGE), frozenset({"liquid_and_cold"})),
+    **dict.fromkeys((*_SECTION, *_OPENED, *_CHARGE), frozenset({"liquid_and_cold"})),
     "injection_coil_failed": frozenset({"coil"}), "injection_coil_loose": frozenset({"coil"}),
     "winding_failed": frozenset({"acid", "liquid_and_cold"}),
     "winding_grounded": frozenset({"acid", "terminals", "liquid_and_cold"}),

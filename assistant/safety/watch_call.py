@@ -153,6 +153,10 @@ def _not_settled(t: Turn) -> str:
     return ""
 
 
+_HAS_ONE_BEHIND = ("head_high", "suction_low", "short_cycling")
+"""Causes that another one brings about: proven, they mend nothing."""
+
+
 def settled_at_the_end(t: Turn) -> None:
     """S41: "settled" and "no cause found" are not said over a proven cause that is neither repaired nor handed over."""
     w = t.w
@@ -161,6 +165,9 @@ def settled_at_the_end(t: Turn) -> None:
     said = t.words.lower()
     if "and settled" in said:
         t.keeps("S41", not _not_settled(t), f"settled is said at the end, and {_not_settled(t)}")
+        behind = [c for c in _HAS_ONE_BEHIND if w.causes.get(c) == "proven" and c not in w.repaired]
+        left = not behind or w.repaired or "no_cause_reset" in w.handed_over
+        t.keeps("S41", bool(left), f"settled is said at the end, {', '.join(behind)} is proven, and nobody comes back for it")
     if "no cause found" in said:
         proven = [c for c, s in w.causes.items() if s == "proven" and c not in (*w.repaired, "no_fault_found")]
         t.keeps("S41", not proven, f"no cause found is said at the end, and {', '.join(proven)} is proven")

@@ -48,7 +48,7 @@ def test_a_scroll_is_not_pumped_down():
 
 
 @pytest.mark.parametrize(("cause", "given"), [
-    ("injection_wiring_open", ()), ("drier_plugged", ("section_emptied",)), ("oil_pump_worn", ("isolated_at_zero",)),
+    ("injection_wiring_open", ()), ("drier_plugged", ("section_emptied",)), ("oil_pump_worn", ("isolated_at_zero", "recovered")),
     ("overcharge", ("recovered",)), ("compressor_seized", ("isolated_at_zero", "recovered")),
 ])  # fmt: skip
 def test_a_repair_is_asked_only_behind_what_its_cause_needs(cause: str, given: tuple[str, ...]):
