@@ -443,7 +443,7 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
         own = s.compressor.tag if s.compressor else ""
         hangs = Reply(f"That is another machine's tag. Still hooked up: {prompts.hangs_elsewhere(s)}.")
         said = hangs if s.tag_wanted != own else reply(s, part)
-    if said and said.again and where == s.step:
+    if said and said.again and (where == s.step or (correcting and part.id == "isolated_pressure")):
         call.record(StepReopened(where))
     call.refused.pop(part.id, None)
     call.again = call.again.taken(part.id)

@@ -37,6 +37,8 @@ FEED_NOT_SEEN = "feed not seen with the stimulus in"
 LIVE_CAUTIONS = frozenset({"live", "live_place"})
 IN_A_PANEL = ("jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "clamp_left_on", "terminal_cover", "panel_cover")
 """Obligations that hang in one machine's panel, in the order in which they are cleared."""
+READ_DEAD = frozenset({"dead_when_coil_read", "starter_dead_when_read"})
+"""Facts that hang on the proof under which something was read."""
 _OF_THE_LOCK = (*LOCK, "lock_still_on")
 _UNDER_THE_LOCK = ("panel", "live", "restore")
 """Stations of what is done once the lock is on."""
@@ -67,6 +69,8 @@ class ByReading(Standing):
         if fact.id == "locked_out" and good:
             self.will_open("locked_out", fact.step)
             self.acknowledged -= LIVE_CAUTIONS  # what was live as found is over: the next power on is another one (S8)
+        if not good and (fact.corrected or self.started_at is not None):
+            self._nothing_was_dead()
         self.lock = self.lock.took(fact.id, good, at, self.proof_needed(), fact.corrected)
         if fact.id.startswith("dead_volts.") and (worst_v(fact.value, fact.low, fact.high) or 0.0) > self.limits.second_source_v:
             self.lock = self.lock.second_source()
@@ -81,6 +85,13 @@ class ByReading(Standing):
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)
+
+    def _nothing_was_dead(self) -> None:
+        """What was read dead was not, as is known now: it proves nothing."""
+        for id_, reading in self.readings.items():
+            if kept := READ_DEAD & set(reading.establishes):
+                self.readings[id_] = replace(reading, establishes=tuple(one for one in reading.establishes if one not in kept))
+        self.ever_established -= READ_DEAD
 
     def _across(self, fact: ReadingTaken) -> None:
         """Full control voltage across a contact: it is open."""
@@ -277,6 +288,8 @@ class ByReading(Standing):
                 # From outside a room that nobody may enter, locked and tagged stands for everything (S35).
                 if self.procedure.obligations[id_].hand_over == "locked" or self.alarm:
                     self.to_hand_over.append((id_, str(fact.value), 0.0))
+        if step and fact.corrected:
+            self._hand_over_anew(step, str(fact.value))
 
     def _on_follow_up_in_hours(self, fact: ReadingTaken, at: datetime) -> None:
         owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
@@ -285,6 +298,14 @@ class ByReading(Standing):
                 rule = self.procedure.obligations[id_]
                 if rule.hand_over == "owner" and (not rule.within_hours or fact.value <= rule.within_hours):
                     self.to_hand_over.append((id_, str(owner), float(fact.value)))
+            if fact.corrected:
+                self._hand_over_anew(step, None, float(fact.value))
+
+    def _hand_over_anew(self, step: Step, owner: str | None, hours: float | None = None) -> None:
+        """Who takes what was left, or in how many hours, is put right: it is handed over to whom, and until when, it is."""
+        for id_, handed in self.handed_over.items():
+            if self.procedure.obligations[id_].hand_over in step.hands_over:
+                self.to_hand_over.append((id_, owner or handed.owner, handed.hours if hours is None else hours))
 
     def _on_chain_dead_check(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "two":

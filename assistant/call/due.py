@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from assistant.branches.search import SEARCH_ON, found, standing
+from assistant.branches.search import SEARCH_ON, found, proven, standing
 from assistant.call.facts import (
     LEFT,
     Fact,
@@ -75,12 +75,20 @@ def _of_the_machine(s: State) -> Fact | None:
     return _of_the_work(s)
 
 
+def _set_right(s: State) -> bool:
+    """Whether what was found before it ran was done something about, and nothing else is proven of it as it runs."""
+    case = case_of(s)
+    before_it_ran = any(not s.concluded_running(c) and c not in SEARCH_ON for c in found(case))
+    another_gas = proven(case, "wrong_refrigerant") and s.rack and s.value("refrigerant_label") != s.rack.refrigerant
+    unmended = any(proven(case, c) and s.concluded_running(c) for c in (*found(case), "head_fan_failed"))
+    return before_it_ran and not unmended and not another_gas
+
+
 def _of_the_work(s: State) -> Fact | None:
     ever = {*s.open, *s.handed_over, *s.cleared}
     running = s.started_at is not None and not s.stopped
     case = case_of(s)
-    before_it_ran = (c for c in found(case) if not s.concluded_running(c) and c not in SEARCH_ON)  # what it led to was done
-    mended = settled(s) and (any(before_it_ran) or (s.choice == "repaired" and bool(found(case))))
+    mended = settled(s) and _set_right(s)
     told_otherwise = "no_cause_reset" in s.handed_over and s.why_left != why_left_running(s)
     if s.station == "close" and running and ("no_cause_reset" not in ever or told_otherwise) and not mended:
         return ObligationOpened("no_cause_reset", s.step, why_left_running(s), s.technician)

@@ -7,6 +7,7 @@ from assistant.branches.actions import action
 from assistant.branches.diagnosis import diagnose
 from assistant.branches.motor.causes import AMPS, VOLTS, WINDINGS
 from assistant.branches.search import found
+from assistant.call.by_reading import READ_DEAD
 from assistant.call.facts import Concluded, Contradicted, Fact, NotComputed, ReadingsTooOld, ReadingTaken, ValueDerived
 from assistant.call.known import case_of, doubted, in_us, older, one_round, overtaken, site_facts
 from assistant.call.state import State, may_read_again
@@ -25,6 +26,10 @@ _AFTER_REPAIR = frozenset({"no_fault_found", "injection_valve_stuck_closed", "re
                            "injection_strainer_plugged", "discharge_valves_leaking", "injection_wrong_size",
                            "controller_wrong_refrigerant", "liquid_feed_restricted", "module_false_trip"})  # fmt: skip
 """Causes that readings after a repair may still speak for; the others were decided before it."""
+
+
+_SINCE_THE_TRIP = frozenset({"standing_over_an_hour", "windings_read_after_an_hour", "lockout_waited"})
+"""Facts that hang on how long ago it tripped."""
 
 
 class Judge:
@@ -75,6 +80,7 @@ def _new(s: State, fact: Fact) -> bool:
 def _read_since(s: State, before: Concluded) -> list[ReadingTaken]:
     """Readings that a conclusion rests on and that were taken after it was drawn."""
     rests_on = {i for name in before.evidence for i in (s.derived[name].source if name in s.derived else (name,))}
+    rests_on |= {"alarm_minutes_ago"} if _SINCE_THE_TRIP & set(before.evidence) else set()
     return [s.readings[i] for i in rests_on if i in s.readings and s.taken_at[i] > s.concluded_at[before.cause]]
 
 
@@ -85,7 +91,8 @@ def _corrected_since(s: State, before: Concluded) -> bool:
 
 def _gone(s: State, before: Concluded) -> bool:
     """One of the readings that a conclusion rests on is on record no more: it was another thing's, or another machine's."""
-    return any(name in vocabulary() and name not in s.readings for name in before.evidence)
+    gone = any(name in vocabulary() and name not in s.readings for name in before.evidence)
+    return gone or any(not s.has(name) for name in READ_DEAD & set(before.evidence))
 
 
 def _fallen(s: State, before: Concluded) -> bool:
@@ -130,7 +137,7 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
         if cause == "no_fault_found" and (s.choice or found(case_of(s))):
             continue
         shown = s.conclusions.get(cause)
-        if not s.choice or cause in _AFTER_REPAIR or (shown is not None and _corrected_since(s, shown)):
+        if not s.choice or cause in _AFTER_REPAIR or (shown is not None and (_corrected_since(s, shown) or _gone(s, shown))):
             held = _standing(s, rack, cause, c.standing)
             rests_on = {i for name in c.evidence for i in (derived[name].from_ids if name in derived else (name,))}
             joined = cause not in BY_TURNS and not one_round(s, rests_on)

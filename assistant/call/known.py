@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from itertools import combinations
 
 from assistant.branches.conditions import facts as from_readings
-from assistant.branches.search import CONTACT_IDS, found
+from assistant.branches.search import CONTACT_IDS, found, proven
 from assistant.call.facts import ReadingTaken
 from assistant.call.moments import OF_A_NEIGHBOUR, of_a_moment
 from assistant.call.standing import worse_end
@@ -140,7 +140,11 @@ def _of_the_call(s: State) -> Iterator[str]:
 
 
 def _all_checked(s: State) -> bool:
-    """Nothing was skipped that leaves something unproven, and the call was neither closed early nor repaired on."""
+    """Nothing was skipped that leaves something unproven, the call was neither closed early nor repaired on, and the panel was
+    this machine's."""
+    own = s.compressor.tag if s.compressor else None
+    if s.value("panel_tag") not in (None, own):
+        return False
     skipped = (s.steps[id_] for id_, how in s.answered.items() if how == "skipped")
     return not s.finishing and not s.choice and all(step.free_to_skip for step in skipped)
 
@@ -194,19 +198,31 @@ def why_left_running(s: State) -> str:
     """Why somebody comes back to the running machine, as it is spoken."""
     if not settled(s):
         return "not settled"
-    return "its cause not repaired" if found(case_of(s)) else "cause of the trip not found"
+    case = case_of(s)
+    return "its cause not repaired" if found(case) or proven(case, "head_fan_failed") else "cause of the trip not found"
+
+
+def _cutout_read_psig(s: State) -> tuple[float, bool] | None:
+    """Where its pressure control was read to open [psig] on this call, and whether it is the high one: that opens over what the
+    head is held at, the low one under the suction."""
+    read, rack = s.us("cutout_pressure"), s.rack
+    return None if read is None or rack is None else (read, read > (rack.head_minimum_psig or rack.suction_set_point_psig))
 
 
 def high_cutout_psig(s: State) -> float:
-    """Where its high-pressure control opens [psig]: as read at it on this call, else the profile's; 0 where nobody knows.
-
-    A setting over what the head is held at is that of the high-pressure control: the low one opens under the suction.
-    """
-    rack, read = s.rack, s.us("cutout_pressure")
-    if rack is None:
+    """Where its high-pressure control opens [psig]: as read at it on this call, else the profile's; 0 where nobody knows."""
+    read = _cutout_read_psig(s)
+    if s.rack is None:
         return 0.0
-    high = read is not None and read > (rack.head_minimum_psig or rack.suction_set_point_psig)
-    return read if high and read is not None else rack.high_cutout_psig
+    return read[0] if read and read[1] else s.rack.high_cutout_psig
+
+
+def low_cutout_psig(s: State) -> float | None:
+    """Where its low-pressure control opens [psig]: as read at it on this call, else the profile's; None where nobody knows."""
+    read = _cutout_read_psig(s)
+    if s.rack is None:
+        return None
+    return read[0] if read and not read[1] else s.rack.low_cutout_psig
 
 
 def site_facts(s: State, rack: Rack) -> SiteFacts:

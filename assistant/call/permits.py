@@ -17,7 +17,7 @@ from assistant.branches.search import SEARCH_ON, found, none_open, open_contacts
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.call import history
 from assistant.call.by_reading import THROTTLED
-from assistant.call.known import case_of, high_cutout_psig, settled, stood_minutes
+from assistant.call.known import case_of, high_cutout_psig, low_cutout_psig, settled, stood_minutes
 from assistant.call.repairing import (
     at_zero,
     circuit_closed,
@@ -303,7 +303,8 @@ def over_trip(s: State) -> bool:
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
     since = s.opened_at if s.found_running else s.started_at
     running = (r for r in read if r and since and s.taken_at[r.id] >= since)
-    return any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running) or _over_the_cutout(s, since)
+    hot = any((s.us(r.id) or 0.0) >= limit or r.value == "over_range" for r in running)
+    return hot or _over_the_cutout(s, since) or _under_the_cutout(s, since)
 
 
 def _over_the_cutout(s: State, since: datetime | None) -> bool:
@@ -312,6 +313,16 @@ def _over_the_cutout(s: State, since: datetime | None) -> bool:
     read = (s.readings.get(i) for i in ("watch.discharge_pressure", "discharge_pressure"))
     running = (r for r in read if r and since and s.taken_at[r.id] >= since)
     return bool(setting) and any((s.us(r.id) or 0.0) >= setting or r.value == "over_range" for r in running)
+
+
+def _under_the_cutout(s: State, since: datetime | None) -> bool:
+    """Its own suction was read at the low-pressure control's setting or under, and it runs; not while a valve throttles it."""
+    setting = low_cutout_psig(s)
+    if setting is None or "valve_closed.suction" in s.open:
+        return False
+    read = (s.readings.get(i) for i in ("watch.suction_pressure", "suction_pressure"))
+    running = (psig for r in read if r and since and s.taken_at[r.id] >= since and (psig := s.us(r.id)) is not None)
+    return any(psig <= setting for psig in running)
 
 
 def must_stop(s: State) -> bool:

@@ -297,7 +297,7 @@ def _usual(s: State, id: str) -> tuple[float, float] | None:
 
 
 def _latest_hours(s: State) -> float:
-    rules = [s.procedure.obligations[o] for o in s.open]
+    rules = [s.procedure.obligations[o] for o in (*s.open, *s.handed_over)]
     return float(min((r.within_hours for r in rules if r.within_hours), default=720))
 
 

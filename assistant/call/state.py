@@ -127,7 +127,8 @@ class State(ByReading):
         elif kind == "remark" or fact.meaning.startswith(NOT_SO):
             self.doubts.pop(fact.said, None)
         may_run = self.running or self.found_running or self.asks_for("start")
-        if may_run and fact.meaning in ("remark: burns", "remark: trouble"):
+        again = self.running and self.started_at is not None and fact.meaning == "remark: reset again"  # a second trip (S22)
+        if again or (may_run and fact.meaning in ("remark: burns", "remark: trouble", "remark: left inside")):
             self.unsafe_running = True
         if fact.meaning in ("remark: bypassed", "remark: held open") and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
@@ -237,6 +238,8 @@ class State(ByReading):
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
             self.liquid_since = at
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
+        if self.procedure.obligations[fact.id].hand_over == "owner":
+            self._unanswered(lambda step: "owner" in step.hands_over)
         if fact.id == "no_cause_reset":
             self.why_left = fact.detail
         if fact.id == "panel_cover":
@@ -353,6 +356,8 @@ class State(ByReading):
             self._another_panel()
             return
         taken = self.readings[id_]
+        if id_ in PROOF:
+            self._nothing_was_dead()
         self.ask_again = [i for i in self.ask_again if i != id_]
         self.store_heard = "" if id_ == "store_told" else self.store_heard
         self._drop({id_}, set())
@@ -412,6 +417,14 @@ class State(ByReading):
             was = self.readings.pop("shell_pressure").step
             self._unanswered(lambda step: step.id == was)
 
+    def _gauge_anew(self) -> None:
+        """Whether what was emptied stands at zero still is read anew before anybody opens it."""
+        opened = self.has("repaired") or "leak_repaired" in self.readings
+        if "isolated_pressure" in self.readings and not opened and self.started_at is None:
+            self.too_late.add("isolated_pressure")
+            del self.readings["isolated_pressure"]
+            self._unanswered(lambda step: step.asking == "isolated_pressure")
+
     def _throttled_anew(self) -> None:
         """A throttled start that was not made yet is begun again from its valve."""
         if self.started_at is not None:
@@ -445,6 +458,7 @@ class State(ByReading):
             self.readings.pop("cylinder_checked", None)  # another one may hang there, or another man be here
             self._unanswered(lambda step: step.asking == "cylinder_checked")
         self._shell_too_old()
+        self._gauge_anew()
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
         goes_by_itself = self.running or self.has("left_in_auto")  # its lock came off, and rightly so

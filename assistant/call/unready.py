@@ -15,6 +15,7 @@ from assistant.call.facts import (
     ObligationOpened,
     OthersLockFound,
     ProofEnded,
+    ReadingWithdrawn,
     StepDone,
     StepReopened,
     StepSkipped,
@@ -32,6 +33,7 @@ from assistant.call.while_running import (
     burns,
     liquid,
     may_run,
+    reset_again,
     resets,
     sounds_wrong,
     stopped,
@@ -87,7 +89,8 @@ _IN_MIND = {
 }
 """What is said to what somebody has in mind."""
 _ENDS_A_WINDOW = frozenset({
-    "window", "burns", "tripped", "won't start", "won't reset", "stopped", "misread", "wet", "gear", "trouble", "not blocked",
+    "window", "burns", "tripped", "won't start", "won't reset", "reset again", "stopped",
+    "misread", "wet", "gear", "trouble", "not blocked",
     "coil off",
 })  # fmt: skip
 """What is said with power on that takes hands and probes out at once."""
@@ -301,6 +304,8 @@ def _unsafe(call: Conversation, about: str, words: str) -> bool:
     call.record(NoteTaken(words))
     proven = end_the_proof(call, why)
     if about == "misread" and not proven:
+        if s.started_at is not None and s.value("meter_proved_after") is True:
+            call.record(ReadingWithdrawn("meter_proved_after", words))  # what it had measured is void (S2)
         call.info("On record. A sound meter before anything is measured.")
         return True
     call.say("caution", f"{say} {DISTRESS}" if about == "trouble" else say, urgent=True)
@@ -414,6 +419,17 @@ def _taken_back(call: Conversation, id_: str, words: str) -> bool:
     return True
 
 
+def _left_inside(call: Conversation, _: str, words: str) -> bool:
+    """A tool lies in the panel: hands go in for it once more, and no machine runs over it."""
+    s = call.state
+    if not s.running:
+        return _taken_back(call, "others_clear", words)
+    if "panel_cover" not in s.open:
+        call.record(ObligationOpened("panel_cover", s.step, words, s.technician))
+    call.say("caution", STOPS, urgent=True)
+    return True
+
+
 def _still_there(call: Conversation, about: str, words: str) -> bool:
     s = call.state
     id_ = "jumper_fitted" if about == "bypassed" else about
@@ -486,6 +502,7 @@ _TAKES: dict[str, Callable[[Conversation, str, str], bool]] = {
     "valve open": valve_open, "coil off": _coil_off, "rather dead": _rather_dead, "metal ladder": _off_the_metal_ladder,
     "leak": _leak, "room not safe": _room_not_safe, "not all safe": _not_all_safe, "runs locked": _runs_locked,
     "not blocked": _not_blocked, "window": _to_nothing, "tripped": tripped, "won't reset": tripped,
+    "reset again": reset_again, "left inside": _left_inside,
     "won't start": _tripped_or_opened,
     "backwards": backwards, "burns": burns, "noise": sounds_wrong, "no oil": sounds_wrong, "stopped": stopped,
     "in hand": in_hand, "liquid": liquid, "not repaired": _not_repaired, "borrowed": borrowed, "would close": would_close,

@@ -146,6 +146,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
+    if counts and _opened_again(call, question, meaning):
+        return Remark("pressure")
     guarded = _guarded(call, question)
     pressing = _PRESSING | _WHILE_IT_RUNS if call.state.running else _PRESSING
     if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, guarded, pressing)):
@@ -170,6 +172,13 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
+
+
+def _opened_again(call: Conversation, question: Question, meaning: Meaning) -> bool:
+    """Whether "the valve is open" is said of one that shuts in what was emptied: it fills again."""
+    parts = meaning.parts if isinstance(meaning, Answer) else ()
+    opened = [(p.id, p.value) for p in parts] == [("injection_hand_valve", "open")] and question.asking != "injection_hand_valve"
+    return opened and not unready.beside_the_point(call, "pressure", "")
 
 
 def _live(call: Conversation, part: Part) -> bool:

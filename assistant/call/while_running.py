@@ -41,16 +41,6 @@ def _tried(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
-_TWICE = re.compile(
-    r"(?:i(?:'ve)?(?: just| already| had to)? )?reset(?: it| that)?(?: \w+)? (?:twice|two times|three times|a couple of times)"
-)
-
-
-def _just_now(words: str) -> bool:
-    """Whether he says that he himself reset it more than once, and nothing of when."""
-    return bool(_TWICE.fullmatch(normalise(words)))
-
-
 def _has_tripped(call: Conversation, words: str) -> bool:
     """A machine that ran stands: on record at once, whatever is asked, and nobody closes a call on its running."""
     s = call.state
@@ -119,10 +109,18 @@ def sounds_wrong(call: Conversation, about: str, words: str) -> bool:
     return True
 
 
-def resets(call: Conversation, _: str, words: str) -> bool:
-    """It was reset again and again: just now by him, or often by others."""
-    if _just_now(words) and _tried(call, "won't reset", words):
+def reset_again(call: Conversation, about: str, words: str) -> bool:
+    """He himself reset it more than once: behind its start that was a second trip, whether it runs now or not (S22)."""
+    if _tried(call, "won't reset", words):
         return True
+    if call.state.started_at is None or not call.state.running:
+        return resets(call, about, words)
+    call.say("caution", SECOND_TRIP, urgent=True)  # what was heard is on record as just that, and stops it
+    return True
+
+
+def resets(call: Conversation, _: str, words: str) -> bool:
+    """It was reset again and again, by whom or when nobody says."""
     if call.state.value("reset_history") is not None:
         return False
     call.volunteered("reset_history", "often", words)

@@ -19,7 +19,7 @@ from assistant.call.judge import Judge
 from assistant.call.procedure import Procedure, own_procedure
 from assistant.fronts.stopped import Stopped
 from assistant.profile import DEMO_SITE, ProfileFaults, Site, load_profile
-from assistant.record.earlier import Earlier, earlier
+from assistant.record.earlier import Earlier, earlier, overtaken_by
 from assistant.record.index import Index
 from assistant.record.ledger import enter
 from assistant.record.log import EVENTS, DiskTrouble, Log, LogDamaged, facts, read, write_private, writer
@@ -196,6 +196,14 @@ def _after_records(effects: list[Effect]) -> int:
     return next((n for n, effect in enumerate(effects) if not isinstance(effect, Record)), len(effects))
 
 
+class Overtaken(ValueError):
+    """A call that is of a machine as it was before a later one."""
+
+
+def _overtaken(later: str) -> str:
+    return f"{later} came later at this machine, took over what was left there, and is sealed"
+
+
 def resumed_call(
     site: Site, call: Path, clock: Clock, procedure: Procedure | None = None
 ) -> tuple[Dialogue, list[Effect], Log]:
@@ -203,9 +211,12 @@ def resumed_call(
 
     Raises:
         LogDamaged: the log is damaged or sealed, or was begun by a profile that is neither this site's nor beside it.
+        Overtaken: a later call about its machine is sealed.
     """
     log = Log(call)
     try:
+        if later := log.seq and overtaken_by(call):
+            raise Overtaken(f"{call.name}: {_overtaken(later)}. Begin a new call")
         return _taken_up(site, log, clock, procedure)
     except BaseException:
         log.close()
@@ -316,6 +327,8 @@ def latest_open(calls: Path, out: Callable[[str], None] = lambda words: None) ->
             continue
         if not log.lines:
             out(f"passed over: {call} holds no whole line")
+        elif not log.sealed and (later := overtaken_by(call)):
+            out(f"passed over: {call}: {_overtaken(later)}")
         elif not log.sealed:
             found.append((log.lines[-1].at, call))
     return max(found)[1] if found else None

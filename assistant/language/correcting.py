@@ -21,6 +21,10 @@ _BEFORE_IT = re.compile(
 _SHOULD_BE = re.compile(r"(?:make )?(?:the )?(.+?) (?:should be|should have been|should've been|is really|is actually) (.+)")
 
 
+_WHERE_ASKED = frozenset({"panel_tag", "refrigerant_label", "controller_refrigerant"})
+"""Words of the site that are known only where they are asked for."""
+
+
 def last_put_right(question: Question, first: Answer, before: tuple[str, ...], after: tuple[str, ...]) -> Answer | None:
     """ "Fourteen and two twenty no two thirty": of several numbers the one said last, put right by one number; else None."""
     if len(first.parts) < 2 or not all(isinstance(part.value, float) for part in first.parts):
@@ -58,10 +62,10 @@ def _correction_of(question: Question, text: str) -> Meaning | None:
         if id == "chain_dead_check" and value in DIGITS:
             return Command("correct", id)  # its place on the strip is known where it is asked for: "two" may be more than one
         lead = _TO.match(" " + value)
-        said = _new_value(question, id, (" " + value)[lead.end() :].strip() if lead else value)
+        value = (" " + value)[lead.end() :].strip() if lead else value
+        said = _new_value(question, id, value)
         entry = vocabulary()[id]
-        of_the_site = entry.from_profile  # tags and people are known where they are asked for
-        if said or (id in question.recorded and (of_the_site or entry.kind == "acknowledge")):
+        if said or (id in question.recorded and (id in _WHERE_ASKED or entry.kind == "acknowledge")):
             return said or Command("correct", id)
     return None
 

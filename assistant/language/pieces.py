@@ -36,6 +36,7 @@ from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
+from assistant.language.on_top import counted_whole
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
@@ -66,6 +67,10 @@ from assistant.language.worst_of import worst_of
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    return counted_whole(_in_pieces(question, words), words)
+
+
+def _in_pieces(question: Question, words: str) -> Meaning:
     words = at_first(question, words)
     if (rest := after_the_wait(words)) and is_answer(said := understand_in_pieces(question, rest)):
         return said

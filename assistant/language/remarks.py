@@ -164,7 +164,7 @@ def harmless_remark(question: Question, meaning: Remark) -> bool:
     """Whether what was heard as speaking against a start is only why a heater or a cooler stands off, how a look was taken, how
     hot a line is, or why it is left locked."""
     if question.look:
-        return meaning.about in ("won't reset", "won't start", "not repaired")
+        return meaning.about in ("won't reset", "reset again", "won't start", "not repaired")
     if meaning.about == "burns" and kind_of(question.asking) == "temperature":
         return True
     if question.asking.startswith("condenser_fans"):

@@ -11,9 +11,8 @@ import re
 from assistant.language.left_so import LEFT_SO
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
+from assistant.language.of_the_circuit import IS, OF_THE_CIRCUIT, STILL
 
-_IS = r"(?:'s|'re| is| are| was| were)?(?: (?!not\b)\w+)?"
-_STILL = rf"{_IS} still(?: \w+)?"
 _LEFT = r"(?:forgot|left|never took|didn't take|haven't taken|did not take|have not taken)(?: (?!lock\b)\w+){0,3}"
 _NOT_BACK = r"(?:forgot|left|never put|didn't put|haven't put|did not put|have not put)(?: \w+){0,3}"
 _KIN = r"(?:my|the) (?:helper|partner|buddy|apprentice|boss|mate|wife|son|electrician|customer|manager)"
@@ -61,6 +60,10 @@ _NEVER = r"(?:didn't|did not|never|forgot to)"
 _NOT_SO = r"(?:not|isn't|wasn't|ain't|never|no longer)(?: \w+)?"
 _WORN = r"(?:gloves?|shield|face ?shield|visor|glasses|goggles)"
 _TORN = r"(?:torn|tore|ripped|cut|split|cracked|broken?|holed?|worn through|soaked|off|fell off)"
+_TOOL = (
+    r"(?:tools?|wrench(?:es)?|spanners?|screwdrivers?|pliers|flashlight|torch|light|meter|rag|drill|nut|washer|screw|bolt|cutters"
+    r"|knife|phone)"
+)
 _INSIDE = r"(?:panel|box|enclosure|starter)"
 _HER = r"(?:it|her|the (?:machine|compressor))"
 _OFTEN = r"(?:twice|two times|three times|four times|a few times|several times|many times|all (?:night|day|week)|over and over)"
@@ -184,8 +187,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
     ("jumper_fitted", r"\bstill(?: \w+){0,2} (?:a|the|that) (?:jumper|resistor)\b"),
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
-    ("leads_on", rf"\bleads{_STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
-    ("wire_lifted", rf"\bwire{_STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
+    ("leads_on", rf"\bleads{STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
+    ("wire_lifted", rf"\bwire{STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
     ("wire_lifted", r"\bwires?(?:'s| is| are)? (?:hanging|dangling|loose)\b"),
     ("not blocked", rf"\b(?:start|starter|contactor)(?:'s| is| was)? {_NOT_SO} blocked\b"),
     ("not blocked", rf"\b(?:i|we) {_NEVER}(?: \w+)? block(?:ed)? (?:it|the (?:start|starter))\b"),
@@ -196,33 +199,37 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("not blocked", r"\bswitched the control back on\b"),
     ("start_blocked", r"\b(?:start|starter|contactor)(?:'s| is)?(?: \w+)? still blocked\b"),
     ("start_blocked", r"\b(?:forgot|left)(?: \w+){0,3} start block\b"),
-    ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){_STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
+    ("hose_on", rf"\b(?:hose|hoses|gauges|manifold){STILL} (?:on|hooked up|connected)\b|\b{_LEFT} (?:hose|hoses|gauges)\b"),
     ("hose_on", r"\b(?:hoses?|gauges|manifold)(?:'s|'re| is| are| will)?(?: \w+)? (?:stay(?:s|ing)?|remain\w*|left)"
      r" (?:on|in|there|hooked up|connected)\b"),
     ("hose_on", r"\bleav(?:e|ing)(?: \w+)? (?:hoses?|gauges|manifold)(?: \w+)? (?:on|in|hooked up)\b"),
     ("hose_on", r"\b(?:hoses?|gauges|manifold)(?:'s|'re| is| are)(?: \w+)? (?:on|hooked up|connected)"
      r"(?: (?:it|there|here|the \w+))$"),
-    ("clamp_left_on", rf"\b(?:clamp|thermocouple){_STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
-    ("terminal_cover", rf"\bterminal (?:box )?(?:cover|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
+    ("clamp_left_on", rf"\b(?:clamp|thermocouple){STILL} (?:on|there)\b|\b{_LEFT} (?:clamp|thermocouple)\b"),
+    ("terminal_cover", rf"\bterminal (?:box )?(?:cover|lid){IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("terminal_cover", r"\bterminal (?:cover|lid) (?:isn't|ain't) on\b|\bterminal box(?:'s| is)(?: \w+)? open\b"),
     ("terminal_cover", rf"\b{_NOT_BACK} terminal cover\b"),
     ("coil off", r"(?<!starter )\bcoil(?:'s| is| has| just| came| popped| fell)*(?: \w+)? (?:off|loose|come off)(?: of)?"
      r" (?:its|the|that) (?:stem|valve)\b"),
     ("valve open", r"\b(?:i|we|he|she|somebody|someone)(?: just)? opened (?:the |that )?(?:injection |hand )+valve\b"),
     ("valve open", r"\b(?:injection |hand )+valve(?:'s| is)(?: back| still)? open\b"),
-    ("panel_cover", rf"\b(?:cover|covers|lid){_IS}(?: still)? (?:off|not on|missing|open)\b"),
+    ("panel_cover", rf"\b(?:cover|covers|lid){IS}(?: still)? (?:off|not on|missing|open)\b"),
     ("panel_cover", r"\b(?:i|we|he|she|somebody|someone)(?:'ve|'s| have| has| had)?(?: already| just)?"
      r" (?:opened(?: up)?|(?:took|taken|pulled|popped)(?: off)?) (?:the|its|that) (?:panel|cover|box|starter|enclosure)\b"),
     ("panel_cover", r"\b(?:panel|cabinet|enclosure|starter|control|box) door(?:'s| is)?(?: \w+)? (?:open|off|ajar)\b"),
     ("panel_cover", r"\bcovers? (?:isn't|aren't|ain't) (?:on|back on)\b|\bpanel(?:'s| is)(?: \w+)? open\b"),
     ("panel_cover", rf"\b{_NOT_BACK} (?:cover|covers|lid)\b"),
-    ("panel_cover", rf"\bguards?{_IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
-    ("service_valves_open", rf"\bvalves?{_IS}(?: still)? (?:closed|shut|front ?seated|not open|half open|cracked)\b"),
-    ("service_valves_open", rf"\b{_VALVE}(?: (?:isolation|service|stop))?{_IS}(?: still)? (?:closed|shut|valved off)\b"),
+    ("panel_cover", rf"\bguards?{IS}(?: still)? (?:off|not on|missing|open|gone|loose)\b|\b{_NOT_BACK} guards?\b"),
+    ("service_valves_open", rf"\bvalves?{IS}(?: still)? (?:closed|shut|front ?seated|not open|half open|cracked)\b"),
+    ("service_valves_open", rf"\b{_VALVE}(?: (?:isolation|service|stop))?{IS}(?: still)? (?:closed|shut|valved off)\b"),
     ("service_valves_open", rf"\b(?:i|we|he|she|somebody|someone)(?: just)? (?:shut|closed|valved off|front ?seated)(?: \w+)?"
      rf" {_VALVE}\b"),
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
+    ("left inside", rf"\b{_TOOL}(?:'s| is| are)?(?: still| just| lying| sitting| left| stuck)* (?:in|inside)(?: of)?"
+     rf" (?:the |that |its )?{_INSIDE}\b"),
+    ("left inside", rf"\b(?:left|forgot|dropped) (?:my|a|the|some|his|our) (?:\w+ )?{_TOOL} (?:in|inside)(?: of)?"
+     rf" (?:the |that |its )?{_INSIDE}\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
     ("others_clear", rf"\b{_PUBLIC}(?:'s|'re| is| are)?(?: \w+)? {_AT}(?: \w+){{0,2}} (?:room|here|{_MACHINE})\b"),
     ("others_clear", rf"(?:\b{_PUBLIC}|{_WHO})(?: just)? (?:walked|came|wandered|ran|comes|walks) (?:in|over|up|through)\b"),
@@ -276,6 +283,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("window", r"\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
     ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
+    ("reset again", r"^(?:(?:i|i've|i just|i already|i had to|i've had to|had to|already) )?reset"
+     r"(?: it| that| the \w+| this one)?(?: \w+)? (?:twice|two times|three times|a couple of times)$"),
     ("resets", rf"\b(?:reset|resetting|resets)(?: it| that| this one| the \w+)?(?: \w+)? {_OFTEN}\b"),
     ("resets", r"\b(?:keep|keeps|kept|been) resetting\b|\breset (?:it|that) every (?:\w+ )?(?:day|week|night|shift|time)\b"),
     ("would bypass", rf"\b{_WOULD}\b.*\b{_TO_BYPASS}(?: out| over| around)?(?: (?:the|its|this))?(?: \w+)? (?:it|{_GUARD})\b"),
@@ -289,8 +298,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
     ("takes over", r"\b(?!i\b|we\b)\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
-    ("won't reset", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)? (?:twice|two times|three times|again)\b"),
-    ("won't reset", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
+    ("reset again", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)?"
+     r" (?:twice|two times|three times|again|once more|another time|a second time)\b"),
+    ("reset again", r"\b(?:tripped|went off|dropped (?:out|off)|shut (?:off|down)|kicked (?:out|off)|cut out|quit)(?: again)?"
+     r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
+    ("reset again", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:foam\w*|gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
     ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
@@ -304,19 +316,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
     ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
-    ("pressure", r"\bstill(?: \w+){0,2} pressure\b|\b(?:not|isn't|ain't) at zero\b|\b(?:not|isn't|ain't)(?: \w+)? isolated\b"),
-    ("pressure", r"\bpressure(?:'s| is| keeps)?(?: \w+)? (?:(?:coming|rising|building|climbing|creeping)(?: back)? up"
-     r"|coming back)\b"),
-    ("pressure", r"\bvalves?(?:'s| is| are)? (?:leaking by|passing|not holding)\b|\bvalves? (?:won't|doesn't|don't) hold\b"),
-    ("vacuum", r"\b(?:in|into|under) (?:a |deep )?vacuum\b"),
-    ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{_STILL} (?:on|connected|hooked up|wired|plugged in)\b"),
-    ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),
-    ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
-    ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
-    ("other gas", r"\b(?:of|with|used|using) (?:the|some) old (?:stuff|gas|one)\b"),
-    ("other gas", r"\b(?:cylinder|jug|bottle)(?: label)?(?:'s| is| says| reads| shows| has)(?: (?!not\b)\w+)?"
-     r" r (?:one|two|twenty|four|five|seven)\b"),
-    ("other gas", r"\brecovered (?:gas|refrigerant)\b|\bno (?:label|tag|sticker) on (?:it|the cylinder|the jug)\b"),
+    *OF_THE_CIRCUIT,
     ("liquid", r"\bliquid(?:'s| is)?(?: still)? in (?:the )?(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|heads?)(?:'s| is| are)(?: (?!not\b)\w+)?"
@@ -357,7 +357,8 @@ UNREADY = (
     "leak", *LEFT_SO,
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`, `other gas`, `air`, `misread`,
+`reset again`, `left inside`, `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`,
+`other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
 `took over`, `wrong one`, `wrong machine`, `room not safe`, `not all safe`, `metal ladder`, `leak`,

@@ -7,8 +7,8 @@ from pathlib import Path
 from assistant.record import ledger
 from assistant.record.index import Index
 from assistant.record.ledger import Entry
-from assistant.record.log import DiskTrouble
-from assistant.record.row import SECONDS_A_DAY, Row
+from assistant.record.log import DiskTrouble, read
+from assistant.record.row import SECONDS_A_DAY, Row, row_of
 
 TRIP_DAYS, ADDITION_DAYS = 90, 365
 """How far back trips are told, and how far the leak rules look."""
@@ -62,6 +62,19 @@ def earlier(calls: Path, site: str, at: datetime, but: Path) -> Earlier:
             found.leaks_mended += [(rack, round(days, 2)) for rack in row.mended]
     _trips(found, rows, now_s)
     return found
+
+
+def overtaken_by(call: Path) -> str:
+    """The call that was begun behind this one about the same machine and is sealed: whatever this one left there it has taken
+    over, and what was read here is of a machine as it was before. Empty for none.
+
+    Raises:
+        LogDamaged: the log is damaged.
+    """
+    row = row_of(call.name, read(call))
+    with Index(call.parent) as index:
+        index.refresh(call.name, READ_S)
+        return index.sealed_after(row.site, row.rack, row.compressor, row.began_s) if row.named else ""
 
 
 def _trips(found: Earlier, rows: list[Row], now_s: float) -> None:

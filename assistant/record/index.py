@@ -184,6 +184,15 @@ class Index:
         """Calls that were sealed when they were read."""
         return {call for (call,) in self._base.execute("select call from calls where sealed = 1 and trouble = ''")}
 
+    def sealed_after(self, site: str, rack: str, compressor: str, began_s: float) -> str:
+        """The first sealed call about a machine that began after another one; empty for none."""
+        query = (
+            "select call from calls where site = ? and rack = ? and compressor = ? and began_s > ? and named = 1 and sealed = 1 "
+            "and trouble = '' order by began_s limit 1"
+        )
+        found = self._base.execute(query, (site, rack, compressor, began_s)).fetchone()
+        return str(found[0]) if found else ""
+
     def months(self) -> list[str]:
         return [m for (m,) in self._base.execute("select distinct month from calls where trouble = '' order by month desc")]
 

@@ -60,6 +60,8 @@ def interrupted(t: Turn, why: str) -> None:
     w.end_proof(why)
     w.interrupted = True
     w.told = w.told - {"idle_test_valid"}
+    opened = w.untested or w.repaired or "leak_repaired" in w.values
+    w.gauge_old = w.gauge_old or ("isolated_pressure" in w.values and not opened)
     w.acknowledged, w.spoken, w.pending = NONE, frozenset(), NONE
     w.covers_due = w.covers_due or "covers_on" in w.ready
     w.ready, w.said_at, w.unseen = w.ready - {"others_clear", "covers_on"}, {}, True
@@ -82,6 +84,7 @@ def reading_taken(t: Turn, line: Line) -> None:
         w.others_lock = True  # a lock is its owner's alone, whoever goes on with the call (S42)
     if id_ in PROOF_IDS:
         of_the_proof(t, line)
+    w.gauge_old = w.gauge_old and id_ != "isolated_pressure"
     handler = _BY_ID.get(id_)
     if handler:
         handler(t, line["value"])
@@ -292,7 +295,8 @@ _OF_THE_HIGH_SIDE_PSI = 100.0
 
 
 def _tripped(t: Turn, value: object) -> None:
-    """Its line at its trip or over, or its head at the cutout's setting or over, of a machine that runs."""
+    """Its line at its trip or over, its head at the high cutout's setting or over, its suction at the low one's or under, of a
+    machine that runs."""
     w, rack = t.w, t.rack
     if not (rack and w.running):
         return
@@ -300,14 +304,23 @@ def _tripped(t: Turn, value: object) -> None:
     read = w.us("cutout_pressure")
     cutout = read if read is not None and read > rack.suction_set_point_psig + _OF_THE_HIGH_SIDE_PSI else rack.high_cutout_psig
     over_cutout = bool(cutout) and head is not None and head >= cutout
-    w.over_trip = (line is not None and line >= rack.probe.trip_degf) or over_cutout
+    suction = _last(w, "suction_pressure")
+    low = read if read is not None and read < rack.suction_set_point_psig else rack.low_cutout_psig
+    throttled = "valve_closed.suction" in w.open
+    under_cutout = low is not None and suction is not None and suction.us is not None and suction.us <= low and not throttled
+    w.over_trip = (line is not None and line >= rack.probe.trip_degf) or over_cutout or under_cutout
+
+
+def _last(w: Seen, id_: str) -> Reading | None:
+    """What was last read of it, in the watch or by its name, since the machine runs."""
+    both = (w.values.get(name) for name in (id_, f"watch.{id_}"))
+    since = w.started_at if w.started else None
+    return max((r for r in both if r and (since is None or r.at >= since)), key=lambda r: r.at, default=None)
 
 
 def _worst_of(w: Seen, id_: str) -> float | None:
-    """The worse end of what was last read of it, in the watch or by its name, since the machine runs."""
-    both = (w.values.get(name) for name in (id_, f"watch.{id_}"))
-    since = w.started_at if w.started else None
-    read = max((r for r in both if r and (since is None or r.at >= since)), key=lambda r: r.at, default=None)
+    """The worse end of it."""
+    read = _last(w, id_)
     return max((v for v in (read.us, read.high) if v is not None), default=None) if read else None
 
 
@@ -372,7 +385,7 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "detector_state": _detector, "other_lock_gone": _other_lock_gone,
     "store_told": _store_told, "running_now": _running_now,
     "watch.discharge_temperature": _tripped, "discharge_temperature": _tripped, "watch.discharge_pressure": _tripped,
-    "discharge_pressure": _tripped, "crankcase_heater": _heater,
+    "discharge_pressure": _tripped, "watch.suction_pressure": _tripped, "suction_pressure": _tripped, "crankcase_heater": _heater,
     "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),
     "injection_feed": _feed, "injection_hand_valve": _hand_valve,
     "coil_seated": _coil, "refrigerant_added": _charged, "refrigerant_recovered": _recovered,

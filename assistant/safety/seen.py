@@ -118,6 +118,8 @@ class Seen:
     waited_for: frozenset[str] = NONE
     """Spoken, to be acknowledged, and something else came first: they are due again where the call goes on."""
     said_at: Mapping[str, datetime] = field(default_factory=dict)
+    gauge_old: bool = False
+    """What was emptied was not read at zero since the call was interrupted."""
     restart_said_at: datetime | None = None
     stops_rack_said: bool = False
     rack_told: bool = False

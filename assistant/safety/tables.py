@@ -79,7 +79,7 @@ DEAD_V, SECOND_SOURCE_V = 3.0, 30.0
 FEED_BUDGET_S = 30.0
 """Seconds of liquid into a standing machine in one call. Common practice."""
 HOT_PIPE_DEGF = 130.0
-AT_ZERO_PSI = 1.0
+AT_ZERO_PSI = 0.5
 """A gauge nearer to zero than this stands at zero. Common practice."""
 GROUND_FAILS_MOHM = 1.0
 LOCKED_LONG_MINUTES = 60.0

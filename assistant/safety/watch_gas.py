@@ -2,6 +2,7 @@
 
 import re
 
+from assistant.safety.seen import NONE
 from assistant.safety.tables import AT_ZERO_PSI, EVIDENCE, HOT_PIPE_DEGF, OUTSIDE, REPAIR_NEEDS
 from assistant.safety.turn import Line, Turn
 from assistant.safety.words import HANDS
@@ -66,12 +67,15 @@ def repair(t: Turn) -> None:
     if "leak_repaired" in t.ids or "leak_repair" in t.acts:
         emptied = bool((EVIDENCE["emptied"] | EVIDENCE["recovered"]) & w.told)
         t.keeps("S31", emptied, f"'{t.step}' is asked: a leak, and the section is neither emptied nor recovered")
+        t.keeps("S5", not w.gauge_old, f"'{t.step}' is asked on a gauge that was read before an interruption")
         return
     if "repair" not in t.acts:
         return
     for cause in to_mend(t):
         missing = sorted(n for n in REPAIR_NEEDS.get(cause, ()) if not _holds(t, n))
         t.keeps("S31", not missing, f"'{t.step}' is asked: '{cause}' needs {', '.join(missing)}")
+        opened = {"isolated", "emptied"} & REPAIR_NEEDS.get(cause, NONE)
+        t.keeps("S5", not (opened and w.gauge_old), f"'{t.step}' is asked on a gauge that was read before an interruption")
 
 
 def to_mend(t: Turn) -> list[str]:

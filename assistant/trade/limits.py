@@ -192,8 +192,8 @@ class Limits:
     """A machine that stood so long has one temperature, and its motor is cold. Common practice."""
     heater_minutes: float = _limit(30.0, 30.0, 720.0)
     """What a crankcase heater takes before a start, at least; after a leaking valve hours. Common practice."""
-    at_zero_psi: float = _limit(1.0, 0.0, 1.0)
-    """What a gauge may show and still be at zero. Common practice."""
+    at_zero_psi: float = _limit(0.5, 0.0, 1.0)
+    """What a gauge may show and still be at zero: half of its first mark. Our own figure."""
     protection_lockout_minutes: float = _limit(30.0, 1.0, 120.0)
     """A motor protection's lockout. Common practice (to 30)."""
     module_delay_s: float = _limit(10.0, 1.0, 300.0)

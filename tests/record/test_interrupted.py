@@ -8,7 +8,7 @@ import pytest
 from assistant.call.effects import Say
 from assistant.call.facts import CallOpened, ClockJumped, NoteTaken
 from assistant.fronts.choosing import site_of_call
-from assistant.fronts.loop import PROFILE, Clock, latest_open, new_call, resumed_call
+from assistant.fronts.loop import PROFILE, Clock, Overtaken, latest_open, new_call, profile_hash, resumed_call
 from assistant.profile import DEMO_SITE, Site, load_profile
 from assistant.record.index import Index
 from assistant.record.log import Log, LogDamaged, facts, read
@@ -207,3 +207,43 @@ def test_a_log_never_runs_back_whatever_time_it_is_given(tmp_path: Path):
         log.append(CallOpened("x", "", ""), NOON)
         log.append(NoteTaken("y"), NOON - timedelta(hours=1))
     assert [line.at for line in read(tmp_path).lines] == [NOON, NOON]
+
+
+# ---- another call about its machine came later
+
+
+def _opened(own: Site) -> CallOpened:
+    return CallOpened(own.name, profile_hash(own), "test", technician="Robin Vale")
+
+
+def _broken_off(calls: Path, at: datetime, own: Site) -> Path:
+    """A call that is cut before its repair."""
+    talk = Talk(own, opened=_opened(own)).until(Rack("injection_coil_failed"), "repaired")
+    with Log.begin(calls, at) as log:
+        shift = at - talk.facts[0][0]
+        for then, fact in talk.facts:
+            log.append(fact, then + shift)
+    return log.folder
+
+
+def test_a_call_is_not_taken_up_behind_a_later_one_about_its_machine_that_is_sealed(tmp_path: Path):
+    """S5, S40: what it left hooked up was taken over and cleared, and its coil has been replaced since."""
+    own = load_profile()
+    cut = _broken_off(tmp_path, NOON, own)
+    with Log.begin(tmp_path, NOON + timedelta(hours=4)) as log:
+        talk = Talk(own, opened=_opened(own)).to_the_seal(Rack("injection_coil_failed"))
+        for then, fact in talk.facts:
+            log.append(fact, then + timedelta(hours=4))
+    lines: list[str] = []
+    assert latest_open(tmp_path, lines.append) is None
+    assert log.folder.name in lines[0]
+    with pytest.raises(Overtaken, match="Begin a new call"):
+        resumed_call(own, cut, Clock(True, NOON + timedelta(hours=9)))
+
+
+def test_a_later_call_that_is_not_sealed_overtakes_nothing(tmp_path: Path):
+    own = load_profile()
+    cut = _broken_off(tmp_path, NOON, own)
+    _broken_off(tmp_path, NOON + timedelta(hours=4), own)
+    _, _, log = resumed_call(own, cut, Clock(True, NOON + timedelta(hours=9)))
+    log.close()

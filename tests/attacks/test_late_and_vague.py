@@ -1,0 +1,172 @@
+"""What is put right, told vaguely or found behind a repair, a start or another call. The project's own calls."""
+
+import pytest
+
+from assistant.call.facts import ObligationHandedOver
+from assistant.language.meaning import Answer, AskFor, Question
+from assistant.language.pieces import understand_in_pieces
+from tests.branch_rack import FAULTS, BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+from tests.test_branches import site_of
+
+
+def _talk(fault: str, step: str, *said: str) -> tuple[Talk, Rack]:
+    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    return Talk(site_of(fault) if fault in FAULTS else None).until(rack, step).hear(*said), rack
+
+
+# ---- vague numbers
+
+
+@pytest.mark.parametrize("said", ["three and a bit", "two and change", "zero and a touch", "two point nine plus"])
+@pytest.mark.parametrize("id_", ["dead_volts.control", "isolated_pressure"])
+def test_more_on_top_of_what_is_dead_or_empty_is_asked_for_as_a_number(id_: str, said: str):
+    """S3, S31: nobody has counted what is on top."""
+    assert not isinstance(understand_in_pieces(Question(id_), said), Answer)
+
+
+def test_a_plain_number_is_one_and_a_bit_of_suction_too():
+    assert isinstance(understand_in_pieces(Question("dead_volts.control"), "two point nine"), Answer)
+    assert isinstance(understand_in_pieces(Question("rack_suction_pressure"), "twelve and a bit"), Answer)
+    assert isinstance(understand_in_pieces(Question("dead_volts.control"), "three and a bit"), AskFor)
+
+
+def test_a_gauge_at_one_pound_is_not_at_zero():
+    talk, _ = _talk("suction filter", "at_zero", "one pound")
+    assert talk.asked == "at_zero:isolated_pressure"
+
+
+# ---- a second reset, a tool, a control that did not open, while it runs
+
+
+@pytest.mark.parametrize("step", ["watch_second", "consent"])
+@pytest.mark.parametrize("said", [
+    "i had to reset it twice", "had to reset it three times", "reset it once more", "it tripped and i reset it",
+])  # fmt: skip
+def test_whoever_reset_it_again_behind_its_start_had_its_second_trip(step: str, said: str):
+    """S22: stop, lock, leave off; no history of what others did."""
+    talk, rack = _talk("none at the motor", step, said)
+    assert talk.asked == "stop_now:command", talk.said
+    talk.to_the_seal(rack)
+    assert "locked_out" in talk.dialogue.state.handed_over
+    assert talk.broken() == ()
+
+
+def test_what_others_kept_doing_is_history_while_it_runs():
+    talk, _ = _talk("none at the motor", "watch_second", "they keep resetting it every night")
+    assert talk.asked.startswith("watch_second:")
+    assert talk.readings["reset_history"] == "often"
+
+
+@pytest.mark.parametrize("said", ["my tools are in the panel", "i left my flashlight inside the box"])
+def test_nothing_runs_over_a_tool_in_its_panel(said: str):
+    talk, rack = _talk("none at the motor", "watch_second", said)
+    assert talk.asked == "stop_now:command"
+    assert "panel_cover" in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize(("said", "stops"), [("one two ten", True), ("five two ten", False)])
+def test_a_suction_under_the_low_cutout_that_was_read_on_this_call_stops_it(said: str, stops: bool):
+    """S24: its control was read to open at two pounds, and did not."""
+    rack = BranchRack("satisfied", {"cutout_pressure": "two", "rack_suction_pressure": "twelve"})
+    talk = Talk(site_of("satisfied")).until(rack, "watch_second").hear(said)
+    talk = talk.hear("yes") if talk.asked.endswith(":confirm") else talk
+    assert (talk.asked == "stop_now:command") is stops, talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+# ---- a circuit that is not empty any more
+
+
+@pytest.mark.parametrize("said", [
+    "somebody opened the valve", "the valve is open again", "the gauge is climbing", "it's hissing out of the fitting",
+    "i opened the liquid valve", "it's at twelve pounds now", "correction gauge twelve", "gauge reads five pounds",
+])  # fmt: skip
+def test_what_fills_again_is_not_repaired(said: str):
+    """S31: at zero and holding."""
+    talk, rack = _talk("injection_strainer_plugged", "repaired", said)
+    assert talk.asked == "at_zero:isolated_pressure", talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize(("fault", "step"), [
+    ("suction filter", "repaired"), ("injection_strainer_plugged", "repaired"), ("charge low", "leak_mend"),
+    ("winding open", "repaired"),
+])  # fmt: skip
+def test_the_gauge_is_read_anew_behind_an_interruption(fault: str, step: str):
+    """S5: before a repair, whatever was read at zero hours ago."""
+    rack: Rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
+    talk = Talk(site_of(fault) if fault in FAULTS else None)
+    if fault == "winding open":
+        rack = BranchRack(fault, {"repaired": "repaired"})
+    talk.until(rack, step).kill(after_s=7200)
+    asked: list[str] = []
+    while not talk.asked.startswith(f"{step}:"):
+        asked.append(talk.asked)
+        talk.hear(talk.words_of(rack))
+    assert any(one.endswith(":isolated_pressure") for one in asked), asked
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+# ---- put right at the close
+
+
+@pytest.mark.parametrize("said", [
+    "correction dead on control one twenty", "i didn't measure dead", "correction meter good again no",
+])  # fmt: skip
+def test_a_coil_that_was_not_read_dead_is_not_proven(said: str):
+    """S2, S41: what the meter said of it is void."""
+    talk, rack = _talk("injection_coil_failed", "consent", said)
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.conclusions["injection_coil_failed"].standing != "proven"
+    assert "no_cause_reset" in talk.dialogue.state.handed_over
+    assert talk.broken() == ()
+
+
+def test_a_panel_that_was_another_machines_leaves_nothing_proven():
+    talk, rack = _talk("injection_coil_failed", "consent", "correction tag", "a three")
+    talk.to_the_seal(rack)
+    held = {cause: one.standing for cause, one in talk.dialogue.state.conclusions.items()}
+    assert "proven" not in held.values()
+    assert talk.broken() == ()
+
+
+@pytest.mark.parametrize("step", ["start", "consent"])
+def test_a_label_that_is_another_refrigerants_is_left_to_somebody(step: str):
+    """S41: proven, and put right by nothing that was done on this call."""
+    talk, rack = _talk("charge low", step, "correction label", "four oh seven a")
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.conclusions["wrong_refrigerant"].standing == "proven"
+    assert {"no_cause_reset", "locked_out"} & set(talk.dialogue.state.handed_over)
+    assert talk.broken() == ()
+
+
+def test_a_trip_that_was_just_now_proves_no_probe_by_an_hour_of_standing():
+    off_the_curve = "fifty seven point eight k"  # before it was cleaned, and after
+    rack = Rack("probe_fouled", {"probe_ohms.cleaned": off_the_curve})
+    talk = Talk().until(rack, "consent")
+    assert talk.dialogue.state.conclusions["probe_failed"].standing == "proven"
+    talk.hear("correction how long ago", "ten minutes")
+    assert talk.dialogue.state.conclusions["probe_failed"].standing != "proven"
+
+
+def test_hours_that_are_put_right_are_the_hours_of_the_hand_over():
+    talk, _ = _talk("none at the motor", "consent", "correction in how many hours", "forty")
+    handed = [fact for _, fact in talk.facts if isinstance(fact, ObligationHandedOver)]
+    assert handed[-1].hours == 40
+    assert talk.broken() == ()
+
+
+def test_hours_over_the_most_are_not_taken_by_a_correction_either():
+    talk, rack = _talk("none at the motor", "consent", "correction in how many hours", "seven hundred", "yes")
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.handed_over["no_cause_reset"].hours == 24
+    assert talk.broken() == ()
+
+
+def test_who_takes_a_second_thing_is_asked_for_the_hours_alone():
+    talk, _ = _talk("none at the motor", "consent", "i changed the set point to eight", "day shift")
+    assert talk.asked == "hand_over:follow_up_in_hours"
+    assert talk.hear("twenty four").asked == "consent:close_consent"
