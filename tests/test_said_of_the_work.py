@@ -233,6 +233,8 @@ def test_in_the_watch_it_is_heard_that_it_stands_or_runs_on_a_protection_set_out
 
 @pytest.mark.parametrize(("said", "told"), [
     ("frosting back to the compressor", "If it knocks, stop it"), ("oil pressure's gone", "Without oil it seizes: stop it"),
+    ("it's slugging", "Then it stops."), ("the head is frosted over", "Then it stops."),
+    ("no oil in the glass", "Without oil it seizes"),
 ])  # fmt: skip
 def test_in_the_watch_liquid_that_comes_back_and_oil_that_goes_are_heard(said: str, told: str):
     _, talk = at("injection_coil_failed", "watch_first")

@@ -74,7 +74,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     heeds = asked_of_safety and no_and_heeded(call, heard.words)
     if heeds or (asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
-    if isinstance(meaning, Remark) and meaning.about == "distress" and of_the_machine(call, heard.words):
+    if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")
     call.completes = ""
     if _power_is_off(call, question, heard):
@@ -218,7 +218,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             elif not to_the_point and not (trouble(normalise(heard.words)) and unready.take(call, "trouble", heard.words)):
                 _answer(call, NotUnderstood(), heard)
         case _:
-            if call.state.feed.window:
+            if call.state.feed.window or call.state.probes_in:
                 unready.take(call, "trouble", heard.words)
             elif unready.end_the_proof(call, "somebody may be hurt"):
                 call.leave_the_question()

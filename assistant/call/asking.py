@@ -323,6 +323,9 @@ def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:
     if step is None:
         return
     if call.after_pause and step.part == "return":
+        asked = s.steps.get(call.asked_at)
+        if asked is not None and asked.resets and asked.id not in s.answered and asked.asking == "command":
+            call.record(StepDone(asked.id, heard.words, asked.facts(heard.words), asked.resets))  # it was its one, however late
         return  # it is asked anew since that pause: what was said before it was asked answers nothing
     names = cautions.wanted(step, s)
     if names and call.asked_at != step.id:

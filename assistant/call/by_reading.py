@@ -331,13 +331,14 @@ class ByReading(Standing):
 
     def _another_panel(self) -> None:
         """The tag was another machine's: what was read, done and repaired under its lock was so at that machine."""
+        if "lock_removed" in self.readings:
+            self.acknowledged.discard("restart")  # it was said of the other's lock
         there = {step.id for step in self.steps.values() if step.station in _UNDER_THE_LOCK}
         reset = {step.id for step in self.steps.values() if step.resets and step.id in self.answered}
         self._drop({id_ for id_, taken in self.readings.items() if taken.step in there and id_ not in _OF_THE_LOCK}, there)
         if self.started_at is not None:
             return  # it runs: nothing of it is done now
         self.panel_again = True
-        self.acknowledged.discard("restart")  # it was said of the other's lock
         self._unanswered(lambda step: step.id in there and step.id not in reset)
         self.answered |= dict.fromkeys(reset, "done")  # one reset a call, whichever machine had it (S22)
         self.order = [id_ for id_ in self.order if id_ in self.answered]

@@ -78,10 +78,14 @@ def _of_the_machine(s: State) -> Fact | None:
 def _set_right(s: State) -> bool:
     """Whether what was found before it ran was done something about, and nothing else is proven of it as it runs."""
     case = case_of(s)
-    before_it_ran = any(not s.concluded_running(c) and c not in SEARCH_ON for c in found(case))
+    before_it_ran = any((not s.concluded_running(c) or c in s.stood_before) and c not in SEARCH_ON for c in found(case))
     another_gas = proven(case, "wrong_refrigerant") and s.rack and s.value("refrigerant_label") != s.rack.refrigerant
-    unmended = any(proven(case, c) and s.concluded_running(c) for c in (*found(case), "head_fan_failed"))
-    return before_it_ran and not unmended and not another_gas
+    mended = s.stood_before if s.choice == "repaired" else set()  # that it was so shows once more as it runs
+    unmended = any(proven(case, c) and s.concluded_running(c) and c not in mended for c in (*found(case), "head_fan_failed"))
+    contact = s.readings.get("chain_dead_check")
+    since = s.started_at is not None and contact is not None and s.taken_at[contact.id] > s.started_at
+    another_contact = since and contact is not None and contact.corrected
+    return before_it_ran and not (unmended or another_gas or another_contact)
 
 
 def _of_the_work(s: State) -> Fact | None:

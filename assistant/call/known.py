@@ -177,6 +177,8 @@ def why_not_settled(s: State) -> tuple[str, ...]:
         return why
     if doubted(s, case_of(s)):
         return ("Two readings cannot both be true.",)
+    if s.sounds_wrong:
+        return ("It did not sound right.",)
     return ("A reading was put right, and not read again with the others.",) if overtaken(s, s.started_at) else ()
 
 

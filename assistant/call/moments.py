@@ -6,8 +6,11 @@ from assistant.language.vocabulary import vocabulary
 
 MOMENT_KINDS = ("pressure", "temperature", "amps")
 """Kinds of readings that drift within minutes: two of them are joined only where they were taken in one round."""
-MOMENT_IDS = frozenset({"capacity_control", "condenser_fans_called", "condenser_fans_running"})
-"""What is counted or seen and changes as fast."""
+MOMENT_IDS = frozenset({
+    "capacity_control", "condenser_fans_called", "condenser_fans_running",
+    "probe_ohms", "probe_ohms.module_end", "probe_ohms.cleaned",
+})  # fmt: skip
+"""What is counted, seen or read in another unit, and changes as fast."""
 
 OF_A_NEIGHBOUR = frozenset({"others_discharge_temperature"})
 """Read of another machine: whether this one runs or stands makes no difference to it."""

@@ -392,10 +392,10 @@ def runs(s: State) -> bool:
 
 def liquid_is_out(s: State) -> bool:
     """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
-    looked_at = s.taken_at.get("crankcase_and_heads")
+    shown = (s.taken_at.get(i) for i in ("crankcase_and_heads", "crankcase_temperature"))
     return (
         _feed_is_off(s)
-        and not (looked_at and s.liquid_since and looked_at <= s.liquid_since)
+        and not any(at and s.liquid_since and at <= s.liquid_since for at in shown)
         and s.value("crankcase_heater") == "on"
         and s.has("heater_waited_for_liquid")
         and s.value("oil_level") in ("low", "normal")
@@ -406,12 +406,12 @@ def liquid_is_out(s: State) -> bool:
 
 def liquid_back(s: State) -> bool:
     """It was taken for gone, and a reading put right before the start says that it is not: cold or frosted outside, oil high or
-    foaming, or the heater off with the crankcase not warm."""
+    foaming, the crankcase not warm, or the heater off that was to drive it out."""
     known = "liquid_in_compressor" in (*s.open, *s.handed_over)
     if "liquid_in_compressor" not in s.cleared or known or s.started_at is not None:
         return False
     seen = s.value("crankcase_and_heads") in ("cold", "frosted") or s.value("oil_level") in ("high", "foaming")
-    return seen or (_crankcase_warm(s) is False and s.value("crankcase_heater") == "off")
+    return seen or _crankcase_warm(s) is False or s.value("crankcase_heater") == "off"
 
 
 def _crankcase_warm(s: State) -> bool | None:

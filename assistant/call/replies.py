@@ -314,6 +314,11 @@ _ENDS_IT = {("switch_position", "off"): "Switch off. Correct?", ("controller_cal
 """Words that end the search at once: misheard, one would close the call as no trip."""
 
 
+_COILS = ("injection_coil_ohms", "starter_coil_ohms")
+_LIKE_ITS_VOLTS = 0.1
+"""So near the control voltage a coil's number may be the volts that are still there."""
+
+
 def doubt(s: State, part: Part) -> str:
     """Why a value must be asked back before it counts, or nothing; a question of its own is asked as it is."""
     value = part.value
@@ -321,6 +326,8 @@ def doubt(s: State, part: Part) -> str:
         return _ENDS_IT[part.id, value]
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return ""
+    if part.id in _COILS and s.rack and abs(value - s.rack.panel.control_volts) <= _LIKE_ITS_VOLTS * s.rack.panel.control_volts:
+        return "Ohms, not volts?"
     if part.id == "watch.amps" and value == 0:
         return "It runs, and draws nothing?"
     lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))

@@ -119,6 +119,8 @@ class Standing:
     """Why somebody comes back to the running machine, as it was last put on record."""
     unsafe_running: bool = False
     """Something was said not to be safe about the machine while it ran, or as it was started."""
+    sounds_wrong: bool = False
+    """It was said to knock, or to be loud, as it runs."""
     liquid_since: datetime | None = None
     """When liquid was last found in the machine: what was read before tells nothing of it."""
     unlocked_at: datetime | None = None
@@ -129,6 +131,8 @@ class Standing:
     """When refrigerant was added: what is read behind it is of another state than what was read before (S40)."""
     tripped_again: bool = False
     """It tripped after its one start."""
+    stood_before: set[str] = field(default_factory=set)
+    """Causes that were proven or supported before the start."""
     running_causes: set[str] = field(default_factory=set)
     """Causes that were concluded, or rose, after the start."""
     derived: dict[str, ValueDerived] = field(default_factory=dict)

@@ -128,8 +128,10 @@ class State(ByReading):
             self.doubts.pop(fact.said, None)
         may_run = self.running or self.found_running or self.asks_for("start")
         again = self.running and self.started_at is not None and fact.meaning == "remark: reset again"  # a second trip (S22)
-        if again or (may_run and fact.meaning in ("remark: burns", "remark: trouble", "remark: left inside")):
+        breaks = self.running and fact.meaning in ("remark: no oil", "remark: liquid", "remark: left inside")
+        if again or breaks or (may_run and fact.meaning in ("remark: burns", "remark: trouble")):
             self.unsafe_running = True
+        self.sounds_wrong = self.sounds_wrong or (self.running and fact.meaning == "remark: noise")
         if fact.meaning in ("remark: bypassed", "remark: held open") and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
 
@@ -238,6 +240,7 @@ class State(ByReading):
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said
             self.liquid_since = at
             self._unanswered(lambda step: "open:liquid_in_compressor" in step.when)
+            self.waited -= {step.id for step in self.steps.values() if "open:liquid_in_compressor" in step.when}
         if self.procedure.obligations[fact.id].hand_over == "owner":
             self._unanswered(lambda step: "owner" in step.hands_over)
         if fact.id == "no_cause_reset":
@@ -331,10 +334,15 @@ class State(ByReading):
         self.derived.pop(fact.id, None)
 
     def _Concluded(self, fact: Concluded, at: datetime) -> None:
+        before = self.conclusions.get(fact.cause)
+        if before is not None and before.standing == "proven":
+            self.stood_before.discard(fact.cause)  # it fell, or rests on something else now
         self.conclusions[fact.cause] = fact
         self.concluded_at[fact.cause] = at
         if self.started_at:
             self.running_causes.add(fact.cause)
+        elif fact.standing in ("proven", "supported"):
+            self.stood_before.add(fact.cause)
 
     def _Contradicted(self, fact: Contradicted, at: datetime) -> None:
         self.contradicted.add(fact.ids)
@@ -425,6 +433,17 @@ class State(ByReading):
             del self.readings["isolated_pressure"]
             self._unanswered(lambda step: step.asking == "isolated_pressure")
 
+    def _live_anew(self) -> None:
+        """Nobody goes back to a live panel on what he wore, stood on or read of its supply before."""
+        if self.started_at is not None or self.lock.locked:
+            return
+        self._unanswered(lambda step: step.part == "live gate")
+        read = self.steps.get(self.readings["control_volts"].step) if "control_volts" in self.readings else None
+        if read is not None and read.act == "live":
+            self.too_late.add("control_volts")
+            del self.readings["control_volts"]
+            self._unanswered(lambda step: step.id == read.id)
+
     def _throttled_anew(self) -> None:
         """A throttled start that was not made yet is begun again from its valve."""
         if self.started_at is not None:
@@ -459,6 +478,7 @@ class State(ByReading):
             self._unanswered(lambda step: step.asking == "cylinder_checked")
         self._shell_too_old()
         self._gauge_anew()
+        self._live_anew()
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew
         goes_by_itself = self.running or self.has("left_in_auto")  # its lock came off, and rightly so

@@ -12,6 +12,7 @@ from assistant.language.at_the_panel import (
     comes_alive,
     leaves,
     rather_dead,
+    reads_volts,
     runs,
     runs_though_it_must_not,
     says_live,
@@ -356,6 +357,9 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
         return "live"
     hands_in = s.lock.dead and step is not None and step.act == "hands_in"
     if hands_in and (hums or not isinstance(meaning, Remark)) and comes_alive(text):
+        return "live"
+    of_volts = call.question is not None and kind_of(call.question.asking) in ("volts", "megohms")  # a tester has its volts
+    if hands_in and not (of_volts or isinstance(meaning, Remark)) and reads_volts(text):
         return "live"
     locked = s.lock.locked and s.started_at is None
     told = isinstance(meaning, Answer) and [(p.id, p.value) for p in meaning.parts] == [("running_now", "running")]

@@ -9,10 +9,8 @@ from assistant.call.replies import DISTRESS, SECOND_TRIP
 from assistant.language.grammar import normalise
 
 STOPS = "Then it stops."
-_WHEN_RUNNING = {
-    "noise": "If it knocks, stop it at its switch. Then say it stopped.",
-    "no oil": "Without oil it seizes: stop it at its switch. Then say it stopped.",
-}
+_WITHOUT_OIL = "Without oil it seizes: stop it at its switch. Then say it stopped."
+_IF_IT_KNOCKS = "If it knocks, stop it at its switch. Then say it stopped."
 
 
 def asks_to_start(call: Conversation) -> bool:
@@ -56,7 +54,8 @@ _RAN = re.compile(r"\b(?:started|running|runs|ran|took off|fired up|came on)\b")
 
 def of_the_machine(call: Conversation, words: str) -> bool:
     """Whether the fire or smoke that is named may be of the machine, which runs or is just to start."""
-    return may_run(call) and bool(re.search(r"\b(?:fire|smok\w+|flames?|burning|sparks?|sparking)\b", normalise(words)))
+    return may_run(call) and bool(re.search(r"\b(?:fire|smok\w+|flames?|burning|sparks?|sparking|arc(?:s|ed|ing)?|flash\w*"
+                                             r"|(?:stuck|caught|trapped|pinned|jammed) (?:in|under|behind))\b", normalise(words)))
 
 
 def burns(call: Conversation, _: str, words: str) -> bool:
@@ -100,13 +99,27 @@ def stopped(call: Conversation, _: str, words: str) -> bool:
     return True
 
 
-def sounds_wrong(call: Conversation, about: str, words: str) -> bool:
-    """It knocks, or has no oil: who hears it decides."""
+def sounds_wrong(call: Conversation, _: str, words: str) -> bool:
+    """It knocks or is loud: who hears it decides, and it has not settled."""
     if not call.state.running:
         return False
     call.record(NoteTaken(words))
-    call.say("caution", _WHEN_RUNNING[about], urgent=True)
+    call.say("caution", _IF_IT_KNOCKS, urgent=True)
     return True
+
+
+def no_oil(call: Conversation, about: str, words: str) -> bool:
+    """It runs without oil: what was heard is on record as just that, and stops it."""
+    if not call.state.running:
+        return False
+    call.record(NoteTaken(words))
+    call.say("caution", _WITHOUT_OIL if about == "no oil" else STOPS, urgent=True)
+    return True
+
+
+def frosts_back(call: Conversation, about: str, words: str) -> bool:
+    """Frost up to the machine: liquid in one that stands; of one that runs it may be usual, at a low temperature."""
+    return sounds_wrong(call, about, words) if call.state.running else liquid(call, about, words)
 
 
 def reset_again(call: Conversation, about: str, words: str) -> bool:
@@ -134,9 +147,7 @@ def liquid(call: Conversation, _: str, words: str) -> bool:
     if s.machine is None or "technician" not in s.readings or s.feed.window:
         return False
     if s.running:
-        call.record(NoteTaken(words))
-        call.say("caution", _WHEN_RUNNING["noise"], urgent=True)
-        return True
+        return no_oil(call, "liquid", words)  # it stops: one slug breaks it
     if "liquid_in_compressor" not in s.open:
         call.record(ObligationOpened("liquid_in_compressor", s.step, words, s.technician))
         call.not_ready("liquid_in_compressor")  # its caution is said before what is asked now

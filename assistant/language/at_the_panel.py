@@ -96,6 +96,25 @@ def comes_alive(text: str) -> bool:
     return bool(_LIT.search(text)) and not _OWN_LIGHT.search(text)
 
 
+_VOLTS = re.compile(r"\bvolt(?:s|age)\b|\bstill (?:have|has|got|see|reading) (?:power|juice)\b")
+_STILL_LIVE = re.compile(r"\b(?:'s|is) (?:still )?(?:live|hot to ground|energi[sz]ed|powered)\b"
+                         r"(?! (?:measurement|check|work|route))")
+_NO_VOLTS = re.compile(
+    r"\b(?:no|zero|nothing|none|without|dead|not|never|millivolts?|ghost|low|under|less|rated|coil's a|was)\b|n't\b"
+)
+_LITTLE = re.compile(r"\b(?:point \w+|half(?: a)?|one|two) volts?\b")
+
+
+def reads_volts(text: str) -> bool:
+    """Whether voltage is told of where all was proved dead; what is told of none, or of next to none, is none.
+
+    >>> reads_volts("two oh eight volts on it"), reads_volts("i still have power"), reads_volts("no volts there")
+    (True, True, False)
+    """
+    told = bool(_VOLTS.search(text) or _STILL_LIVE.search(text))
+    return told and not (_NO_VOLTS.search(text) or (_LITTLE.search(text) and "hundred" not in text))
+
+
 _ANOTHER = re.compile(r"\b(?:other|others|another|next to|neighbou?r\w*|beside|store's|next door)\b")
 
 

@@ -42,6 +42,14 @@ _NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
     ("distress", r"(?:help me|help us|need help|get help|ambulance|nine one one|can't breathe|cannot breathe|passed out)"),
+    ("distress", r"\b(?:mayday|s o s|sos)\b|call (?:for )?(?:help|an? \w+ ?medic|a medic|the medics|nine one one|an ambulance)"
+     r"|(?:need|get|want) (?:a|the|some) (?:medic|medics|paramedic|doctor|first aid)|^i fell(?: down)?$"),
+    ("distress", rf"(?:i'm|{_PERSON}(?:'s| is)|he's|she's|he is|she is|i got|he got|she got)(?: just| still)?"
+     r" (?:stuck|caught|trapped|pinned|locked|jammed) (?:in|under|behind|inside|between)\b"
+     r"(?! (?:traffic|a meeting|the (?:store|office|truck|van|parking lot)))"),
+    ("distress", r"\b(?:nailed|zapped|shocked|electrocuted) (?:me|him|her)\b"
+     r"|\b(?:lit|knocked) (?:me|him|her) (?:up|off|down|out)\b"),
+    ("distress", rf"(?:my|his|her) {_BODY} (?:went|go(?:es|ing)) numb|my throat (?:hurts|burns|is (?:burning|sore))"),
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
     ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),
     ("distress", r"\w+(?:'s| is) (?:on fire|smoking)|smoke(?:'s| is)? coming"),

@@ -304,13 +304,15 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
     ("reset again", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
-    ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:foam\w*|gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
+    ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? foam\w*.*\b(?:empty|gone)\b"),
+    ("noise", r"\boil(?:'s| is| has)?(?: all| just| been| started)* foam\w*"),
+    ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
     ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
     ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
     ("burns", rf"\b{_BURNS}\b"),
     ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\b(?:shaking|vibrating|chattering)\b|\blike marbles\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
-    ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|slugging|screeching|rattling (?:bad|badly|hard))\b"),
+    ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|screeching|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"\b(?:hums|humming|buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
     ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
@@ -321,7 +323,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|heads?)(?:'s| is| are)(?: (?!not\b)\w+)?"
      r" (?:ice cold|frosted|frosting|frozen|freezing)\b"),
-    ("liquid", r"\bfrost(?:ed|ing|s)?(?: up)?(?: all| right)?(?: the way)?(?: back)? (?:on|to|at|over)"
+    ("liquid", r"\b(?:it's|she's|it is|compressor's|machine's) slugging\b|\bslugging (?:liquid|badly|bad|hard)\b"),
+    ("frosts back", r"\bfrost(?:ed|ing|s)?(?: up)?(?: all| right)?(?: the way)?(?: back)? (?:on|to|at|over)"
      r" the (?:compressor|machine|crankcase)\b"),
     ("not repaired", rf"\b(?:i|we|he|she|they)(?: just| only)? (?:put|stuck|fitted)(?: back)? the (?:old|bad|same|dead) {_PART}"),
     ("not repaired", rf"\b{_NEVER_DID} (?:really |actually |even )?(?:fix|repair|replac|mend|chang|swap)\w*"
@@ -357,7 +360,8 @@ UNREADY = (
     "leak", *LEFT_SO,
 )  # fmt: skip
 """What can be said: ids of obligations, of acknowledgements taken back, `bypassed`, `live`, `window`, `won't reset`,
-`reset again`, `left inside`, `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`,
+`reset again`, `left inside`,
+`frosts back`, `won't start`, `tripped`, `backwards`, `burns`, `noise`, `pressure`, `vacuum`, `modules on`,
 `other gas`, `air`, `misread`,
 `gear`, `wet`, `stopped`, `liquid`, `in hand`, `not repaired`, `resets`, `would bypass`, `vent`, `takes over`, `no oil`,
 `not blocked`, `coil off`, `valve open`, `would close`;
