@@ -3,6 +3,7 @@
 Each reading has its own small functions in the tables below; what is said is a whole sentence.
 """
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -235,10 +236,16 @@ _BARE = frozenset({
 """Words that name neither a source nor a person."""
 
 
+_NAMES_NO_SOURCE = re.compile(
+    r"\b(?:idea|clue|know|dunno|not sure|unsure|unknown|nowhere|went away|gone|disappear\w*|clear(?:ed|s)? (?:up|itself)?|guess"
+    r"|(?:can't|cannot|couldn't|could not|didn't) (?:find|see|tell|trace|say)|beats me|fixed itself|it's (?:dead|off|zero) now)\b"
+)
+
+
 def _source(s: State, part: Part) -> Reply | None:
     """A yes names nothing, and a correction is none of a source."""
     said = str(part.value).lower().strip(" .")
-    nothing = said in _BARE or said.startswith(("correction", "nothing"))
+    nothing = said in _BARE or said.startswith(("correction", "nothing")) or bool(_NAMES_NO_SOURCE.search(said))
     return Reply("Say where it comes from.", taken=False) if nothing else None
 
 

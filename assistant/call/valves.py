@@ -58,9 +58,17 @@ def shut(call: Conversation, words: str) -> str:
     return id_ if known and id_ not in s.open else ""
 
 
+_VALVE = re.compile(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b")
+_CLOSED = re.compile(r"\b(?:closed?|shut|front ?seated|valved off|not open|isn't open|stuck)\b")
+
+
 def named(words: str) -> str:
-    """What is open while the valve that is named is shut; empty where none is."""
-    valve = re.search(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b", words)
+    """What is open while the valve that is named is shut; empty where none is. Of several the one that is told to be closed:
+    "suction is open, discharge is closed"."""
+    valves = list(_VALVE.finditer(words))
+    ends = [*(valve.start() for valve in valves[1:]), len(words)]
+    told = [valve for valve, end in zip(valves, ends, strict=True) if _CLOSED.search(words, valve.end(), end)]
+    valve = next(iter([*sorted(told, key=lambda one: one.lastindex or 3), *valves]), None)
     return "" if valve is None else _OF_THE_VALVE[valve.lastindex or 0]
 
 

@@ -1,6 +1,7 @@
 """What in a sentence says that something is not safe, beside an answer or instead of one; what acknowledges a caution."""
 
 import re
+from dataclasses import replace
 
 from assistant.call import cautions, modes, prompts, unready
 from assistant.call.asking import left_to_ask, question_for
@@ -143,6 +144,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
         return Remark(against)
+    hung = question.asking in _HUNG and isinstance(meaning, Answer) and heard.meaning is None
+    if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
+        return lock
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
@@ -173,6 +177,21 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
+
+
+_HUNG = ("locked_out", "second_source_locked")
+_ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
+
+
+def _of_the_lock(meaning: Answer, text: str) -> Meaning | None:
+    """A tag alone is no lock (S2); and of one that was "already" on nobody knows whose it is (S7)."""
+    if not any(part.id in _HUNG and part.value is True for part in meaning.parts):
+        return None
+    if re.search(r"\btag\w*\b", text) and (re.search(r"\b(?:only|just)\b", text) or not re.search(r"lock", text)):
+        return AskFor("A tag is no lock. Your own lock on.")
+    if re.search(r"\balready\b", text) and not _ONES_OWN.search(text):
+        return replace(meaning, parts=tuple(replace(part, doubt=part.doubt or "Your own lock?") for part in meaning.parts))
+    return None
 
 
 def _opened_again(call: Conversation, question: Question, meaning: Meaning) -> bool:

@@ -16,6 +16,7 @@ from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
+from assistant.language.correcting import by_name
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
@@ -28,7 +29,7 @@ from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise
 from assistant.language.in_short import by_its_kind, counted_off, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended, to_be_mended
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
 from assistant.language.not_read import here_and_now, weighed, without_counts
@@ -67,6 +68,10 @@ from assistant.language.worst_of import worst_of
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    text = normalise(words)
+    put_right = by_name(question, text) if text.startswith(("correction ", "correct ")) else None
+    if isinstance(put_right, Confirmed):  # its name is said whole: no other reading is in it
+        return put_right
     return counted_whole(_in_pieces(question, words), words)
 
 

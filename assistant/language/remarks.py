@@ -100,8 +100,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
-    ("another's lock", r"\w+(?: just| had to)? (?:cut|sawed|snapped|broke|ground|drilled)(?: off)? (?:the|that|this|a)"
-     r" (?:lock|padlock|shackle)"),
+    ("another's lock", r"\w+(?: just| had to)? (?:cut|sawed|snapped|broke|ground|drilled)(?: off)? (?:the|that|this|an?)"
+     r" (?:(?:old|other|last|rusty|previous|existing) )?(?:lock|padlock|shackle)"),
     ("lock off", r"(?:gave|handed|lent|left|passed)(?: \w+){0,3} (?:my|the lock's) key"),
     ("lock off", r"(?:has|got|holds|took|have) (?:my key|the key to my lock|(?:a|the) (?:spare|second|master) key)"),
     ("lock off", rf"lock(?:'s| is| was)? on (?:the |a )?{_NOT_THE_DISCONNECT}(?: and)? (?:not|instead of)"),

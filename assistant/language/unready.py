@@ -326,6 +326,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("liquid", r"\b(?:it's|she's|it is|compressor's|machine's) slugging\b|\bslugging (?:liquid|badly|bad|hard)\b"),
     ("frosts back", r"\bfrost(?:ed|ing|s)?(?: up)?(?: all| right)?(?: the way)?(?: back)? (?:on|to|at|over)"
      r" the (?:compressor|machine|crankcase)\b"),
+    ("frosts back", r"\b(?:crankcase|sump|heads?)(?:'s| is| are)(?: (?!not\b)\w+)? cold\b"),
+    ("not repaired", rf"\b{_PART}(?:'s not| is not| isn't| hasn't been|'s not been|'s still not)(?: \w+)?"
+     r" (?:replaced|changed|fixed|repaired|swapped)\b"),
     ("not repaired", rf"\b(?:i|we|he|she|they)(?: just| only)? (?:put|stuck|fitted)(?: back)? the (?:old|bad|same|dead) {_PART}"),
     ("not repaired", rf"\b{_NEVER_DID} (?:really |actually |even )?(?:fix|repair|replac|mend|chang|swap)\w*"
      rf" (?:it|that|the {_PART})\b"),

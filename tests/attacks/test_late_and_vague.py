@@ -170,3 +170,100 @@ def test_who_takes_a_second_thing_is_asked_for_the_hours_alone():
     talk, _ = _talk("none at the motor", "consent", "i changed the set point to eight", "day shift")
     assert talk.asked == "hand_over:follow_up_in_hours"
     assert talk.hear("twenty four").asked == "consent:close_consent"
+
+
+# ---- locks, sources and valves that are not what they seem
+
+
+@pytest.mark.parametrize(("said", "asked"), [
+    ("i tagged it only", "lock:locked_out"), ("tagged", "lock:locked_out"), ("already locked", "lock:confirm"),
+    ("i cut the old lock off", "anew_other_lock:other_lock_gone"),
+])  # fmt: skip
+def test_a_tag_is_no_lock_and_one_that_was_on_may_be_anothers(said: str, asked: str):
+    """S2, S7."""
+    talk, rack = _talk("injection_coil_failed", "lock", said)
+    assert talk.asked == asked, talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["locked", "locked and tagged", "my lock's on"])
+def test_a_lock_of_ones_own_is_taken(said: str):
+    talk, _ = _talk("injection_coil_failed", "lock", said)
+    assert talk.readings["locked_out"] is True
+
+
+@pytest.mark.parametrize("said", ["no idea", "it went away", "can't find it", "it's gone now", "nowhere", "not sure"])
+def test_a_second_source_that_nobody_found_is_none(said: str):
+    """S2: named and locked before that circuit is measured again."""
+    talk, _ = _talk("injection_coil_failed", "dead_power", "one twenty", said)
+    assert talk.asked == "anew_second_source:second_source"
+
+
+@pytest.mark.parametrize("said", [
+    "suction is open, discharge is closed", "suction open discharge shut", "the discharge is shut, the rest open",
+])  # fmt: skip
+def test_of_several_valves_the_one_that_is_closed_is_on_record(said: str):
+    """S21, S30."""
+    talk, rack = _talk("injection_coil_failed", "valves", said)
+    assert "valve_closed.discharge" in talk.open
+    assert "valve_closed.suction" not in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+# ---- said with hands in, or as it runs
+
+
+@pytest.mark.parametrize("said", [
+    "two oh eight volts", "i got two oh eight volts on it", "it reads one twenty volts a c", "volts two oh eight",
+    "i'm reading voltage", "the coil has voltage", "i still have power", "the heater is still live",
+])  # fmt: skip
+def test_voltage_in_a_panel_that_was_proved_dead_is_no_wrong_unit(said: str):
+    """S1, S3, S4."""
+    talk, rack = _talk("injection_coil_failed", "coil", said)
+    assert talk.said.startswith("Then it is live. Hands out.")
+    assert talk.asked.startswith("tag")
+    assert "injection_coil_ohms" not in talk.readings
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["four ten", "no volts, four ten", "four hundred ten ohms"])
+def test_ohms_are_taken_for_ohms(said: str):
+    talk, _ = _talk("injection_coil_failed", "coil", said)
+    assert talk.readings["injection_coil_ohms"] == 410.0
+
+
+@pytest.mark.parametrize("said", [
+    "no oil in the glass", "the head is frosted over", "it's slugging", "he's stuck in the fan", "it arced",
+])  # fmt: skip
+def test_what_breaks_a_running_machine_or_a_man_stops_it(said: str):
+    talk, rack = _talk("injection_coil_failed", "watch_second", said)
+    assert talk.asked == "stop_now:command", talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", [
+    "mayday", "call for help", "i need a medic", "i fell", "my arm went numb", "that thing nailed me",
+])  # fmt: skip
+def test_distress_is_heard_at_a_number(said: str):
+    """S38."""
+    talk, _ = _talk("injection_coil_failed", "watch_second", said)
+    assert talk.said.startswith("If it is an emergency, say emergency.")
+
+
+def test_what_sounds_wrong_has_not_settled():
+    talk, rack = _talk("injection_coil_failed", "watch_second", "it's really loud now")
+    talk.to_the_seal(rack)
+    assert any("Running, not settled: it did not sound right." in said for said in talk.spoken)
+
+
+def test_a_reading_that_is_not_on_record_is_not_put_right_as_another():
+    talk, _ = _talk("injection_coil_failed", "watch_first", "correction oil pump pressure fifteen")
+    assert "That is not on record." in talk.said
+    assert "watch.suction_pressure" not in talk.readings
+
+
+@pytest.mark.parametrize(("said", "open_"), [("the crankcase is cold", "liquid_in_compressor"), ("correction heads frosted", "")])
+def test_cold_at_the_lock_is_heard_as_cold(said: str, open_: str):
+    talk, rack = _talk("injection_coil_failed", "unlock", said)
+    assert not open_ or open_ in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
