@@ -60,7 +60,8 @@ def repair_prepared(s: State) -> bool:
 
 def opened_for_repair(s: State) -> bool:
     """The circuit was opened for what was repaired: it is proved tight before anything is let in again."""
-    return s.has("repaired") and opens_the_circuit(s)
+    emptied = bool({"machine_isolated", "section_emptied"} & set(s.readings))  # for whichever cause stands now
+    return s.has("repaired") and (emptied or opens_the_circuit(s))
 
 
 def opens_the_circuit(s: State) -> bool:

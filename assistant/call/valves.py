@@ -66,10 +66,12 @@ def named(words: str) -> str:
     """What is open while the valve that is named is shut; empty where none is. Of several the one that is told to be closed:
     "suction is open, discharge is closed"."""
     valves = list(_VALVE.finditer(words))
+    if not valves:
+        return ""
     ends = [*(valve.start() for valve in valves[1:]), len(words)]
     told = [valve for valve, end in zip(valves, ends, strict=True) if _CLOSED.search(words, valve.end(), end)]
-    valve = next(iter([*sorted(told, key=lambda one: one.lastindex or 3), *valves]), None)
-    return "" if valve is None else _OF_THE_VALVE[valve.lastindex or 0]
+    valve = min(told, key=lambda one: one.lastindex or 3, default=valves[0])
+    return _OF_THE_VALVE[valve.lastindex or 0]
 
 
 def shut_after_all(call: Conversation, words: str) -> None:

@@ -267,3 +267,16 @@ def test_cold_at_the_lock_is_heard_as_cold(said: str, open_: str):
     talk, rack = _talk("injection_coil_failed", "unlock", said)
     assert not open_ or open_ in talk.open
     assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_pipe_that_was_read_hours_before_its_probe_is_read_again():
+    """S40: ohms are a temperature, and of its minutes."""
+    off_the_curve = "fifty seven point eight k"
+    rack = Rack("probe_fouled", {"probe_ohms.cleaned": off_the_curve})
+    talk = Talk().until(rack, "probe_module_end").kill(after_s=8 * 3600)
+    asked: list[str] = []
+    while "probe_ohms.cleaned" not in talk.asked:
+        asked.append(talk.asked)
+        talk.hear(talk.words_of(rack))
+    assert "pipe_temperature:probe_pipe_temperature" in asked or any(":probe_pipe_temperature" in one for one in asked)
+    assert talk.to_the_seal(rack).broken() == ()
