@@ -23,7 +23,8 @@ LEAVING = ("skip", "back", "finish")
 _NUMBERS: dict[str, tuple[Value, ...]] = {"volts": (0.0, 5.0, 120.0), "temperature": (200.0, 40.0)}
 _READ: dict[str, tuple[Value, ...]] = {
     "shell_pressure": (10.0, -5.0), "ground_megohms": (50.0, 0.5), "control_fuse": ("good", "blown"),
-    "watch.suction_pressure": (10.0, 30.0, 1.0), "cutout_pressure": (2.0, 300.0), "probe_pipe_temperature": (80.0, 10.0),
+    "watch.suction_pressure": (10.0, 30.0, 1.0), "cutout_pressure": (2.0, 300.0),
+    "oil_pump_pressure": (50.0, 15.0), "probe_pipe_temperature": (80.0, 10.0),
     "running_now": ("running", "just tripped"), "chain_dead_check": ("discharge", "motor", "oil", "two"),
     "part_left_in_use": ("none", "borrowed"), "follow_up_in_hours": (24.0, 300.0), "isolated_pressure": (0.0, 30.0),
     "watch.discharge_temperature": (180.0, 300.0), "discharge_temperature": (180.0, 300.0), "alarm_minutes_ago": (10.0, 90.0),
