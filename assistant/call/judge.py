@@ -32,6 +32,10 @@ _SINCE_THE_TRIP = frozenset({"standing_over_an_hour", "windings_read_after_an_ho
 """Facts that hang on how long ago it tripped."""
 
 
+_OPENED_AND_SOUND = frozenset({"strainer_opened_clean"})
+"""What is seen of a part once it is open rules it out, though its repair was begun."""
+
+
 class Judge:
     """Remembers the last answer, since the same readings mean the same."""
 
@@ -67,6 +71,8 @@ def _new(s: State, fact: Fact) -> bool:
             return not s.too_old >= set(ids)
         case NotComputed(id=id_, reason=reason):
             return s.not_computed.get(id_) != reason
+        case Concluded(cause=cause, standing="ruled_out", evidence=evidence) if _OPENED_AND_SOUND & set(evidence):
+            return cause not in s.conclusions or s.conclusions[cause].standing != "ruled_out"  # seen as it was opened
         case Concluded(cause=cause, standing=standing):
             before = s.conclusions.get(cause)
             if before is None:

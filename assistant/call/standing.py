@@ -132,7 +132,7 @@ class Standing:
     tripped_again: bool = False
     """It tripped after its one start."""
     stood_before: set[str] = field(default_factory=set)
-    """Causes that were proven or supported before the start."""
+    """Causes that were proven or supported before the repair, or the start."""
     running_causes: set[str] = field(default_factory=set)
     """Causes that were concluded, or rose, after the start."""
     derived: dict[str, ValueDerived] = field(default_factory=dict)

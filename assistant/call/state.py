@@ -341,7 +341,7 @@ class State(ByReading):
         self.concluded_at[fact.cause] = at
         if self.started_at:
             self.running_causes.add(fact.cause)
-        elif fact.standing in ("proven", "supported"):
+        elif fact.standing in ("proven", "supported") and not self.has("repaired"):
             self.stood_before.add(fact.cause)
 
     def _Contradicted(self, fact: Contradicted, at: datetime) -> None:

@@ -44,6 +44,13 @@ _OF_ANY = ("part_left_in_use", "follow_up_owner", "follow_up_in_hours", "additio
 _OTHERS_ASKED = frozenset("other others neighbor neighbors neighbor's another beside next each".split())
 
 
+_BY_NUMBER = re.compile(
+    r"^(?:(?:and|so|but|okay|well|now|yeah) )*(?:(?:on|at|over at|for|over on) )?(?:(?:number|machine|compressor|unit|the) )?(?:[a-f] )?"
+    r"(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?,? (?:it's|it is|is|was|reads?|has|had|shows?|sits?|runs?|at)\b"
+)
+"""Its number leads, and what it reads follows: "three's at one ninety", "on a three it's open"."""
+
+
 def of_another_machine(question: Question, text: str, named: Value | None, said: Meaning) -> Meaning:
     """The meaning, unless it is told of another machine.
 
@@ -72,7 +79,11 @@ def of_another_machine(question: Question, text: str, named: Value | None, said:
     stands_for_itself = all(part.id in _OF_ANY or vocabulary()[part.id].kind == "free" for part in asked)
     if others and not stands_for_itself:
         return NotUnderstood()
-    if not any(_measured(part.id) for part in asked) or question.also:
+    led = _BY_NUMBER.match(text)
+    measured = any(_measured(part.id) for part in asked)
+    if measured and led and question.machine is not None and led[1] != question.machine:
+        return NotUnderstood()
+    if not measured or question.also:
         return said
     return NotUnderstood() if _BY_PLACE.search(text) or _OURS_LATER.search(text) else said
 
