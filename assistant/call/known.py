@@ -189,7 +189,13 @@ def _unsettled(s: State) -> tuple[str, ...]:
         return ("The machine is not known.",)
     loaded = s.value("capacity_control") in ("full", "none")
     seen = s.value("injection_feed") == "feeding" and s.has("feed_read_running")
-    return not_settled(s.rounds, rack.suction_set_point_psig, rack.probe.trip_degf, loaded, seen, rack.limits)
+    near = ("The head is too near its cutout.",) if _near_its_cutout(s) else ()
+    return (*near, *not_settled(s.rounds, rack.suction_set_point_psig, rack.probe.trip_degf, loaded, seen, rack.limits))
+
+
+def _near_its_cutout(s: State) -> bool:
+    setting, head = high_cutout_psig(s), s.us("watch.discharge_pressure")
+    return bool(setting) and head is not None and head > setting - s.limits.settled_under_cutout_delta_psi
 
 
 def settled(s: State) -> bool:

@@ -279,11 +279,17 @@ def why_not_reset(s: State) -> str:
     return "" if oil_fit(case_of(s)) else "No start on this oil."
 
 
+def leaks_again(s: State) -> bool:
+    """What was said to be mended was not, or another leak was found behind it: no charge, and no start through it."""
+    return "leak_open" in s.open and "leak_open" in s.cleared
+
+
 def _restore_allowed(s: State) -> bool:
     """Nothing open forbids a start (S20), nobody chose to leave it off, it was not started yet, and what its
     protection asks for was read (S18, S22)."""
     left = s.finishing or s.choice == "left" or s.started_at is not None or s.stopped or s.lock.others or s.has("reset_failed")
-    return not left and not blockers(s) and not coil_off(s) and not why_not_reset(s) and not leaking_valve(case_of(s))
+    sound = not (coil_off(s) or leaking_valve(case_of(s)) or leaks_again(s))
+    return not left and not blockers(s) and sound and not why_not_reset(s)
 
 
 def _made_ready(s: State) -> bool:
@@ -337,6 +343,7 @@ def must_stop(s: State) -> bool:
         or _runs_unmended(s)
         or net_oil_low(case)
         or _oil_put_right(s)
+        or not circuit_tested(s)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
         or _pump_down_over(s)
@@ -475,6 +482,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "terminals_allowed": lambda s: ground_good(case_of(s)),
     "stood_an_hour": _stood_an_hour,
     "label_agrees": lambda s: s.rack is not None and s.value("refrigerant_label") == s.rack.refrigerant,
+    "leaks_again": leaks_again,
     "locked": lambda s: s.lock.locked,
     "stays_locked": lambda s: "locked_out" in s.open or to_lock_again(s),
     "not_left": lambda s: not s.finishing and s.choice != "left",

@@ -335,6 +335,8 @@ def doubt(s: State, part: Part) -> str:
         return ""
     if part.id in _COILS and s.rack and abs(value - s.rack.panel.control_volts) <= _LIKE_ITS_VOLTS * s.rack.panel.control_volts:
         return "Ohms, not volts?"
+    if part.id == "refrigerant_added" and s.rack and 0 < s.rack.full_charge_lb < us(part):
+        return "That is more than the full charge."
     if part.id == "watch.amps" and value == 0:
         return "It runs, and draws nothing?"
     lower, higher = s.number(_LOWER.get(part.id, "")), s.number(_UPPER.get(part.id, ""))

@@ -25,7 +25,9 @@ def said_repaired(call: Conversation) -> Step | None:
 
 def borrowed(call: Conversation, _: str, words: str) -> bool:
     """A part of another machine was put in: it is on record, and somebody puts it back."""
-    return said_repaired(call) is not None and _part(call, "borrowed", words)
+    here = call.state.steps.get(call.asked_at)
+    asked = here is not None and ("repaired" in here.tells.values() or "part_left_in_use" in here.ids)
+    return (asked or said_repaired(call) is not None) and _part(call, "borrowed", words)
 
 
 def makeshift(call: Conversation, _: str, words: str) -> bool:

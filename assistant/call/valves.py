@@ -58,7 +58,7 @@ def shut(call: Conversation, words: str) -> str:
     return id_ if known and id_ not in s.open else ""
 
 
-_VALVE = re.compile(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid)(?: line| outlet)?)\b")
+_VALVE = re.compile(r"\b(?:(discharge|condenser|receiver inlet)|(suction)|(?:king|receiver|liquid|section)(?: line| outlet)?)\b")
 _CLOSED = re.compile(r"\b(?:closed?|shut|front ?seated|valved off|not open|isn't open|stuck)\b")
 
 

@@ -41,6 +41,7 @@ from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unready import said_against, trouble
+from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import kind_of, vocabulary
 
 _SENTENCE = 3
@@ -153,6 +154,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(about)
     if counts and _opened_again(call, question, meaning):
         return Remark("pressure")
+    if isinstance(meaning, AskFor) and heard.meaning is None and (about := unready_words(text)) in _NO_NUMBER:
+        return Remark(about)
     guarded = _guarded(call, question)
     pressing = _PRESSING | _WHILE_IT_RUNS if call.state.running else _PRESSING
     if counts and heard.meaning is None and (about := _beside_an_answer(question, heard.words, guarded, pressing)):
@@ -179,6 +182,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
+_NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})
+"""What is told of a part, a leak or a cylinder, whatever number stands in it."""
 _HUNG = ("locked_out", "second_source_locked")
 _ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
 

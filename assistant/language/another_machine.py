@@ -45,10 +45,19 @@ _OTHERS_ASKED = frozenset("other others neighbor neighbors neighbor's another be
 
 
 _BY_NUMBER = re.compile(
-    r"^(?:(?:and|so|but|okay|well|now|yeah) )*(?:(?:on|at|over at|for|over on) )?(?:(?:number|machine|compressor|unit|the) )?(?:[a-f] )?"
-    r"(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?,? (?:it's|it is|is|was|reads?|has|had|shows?|sits?|runs?|at)\b"
+    r"^(?:(?:and|so|but|okay|well|now|yeah) )*(?:(?:on|at|over at|for|over on) )?(?:(?:number|machine|compressor|unit|the) )?"
+    r"(?:[a-f] )?(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?,?"
+    r" (?:it's|it is|is|was|reads?|has|had|shows?|sits?|runs?|at)\b"
 )
 """Its number leads, and what it reads follows: "three's at one ninety", "on a three it's open"."""
+_LOW_AND_HIGH = re.compile(r"^(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s| is) \w+$")
+_THAT_IS_ITS = re.compile(
+    r"\b(?:that's|which is|for|off|out of|on (?:number|machine|compressor|unit)) (?:number |machine |compressor |unit )?"
+    r"(?:[a-f] )?(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?$"
+)
+"""It follows: "four ten, that's three's"."""
+_PLACES = frozenset({"chain_dead_check"})
+"""What a number names another thing of: a contact, a fan."""
 
 
 def of_another_machine(question: Question, text: str, named: Value | None, said: Meaning) -> Meaning:
@@ -79,9 +88,10 @@ def of_another_machine(question: Question, text: str, named: Value | None, said:
     stands_for_itself = all(part.id in _OF_ANY or vocabulary()[part.id].kind == "free" for part in asked)
     if others and not stands_for_itself:
         return NotUnderstood()
-    led = _BY_NUMBER.match(text)
     measured = any(_measured(part.id) for part in asked)
-    if measured and led and question.machine is not None and led[1] != question.machine:
+    led = (measured and _BY_NUMBER.match(text)) or _THAT_IS_ITS.search(text) or _LOW_AND_HIGH.match(text)
+    pointed = led and not any(part.id in _PLACES for part in asked) and not stands_for_itself
+    if led and pointed and question.machine is not None and led[1] != question.machine:
         return NotUnderstood()
     if not measured or question.also:
         return said

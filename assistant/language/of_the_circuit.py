@@ -19,6 +19,7 @@ OF_THE_CIRCUIT = (
     ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{STILL} (?:on|connected|hooked up|wired|plugged in)\b"),
     ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),
     ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
+    ("other gas", r"\b(?:cylinder|jug|bottle)\b.*\bwrong one\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle|it|they)(?:'s| is| are)? not the same\b|\b(?:isn't|ain't) the same\b"),
     ("other gas", r"\b(?:of|with|used|using) (?:the|some) old (?:stuff|gas|one)\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle)(?: label)?(?:'s| is| says| reads| shows| has)(?: (?!not\b)\w+)?"

@@ -224,6 +224,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("service_valves_open", rf"\b{_VALVE}(?: (?:isolation|service|stop))?{IS}(?: still)? (?:closed|shut|valved off)\b"),
     ("service_valves_open", rf"\b(?:i|we|he|she|somebody|someone)(?: just)? (?:shut|closed|valved off|front ?seated)(?: \w+)?"
      rf" {_VALVE}\b"),
+    ("service_valves_open", r"\bsection(?:'s| is)?(?: valves?(?:'s| is| are)?)?(?: still)? (?:shut|closed)\b"),
     ("service_valves_open", r"\bvalves? (?:isn't|aren't|ain't)(?: \w+)? open\b"),
     ("service_valves_open", r"\b(?:forgot|didn't)(?: \w+){0,2} open(?: \w+){0,3} valves?\b"),
     ("left inside", rf"\b{_TOOL}(?:'s| is| are)?(?: still| just| lying| sitting| left| stuck)* (?:in|inside)(?: of)?"
@@ -313,9 +314,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\b(?:shaking|vibrating|chattering)\b|\blike marbles\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
     ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|screeching|rattling (?:bad|badly|hard))\b"),
-    ("won't start", rf"\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
+    ("won't start", rf"^(?!.*\bfans?\b).*\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"\b(?:hums|humming|buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
-    ("won't start", r"\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
+    ("won't start", r"^(?!.*\bfans?\b).*\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
     ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
     *OF_THE_CIRCUIT,
@@ -346,12 +347,15 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:not fitted|not in yet|not installed|ordered|fitted yet|installed yet|in yet|coming (?:in )?(?:\w+day|tomorrow))\b"),
     ("borrowed", r"\b(?:used|took|borrowed|robbed|pulled|got|put in|put on|swapped in) (?:(?:the|an?|its|that) )?(?:\w+ )?"
      rf"(?:{_PART} )?(?:off|from|out of)(?: of)? {_ANOTHERS}\b"),
+    ("borrowed", rf"\bswapped (?:it|them|the \w+) (?:with|for) (?:one (?:off|from) )?{_ANOTHERS}"),
     ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
     ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
     ("leak", rf"^(?!.*\b(?:no|not|isn't|aren't|wasn't|never|nothing|nobody|if|was|were|had|fixed|mended|repaired|brazed"
         rf"|last|valve|water|roof|drain)\b)"
      rf".*\b(?:{_JOINT})(?:'s| is| are| has been|'re)(?: \w+)? (?:leaking|weeping|spitting oil|dripping oil|blowing oil)\b"),
+    ("leak", r"^(?!.*\b(?:oil|water|air|not|isn't|never|no)\b).*\b(?:it's|it is|we're|she's) (?:leaking|weeping)(?: \w+){0,2}"
+     r" (?:at|from|around|by|out of) (?:the |its )?\w+"),
     ("leak", r"^(?!.*\b(?:no|not|isn't|never|nothing|if|was|were|had|check|checking|looking|water|roof|drain|air|oil pump)\b)"
      r"(?:.*\b)?(?:i |we )?(?:found|see|saw|there's|there is|i've got|we've got|got)(?: what looks like)? (?:a|another"
      r"|an oil|a refrigerant|a gas)"

@@ -174,6 +174,8 @@ class Limits:
     """How long suction is at its set point before the machine counts as settled. Common practice."""
     settled_under_trip_delta_degf: float = _limit(15.0, 5.0, 60.0)
     """A settled line is this far under its trip. Common practice."""
+    settled_under_cutout_delta_psi: float = _limit(15.0, 5.0, 100.0)
+    """A settled head is this far under its high-pressure control's setting. Our own figure."""
 
     # ---- safety and the course of the call: a profile may only make the first five stricter
     dead_limit_v: float = _limit(3.0, 0.5, 3.0)

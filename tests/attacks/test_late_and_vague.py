@@ -280,3 +280,77 @@ def test_a_pipe_that_was_read_hours_before_its_probe_is_read_again():
         talk.hear(talk.words_of(rack))
     assert "pipe_temperature:probe_pipe_temperature" in asked or any(":probe_pipe_temperature" in one for one in asked)
     assert talk.to_the_seal(rack).broken() == ()
+
+
+# ---- of another machine, another leak, another part
+
+
+@pytest.mark.parametrize("said", [
+    "on a three it's open", "three is open", "four ten that's three's", "three's at four ten", "number three reads four ten",
+])  # fmt: skip
+def test_what_another_machine_reads_is_none_of_this_one(said: str):
+    """Nothing is logged that was not said of it."""
+    talk, _ = _talk("injection_coil_failed", "coil", said)
+    assert "injection_coil_ohms" not in talk.readings
+
+
+def test_a_contact_is_named_by_its_number():
+    talk, _ = _talk("injection_coil_failed", "which_contact", "three's open")
+    assert talk.readings["chain_dead_check"] == "low pressure"
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("label", "there's another leak at the liquid line"), ("unlock", "correction leak repaired no"),
+    ("unlock", "it's leaking at the strainer"),
+])  # fmt: skip
+def test_what_leaks_again_is_neither_charged_nor_started_through(step: str, said: str):
+    """Trade's section 11: find and repair before charge."""
+    talk, rack = _talk("charge low", step, said)
+    asked = [talk.asked]
+    while not talk.dialogue.state.sealed:
+        asked.append(talk.asked)
+        talk.hear(talk.words_of(rack))
+    assert not any(one.startswith(("charge:", "start:", "cylinder:")) for one in asked)
+    assert {"leak_open", "locked_out"} <= set(talk.dialogue.state.handed_over)
+    assert talk.broken() == ()
+
+
+def test_more_than_the_full_charge_is_asked_back():
+    talk, _ = _talk("charge low", "charge", "seven hundred pounds")
+    assert talk.asked == "charge:confirm"
+
+
+def test_the_wrong_bottle_ends_the_charge_from_it():
+    talk, _ = _talk("charge low", "charge", "the bottle ran out it was the wrong one")
+    assert talk.asked == "cylinder:cylinder_checked"
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("repaired", "i swapped it with number three's coil"), ("parts", "i took the coil out of number three"),
+])  # fmt: skip
+def test_a_part_of_another_machine_is_left_to_nobody_unnoticed(step: str, said: str):
+    talk, rack = _talk("injection_coil_failed", step, said)
+    assert talk.readings["part_left_in_use"] == "borrowed"
+    talk.to_the_seal(rack)
+    assert "part_borrowed" in talk.dialogue.state.handed_over
+    assert talk.broken() == ()
+
+
+def test_a_coil_behind_a_blown_fuse_that_is_put_right_to_a_short_stops_it():
+    """S18: what opened on a fault was closed again on a reading that was none."""
+    talk, rack = _talk("control fuse blown", "consent", "correction starter coil eight")
+    assert talk.asked == "stop_now:command"
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_strainer_that_was_clean_is_ruled_out():
+    talk, rack = _talk("injection_strainer_plugged", "strainer_opened", "it was clean")
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.conclusions["injection_strainer_plugged"].standing == "ruled_out"
+
+
+def test_a_head_close_to_its_cutout_has_not_settled():
+    rack = BranchRack("none at the high pressure", {"watch.discharge_pressure": "three forty five"})
+    talk = Talk(site_of("none at the high pressure")).to_the_seal(rack)
+    assert any("the head is too near its cutout" in said.lower() for said in talk.spoken)
+    assert talk.broken() == ()
