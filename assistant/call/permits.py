@@ -54,6 +54,8 @@ def live_refused(s: State) -> str:
         return "No live work from a metal ladder."
     if any(how == "skipped" and s.steps[step].part == "live gate" for step, how in s.answered.items()):
         return "No live work without the label and the ladder answered."
+    if s.wet:
+        return "No live work where it is wet."
     if s.value("detector_state") == "alarm" or "leak_open" in (*s.open, *s.handed_over):  # left to another, it leaks on
         return "No live work with a leak or an alarm."
     if s.rack and s.rack.flammable and s.value("detector_state") != "quiet":
@@ -502,6 +504,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "ever_started": lambda s: s.started_at is not None,
     "must_stop": must_stop,
     "stopped": lambda s: s.stopped,
+    "tripped_again": lambda s: s.tripped_again,
     "repair_isolates": repair_needs("isolated"),
     "repair_recovers": repair_needs("recovered"),
     "repair_empties_a_section": repair_needs("section"),

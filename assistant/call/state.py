@@ -131,6 +131,9 @@ class State(ByReading):
         breaks = self.running and fact.meaning in ("remark: no oil", "remark: liquid", "remark: left inside")
         if again or breaks or (may_run and fact.meaning in ("remark: burns", "remark: trouble")):
             self.unsafe_running = True
+        self.wet = self.wet or fact.meaning == "remark: wet"
+        shut = self.running and "valve_closed.suction" in self.open and fact.meaning == "remark: noise"
+        self.unsafe_running = self.unsafe_running or shut
         self.sounds_wrong = self.sounds_wrong or (self.running and fact.meaning == "remark: noise")
         if fact.meaning in ("remark: bypassed", "remark: held open") and self.feed.stimulus:
             self.bypass_besides = fact.said  # another than the one that is hooked up: it comes out after it
@@ -464,6 +467,8 @@ class State(ByReading):
             # It was asked for, and may have been put on: nobody knows for how long it fed (S15, S16).
             self.feed = replace(self.feed, over=True, fed=True)
             self.will_open("liquid_in_compressor", self.step, FEED_NOT_SEEN)
+        if self.running and "valve_closed.suction" in self.open:
+            self.unsafe_running = True  # nobody runs one on a shut valve that he does not look at
         self.lock, self.unseen = self.lock.ended(), True
         self._not_at_rest()
         self.acknowledged.clear()

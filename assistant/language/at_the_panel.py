@@ -115,6 +115,23 @@ def reads_volts(text: str) -> bool:
     return told and not (_NO_VOLTS.search(text) or (_LITTLE.search(text) and "hundred" not in text))
 
 
+_NO_LABEL = re.compile(
+    r"\b(?:no|not? any|without an?|isn't an?|ain't no) (?:arc flash )?(?:label|sticker)\b"
+    r"|\b(?:can't|cannot|couldn't) read (?:the |it|that)"
+    r"|\blabel(?:'s| is| has)?(?: all| been)? (?:missing|gone|torn|faded|painted over|unreadable|not there"
+    r"|worn off|peeled off|off)\b"
+)
+
+
+def no_label(text: str) -> bool:
+    """Whether the panel has no label that could be met: then nobody works on it live (S8).
+
+    >>> no_label("no label on it"), no_label("label read")
+    (True, False)
+    """
+    return bool(_NO_LABEL.search(text))
+
+
 _ANOTHER = re.compile(r"\b(?:other|others|another|next to|neighbou?r\w*|beside|store's|next door)\b")
 
 

@@ -85,6 +85,9 @@ def understand(question: Question, words: str) -> Meaning:
     return question.understood[words]
 
 
+_NO_FOAM = re.compile(r"(?:and |but |there's )?no (?:foam\w*|froth\w*|bubbles|suds)(?: (?:in it|at all|either))?")
+
+
 def _meaning(question: Question, words: str) -> Meaning:
     text = normalise(words)
     tokens = [token for token in text.split() if token != UNKNOWN_WORD]
@@ -92,6 +95,8 @@ def _meaning(question: Question, words: str) -> Meaning:
     inside = UNKNOWN_WORD in text.removeprefix(UNKNOWN_WORD).removesuffix(UNKNOWN_WORD)
     if whole and is_emergency(text):
         return Command("emergency")
+    if question.asking == "oil_level" and _NO_FOAM.fullmatch(text):
+        return NotUnderstood()  # no foam tells of no level
     if not tokens or inside or (text == "none" and question.yes_is_all and question.also and not question.alone):
         return NotUnderstood()  # none of what: a fan, a valve, nothing wrong
     if len(tokens) > LONGEST and vocabulary().get(question.asking, _NONE).kind != "free":

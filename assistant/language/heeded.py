@@ -68,7 +68,9 @@ _KEPT = {
     rf"|unplugged)|no vacuum|charge(?:'s| is)? known",
     "ladder": r"ladder|three points|tied|tied off",
     "fans": r"arm's length|clear of the fans?|clear of them",
-    "restart": r"clear of it|hands clear|standing clear|clear of the machine",
+    "restart": r"clear of it|hands clear|hands are clear|standing (?:clear|back)"
+    r"|(?:staying|keeping|i'm|we're) (?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
+    r"|clear of the machine|stepping back|stepped back|hands off",
     "terminals": rf"{_GEAR}|standing aside|off to the side|to the side",
     "pressure_test": r"nitrogen|regulator|relief",
     "brazing": r"permit|fire watch|nitrogen|nitrogen flow",

@@ -45,6 +45,7 @@ _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
     rf"|{_DID} and {_DID}(?: (?:it|that|them|the whole thing))?{_HOW}|(?:it's |it is "
     rf"|now )*all (?:nice and )?clean(?:ed)?(?: now)?"
+    rf"|(?:the |a )?{_THING}(?:'s| is| are| has been) (?:all )?(?:cleaned|washed|cleared|hosed) (?:up|out|off|down)(?: now)?"
     rf"|{_DID}(?: (?:in|on))? (?:a|the|two|an) (?:brand )?new ones?{_HOW}|{_DID}(?: (?:out|up|off|in))?(?:"
     rf" {_OF_IT})* {_THING}(?: and(?: {_OF_IT})* {_THING})*{_HOW}|(?:the |a )?(?:new"
     rf" )?{_THING}(?:'s| is| are| has been)? (?:taped(?: up)?|replaced|renewed|changed|swapped|fitted|cleaned|washed|cleared"
@@ -76,7 +77,8 @@ _AS_IT_IS = re.compile(
     r" tested|sniffed) (?:it|them)(?: \w+){0,3}"
     r"|(?:the |both )?(?:wires?|leads?|cover|plug)(?:'s| is| are)? (?:back|back on|on|landed|landed back|tight)(?: (?:too"
     r"|again|now|on))*"
-    rf"|(?:the )?{_THING}(?:'s| is| are) (?:good|fine|okay|tight|clean|dry)(?: (?:now|again))?"
+    rf"|(?:the )?{_THING}(?:'s| is| are) (?:all )?(?:good|fine|okay|tight|clean|dry|cleaned|washed)(?: (?:up|off|out|now|again))*"
+    r"|(?:i )?(?:killed|shut off|shut down|locked out|stopped) the fans(?: first)?"
     r"|(?:right|proper|correct|original|oem) (?:part|one|rating|size)|(?:a |the )?(?:brand )?new(?: \w+){1,2}"
     rf"|(?:it |now |reads |measures |at |about )*{_FIGURE}(?: (?:{_FIGURE}|k))* ohms(?: now)?"
     r"|(?:off|from|out of) (?:the|my) (?:van|truck|stock)"
@@ -113,7 +115,7 @@ def mended(question: Question, words: str) -> str:
     if not asked or words.rstrip().endswith("?"):
         return ""
     pieces = [" ".join(piece.split()) for piece in re.split(r",|\band (?:then )?(?=(?:i|put|made|changed|replaced|it"
-        r"|now|pulled|held|cleaned|tightened|fixed|new|good|the \w+ (?:is|was))\b)|\bso (?=i\b"
+        r"|now|pulled|held|cleaned|washed|hosed|brushed|blew|tightened|fixed|new|good|the \w+ (?:is|was))\b)|\bso (?=i\b"
         r"|it\b)", words.lower().replace("-", " "))]
     clauses = [piece for piece in pieces if piece and not is_sound(piece)]
     if _AGAINST.search(" ".join(clauses)):

@@ -16,7 +16,8 @@ OF_THE_CIRCUIT = (
     ("pressure", r"^(?:now |but |wait |hey |the )*(?:it's|it is|gauge(?:'s| is| reads| says| shows))(?: \w+)?(?: back)?"
      r" (?:at|up to|up at)? ?(?!zero|nothing|no )\w+(?: \w+)? (?:pounds|psi)\b"),
     ("vacuum", r"\b(?:in|into|under) (?:a |deep )?vacuum\b"),
-    ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{STILL} (?:on|connected|hooked up|wired|plugged in)\b"),
+    ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{STILL}"
+     r" (?:on|connected|hooked up|wired|plugged in|in)\b"),
     ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),
     ("other gas", r"\b(?:wrong|different|another|some other) (?:refrigerant|gas|cylinder|jug|bottle)\b"),
     ("other gas", r"\b(?:cylinder|jug|bottle)\b.*\bwrong one\b"),

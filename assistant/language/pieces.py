@@ -9,6 +9,7 @@ from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
 from assistant.language.at_the_contacts import not_none, one_contact
+from assistant.language.at_the_panel import no_label
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -51,6 +52,7 @@ from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
+from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
 from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
@@ -72,7 +74,13 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     put_right = by_name(question, text) if text.startswith(("correction ", "correct ")) else None
     if isinstance(put_right, Confirmed):  # its name is said whole: no other reading is in it
         return put_right
-    return counted_whole(_in_pieces(question, words), words)
+    if "clothing_meets_label" in (question.asking, *question.also) and no_label(text):
+        return Command("skip", "not_measurable")
+    said = counted_whole(_in_pieces(question, words), words)
+    if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
+        return said
+    alike = told_alike(question, words, partial(_in_pieces, question))
+    return said if isinstance(alike, NotUnderstood) or said_against(question, text) else alike
 
 
 def _in_pieces(question: Question, words: str) -> Meaning:

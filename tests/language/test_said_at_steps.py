@@ -20,7 +20,7 @@ TABLES = (
     "said_at_steps", "said_by_many", "said_by_others", "said_in_one_go", "said_by_three", "said_by_three_more",
     "said_by_last_three", "said_with_reasons", "said_with_deeds", "said_to_himself",
     "said_another_way", "said_with_what_it_is", "said_as_it_comes", "said_in_a_call",
-    "said_against_a_deed",
+    "said_against_a_deed", "said_twice_over",
 )  # fmt: skip
 STEPS = {step.id: step for step in own_procedure().steps}
 ROWS: dict[str, list[tuple[str, str]]] = {}
