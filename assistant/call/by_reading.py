@@ -83,6 +83,7 @@ class ByReading(Standing):
             self._another_panel()
         self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
+        self.live_said = self.live_said and not self.lock.dead
         if self.lock.dead and not was_dead:
             self.feed = replace(self.feed, off_at=self.feed.off_at or at)
 

@@ -108,6 +108,8 @@ def correct(call: Conversation, id_: str) -> None:
         pass
     elif s.feed.window and not ((read_at := s.steps.get(s.readings[id_].step)) and read_at.act in ("live", "power_on")):
         call.info("After power off.")
+    elif (gate := s.steps.get(s.readings[id_].step)) and gate in call.course.lock_gates and not s.lock.locked:
+        call.record(StepReopened(gate.id))  # the store hears of it before the lock, or again
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:

@@ -274,6 +274,7 @@ class Course:
         to_prove = step.act == "hands_in" or "dead" in needs
         # No power on what nobody has looked at, dead, since an interruption.
         to_prove = to_prove or (step.act == "power_on" and s.unseen)
+        to_prove = to_prove or ("panel_cover" in step.clears and s.live_said)  # hands are at it there too
         to_prove = to_prove or ("power_off" in needs and (s.lock.powered or not s.lock.locked))
         if to_prove and not s.lock.dead:
             return self._to_the_lock(self.proof[s.proof_needed()[len(s.lock.proof)]], s)

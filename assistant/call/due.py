@@ -82,6 +82,7 @@ def _set_right(s: State) -> bool:
     another_gas = proven(case, "wrong_refrigerant") and s.rack and s.value("refrigerant_label") != s.rack.refrigerant
     mended = s.stood_before if s.choice == "repaired" else set()  # that it was so shows once more as it runs
     unmended = any(proven(case, c) and s.concluded_running(c) and c not in mended for c in (*found(case), "head_fan_failed"))
+    unmended = unmended or (proven(case, "oil_level_low") and not s.has("oil_read_after"))
     contact = s.readings.get("chain_dead_check")
     since = s.started_at is not None and contact is not None and s.taken_at[contact.id] > s.started_at
     another_contact = since and contact is not None and contact.corrected

@@ -207,7 +207,8 @@ def why_left_running(s: State) -> str:
     if not settled(s):
         return "not settled"
     case = case_of(s)
-    return "its cause not repaired" if found(case) or proven(case, "head_fan_failed") else "cause of the trip not found"
+    beside = any(proven(case, cause) for cause in ("head_fan_failed", "oil_level_low"))  # mended too
+    return "its cause not repaired" if found(case) or beside else "cause of the trip not found"
 
 
 def _cutout_read_psig(s: State) -> tuple[float, bool] | None:

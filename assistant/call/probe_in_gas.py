@@ -4,6 +4,7 @@ import re
 
 from assistant.call import prompts
 from assistant.call.conversation import Conversation
+from assistant.call.replies import STAY_OUT
 from assistant.call.window import out_of_the_window
 from assistant.language.grammar import normalise
 
@@ -21,5 +22,7 @@ def probe_out(call: Conversation, _: str, words: str) -> bool:
     if _DONE.search(text) and not _TO_COME.search(text):
         out_of_the_window(call, words)
         call.volunteered("leak_found", "yes", words)
+        call.volunteered("room_safe", "no", words)  # hot gas and oil come out of it: nobody stays at it
+        call.say("caution", STAY_OUT, urgent=True)
     call.say("caution", prompts.caution("probe_in_gas", False, s.site.units), urgent=True)
     return True

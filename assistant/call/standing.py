@@ -119,6 +119,8 @@ class Standing:
     """Why somebody comes back to the running machine, as it was last put on record."""
     unsafe_running: bool = False
     """Something was said not to be safe about the machine while it ran, or as it was started."""
+    live_said: bool = False
+    """The power was said to be on, and nothing was proved dead since."""
     wet: bool = False
     """Water was said to be at the panel, or on who works there."""
     sounds_wrong: bool = False

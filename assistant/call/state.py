@@ -131,6 +131,7 @@ class State(ByReading):
         breaks = self.running and fact.meaning in ("remark: no oil", "remark: liquid", "remark: left inside")
         if again or breaks or (may_run and fact.meaning in ("remark: burns", "remark: trouble")):
             self.unsafe_running = True
+        self.live_said = self.live_said or (fact.meaning == "remark: live" and self.started_at is None)
         self.wet = self.wet or fact.meaning == "remark: wet"
         shut = self.running and "valve_closed.suction" in self.open and fact.meaning == "remark: noise"
         self.unsafe_running = self.unsafe_running or shut

@@ -38,7 +38,7 @@ from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
-from assistant.language.on_top import counted_whole
+from assistant.language.on_top import counted_whole, half_done
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
@@ -76,6 +76,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return put_right
     if "clothing_meets_label" in (question.asking, *question.also) and no_label(text):
         return Command("skip", "not_measurable")
+    if half_done(question, text):
+        return NotUnderstood()
     said = counted_whole(_in_pieces(question, words), words)
     if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
         return said

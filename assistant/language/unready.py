@@ -187,6 +187,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("jumper_fitted", r"\b(?:jumper|resistor)(?:'s| is| was)?(?: \w+)? still\b(?! out)"),
     ("jumper_fitted", r"\bstill(?: \w+){0,2} (?:a|the|that) (?:jumper|resistor)\b"),
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
+    ("leads_on", rf"\b(?:meter|my clips?|clips){STILL} (?:clipped on|hooked up|hooked on|connected|clipped)\b"),
     ("leads_on", rf"\bleads{STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
     ("wire_lifted", rf"\bwire{STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
     ("wire_lifted", r"\bwires?(?:'s| is| are)? (?:hanging|dangling|loose)\b"),
@@ -265,6 +266,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("stopped", rf"\b(?:shutting|stopping|killing|turning|switching) {_HER}(?:{_OFF})?\b"),
     ("stopped", rf"\b(?:they|somebody|someone|the (?:store|manager|owner|boss|guy)|{_KIN})(?: just)?"
      rf" (?:stopped|killed|shut|turned|switched) {_HER}{_OFF}\b"),
+    ("in hand", r"\bswitch(?:'s| is)(?: still)? (?:in|on) hand\b"),
     ("in hand", r"\b(?:put|switched|turned|set|left) (?:it|her|the (?:switch|machine|compressor)) (?:back )?(?:in|to|into)"
      r" hand\b"),
     ("stopped", rf"\b(?:i|i've|we|he|she)(?: just| had to)? (?:stopp?(?:ed)?|kill(?:ed)?) {_HER}\b"),

@@ -1,11 +1,15 @@
 """What is put right, told vaguely or found behind a repair, a start or another call. The project's own calls."""
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.call.facts import ObligationHandedOver
 from assistant.language.meaning import Answer, AskFor, Question
 from assistant.language.pieces import understand_in_pieces
+from assistant.profile import load_profile
 from tests.branch_rack import FAULTS, BranchRack
+from tests.seldom import HOT, SITE, rig
 from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -354,3 +358,106 @@ def test_a_head_close_to_its_cutout_has_not_settled():
     talk = Talk(site_of("none at the high pressure")).to_the_seal(rack)
     assert any("the head is too near its cutout" in said.lower() for said in talk.spoken)
     assert talk.broken() == ()
+
+
+# ---- half done, denied, or live after all
+
+
+@pytest.mark.parametrize(("fault", "step", "said"), [
+    ("injection_strainer_plugged", "tight", "holds no pressure"), ("injection_strainer_plugged", "tight", "holds but drops"),
+    ("injection_strainer_plugged", "tight", "holding for now"), ("line fuse open", "line_fuses", "good on two"),
+    ("injection_coil_failed", "repaired", "it's done for"),
+])  # fmt: skip
+def test_what_is_only_half_so_is_not_taken_for_it(fault: str, step: str, said: str):
+    """S31, S39."""
+    talk, rack = _talk(fault, step, said)
+    assert talk.asked.split(":")[0] == step, talk.said
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", ["no label on it", "the label's missing", "can't read the label", "there's no label"])
+def test_without_a_label_there_is_no_live_work(said: str):
+    """S8: no label at the door, no live step."""
+    talk, rack = _talk("injection_valve_stuck_closed", "clothing", said)
+    assert talk.readings.get("clothing_meets_label") is not True
+    asked: list[str] = []
+    while not talk.dialogue.state.sealed:
+        asked.append(talk.asked.split(":")[0])
+        talk.hear(talk.words_of(rack))
+    assert "power_on" not in asked
+    assert talk.broken() == ()
+
+
+def test_where_it_is_wet_there_is_no_live_work_on_this_call():
+    talk, rack = _talk("injection_valve_stuck_closed", "clothing", "the panel's wet")
+    asked: list[str] = []
+    while not talk.dialogue.state.sealed:
+        asked.append(talk.asked.split(":")[0])
+        talk.hear(talk.words_of(rack))
+    assert "power_on" not in asked
+    assert talk.broken() == ()
+
+
+def test_covers_go_on_behind_a_new_proof_where_the_power_was_said_to_be_on():
+    """S1: hands are at the panel there too."""
+    talk, rack = _talk("injection_coil_failed", "covers", "control power's on")
+    assert talk.asked.startswith("tag")
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_clip_that_was_forgotten_comes_off_before_the_start():
+    talk, rack = _talk("injection_coil_failed", "valves", "my meter's still clipped on")
+    assert talk.asked == "leads_off:command"
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_probe_that_came_out_of_the_gas_empties_the_room():
+    """S28, S35."""
+    site = load_profile()
+    rack = replace(site.racks[0], probe=replace(site.racks[0].probe, mount="in_gas"))
+    talk = Talk(replace(site, racks=(rack, *site.racks[1:]))).until(Rack("injection_coil_failed"), "coil")
+    talk.hear("i unscrewed the probe")
+    assert "Stay out" in talk.said
+    assert talk.readings["leak_found"] == "yes"
+    assert talk.asked == "anew_room_safe:room_safe"
+
+
+def test_an_oil_that_is_low_and_was_not_filled_is_left_to_somebody():
+    talk, rack = _talk("injection_coil_failed", "consent")
+    talk.dialogue.state.case = None
+    rack = Rack("injection_coil_failed", {"oil_level": "low"})
+    talk = Talk().to_the_seal(rack)
+    held = talk.dialogue.state.conclusions.get("oil_level_low")
+    assert held is None or held.standing != "proven" or "no_cause_reset" in talk.dialogue.state.handed_over
+
+
+@pytest.mark.parametrize("said", ["correction store told no", "correction store told"])
+def test_the_store_hears_of_it_before_a_lock_that_stops_its_rack(said: str):
+    """S6."""
+    site = load_profile()
+    rack = replace(site.racks[0], panel=replace(site.racks[0].panel, control_isolator_stops="rack"))
+    talk = Talk(replace(site, racks=(rack, *site.racks[1:]))).until(Rack("injection_coil_failed"), "tag")
+    talk.hear(said)
+    technician = Rack("injection_coil_failed")
+    asked: list[str] = []
+    while "lock:locked_out" not in talk.asked:
+        asked.append(talk.asked)
+        talk.hear(talk.words_of(technician))
+    assert any(one.endswith(":store_told") for one in asked), asked
+    assert talk.to_the_seal(technician).broken() == ()
+
+
+@pytest.mark.parametrize("how", ["killed", "silent"])
+def test_a_pump_down_that_nobody_looked_at_is_stopped(how: str):
+    """S5, S30: nobody runs one on a shut valve for hours."""
+    rack = rig("injection_wrong_size", {**HOT, "pump_down_low": "six pounds"})
+    talk = Talk(SITE).until(rack, "pump_down")
+    assert "valve_closed.suction" in talk.open
+    talk = talk.kill(after_s=4 * 3600) if how == "killed" else talk.hear("zero", after_s=5400)
+    asked = [talk.asked]
+    while not (talk.dialogue.state.sealed or talk.asked == "stop_now:command"):
+        talk.hear(talk.words_of(rack))
+        asked.append(talk.asked)
+    assert talk.asked == "stop_now:command", asked
+    assert not any(one.startswith("watch") for one in asked)
+    assert talk.to_the_seal(rack).broken() == ()
