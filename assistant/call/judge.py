@@ -147,7 +147,9 @@ def _facts(s: State, rack: Rack, derive: Deriver) -> Iterator[Fact]:
             held = _standing(s, rack, cause, c.standing)
             rests_on = {i for name in c.evidence for i in (derived[name].from_ids if name in derived else (name,))}
             joined = cause not in BY_TURNS and not one_round(s, rests_on)
-            barred = bool(in_doubt or overtaken(s) or s.sounds_wrong) if cause == "no_fault_found" else bool(in_doubt & rests_on)
+            stale = overtaken(s)
+            unsettled = bool(in_doubt or stale or s.sounds_wrong)
+            barred = unsettled if cause == "no_fault_found" else bool(in_doubt & rests_on or stale & set(c.evidence))
             if held in ("proven", "supported") and (joined or barred):
                 if not barred and _shown_before_a_round(s, cause, held, rests_on):
                     continue

@@ -19,6 +19,9 @@ from assistant.trade.leak import Addition, Dates, dates, leak_rule, of_one_leak,
 from assistant.trade.units import us_value
 from assistant.trade.watch import not_settled
 
+ROUNDED_DEGF = 0.05
+"""What a trip loses that is told in another unit: 250 F is 121.1 C."""
+
 
 def one_round(s: State, ids: Iterable[str]) -> bool:
     """Whether these readings were taken within one round, in one state of the machine (S40)."""
@@ -156,19 +159,20 @@ def doubted(s: State, case: Case) -> frozenset[str]:
     return frozenset(i for ids in (*holds, *before) for i in ids)
 
 
-def overtaken(s: State, since: datetime | None = None) -> bool:
-    """Whether a value rests on a reading that was put right behind it, in another round than the others: it has no verdict (S40,
+def overtaken(s: State, since: datetime | None = None) -> set[str]:
+    """Values that rest on a reading which was put right behind them, in another round than the others: they have no verdict (S40,
     S41).
 
     Args:
         since: only values worked out from then on.
     """
+    found: set[str] = set()
     for id_, one in s.derived.items():
         at = s.derived_at[id_]
         later = (i for i in one.source if i in s.readings and s.readings[i].corrected and s.taken_at[i] > at)
         if (since is None or at >= since) and any(later) and not one_round(s, one.source):
-            return True
-    return False
+            found.add(id_)
+    return found
 
 
 def why_not_settled(s: State) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from assistant.branches.search import SEARCH_ON, found, none_open, open_contacts
 from assistant.branches.shared.conditions import FITTED, pump_down_failed
 from assistant.call import history
 from assistant.call.by_reading import THROTTLED
-from assistant.call.known import case_of, high_cutout_psig, low_cutout_psig, settled, stood_minutes
+from assistant.call.known import ROUNDED_DEGF, case_of, high_cutout_psig, low_cutout_psig, settled, stood_minutes
 from assistant.call.repairing import (
     at_zero,
     circuit_closed,
@@ -307,7 +307,7 @@ def _made_ready(s: State) -> bool:
 def over_trip(s: State) -> bool:
     """The running machine's discharge was read at its trip or over, and it did not trip (S24)."""
     rack = s.rack
-    limit = rack.probe.trip_degf if rack else inf
+    limit = rack.probe.trip_degf - ROUNDED_DEGF if rack else inf
     read = (s.readings.get(i) for i in ("watch.discharge_temperature", "discharge_temperature"))
     since = s.opened_at if s.found_running else s.started_at
     running = (r for r in read if r and since and s.taken_at[r.id] >= since)

@@ -23,6 +23,7 @@ def probe_out(call: Conversation, _: str, words: str) -> bool:
         out_of_the_window(call, words)
         call.volunteered("leak_found", "yes", words)
         call.volunteered("room_safe", "no", words)  # hot gas and oil come out of it: nobody stays at it
-        call.say("caution", STAY_OUT, urgent=True)
     call.say("caution", prompts.caution("probe_in_gas", False, s.site.units), urgent=True)
+    if s.value("room_safe") == "no":
+        call.say("caution", STAY_OUT, urgent=True)
     return True

@@ -6,9 +6,10 @@ Each reading has its own small functions in the tables below; what is said is a 
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from assistant.branches.motor.conditions import locked_rotor
-from assistant.call.known import case_of, high_cutout_psig
+from assistant.call.known import ROUNDED_DEGF, case_of, high_cutout_psig
 from assistant.call.lock import worst_v
 from assistant.call.standing import worse_end
 from assistant.call.state import State
@@ -114,7 +115,8 @@ def _safe(s: State, part: Part) -> Reply | None:
 
 
 def _line(s: State, part: Part) -> Reply | None:
-    if (s.running or s.found_running) and s.rack and (us(part) >= s.rack.probe.trip_degf or part.value == "over_range"):
+    trip_degf = s.rack.probe.trip_degf - ROUNDED_DEGF if s.rack else inf
+    if (s.running or s.found_running) and (us(part) >= trip_degf or part.value == "over_range"):
         return Reply("Over its trip, and it has not tripped. Stop the machine and lock it.")
     return None
 

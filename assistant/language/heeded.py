@@ -71,6 +71,8 @@ _KEPT = {
     "restart": r"clear of it|hands clear|hands are clear|standing (?:clear|back)"
     r"|(?:staying|keeping|i'm|we're) (?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
+    "reset": r"one (?:shot|try|reset|go)(?: at it| only)?|just (?:the )?one|only one(?: reset| shot| try)?|once(?: only)?"
+    r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?",
     "terminals": rf"{_GEAR}|standing aside|off to the side|to the side",
     "pressure_test": r"nitrogen|regulator|relief",
     "brazing": r"permit|fire watch|nitrogen|nitrogen flow",

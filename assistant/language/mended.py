@@ -39,7 +39,7 @@ _HOW = (
     r"|type))?|off|out|up|back|down|in|on|again"
     r"|over|tight|right|good|all|properly|now|there|then|through|(?:at|on|from|near|by) the (?!bench|truck|van|floor"
     r"|table|cart|roof)\w+(?: \w+)?"
-    r"|from (?:the|my) (?:van|truck|stock)|from (?:the )?inside(?: out)?|inside out|with water|with a hose))*"
+    r"|on it|in it|from (?:the|my) (?:van|truck|stock)|from (?:the )?inside(?: out)?|inside out|with water|with a hose))*"
 )
 _DEED = re.compile(
     rf"{_LEAD}(?:{_DID}(?: (?:out|up|off|in))?(?: (?:it|that|them|both|this|those|the whole thing|everything))?{_HOW}"
@@ -64,7 +64,8 @@ _FOUND = re.compile(
 )
 _FIGURE = rf"(?:{'|'.join(sorted(FIGURES))})"
 _AS_IT_IS = re.compile(
-    r"(?:the )?same (?:rating|type|size|one|part|model|kind|number)(?: \w+){0,3}|(?:it's |that's |all |everything's "
+    r"(?:the )?same (?:rating|type|size|one|part|model|kind|number|volts|voltage|amps|amperage)(?: \w+){0,3}"
+    r"|(?:it's |that's |all |everything's "
     r"|now it's |and |nice and |it )*(?:good|tight|dry|clean|fixed"
     r"|sound|solid|holding|done|good as new|like new|back together|buttoned up|sorted|mended|repaired|works|working"
     r"|closed up|good to go|ready to go)(?: (?:now|again|to go|too|and"

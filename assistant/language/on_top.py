@@ -25,6 +25,9 @@ _NOT_DROPPING = re.compile(
     r"\b(?:no|not|isn't|without|didn't|never|zero|nothing)(?: \w+)? (?:drop\w*|los\w+|fall\w*|bleed\w*|creep\w*)\b"
 )
 _BROKEN = re.compile(r"\b(?:done for|shot|toast|had it|finished off|dead as)\b")
+_PARTLY = re.compile(
+    r"\b(?:a little|a bit|a crack|half ?way|half|part ?way|partly|a quarter|cracked (?:a|it))\b(?! (?:slow|stiff|at a time))"
+)
 _SOME = re.compile(
     r"\b(?:good|fine|okay|sound) (?:on|in) (?:one|two|both of)\b"
     r"|\b(?:one|two)(?: of (?:them|the three))?(?:'s|'re| is| are) (?:good|fine)\b"
@@ -41,5 +44,7 @@ def half_done(question: Question, text: str) -> bool:
     if "tight" in words and _NOT_TIGHT.search(text) and not _NOT_DROPPING.search(text):
         return True
     if "repaired" in words and _BROKEN.search(text):
+        return True
+    if "open" in words and "cracked" not in question.about and _PARTLY.search(text):
         return True
     return {"good", "one open"} <= words and bool(_SOME.search(text))

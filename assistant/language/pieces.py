@@ -9,7 +9,6 @@ from assistant.language.another_machine import of_another_machine
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
 from assistant.language.at_the_contacts import not_none, one_contact
-from assistant.language.at_the_panel import no_label
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -17,7 +16,6 @@ from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
-from assistant.language.correcting import by_name
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
@@ -30,7 +28,7 @@ from assistant.language.hedges import hedge_words, is_aside, is_sound, otherwise
 from assistant.language.in_short import by_its_kind, counted_off, in_short, without_missing
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended, to_be_mended
 from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
 from assistant.language.not_read import here_and_now, weighed, without_counts
@@ -38,12 +36,13 @@ from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
-from assistant.language.on_top import counted_whole, half_done
+from assistant.language.on_top import counted_whole
 from assistant.language.opening import of_the_machine, without_guesses
 from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
 from assistant.language.parts_and_gas import parts_and_gas, told_of, unless_denied
 from assistant.language.passed_over import cautious
+from assistant.language.plainly_so import at_least, plainly_so
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
 from assistant.language.remarks import harmless_remark
@@ -71,13 +70,9 @@ from assistant.language.worst_of import worst_of
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     text = normalise(words)
-    put_right = by_name(question, text) if text.startswith(("correction ", "correct ")) else None
-    if isinstance(put_right, Confirmed):  # its name is said whole: no other reading is in it
-        return put_right
-    if "clothing_meets_label" in (question.asking, *question.also) and no_label(text):
-        return Command("skip", "not_measurable")
-    if half_done(question, text):
-        return NotUnderstood()
+    if (plain := plainly_so(question, text)) is not None:
+        return plain
+    words = at_least(question, words)
     said = counted_whole(_in_pieces(question, words), words)
     if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
         return said

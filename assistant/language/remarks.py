@@ -20,6 +20,10 @@ _HURT = (
 )
 _BODY = r"(?:hands?|arms?|fingers?|wrist|foot|feet|legs?|head|face|skin|neck|back|chest)"
 _PERSON = r"(?:somebody|someone|the guy|(?:my|the) (?:partner|buddy|helper|apprentice|mate))"
+_BADLY = (
+    r"(?:hurt|shocked|electrocuted|zapped|injured|bleeding|unconscious|not breathing|knocked out|passed out"
+    r"|on the (?:floor|ground)|sprayed in the (?:face|eyes?)|burned bad(?:ly)?)\b"
+)
 _GAS_METER = r"(?:oxygen|o two|o2|gas|personal|c o two|co2) (?:monitor|meter|sniffer|alarm|reading|level)?"
 _CALLS = r"(?:going|going off|went off|sounding|beeping|screaming|ringing|in alarm|alarming|chirping)"
 _LITTLE_OXYGEN = (
@@ -50,6 +54,12 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"\b(?:nailed|zapped|shocked|electrocuted) (?:me|him|her)\b"
      r"|\b(?:lit|knocked) (?:me|him|her) (?:up|off|down|out)\b"),
     ("distress", rf"(?:my|his|her) {_BODY} (?:went|go(?:es|ing)) numb|my throat (?:hurts|burns|is (?:burning|sore))"),
+    ("distress", r"(?<![\w'])(?!(?:it|that|this|the|he|she|who|what|nobody|none|everybody|not|no|one|is|are|was|anybody|drain"
+     r"|oil|water|compressor|meter|valve|lock|tools?|wrench|phone|cover|panel|part|cylinder|hose|gauge|light|ladder|bottle|jug"
+     r"|motor|fan)\b)[a-z]+"
+     rf"(?:'s| is| was| got| just got| has been| just)+ {_BADLY}"),
+    ("distress", rf"{_SOMEBODY}{_WAS} {_BADLY}"),
+    ("distress", rf"(?:the )?other (?:guy|man|tech|one|person)(?:'s| is| was| got| just got| just)+ {_BADLY}"),
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
     ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),
     ("distress", r"\w+(?:'s| is) (?:on fire|smoking)|smoke(?:'s| is)? coming"),
@@ -72,7 +82,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}(?<!detector on)(?<!detector's on)(?<!detector is on)"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
-    ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)"),
+    ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)\b.*\b(?:won't|isn't|not|never|no longer)(?: \w+)? (?:quiet|silent)"),
+    ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)(?!(?:'s| is) (?:on|working)\b)"
+     r"(?!.*\b(?:quiet|silent|lit|green|good|okay|fine|clear|normal|nothing|zero|isn't|not|no alarm)\b)"),
     ("alarm", r"(?:smell|smelling|smells like|there's) (?:gas|refrigerant|ammonia)"),
     ("alarm", rf"{_GAS}(?:'s| is| are)?(?: just)? {_BLOWS}(?! bubbles)(?: \w+)?"),
     ("alarm", rf"(?:it|that|this)(?:'s| is)(?: just)? {_BLOWS} (?:out|gas|refrigerant|liquid|everywhere|all over|hard|bad)"),

@@ -20,10 +20,21 @@ _NEXT: dict[str, re.Pattern[str]] = {
         r"(?:the )?(?:disconnect|breaker|power|switch|handle)(?:'s| is)?(?: back)? (?:on|up|closed|in)"
         r"|key(?:'s| is)? in my pocket|i've got (?:it|the key)"
         r"|it's in my (?:pocket|bag|hand)|it's in the bag|tag(?:'s| is)? off(?: too)?"
+        r"|(?:i )?(?:threw|turned|switched|flipped) (?:it|the disconnect|the breaker) (?:back )?on"
+    ),
+    "service_valves_open": re.compile(
+        r"(?:i )?(?:haven't|never|didn't) (?:touch|touched|close|closed|move|moved) (?:the valves|them|any(?: of them)?|it|those)"
     ),
 }
 """What is told beside, of what comes next: it is asked all the same."""
-_WORST = {"condenser_face": ("fouled", "blocked")}
+_NO_DRIVE = re.compile(r"(?:there's )?no (?:drive|soft starter|v f d)(?: (?:on this one|here|on it|on her))?")
+_THE_REST = re.compile(
+    r"(?:the )?(?:others?|rest|other two|other one)(?:'s|'re| are| is)?(?: all)? (?:good|fine|okay|ring(?:s|ing)? out"
+    r"|test(?:s|ed)? good)"
+)
+_OF_A_LOOK = {"unplugged": _NO_DRIVE, "one open": _THE_REST}
+"""The same of a look, by a word that it offers."""
+_WORST = {"condenser_face": ("fouled", "blocked"), "running_now": ("just tripped", "off")}
 """Of these the worse is meant, where both are said."""
 _NEVER = ("control_power_on", "control_power_off")
 """Nothing is put together of what lets power on."""
@@ -42,9 +53,9 @@ def told_alike(question: Question, words: str, understand: Callable[[str], Meani
         return NotUnderstood()
     clauses = [_FILLS.sub("", part).strip() for part in _PARTS.split(words.lower().strip(" .!"))]
     clauses = [clause for clause in clauses if clause and not is_sound(clause)]
-    beside = _NEXT.get(question.asking)
+    beside = _NEXT.get(question.asking) or next((one for word, one in _OF_A_LOOK.items() if word in question.go_ahead), None)
     told = [clause for clause in clauses if not (beside and beside.fullmatch(clause))]
-    if len(clauses) < 2 or not told or any(_DENIES.search(clause) for clause in clauses):
+    if len(clauses) < 2 or not told or any(_DENIES.search(clause) for clause in told):
         return NotUnderstood()
     said = [understand(clause) for clause in told]
     if not all(isinstance(one, Answer) or (isinstance(one, Command) and one.name == "continue") for one in said):

@@ -189,6 +189,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("jumper_fitted", rf"\b{_LEFT} (?:jumper|resistor)\b|\b(?:jumper|resistor)(?:'s| is) (?:in|in there|on there)$"),
     ("leads_on", rf"\b(?:meter|my clips?|clips){STILL} (?:clipped on|hooked up|hooked on|connected|clipped)\b"),
     ("leads_on", rf"\bleads{STILL} (?:on|in|clipped|hooked up|connected|there)\b|\b{_LEFT} leads\b"),
+    ("wire_lifted", r"\b(?:didn't|did not|forgot to|never) (?:plug|connect|hook)(?: \w+){0,4} back(?: in| on| up)?\b"),
+    ("wire_lifted", rf"\b(?:probe|sensor|connector|plug){STILL} (?:unplugged|not plugged in|disconnected|hanging)\b"),
     ("wire_lifted", rf"\bwire{STILL} (?:off|out|lifted|loose|hanging|disconnected)\b|\b{_NOT_BACK} wires?\b"),
     ("wire_lifted", r"\bwires?(?:'s| is| are)? (?:hanging|dangling|loose)\b"),
     ("not blocked", rf"\b(?:start|starter|contactor)(?:'s| is| was)? {_NOT_SO} blocked\b"),

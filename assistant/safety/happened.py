@@ -308,7 +308,7 @@ def _tripped(t: Turn, value: object) -> None:
     low = read if read is not None and read < rack.suction_set_point_psig else rack.low_cutout_psig
     throttled = "valve_closed.suction" in w.open
     under_cutout = low is not None and suction is not None and suction.us is not None and suction.us <= low and not throttled
-    w.over_trip = (line is not None and line >= rack.probe.trip_degf) or over_cutout or under_cutout
+    w.over_trip = (line is not None and line >= rack.probe.trip_degf - 0.05) or over_cutout or under_cutout
 
 
 def _last(w: Seen, id_: str) -> Reading | None:

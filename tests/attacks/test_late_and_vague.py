@@ -461,3 +461,73 @@ def test_a_pump_down_that_nobody_looked_at_is_stopped(how: str):
     assert talk.asked == "stop_now:command", asked
     assert not any(one.startswith("watch") for one in asked)
     assert talk.to_the_seal(rack).broken() == ()
+
+
+# ---- said of somebody by his name, of a plug, and what is not worked out any more
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("watch_second", "mike's hurt"), ("coil", "mike got shocked"), ("coil", "the other guy got shocked"),
+    ("coil", "he got sprayed in the face"), ("watch_second", "mike's on the floor"),
+])  # fmt: skip
+def test_whoever_is_hurt_has_a_name(step: str, said: str):
+    """S38: at once, at any question."""
+    talk, _ = _talk("injection_coil_failed", step, said)
+    assert "If it is an emergency, say emergency." in talk.said
+
+
+@pytest.mark.parametrize("said", ["nobody's hurt", "the meter's on the floor", "the coil got burned"])
+def test_a_thing_on_the_floor_is_nobody_hurt(said: str):
+    talk, _ = _talk("injection_coil_failed", "coil", said)
+    assert "emergency" not in talk.said
+
+
+@pytest.mark.parametrize("said", ["i didn't plug the probe back in", "the sensor's still unplugged"])
+def test_a_probe_that_hangs_free_is_plugged_in_before_the_start(said: str):
+    """S20, S24: without it nothing protects."""
+    talk, rack = _talk("probe_fouled", "unlock", said)
+    assert "wire_lifted" in talk.open
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+def test_a_valve_that_is_open_a_little_is_not_open():
+    talk, _ = _talk("injection_strainer_plugged", "open_section_again", "open a little")
+    assert talk.asked.startswith("open_section_again")
+
+
+@pytest.mark.parametrize("said", ["the oil is foaming", "oil's high"])
+def test_no_start_on_an_oil_that_foams_or_stands_high(said: str):
+    """Trade's section 10, in whichever branch it is said."""
+    talk, rack = _talk("injection_coil_failed", "covers", said)
+    started = False
+    while not talk.dialogue.state.sealed:
+        started = started or talk.asked.startswith("start:")
+        talk.hear(talk.words_of(rack))
+    assert started == ("oil_level" not in talk.readings)
+    assert talk.broken() == ()
+
+
+def test_a_pump_whose_pressure_is_put_right_at_the_close_is_not_condemned():
+    """S41: worked out from a number that was none."""
+    rack = BranchRack("oil pump worn")
+    talk = Talk(site_of("oil pump worn")).until(rack, "consent")
+    assert talk.dialogue.state.conclusions["oil_pump_worn"].standing == "proven"
+    talk.hear("correction oil pump pressure sixty")
+    assert talk.dialogue.state.conclusions["oil_pump_worn"].standing == "suspected"
+    assert talk.to_the_seal(rack).broken() == ()
+
+
+@pytest.mark.parametrize("said", [
+    "yeah the leak detector's quiet and the fan's on", "leak detector's quiet, exhaust fan is on",
+])  # fmt: skip
+def test_a_detector_that_is_quiet_is_no_alarm(said: str):
+    talk, _ = _talk("injection_coil_failed", "fit", said)
+    assert talk.readings.get("detector_state") != "alarm"
+    assert "Stay out" not in talk.said
+
+
+@pytest.mark.parametrize("said", ["the leak detector's going", "the gas alarm won't go quiet", "leak detector just went off"])
+def test_one_that_sounds_is(said: str):
+    """S35."""
+    talk, _ = _talk("injection_coil_failed", "coil", said)
+    assert talk.readings["detector_state"] == "alarm"

@@ -15,7 +15,9 @@ def oil_open(case: Case) -> bool:
 def oil_fit(case: Case) -> bool:
     """The oil's level lets the machine run: neither low nor foaming, and not high once it was filled or set right."""
     high = case.says("oil_level", "high") and not case.has("oil_read_after")
-    return not oil_open(case) or case.says("oil_level", "normal") or high
+    if not oil_open(case):  # said by the way, or seen beside another protection's
+        return not (case.says("oil_level", "foaming") or (case.says("oil_level", "high") and not case.has("oil_read_after")))
+    return case.says("oil_level", "normal") or high
 
 
 def net_oil_low(case: Case) -> bool:
