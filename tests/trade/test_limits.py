@@ -64,7 +64,7 @@ IN_THE_CALL_ALONE = frozenset({
     "dead_limit_v", "second_source_v", "hot_pipe_degf", "feed_budget_s", "trips_to_supervisor", "heater_asked_minutes",
     "heater_minutes", "standing_minutes", "protection_lockout_minutes", "module_delay_s", "pressure_inside_percent",
     "pressure_inside_delta_psi", "locked_rotor_times", "at_zero_psi", "round_minutes", "line_cold_degf",
-    "superheat_low_delta_degf", "head_far_percent",
+    "superheat_low_delta_degf", "head_far_percent", "settled_under_cutout_delta_psi",
 })  # fmt: skip
 """Limits that only the course of a call looks at."""
 
