@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from assistant.branches.search import SEARCH_ON, found, proven, standing
 from assistant.call.facts import (
     LEFT,
+    ROOM_NOT_SAFE,
     Fact,
     FinishAsked,
     MachineNamed,
@@ -43,11 +44,13 @@ def _of_obligations(s: State) -> Fact | None:
         return ObligationCleared("liquid_in_compressor", s.step, s.technician)
     if "no_cause_reset" in s.open and s.stopped and s.lock.locked:
         return ObligationCleared("no_cause_reset", s.step, s.technician)  # it was to be left running, and stands locked
+    if "no_cause_reset" in s.open and s.running and not s.finishing and settled(s) and _set_right(s):
+        return ObligationCleared("no_cause_reset", s.step, s.technician)  # opened as the room was left, and settled since
     return None
 
 
 def _of_the_room(s: State) -> Fact | None:
-    return FinishAsked("the room is not safe to enter") if s.alarm and not s.finishing else None
+    return FinishAsked(ROOM_NOT_SAFE) if s.alarm and not s.finishing else None
 
 
 def machine_named(s: State) -> MachineNamed | None:

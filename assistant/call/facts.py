@@ -285,6 +285,10 @@ class CallContinued:
     said: str
 
 
+ROOM_NOT_SAFE = "the room is not safe to enter"
+"""Why a call is finished by itself."""
+
+
 @dataclass(frozen=True)
 class FinishAsked:
     """Close early: make safe, then close."""

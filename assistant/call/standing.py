@@ -119,6 +119,8 @@ class Standing:
     """Why somebody comes back to the running machine, as it was last put on record."""
     unsafe_running: bool = False
     """Something was said not to be safe about the machine while it ran, or as it was started."""
+    left_for_alarm: str = ""
+    """The step at which the room was left for an alarm."""
     live_said: bool = False
     """The power was said to be on, and nothing was proved dead since."""
     wet: bool = False

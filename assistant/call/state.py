@@ -7,6 +7,7 @@ from assistant.branches.steps import Step
 from assistant.call.by_reading import ACROSS, ASKED_ANEW, FEED_NOT_SEEN, HOOKED_UP, OUTSIDE_DUE, THROTTLED, ByReading
 from assistant.call.facts import (
     LEFT,
+    ROOM_NOT_SAFE,
     CallContinued,
     CallHeld,
     CallOpened,
@@ -408,6 +409,7 @@ class State(ByReading):
 
     def _FinishAsked(self, fact: FinishAsked, at: datetime) -> None:
         self.finishing = True
+        self.left_for_alarm = self.step if fact.reason == ROOM_NOT_SAFE else ""
 
     def _CallResumed(self, fact: CallResumed, at: datetime) -> None:
         first = ("everybody_safe",) if self.emergency else ()

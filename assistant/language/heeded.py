@@ -18,14 +18,14 @@ from assistant.language.wording import cautions
 
 LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT = 19.5, 23.5
 """Air to breathe, by the room's caution and 29 CFR 1910.146: less starves, more burns."""
-_FILLS = "yes|yeah|yep|yup|okay|ok|alright|right|sure|uh|um|well|oh|and|so"
+_FILLS = "mm hm|mm-hm|mhm|uh huh|yes|yeah|yep|yup|okay|ok|alright|right|sure|uh|um|well|oh|and|so"
 _SAID = (
     "yes|yeah|yep|yup|okay|ok|alright|all right|right|sure|understood|got it|gotcha|noted|heard|heard (?:you|that|it)",
     "loud and clear",
     "i (?:heard|hear) (?:you|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
     "i know(?: that| it| the drill)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand",
-    "makes sense|point taken|got that|i got you",
+    "makes sense|point taken|got that|i got you|i got it|i've got it|sounds good|will stay clear",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
     "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"
     "|understood)",
@@ -51,8 +51,8 @@ _KEPT = {
     r"|key(?:'s| is)? (?:in my pocket"
     r"|with me|on me)|key|(?:i )?read it",
     "proving": rf"{_GEAR}|hand|meter",
-    "live": rf"{_GEAR}|label|clothing|leads|hand",
-    "live_place": rf"{_GEAR}|ladder|fiberglass|fiberglass ladder|ear|floor",
+    "live": rf"{_GEAR}|dry|i'm dry|label|clothing|leads|hand",
+    "live_place": rf"{_GEAR}|dry|i'm dry|ladder|fiberglass|fiberglass ladder|ear|floor",
     "hot_line": rf"{_GEAR}|(?:it's |it is |about |at |(?:the )?pipe's |(?:the )?line's |down to |only )*"
     rf"(?:{_FIGURE})(?: (?:{_FIGURE}))*"
     r"(?: degrees)?(?: now)?(?: (?:on|at) the (?:line|pipe|clamp))?"
@@ -63,13 +63,15 @@ _KEPT = {
     "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
-    "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem",
+    "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem"
+    r"|(?:it's |it stays |it is )?(?:staying |stays )?on (?:its|the) stem"
+    r"|(?:i )?(?:won't|will not|never) (?:pull|lift) it (?:hot|live|powered)",
     "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"
     rf"|unplugged)|no vacuum|charge(?:'s| is)? known",
     "ladder": r"ladder|three points|tied|tied off",
     "fans": r"arm's length|clear of the fans?|clear of them",
     "restart": r"clear of it|hands clear|hands are clear|standing (?:clear|back)"
-    r"|(?:staying|keeping|i'm|we're) (?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
+    r"|(?:i'm |we're )?(?:staying |keeping |standing )?(?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
     "reset": r"one (?:shot|try|reset|go)(?: at it| only)?|just (?:the )?one|only one(?: reset| shot| try)?|once(?: only)?"
     r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?",

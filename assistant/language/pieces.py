@@ -42,7 +42,7 @@ from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
 from assistant.language.parts_and_gas import parts_and_gas, told_of, unless_denied
 from assistant.language.passed_over import cautious
-from assistant.language.plainly_so import at_least, plainly_so
+from assistant.language.plainly_so import as_asked, plainly_so
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
 from assistant.language.remarks import harmless_remark
@@ -72,7 +72,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words)
     if (plain := plainly_so(question, text)) is not None:
         return plain
-    words = at_least(question, words)
+    words = as_asked(question, words)
     said = counted_whole(_in_pieces(question, words), words)
     if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
         return said

@@ -31,6 +31,39 @@ def plainly_so(question: Question, text: str) -> Meaning | None:
     return NotUnderstood() if half_done(question, text) else None
 
 
-def at_least(question: Question, words: str) -> str:
-    """The words without "better than": a tester that stops at its range's end tells no more, and less passes too."""
-    return _AT_LEAST.sub("", words) if question.asking == "ground_megohms" else words
+_NUMBER = r"(?:one|two|three|four|five|six|seven|eight)"
+_EACH_RUNS = re.compile(
+    rf"\b((?:number )?{_NUMBER}(?:,? (?:number )?{_NUMBER})*,? and (?:number )?{_NUMBER})"
+    r" (?:are|is|'re)(?: still| all| both)? (?:running|on|going|up)\b"
+)
+_COUNTED = ("", "one", "two", "three", "four", "five", "six", "seven", "eight")
+_CUT = re.compile(
+    r"^(?:(?:okay|ok|yeah|yep|done|alright|right),? )*(?:i |i've )?(?:killed|cut|shut off|knocked off|dropped)"
+    r" (?:it|the power|control power|control|the control)(?: off)?(?:,? (?:and )?(?:i )?locked (?:it )?(?:back )?out)?$"
+)
+_ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side| circuit| terminals)?$")
+_STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
+_JUMPED = re.compile(r"\b(?:it's|it is|she's) (?:all )?(?:jumped|jumpered)(?: out| in)?$")
+
+
+def as_asked(question: Question, words: str) -> str:
+    """The words as the question would have them, where they are another way to say just that.
+
+    >>> as_asked(Question("running_now", also=("running_count",)), "it's off, one and three are running")
+    "it's off, two running"
+    """
+    asked, said = question.asking, re.sub(r"\s*,\s*", ", ", words.lower().strip(" ."))
+    if asked == "ground_megohms":
+        return _AT_LEAST.sub("", words)  # a tester that stops at its range's end tells no more, and less passes too
+    if "running_count" in (asked, *question.also) and (each := _EACH_RUNS.search(said)):
+        named = re.findall(_NUMBER, each[1])
+        return f"{said[: each.start()]}{_COUNTED[len(named)]} running{said[each.end() :]}"
+    if asked == "control_power_off" and _CUT.match(said):
+        return "power off"
+    if asked in ("dead_volts.control", "dead_volts.power") and (side := _ON_ITS_SIDE.match(said)):
+        return side[1] if (side[2] == "control") == (asked == "dead_volts.control") else words
+    if asked == "jumper_fitted" and _JUMPED.search(said):
+        return "jumper's in"
+    if "reset" in question.go_ahead:
+        return _STARTS.sub("", words)
+    return words

@@ -22,6 +22,9 @@ _NEXT: dict[str, re.Pattern[str]] = {
         r"|it's in my (?:pocket|bag|hand)|it's in the bag|tag(?:'s| is)? off(?: too)?"
         r"|(?:i )?(?:threw|turned|switched|flipped) (?:it|the disconnect|the breaker) (?:back )?on"
     ),
+    "others_clear": re.compile(
+        r"(?:i've |i )?(?:got|have) all (?:of )?my tools|(?:my )?tools(?:'re| are)? (?:picked up|out|put away|with me)"
+    ),
     "service_valves_open": re.compile(
         r"(?:i )?(?:haven't|never|didn't) (?:touch|touched|close|closed|move|moved) (?:the valves|them|any(?: of them)?|it|those)"
     ),
@@ -62,7 +65,16 @@ def told_alike(question: Question, words: str, understand: Callable[[str], Meani
         return NotUnderstood()
     if all(one == said[0] for one in said):
         return said[0]
-    return _the_worst(question, said)
+    together = _together(said) if question.also else NotUnderstood()
+    return together if isinstance(together, Answer) else _the_worst(question, said)
+
+
+def _together(said: list[Meaning]) -> Meaning:
+    """What the clauses answer of several things that were asked, none of them a number and none twice otherwise."""
+    parts = {part.id: part for one in said if isinstance(one, Answer) for part in one.parts}
+    all_ = [part for one in said if isinstance(one, Answer) for part in one.parts]
+    agree = all(parts[part.id] == part and not isinstance(part.value, float) for part in all_)
+    return Answer(tuple(parts.values())) if agree and all(isinstance(one, Answer) for one in said) else NotUnderstood()
 
 
 def _the_worst(question: Question, said: list[Meaning]) -> Meaning:
