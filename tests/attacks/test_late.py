@@ -222,3 +222,21 @@ def test_a_head_close_to_its_cutout_has_not_settled():
     talk = Talk(site_of("none at the high pressure")).to_the_seal(rack)
     assert any("the head is too near its cutout" in said.lower() for said in talk.spoken)
     assert talk.broken() == ()
+
+
+# ---- an alarm that was none
+
+
+@pytest.mark.parametrize("step", ["fit", "coil", "watch_second"])
+def test_a_call_goes_on_where_it_was_once_its_alarm_was_none(step: str):
+    """S35, S5: the room is said to be safe, and lock, what hangs and people are asked anew."""
+    talk, rack = _talk("injection_coil_failed", step, "the gas alarm is going")
+    assert "Stay out" in talk.said
+    talk.hear("correction detector", "quiet")
+    assert talk.asked == "anew_room_safe:room_safe"
+    talk.hear("yes")
+    assert not talk.dialogue.state.finishing
+    talk.to_the_seal(rack)
+    assert talk.dialogue.state.conclusions["injection_coil_failed"].standing == "proven"
+    assert "no_cause_reset" not in talk.dialogue.state.handed_over
+    assert talk.broken() == ()
