@@ -165,21 +165,13 @@ def test_what_is_only_half_so_is_not_taken_for_it(fault: str, step: str, said: s
     assert talk.to_the_seal(rack).broken() == ()
 
 
-@pytest.mark.parametrize("said", ["no label on it", "the label's missing", "can't read the label", "there's no label"])
-def test_without_a_label_there_is_no_live_work(said: str):
-    """S8: no label at the door, no live step."""
+@pytest.mark.parametrize("said", [
+    "no label on it", "the label's missing", "can't read the label", "there's no label", "the panel's wet",
+])  # fmt: skip
+def test_without_a_label_or_in_the_wet_there_is_no_live_work(said: str):
+    """S8: no label, water or damage at the door, no live step."""
     talk, rack = _talk("injection_valve_stuck_closed", "clothing", said)
     assert talk.readings.get("clothing_meets_label") is not True
-    asked: list[str] = []
-    while not talk.dialogue.state.sealed:
-        asked.append(talk.asked.split(":")[0])
-        talk.hear(talk.words_of(rack))
-    assert "power_on" not in asked
-    assert talk.broken() == ()
-
-
-def test_where_it_is_wet_there_is_no_live_work_on_this_call():
-    talk, rack = _talk("injection_valve_stuck_closed", "clothing", "the panel's wet")
     asked: list[str] = []
     while not talk.dialogue.state.sealed:
         asked.append(talk.asked.split(":")[0])
