@@ -41,14 +41,14 @@ def test_a_word_alone_lets_nobody_in_again_after_an_alarm():
     rack, talk = at("injection_coil_failed", "coil")
     talk.hear(ALARM, "correction detector", "quiet")
     assert talk.asked == "anew_room_safe:room_safe"
-    talk.hear("yes").until(rack, "meter_before").until(rack, "contact_wire_back")
+    talk.hear("yes").until(rack, "meter_before").until(rack, "coil")
     assert talk.dialogue.state.lock.dead
     assert talk.to_the_seal(rack).broken() == ()
 
 
 def test_the_lock_goes_to_another_only_when_nothing_is_left_that_he_may_not_take_over():
     rack, talk = at("injection_coil_failed", "coil")
-    talk.hear(ALARM, "correction detector", "quiet", "yes").to_the_seal(rack)
+    talk.hear("finish job", "yes").to_the_seal(rack)
     cleared = [type(fact).__name__ for _, fact in talk.facts if getattr(fact, "id", "") in ("wire_lifted", "locked_out")]
     assert cleared.index("ObligationHandedOver") > len(cleared) - 1 - cleared[::-1].index("ObligationCleared")
 

@@ -169,7 +169,8 @@ def overtaken(s: State, since: datetime | None = None) -> set[str]:
     found: set[str] = set()
     for id_, one in s.derived.items():
         at = s.derived_at[id_]
-        later = (i for i in one.source if i in s.readings and s.readings[i].corrected and s.taken_at[i] > at)
+        right = (i for i in one.source if i in s.readings and s.readings[i].corrected and i not in s.too_old)  # not read once more
+        later = (i for i in right if s.taken_at[i] > at)
         if (since is None or at >= since) and any(later) and not one_round(s, one.source):
             found.add(id_)
     return found
