@@ -161,7 +161,7 @@ def doubted(s: State, case: Case) -> frozenset[str]:
 
 def overtaken(s: State, since: datetime | None = None) -> set[str]:
     """Values that rest on a reading which was put right behind them, in another round than the others: they have no verdict (S40,
-    S41).
+    S41). One that was asked again for its age is read once more, and puts nothing right.
 
     Args:
         since: only values worked out from then on.
@@ -169,7 +169,7 @@ def overtaken(s: State, since: datetime | None = None) -> set[str]:
     found: set[str] = set()
     for id_, one in s.derived.items():
         at = s.derived_at[id_]
-        right = (i for i in one.source if i in s.readings and s.readings[i].corrected and i not in s.too_old)  # not read once more
+        right = (i for i in one.source if i in s.readings and s.readings[i].corrected and i not in s.too_old)
         later = (i for i in right if s.taken_at[i] > at)
         if (since is None or at >= since) and any(later) and not one_round(s, one.source):
             found.add(id_)
