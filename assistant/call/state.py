@@ -434,21 +434,16 @@ class State(ByReading):
     def _gauge_anew(self) -> None:
         """Whether what was emptied stands at zero still is read anew before anybody opens it."""
         opened = self.has("repaired") or "leak_repaired" in self.readings
-        if "isolated_pressure" in self.readings and not opened and self.started_at is None:
+        to_come = self.started_at is None and self.station != "close" and not self.finishing
+        if "isolated_pressure" in self.readings and not opened and to_come:
             self.too_late.add("isolated_pressure")
             del self.readings["isolated_pressure"]
             self._unanswered(lambda step: step.asking == "isolated_pressure")
 
     def _live_anew(self) -> None:
-        """Nobody goes back to a live panel on what he wore, stood on or read of its supply before."""
-        if self.started_at is not None or self.lock.locked:
-            return
-        self._unanswered(lambda step: step.part == "live gate")
-        read = self.steps.get(self.readings["control_volts"].step) if "control_volts" in self.readings else None
-        if read is not None and read.act == "live":
-            self.too_late.add("control_volts")
-            del self.readings["control_volts"]
-            self._unanswered(lambda step: step.id == read.id)
+        """Nobody goes back to a live panel on what he wore or stood on before."""
+        if self.started_at is None and not self.lock.locked:
+            self._unanswered(lambda step: step.part == "live gate")
 
     def _throttled_anew(self) -> None:
         """A throttled start that was not made yet is begun again from its valve."""
