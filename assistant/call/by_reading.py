@@ -267,16 +267,6 @@ class ByReading(Standing):
             self.lock = self.lock.ended()
             self._ask_anew("everybody_safe")
 
-    def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
-        if fact.value == "yes":
-            self.alarm = False
-            if self.left_for_alarm and not self.handed_over:  # it was none, or is over: the call goes on where it was
-                self.finishing, self.again_from, self.left_for_alarm = False, self.left_for_alarm, ""
-                self._interrupted()
-        else:  # said at whatever question: hands are out, and nobody goes in again on a word alone
-            self.lock = self.lock.ended()
-            self._ask_anew("room_safe")
-
     def _on_part_left_in_use(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.corrected and fact.value == "none":  # misspoken: what nobody left in is handed to nobody
             self.to_clear += [(id_, fact.step) for id_ in ("part_borrowed", "reset_substitute") if id_ in self.open]
@@ -318,10 +308,6 @@ class ByReading(Standing):
             self.contacts.append(str(fact.value))
 
     # ---- interruptions
-
-    def _interrupted(self, *first: str) -> None:
-        """What a call that goes on after an interruption asks anew: the state's own."""
-        raise NotImplementedError
 
     def _ask_anew(self, *what: str) -> None:
         self.due = tuple(d for d in DUE if d in what or d in self.due)

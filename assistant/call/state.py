@@ -421,6 +421,16 @@ class State(ByReading):
     def _CallSealed(self, fact: CallSealed, at: datetime) -> None:
         self.sealed, self.station = True, "sealed"
 
+    def _on_room_safe(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.value == "yes":
+            self.alarm = False
+            if self.left_for_alarm and not self.handed_over:  # it was none, or is over: the call goes on where it was
+                self.finishing, self.again_from, self.left_for_alarm = False, self.left_for_alarm, ""
+                self._interrupted()
+        else:  # said at whatever question: hands are out, and nobody goes in again on a word alone
+            self.lock = self.lock.ended()
+            self._ask_anew("room_safe")
+
     def _shell_too_old(self) -> None:
         """A pressure in the shell that was read for an insulation test which nobody came to in time is read anew (S25)."""
         shell, ground = self.taken_at.get("shell_pressure"), self.taken_at.get("ground_megohms")

@@ -145,7 +145,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
         return Remark(against)
-    hung = question.asking in _HUNG and isinstance(meaning, Answer) and heard.meaning is None
+    hung = question.asking in _HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
         return lock
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):

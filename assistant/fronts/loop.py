@@ -327,8 +327,10 @@ def latest_open(calls: Path, out: Callable[[str], None] = lambda words: None) ->
             continue
         if not log.lines:
             out(f"passed over: {call} holds no whole line")
-        elif not log.sealed and (later := overtaken_by(call)):
-            out(f"passed over: {call}: {_overtaken(later)}")
         elif not log.sealed:
             found.append((log.lines[-1].at, call))
-    return max(found)[1] if found else None
+    for _, call in sorted(found, reverse=True):
+        if not (later := overtaken_by(call)):
+            return call
+        out(f"passed over: {call}: {_overtaken(later)}")
+    return None

@@ -44,16 +44,17 @@ _OF_ANY = ("part_left_in_use", "follow_up_owner", "follow_up_in_hours", "additio
 _OTHERS_ASKED = frozenset("other others neighbor neighbors neighbor's another beside next each".split())
 
 
+_ITS_NUMBER = r"(one|two|three|four|five|six|seven|eight|nine|ten)"
 _BY_NUMBER = re.compile(
     r"^(?:(?:and|so|but|okay|well|now|yeah) )*(?:(?:on|at|over at|for|over on) )?(?:(?:number|machine|compressor|unit|the) )?"
-    r"(?:[a-f] )?(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?,?"
+    rf"(?:[a-f] )?{_ITS_NUMBER}(?:'s)?,?"
     r" (?:it's|it is|is|was|reads?|has|had|shows?|sits?|runs?|at)\b"
 )
 """Its number leads, and what it reads follows: "three's at one ninety", "on a three it's open"."""
-_LOW_AND_HIGH = re.compile(r"^(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s| is) \w+$")
+_LOW_AND_HIGH = re.compile(rf"^{_ITS_NUMBER}(?:'s| is) \w+$")
 _THAT_IS_ITS = re.compile(
     r"\b(?:that's|which is|for|off|out of|on (?:number|machine|compressor|unit)) (?:number |machine |compressor |unit )?"
-    r"(?:[a-f] )?(one|two|three|four|five|six|seven|eight|nine|ten)(?:'s)?$"
+    rf"(?:[a-f] )?{_ITS_NUMBER}(?:'s)?$"
 )
 """It follows: "four ten, that's three's"."""
 _PLACES = frozenset({"chain_dead_check"})
