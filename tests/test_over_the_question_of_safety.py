@@ -14,6 +14,19 @@ def test_a_no_with_the_answer_behind_it_is_a_no_and_an_answer_where_nothing_will
     assert talk.asked.startswith(asked)
 
 
+@pytest.mark.parametrize(("step", "said", "asked"), [
+    ("unlock", "no, lock's off", "reset/reset:command"),
+    ("unlock", "no, nothing's wrong, the lock's been taken off", "reset/reset:command"),
+    ("reset", "no, it's reset", "start:command"), ("reset", "no, not reset", "reset:confirm"),
+    ("unlock", "no, it's not off", "unlock:confirm"), ("unlock", "no, it's still on", "unlock:confirm"),
+    ("covers", "no, it's all just taking a while", "covers:covers_on"),
+    ("covers", "no, somebody's inside", ":confirm"),
+])  # fmt: skip
+def test_a_no_that_stands_apart_is_one_and_its_answer_counts_but_where_it_denies(step: str, said: str, asked: str):
+    talk = standing_at("injection_coil_failed", step).hear("yada bloop fizz whatever", said)
+    assert talk.asked == asked
+
+
 @pytest.mark.parametrize(("said", "told"), [
     ("which number is the discharge one?", "Discharge: five."), ("which number is oil?", "Oil: one."),
 ])  # fmt: skip

@@ -25,12 +25,14 @@ from assistant.call.leaving import summary
 from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.taken_for import taken_for
+from assistant.call.told_ahead import with_what_comes
 from assistant.call.watched import (
     answers_over_it,
     asks_what_is_not_safe,
     at_a_caution,
     no_and_done,
     no_and_heeded,
+    no_and_more,
     says_no_and_more,
     tells_of_a_leak,
     watched_for_trouble,
@@ -53,7 +55,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     if heard.meaning is None and note_in_one_breath(call, heard):
         return
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
-    typed = heard.meaning is None and (isinstance(meaning, NotUnderstood | AskFor) or says_no_and_more(call, meaning))
+    unsure = isinstance(meaning, NotUnderstood | AskFor) or meaning == Remark("lock off")  # said as it is asked off
+    typed = heard.meaning is None and (unsure or says_no_and_more(call, meaning))
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
         question, meaning = over_it
@@ -62,6 +65,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     meaning, found = (meaning, "") if beside else beside_a_finding(question, meaning, heard)
     beside = beside or found
     meaning = taken_for(call, question, meaning, heard)
+    meaning = with_what_comes(call, question, meaning, heard.words) if heard.meaning is None else meaning
     hot = _over_its_trip(call, meaning, heard)
     if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
         return
@@ -72,7 +76,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = watched_for_trouble(call, question, meaning, heard)
     asked_of_safety = asks_what_is_not_safe(call)
     heeds = asked_of_safety and no_and_heeded(call, heard.words)
-    if heeds or (asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))):
+    said_no = asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))
+    if heeds or said_no or (asked_of_safety and isinstance(meaning, NotUnderstood) and no_and_more(call, heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")

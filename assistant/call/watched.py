@@ -299,9 +299,10 @@ def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     ids = left_to_ask(call, step)
     entry = vocabulary().get(step.asking)
     acknowledged = entry.kind == "acknowledge" if entry else not step.tells
-    if not ids or step.resets or step.act in _NEVER_OVER:
-        return None
     troubled = trouble(normalise(call.doing.said or ""))
+    apart = bool(_NO_AND_A_SENTENCE.match(words.strip().lower())) and not troubled  # "no, it's reset", and not "no, reset"
+    if not ids or ((step.resets or step.act in _NEVER_OVER) and not (apart and (step.resets or step.act == "unlock"))):
+        return None
     led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
     led = led and not (acknowledged and re.match(r"\w+ ", words.strip()))  # "no locked" may be the opposite of "no, locked"
     question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
@@ -331,6 +332,18 @@ def says_no_and_more(call: Conversation, meaning: Meaning) -> bool:
     return said_no and asks_what_is_not_safe(call) and step is not None and bool(step.all_good)
 
 
+def no_and_more(call: Conversation, words: str) -> bool:
+    """A no to "is something not safe?" that stands apart, whatever untroubled sentence is behind it."""
+    said = words.lower().strip()
+    rest = normalise(_NO_FIRST.sub("", said))
+    if not _NO_AND_A_SENTENCE.match(said) or trouble(rest) or _DENIES.search(rest) or unready_words(rest):
+        return False
+    return call.question is not None and not isinstance(understand_in_pieces(Question("command"), rest), Remark)
+
+
+_DENIES = re.compile(r"\b(?:not|never|nobody|none|no|but|except|without|only|still|if|unless|until|yes|yeah|maybe|think)\b|n't\b")
+
+
 def no_and_done(call: Conversation, words: str) -> bool:
     """ "No, reset", "no. it's running", to "is something not safe?" where nothing counts over it: a no, and the prompt comes
     again."""
@@ -355,12 +368,15 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 _NO_FIRST = re.compile(
     r"^(?:(?:no|nope|nah|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
-    r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)|it's fine|all good|everything's (?:safe|fine)"
+    r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
+    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)|all good|everything's (?:safe|fine)"
     r"|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )
 """What leads to the answer, told once more."""
+_NO_AND_A_SENTENCE = re.compile(r"(?:no|nope|nah)\s*,(?:\s*(?:no|nope|nah)\s*,)*\s*\S+ \S")
+"""A no that stands alone, and words behind it that are no mere "no reset"."""
 _NO_ANSWER = frozenset("yes yeah yep yup no nope nah sure okay good fine".split())
 """What may be said to the question that stands."""
 

@@ -19,8 +19,8 @@ _HIMSELF = re.compile(
     r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady"
     r"|the floor|the ground))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
-    r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on|three"
-    r" points(?: of contact)?|ladder's (?:tied|good|footed))"
+    r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on"
+    r"|(?:i've got |i have |got )*three points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(
     r"(?:it's |we're |i'm )?all good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
@@ -84,4 +84,4 @@ def fit(question: Question, words: str) -> Answer | None:
         else:
             return None
     ids = (question.asking, *question.also)
-    return Answer(tuple(said[id] for id in ids if id in said)) if "fit_to_start" in said and len(clauses) > 1 else None
+    return Answer(tuple(said[id] for id in ids if id in said)) if len(clauses) > 1 else None

@@ -118,7 +118,7 @@ def _meaning(question: Question, words: str) -> Meaning:
     if whole and isinstance(said, Answer) and said.parts[0].id in question.volunteer and unready(text) == "others_clear":
         said = Remark("others_clear")  # who is working on the fan tells nothing of how it runs
     if whole and isinstance(said, Command) and said.name == "back" and _IS_BACK.fullmatch(text):
-        said = NotUnderstood()  # a thing is back, and nobody wants to go there
+        said = _as_people_talk(question, tuple(tokens))  # a thing is back, and nobody wants to go there
     if whole and isinstance(said, Command) and said.name == "correct":
         misread = unready(text) == "misread"  # "that's the wrong breaker" and "the meter reads wrong" put no reading right
         said = _remark(question, text) or (Remark("misread") if misread else said)
@@ -241,6 +241,16 @@ def _as_people_talk(question: Question, tokens: tuple[str, ...]) -> Meaning:
     return NotUnderstood()
 
 
+def _none_of_it(question: Question, tokens: tuple[str, ...]) -> Answer | None:
+    """ "No alarm", where all is asked for at once: as it should be, and asked back, for it may have been "no, alarm"."""
+    ids = [id for id in (question.asking, *question.also) if kind_of(id) == "choice"]
+    for id, form in ((id, form) for id in ids for form in bared(tokens)):
+        part = one(question, id, " ".join(form)) if form[0] == "no" else None
+        if isinstance(part, Part) and part.value == question.all_good.get(id):
+            return Answer((replace(part, doubt="."),))
+    return None
+
+
 def _is_of_number(question: Question) -> bool:
     """Whether a number answers it, or may be among what answers it."""
     id = question.of if question.asking == "confirm" else question.asking
@@ -357,6 +367,8 @@ def _understand(question: Question, text: str) -> Meaning:
         meaning = _answer(question, question.pending.format(text))
         if isinstance(meaning, Answer):
             return meaning
+    if question.all_good and text.startswith("no ") and (good := _none_of_it(question, tuple(text.split()))):
+        return good
     meaning = _answer(question, text) or put_right_by_a_no(question, text) or steering(question, text)
     if isinstance(meaning, NotUnderstood) and (text in tagged("yes_no", "yes") or text in tagged("yes_no", "no")):
         return not_so(question)

@@ -70,6 +70,11 @@ _KIND_ALONE = re.compile(
     r"(?:(?:yes|yeah|well|uh|it's|that's|so) )*(?:a |an |one )?(?P<kind>borrowed|temporary|temp|substitute|makeshift"
     r"|loaner)(?: one| part)?"
 )
+_RIGHT_ONES = re.compile(
+    r"(?:(?:they're|it's|that's|those are|they are) )?(?:all )?(?:the |a )?(?:right|proper|correct|new|original|factory)"
+    r" (?:ones?|parts?|size|kind|rating)"
+)
+"""Said beside a part that was fitted: it is none that is borrowed or for now."""
 _NOTHING = re.compile(r"(?:(?:no|nope|nah|well|uh|nothing|none|neither|zip|zero) ?)+(?:at all|of (?:it|that|either|both))?")
 _KINDS = {"temp": "temporary", "makeshift": "temporary", "loaner": "borrowed"}
 
@@ -93,6 +98,8 @@ def parts_and_gas(question: Question, words: str) -> str:
     for clause in _clauses(words):
         if _NOTHING.fullmatch(clause):
             both = True
+        elif _RIGHT_ONES.fullmatch(clause):
+            part = part or "no parts left"
         elif match := _GAS_IN.fullmatch(clause):
             mass = (match["mass"] or match["more"]).replace("and half", "and a half")
         elif _NO_GAS.fullmatch(clause):

@@ -43,6 +43,13 @@ _CUT = re.compile(
 )
 _ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side| circuit| terminals)?$")
 _STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
+_OUT_ON_ITS_TRIP = re.compile(
+    r"^(?:(?:no|yeah|well|it's|she's|it is|this one's|still|just) )*"
+    r"(?:tripped(?: out)?, (?:so )?(?:it's|she's|it is) (?:not|no longer) running"
+    r"|locked out on (?:the|its|a|her) trip)\b"
+)
+_LETTER_LIKE = re.compile(r",? (?:as in|like|for) (?:the word )?[a-z]{3,}\W*$", re.IGNORECASE)
+"""A letter told by a word that begins with it: "b one, like boy"."""
 _JUMPED = re.compile(r"\b(?:it's|it is|she's) (?:all )?(?:jumped|jumpered)(?: out| in)?$")
 
 
@@ -53,11 +60,15 @@ def as_asked(question: Question, words: str) -> str:
     "it's off, two running"
     """
     asked, said = question.asking, re.sub(r"\s*,\s*", ", ", words.lower().strip(" ."))
+    if "panel_tag" in (asked, question.of) and asked in ("panel_tag", "confirm"):
+        return _LETTER_LIKE.sub("", words)
     if asked == "ground_megohms":
         return _AT_LEAST.sub("", words)  # a tester that stops at its range's end tells no more, and less passes too
     if "running_count" in (asked, *question.also) and (each := _EACH_RUNS.search(said)):
         named = re.findall(_NUMBER, each[1])
         return f"{said[: each.start()]}{_COUNTED[len(named)]} running{said[each.end() :]}"
+    if "running_now" in (asked, *question.also) and (out := _OUT_ON_ITS_TRIP.match(said)):
+        return f"just tripped{said[out.end() :]}"
     if asked == "control_power_off" and _CUT.match(said):
         return "power off"
     if asked in ("dead_volts.control", "dead_volts.power") and (side := _ON_ITS_SIDE.match(said)):

@@ -193,9 +193,13 @@ def _said_of(question: Question, text: str) -> set[str]:
     """What spoils other answers and none here: a line that is still hot and volts that are still there are what was measured,
     load that is still on is what was kept, a dot that nobody can read is one that cannot be read."""
     asking = question.asking
-    if asking in ("jumper_fitted", "jumper_removed"):
-        out = asking == "jumper_removed" and _PUT_BACK.search(text)
+    if asking == "jumper_fitted":
+        return {*"jumper jumped jumpered out with a wire".split()}  # "it's jumped out": what was asked for
+    if asking == "jumper_removed":
+        out = _PUT_BACK.search(text)
         return {*"jumper out and the it probe sensor wire wires plug are back in plugged on".split()} if out else {"jumper"}
+    if asking == "lock_removed":
+        return {"disconnect", "breaker", "power", "still", "on"}  # it comes on behind the lock
     if "leave" in question.about:
         return {"left", "it", "in", "auto"}
     if {"thermocouple", "behind"} <= set(question.about):

@@ -237,6 +237,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: \w+)? {_AT}(?: \w+){{0,2}} {_MACHINE}\b"),
     ("others_clear", rf"\b{_PUBLIC}(?:'s|'re| is| are)?(?: \w+)? {_AT}(?: \w+){{0,2}} (?:room|here|{_MACHINE})\b"),
     ("others_clear", rf"(?:\b{_PUBLIC}|{_WHO})(?: just)? (?:walked|came|wandered|ran|comes|walks) (?:in|over|up|through)\b"),
+    ("others_clear", rf"^(?:no |yes |wait |hey )*{_WHO}(?:'s| is| are|'re)(?: still)? (?:inside|in it)$"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
     ("others_clear", r"\b(?:put|puts|got|has|sticks?|stuck|sticking|reach(?:es|ing|ed)?) (?:his|her|their|a|an) (?:\w+ )?"
@@ -384,7 +385,8 @@ _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|(?:a|big|blue) flash|(?:a|loud|big|little|small) (?:pop|bang|crackle)"
     r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
-    r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? sweet|oil (?:all )?over|hole in"
+    r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? (?:sweet|of burning|burn\w*|hot|funny|like \w+)"
+    r"|smelled burn\w*|oil (?:all )?over|hole in"
     r"|raining|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
     r"|damaged?|label(?:'s| is| was)? (?:missing|gone|torn|unreadable)|no label"
     r"|wrong (?:wire|one|place|unit|rack|compressor|machine|panel|lock|tag|valve|cylinder))\b"
@@ -440,7 +442,9 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     off = "tester" in asked and bool(_TESTER_OFF.search(text))
     power_on = power_on or question.asking == "lock_removed"
     uncovered = question.asking.startswith("dead_volts.")
+    fits_it = question.asking == "jumper_fitted" and bool(_FITS_THE_JUMPER.search(text))
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again, "panel_cover": uncovered}
+    own["bypassed"] = fits_it
     ids = (question.asking, *question.also)
     if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
         return ""
@@ -463,6 +467,10 @@ def without_leak(question: Question, words: str) -> str:
     return " , ".join(kept) if kept and len(kept) < len(pieces) else words
 
 
+_FITS_THE_JUMPER = re.compile(
+    r"\b(?:jumped|jumpered)\b(?! (?:the|around|across|out the))"
+    r"|\b(?:put|got|stuck|set|clipped) (?:the|my|a|that) (?:test )?jumper\b"
+)
 _TESTER_OFF = re.compile(r"\b(?:tester|tester's|tester is)(?: leads?)?(?: are)? off\b")
 _POWER_IS_ON = re.compile(rf"\b{_POWER}(?:'s| is)(?: now)? on$")
 _UNASKED = re.compile(r"\b(?:but|though|already|itself|own|came|come|somebody|someone|who|why|not|no|he|she|they)\b")
