@@ -81,6 +81,11 @@ class ByReading(Standing):
             if self.tag_read == self.tag_wanted:  # else it only puts right what opened nothing
                 self._hangs_at(str(fact.value), bool(set(made) - {"panel_tag", "locked_out"}))
             self._another_panel()
+            if "locked_out" in self.open and self.started_at is None:  # it hangs where that tag is
+                self._unanswered(lambda step: "lock_elsewhere" in step.clears)
+                self.will_open("lock_elsewhere", fact.step, str(fact.value))
+        elif put_right and "lock_elsewhere" in self.open and fact.value == (self.compressor.tag if self.compressor else ""):
+            self.to_clear.append(("lock_elsewhere", fact.step))  # it was misread, and hangs here
         self.tag_read = str(fact.value) if fact.id == "panel_tag" else self.tag_read
         self.unseen = (self.unseen and not self.lock.dead) or (fact.corrected and not good)
         self.live_said = self.live_said and not self.lock.dead

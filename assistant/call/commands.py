@@ -104,6 +104,9 @@ def correct(call: Conversation, id_: str) -> None:
     elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
+    elif id_ == "lock_removed" and not s.lock.locked and s.started_at is None:
+        call.volunteered("lock_still_on", "yes", f"correction {vocabulary()[id_].say}")
+        call.leave_the_question()
     elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
         pass
     elif s.feed.window and not ((read_at := s.steps.get(s.readings[id_].step)) and read_at.act in ("live", "power_on")):

@@ -30,6 +30,8 @@ from assistant.trade.watch import minutes_to_trip
 
 _BEFORE_A_RESET = frozenset(id_ for ids in RESET_NEEDS.values() for id_ in ids)
 _LIVE_ACTS = ("live", "power_on")
+_UNDER_ONES_OWN_LOCK = (*_LIVE_ACTS, "hands_in")
+"""Acts that end with the hand-over of the lock: whoever has it now begins at its tag."""
 _VOLUNTEERED = ("front", "machine", "looks", "liquid")
 """Parts of the call whose readings may be said before they are asked for."""
 _UNGUARDED = ("", "stop", "power_off")
@@ -129,7 +131,8 @@ class Course:
 
     def may(self, step: Step, s: State) -> bool:
         """Whether what the step does may be done now, whatever its conditions say."""
-        return not self.no_live(step, s) and read_before_reset(step.resets, s)
+        handed = "locked_out" in s.handed_over and (step.act in _UNDER_ONES_OWN_LOCK or step.proof)
+        return not (handed or self.no_live(step, s)) and read_before_reset(step.resets, s)
 
     def no_live(self, step: Step, s: State) -> bool:
         """It is a live step, and there is no live work on this call or no second left for it, or nothing may be powered."""
@@ -186,6 +189,8 @@ class Course:
             return elsewhere
         if again := self._measured_again(s):
             return again
+        if s.finishing and to_lock_again(s):  # what is left free is locked before anything else is put back
+            return self._before_the_lock_goes(s) or self.leave_locked
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)
         step = self._among(step, s) if step and step.among and self.chosen else step
         if step is None or step is self.consent:
@@ -210,7 +215,7 @@ class Course:
 
     def _clears(self, id_: str, s: State) -> Step | None:
         """The step that clears it by hand, one that may be asked now before others."""
-        clears = [c for c in self.run if id_ in c.clears]
+        clears = [c for c in (*self.run, *self.lock_gates) if id_ in c.clears]
         return next((c for c in clears if self.applies(c, s)), clears[0] if clears else None)
 
     def _among(self, first: Step, s: State) -> Step:
@@ -275,6 +280,9 @@ class Course:
         # No power on what nobody has looked at, dead, since an interruption.
         to_prove = to_prove or (step.act == "power_on" and s.unseen)
         to_prove = to_prove or ("panel_cover" in step.clears and s.live_said)  # hands are at it there too
+        # The lock came off, power is back, and the cover is off after all: it goes on behind a lock and a proof of its own.
+        freed = "lock_removed" in s.readings and s.started_at is None and "panel_cover" in s.open
+        to_prove = to_prove or ("panel_cover" in step.clears and freed)
         to_prove = to_prove or ("power_off" in needs and (s.lock.powered or not s.lock.locked))
         if to_prove and not s.lock.dead:
             return self._to_the_lock(self.proof[s.proof_needed()[len(s.lock.proof)]], s)

@@ -236,8 +236,10 @@ def to_lock_again(s: State) -> bool:
 
 
 def unfit_to_stand_free(s: State) -> bool:
-    """It must not start by itself: its injection coil is off its stem, liquid is in it, or its discharge valve is shut."""
-    return coil_off(s) or bool({"liquid_in_compressor", "valve_closed.discharge"} & set(s.open))
+    """It must not start by itself: its injection coil is off its stem, its discharge valve is shut, liquid is in it, or was and
+    its first start with eyes on it was not made."""
+    liquid = "liquid_in_compressor" in (*s.open, *s.cleared)
+    return coil_off(s) or liquid or "valve_closed.discharge" in s.open
 
 
 def lock_found_off(s: State) -> bool:
@@ -345,6 +347,7 @@ def must_stop(s: State) -> bool:
         or _runs_unmended(s)
         or net_oil_low(case)
         or _oil_put_right(s)
+        or liquid_as_it_runs(s)
         or not circuit_tested(s)
         or locked_rotor(case)
         or s.value("rotation") == "reversed"
@@ -375,7 +378,7 @@ def _runs_on_it(s: State) -> bool:
     shut = s.value("service_valves_open") is False and shut_at is not None and s.started_at is not None and shut_at > s.started_at
     coil_at = s.taken_at.get("coil_seated")
     off = coil_off(s) and coil_at is not None and s.started_at is not None and coil_at > s.started_at
-    return shut or off or bool(IN_THE_PANEL & set(s.open))
+    return shut or off or bool((IN_THE_PANEL | {"panel_cover"}) & set(s.open))
 
 
 IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on", "terminal_cover"})
@@ -417,10 +420,25 @@ def liquid_back(s: State) -> bool:
     """It was taken for gone, and a reading put right before the start says that it is not: cold or frosted outside, oil high or
     foaming, the crankcase not warm, or the heater off that was to drive it out."""
     known = "liquid_in_compressor" in (*s.open, *s.handed_over)
-    if "liquid_in_compressor" not in s.cleared or known or s.started_at is not None:
+    if s.started_at is not None:
+        return not known and liquid_as_it_runs(s)
+    if "liquid_in_compressor" not in s.cleared or known:
         return False
     seen = s.value("crankcase_and_heads") in ("cold", "frosted") or s.value("oil_level") in ("high", "foaming")
     return seen or _crankcase_warm(s) is False or s.value("crankcase_heater") == "off"
+
+
+def liquid_as_it_runs(s: State) -> bool:
+    """A reading put right since it started says that liquid is in it: oil high or foaming, crankcase and heads cold or frosted;
+    of one that liquid was in, the crankcase not warm."""
+    def put_right(id_: str) -> bool:
+        taken = s.readings.get(id_)
+        return taken is not None and taken.corrected and s.started_at is not None and s.taken_at[id_] > s.started_at
+
+    oil = put_right("oil_level") and s.value("oil_level") in ("high", "foaming")
+    cold = put_right("crankcase_and_heads") and s.value("crankcase_and_heads") in ("cold", "frosted")
+    was_in = "liquid_in_compressor" in s.cleared and put_right("crankcase_temperature")
+    return oil or cold or (was_in and _crankcase_warm(s) is False)
 
 
 def _crankcase_warm(s: State) -> bool | None:
@@ -491,6 +509,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "not_finishing": lambda s: not s.finishing,
     "restore_allowed": _restore_allowed,
     "covers_to_see": lambda s: "panel_cover" in s.open or ("covers_on" in s.readings and _restore_allowed(s)),
+    "hangs_elsewhere": lambda s: any(id_ in s.open for id_ in s.elsewhere),
     "made_ready": _made_ready,
     "locked_long": locked_long,
     "heater_waited": heater_waited,

@@ -15,6 +15,7 @@ from assistant.call.facts import (
     ObligationOpened,
     OthersLockFound,
     ProofEnded,
+    ReadingTaken,
     ReadingWithdrawn,
     StepDone,
     StepReopened,
@@ -196,11 +197,26 @@ def _nobody_goes_on(call: Conversation, id_: str, say: str, words: str) -> bool:
 
 def _runs_locked(call: Conversation, _: str, words: str) -> bool:
     said = reply(call.state, Part("running_now", "running"))
+    step = call.state.steps.get(call.asked_at.partition("/")[0])
+    if step is not None and step.id == call.asked_at and _before_power(call) and _IS_ON.search(normalise(words)):
+        # It is fed, its start block did not hold, and the lock may be another's: power off before anything else (S14, S15).
+        on = ReadingTaken("control_power_on", True, None, step.id, words, "volunteered", establishes=step.establishes)
+        call.record(on)
+        call.settle_facts()
+        end_the_window(call, words)
+        _not_as_it_was_asked(call, "not blocked", words)
+        call.record(ReadingWithdrawn("panel_tag", words))
+        call.say("caution", "Power off.", urgent=True)
+        call.say("caution", said.text if said else "", urgent=True)
+        return True
     if _before_power(call):
         _ready_again(call)
     call.volunteered("running_now", "running", words)
     call.say("caution", said.text if said else LIVE, urgent=True)
     return True
+
+
+_IS_ON = re.compile(r"\b(?:power|it|control|breaker|switch|juice)(?:'s| is)?(?: back)? on\b|^(?:yes |yeah |okay |it's )*on\b")
 
 
 def _not_blocked(call: Conversation, about: str, words: str) -> bool:

@@ -402,12 +402,23 @@ def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:
     if hands_in and not (of_volts or isinstance(meaning, Remark)) and reads_volts(text):
         return "live"
     locked = s.lock.locked and s.started_at is None
+    powers = step is not None and step.act == "power_on" and step.id not in s.answered
+    harmless = not isinstance(meaning, Remark) or meaning.about == "live"
+    if powers and locked and harmless and _RUNS_AT_POWER.search(text):
+        return "runs locked"
     told = isinstance(meaning, Answer) and [(p.id, p.value) for p in meaning.parts] == [("running_now", "running")]
     volunteered = told and call.question is not None and "running_now" in call.question.volunteer
     if locked and (isinstance(meaning, NotUnderstood) or hums or volunteered) and runs(text):
         return "runs locked"
     to_the_lock = (locked or s.lock.proof) and not isinstance(meaning, Answer | Remark)
     return "wrong machine" if to_the_lock and wrong_panel(text) else ""
+
+
+_RUNS_AT_POWER = re.compile(
+    r"\b(?:it|she|compressor|machine|motor|that|thing)(?:'s| is| has)?(?: just| all)? "
+    r"(?:started|running|runs|took off|kicked (?:on|in)|came on|fired up|turning|going)\b(?! to\b)"
+)
+"""That the machine runs, said as control power comes on behind its start block."""
 
 
 def _guarded(call: Conversation, question: Question) -> bool:

@@ -22,6 +22,8 @@ def plainly_so(question: Question, text: str) -> Meaning | None:
     Command(name='hold', about='')
     """
     put_right = by_name(question, text) if text.startswith(("correction ", "correct ")) else None
+    if put_right == Command("correct", "lock_removed") and "lock_removed" in question.recorded:
+        return put_right  # of a lock that came off it says that it did not
     if isinstance(put_right, Confirmed):  # its name is said whole: no other reading is in it
         return put_right
     if "clothing_meets_label" in (question.asking, *question.also) and no_label(text):

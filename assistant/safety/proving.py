@@ -15,6 +15,8 @@ def of_the_proof(t: Turn, line: Line) -> None:
         wanted = next((at for o, at in w.elsewhere.items() if o in w.open), t.tag)
         if (line.get("corrected") or w.tag_doubted) and line["value"] != w.tag and w.tag == wanted:
             _hangs_elsewhere(t, w.tag, str(line["value"]))
+        put_right = bool(line.get("corrected") or w.tag_doubted)
+        w.strays = w.strays or (put_right and line["value"] != wanted and "locked_out" in w.open and not w.started)
         if line.get("corrected") and line["value"] != t.tag:
             w.another_panel()
         w.tag, w.tag_doubted = line["value"], False

@@ -57,6 +57,8 @@ class Seen:
     """The tag that was read last."""
     tag_doubted: bool = False
     """It was said to be another machine's panel; the next tag tells which."""
+    strays: bool = False
+    """The tag was just put right to another machine's while the lock was on: it hangs there."""
     elsewhere: Mapping[str, str] = field(default_factory=dict)
     """What was hooked up under a tag that was put right to another machine's, each with that one."""
     locked: bool = False

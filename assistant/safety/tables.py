@@ -120,6 +120,7 @@ OBLIGATIONS: Mapping[str, Rule] = {
     "terminal_cover": Rule("terminal cover", True, "never"),
     "panel_cover": Rule("panel cover|cover off", True, "locked"),
     "locked_out": Rule("your lock|lock", True, "locked"),
+    "lock_elsewhere": Rule("lock on another|lock.*machine", True, "never"),
     "second_lock": Rule("second source", True, "locked"),
     "clamp_left_on": Rule("clamp|thermocouple", False, "never"),
     "hose_on": Rule("hose|gauge", False, "never"),

@@ -30,7 +30,7 @@ _CLEARED_BY = {
     "wire_lifted": {"wire_back"}, "jumper_fitted": {"jumper_removed", "jumper_out"}, "leads_on": {"unclip"},
     "start_blocked": {"unblock"}, "terminal_cover": {"terminal_close"}, "panel_cover": {"covers_on"},
     "locked_out": {"lock_removed", "unlock", "lock_still_on"}, "hose_on": {"hose_off"},
-    "section_shut": {"section_open"},
+    "section_shut": {"section_open"}, "lock_elsewhere": {"other_unlock", "panel_tag"},
     "valve_closed.injection": {"valve_open", "injection_hand_valve", "service_valves_open"},
     "valve_closed.suction": {"valve_open", "service_valves_open"},
     "valve_closed.discharge": {"valve_open", "service_valves_open"},
@@ -53,7 +53,10 @@ def left_here(t: Turn) -> None:
 
 
 def on_record(t: Turn) -> None:
-    """What was just hooked up is open."""
+    """What was just hooked up is open; a lock too that was found to hang at another machine."""
+    if t.w.strays:
+        t.keeps("S20", "lock_elsewhere" in t.w.open, "the lock was found to hang at another machine, and that is not on record")
+        t.w.strays = False
     if not (t.done_acts or t.done_ids):
         return
     hooked = {_BY_ACT[a] for a in t.done_acts if a in _BY_ACT} | {_BY_ID[i] for i in t.done_ids if i in _BY_ID}

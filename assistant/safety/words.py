@@ -22,6 +22,7 @@ _ACTS = {
                     r"|\bprobe's? input\b|\bmotor's terminals\b",
     "insulation": r"\bwinding to ground\b|(?<!never the )\binsulation test|\bhow many meg\b",
     "block": r"\bblock the start|\bstart blocked\b",
+    "other_unlock": r"\block (?:still )?hangs on the other machine\b.*\btake it off\b",
     "unblock": r"\bput the start(?:er)?(?:'s)? control back\b|\bunblock\b|\bfree the start",
     "terminal_open": r"\bterminal cover off\b|\btake the terminal cover\b",
     "terminal_close": r"\bterminal cover (?:back )?on\b",

@@ -1,0 +1,113 @@
+"""What one by the vocabulary's ids alone still broke: the lock at the neighbour is in `tests/test_hooked_up_elsewhere.py`."""
+
+import pytest
+
+from tests.branch_rack import BranchRack
+from tests.simulated import Rack
+from tests.talk import Talk
+from tests.test_branches import site_of
+from tests.test_said_not_safe import standing_at
+
+LIQUID = "head_fan_failed"
+"""Its feed test feeds: liquid is in the machine until the heater's time is over."""
+
+
+def at_step(rack: Rack, talk: Talk, step: str) -> Talk:
+    for _ in range(260):
+        if talk.asked.partition(":")[0] == step:
+            return talk
+        talk.hear(talk.words_of(rack))
+    raise AssertionError(f"never at {step}; last at {talk.asked}")
+
+
+def goes_on(rack: Rack, talk: Talk, turns: int) -> list[str]:
+    """What is asked in the next turns."""
+    asked = []
+    for _ in range(turns):
+        if talk.dialogue.state.sealed:
+            break
+        talk.hear(talk.words_of(rack))
+        asked.append(talk.asked)
+    return asked
+
+
+@pytest.mark.parametrize("step", ["first_start_valve", "start"])
+def test_who_ends_before_the_first_start_after_liquid_locks_it_again(step: str):
+    rack = Rack(LIQUID)
+    talk = at_step(rack, Talk(site_of(LIQUID)), step)
+    talk.hear("finish", "yes")
+    for _ in range(40):
+        if talk.dialogue.state.sealed:
+            break
+        talk.hear(talk.words_of(rack))
+    assert talk.dialogue.state.sealed
+    assert "locked_out" in talk.dialogue.state.handed_over
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize(("correction", "value"), [
+    ("correction oil level", "foaming"), ("correction heads", "frosted"), ("correction crankcase", "minus ten"),
+])  # fmt: skip
+def test_a_reading_that_says_liquid_of_a_running_machine_stops_it(correction: str, value: str):
+    rack = Rack(LIQUID)
+    talk = at_step(rack, Talk(site_of(LIQUID)), "watch_first").hear(correction, value)
+    asked = [talk.asked, *goes_on(rack, talk, 3)]
+    assert any(one.startswith("stop_now") for one in asked), asked
+    assert "liquid_in_compressor" in talk.open
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("step", ["reset", "start"])
+def test_a_cover_that_is_off_after_the_lock_came_off_goes_on_behind_a_new_lock_and_proof(step: str):
+    talk = standing_at("injection_coil_failed", step).hear("correction covers on", "valves open")
+    assert "tag" in talk.asked
+    talk.hear("understood") if "/" in talk.asked else None
+    talk.hear("a two", "locked", "valves open")
+    for _ in range(4):
+        if talk.asked == "meter_before:meter_proved_before":
+            break
+        talk.hear("understood")
+    assert talk.asked == "meter_before:meter_proved_before"
+    talk.hear("good", "zero", "zero", "good")
+    assert talk.asked == "covers:covers_on"
+    assert not talk.broken()
+
+
+def test_a_cover_that_is_off_a_running_machine_stops_it():
+    talk = standing_at("injection_coil_failed", "watch_second").hear("correction covers on")
+    assert talk.asked.startswith("stop_now")
+
+
+def test_behind_a_handed_over_lock_no_panel_is_powered_or_opened():
+    rack = BranchRack("control fuse blown")
+    talk = at_step(rack, Talk(site_of("control fuse blown")), "repaired").hear("leave it locked")
+    talk = at_step(rack, talk, "consent").hear("correction control fuse", "good")
+    for _ in range(20):
+        if talk.dialogue.state.sealed:
+            break
+        assert talk.dialogue.state.station not in ("live", "panel"), talk.asked
+        talk.hear(talk.words_of(rack))
+    assert not talk.broken()
+
+
+def test_a_lock_that_did_not_come_off_after_all_comes_off_in_its_turn_before_the_reset():
+    talk = standing_at("injection_coil_failed", "reset").hear("correction lock off")
+    assert "locked_out" in talk.open
+    assert talk.asked.startswith("valves")
+
+
+@pytest.mark.parametrize("said", [
+    "power on and it started up", "it's on and the compressor is running", "power's on, compressor kicked on",
+])  # fmt: skip
+def test_a_machine_that_starts_as_control_power_comes_on_has_the_power_off_before_anything_else(said: str):
+    talk = standing_at("module_no_output", "power_on").hear("understood")
+    assert talk.asked == "power_on:control_power_on"
+    talk.hear(said)
+    assert talk.said.startswith("Power off.")
+    assert talk.asked == "power_off:control_power_off"
+    assert talk.readings.get("start_prevented") is not True
+    assert "Fed " in talk.hear("power off").said  # its seconds count
+    asked = [one.partition(":")[0].partition("/")[0] for one in goes_on(Rack("module_no_output"), talk, 12)]
+    assert "tag" in asked  # the lock may hang on another machine's
+    assert "power_on" not in asked
+    assert not talk.broken()
