@@ -29,6 +29,8 @@ def with_what_comes(call: Conversation, question: Question, meaning: Meaning, wo
     for clause in clauses:
         here = understand_in_pieces(question, clause)
         named = here.parts if isinstance(here, Answer) else ()  # by the language itself, whichever else has that name
+        if any(is_named(id_, clause) for id_ in (question.asking, *question.also)):
+            continue  # "the head is way up there" is of what was asked, and of no head fan
         if said_against(question, clause) or not (named or isinstance(here, NotUnderstood)):
             continue
         ids = [part.id for part in named] or asking

@@ -367,7 +367,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 
 _NO_FIRST = re.compile(
-    r"^(?:(?:no|nope|nah|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
+    r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
     r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
     r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)|all good|everything's (?:safe|fine)"
     r"|it's safe|it is safe|i said|i was (?:telling"
@@ -375,7 +375,10 @@ _NO_FIRST = re.compile(
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )
 """What leads to the answer, told once more."""
-_NO_AND_A_SENTENCE = re.compile(r"(?:no|nope|nah)\s*,(?:\s*(?:no|nope|nah)\s*,)*\s*\S+ \S")
+_NO_AND_A_SENTENCE = re.compile(
+    r"(?:no|nope|nah|naw|no sir|no ma'am|it's safe|it's fine|all good|nothing(?: unsafe)?)\s*[,.]"
+    r"(?:\s*(?:no|nope|nah)\s*,)*\s*\S+ \S"
+)
 """A no that stands alone, and words behind it that are no mere "no reset"."""
 _NO_ANSWER = frozenset("yes yeah yep yup no nope nah sure okay good fine".split())
 """What may be said to the question that stands."""

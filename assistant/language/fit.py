@@ -23,7 +23,7 @@ _HIMSELF = re.compile(
     r"|(?:i've got |i have |got )*three points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(
-    r"(?:it's |we're |i'm )?all good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
+    r"(?:it's |we're |i'm )?all(?: is|'s)? good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
 )
 _AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(

@@ -24,14 +24,17 @@ _SAID = (
     "loud and clear",
     "i (?:heard|hear) (?:you|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
-    "i know(?: that| it| the drill)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand",
+    "i know(?: that| it| the drill)?",
+    "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)|i'm clear(?: of it)?",
+    "know that|(?:i'm )?aware(?: of (?:it|that))?|i understand(?: (?:this|that|it))?",
     "makes sense|point taken|got that|i got you|i got it|i've got it|sounds good|will stay clear",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
     "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"
     "|understood)",
     "acknowledged|ready|all set|(?:i've |i have )?done (?:it|this|that)(?: (?:before|many times|a hundred times))?|fine"
     "|(?:i'll|i will) (?:mind|watch) (?:it|that)",
-    "(?:i'm |i am )(?:always |very )?careful(?: with (?:it|that|the \\w+))?|suited and booted|suited up|geared up|kitted up",
+    "(?:i'm |i am )(?:always |very )?careful(?: with (?:it|that|the \\w+))?",
+    "(?:(?:i'm|we're|all) )*(?:suited and booted|suited up|geared up|kitted up)",
     "(?:crystal )?clear|(?:i )?(?:have )?understood(?: that| it)?|okie ?doke|okey dokey|i hear you|yes i know|i (?:do )?see",
 )
 _HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:ma'am|sir|boss|mate|then|thanks|thank you|man|buddy))*"
@@ -110,7 +113,8 @@ _DETECTOR = (
     r"|(?:the )?(?:light|lamp)(?:'s| is) (?:on|lit|green)"
 )
 _FAN = (
-    r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|exhaust)(?:'s|'re| is| are| she| it| he)?(?: all| still)*"
+    r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|ventilator|exhaust)(?:'s|'re| is| are| she| it| he)?"
+    r"(?: all| still)*"
     r" (?:running|runs|turns|works|blows|on|going|humming|good|fine|spinning|blowing|roaring|working|pulling|turning)|fan running"
 )
 _NOT_ON = r"(?:not|isn't|ain't) (?:on|lit|running|going|working|turning)"
@@ -170,6 +174,7 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     >>> [heeded(said, ("room",)) for said in ("detector's green, fan's humming, oxygen's fine", "oxygen's at eighteen")]
     [True, False]
     """
+    words = _HUM.sub("", words.lower())
     text = normalise(words.replace(",", " "))
     if is_question(text) or "?" in words or _SCOFFS.search(text):
         return False
@@ -199,6 +204,8 @@ def _forbids_too(clause: str, names: tuple[str, ...]) -> bool:
     return bool(_FORBIDS.match(plain)) and all(_stem(word) in own or word in _FORBIDDING for word in plain.split())
 
 
+_HUM = re.compile(r"^(?:mm[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.] ?(?=\w)")
+"""No assent alone, and nothing beside one."""
 _FORBIDDING = frozenset("no never not nothing none without before off out i'll won't".split())
 _FORBIDS = re.compile(r"(?:and )?(?:(?:i'm |i )?(?:no|never|not|nothing)\b|i won't\b|power(?:'s|'ll be)? off before\b)")
 _SAYS_IT_BACK = re.compile(

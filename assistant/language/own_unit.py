@@ -87,7 +87,7 @@ _ALL_OF = re.compile(rf"\ball ({'|'.join(DIGITS[2:])})\b(?! but)")
 _THE = re.compile(r"\b(?:the|those|these|other|both|my|our|all) $")
 _FOUND = re.compile(r"\b(?:found|needs?|isn't|wasn't|ain't|weren't|hasn't|without|there's|there is) $")
 _THINGS = re.compile(
-    r"(?!(?:thereabouts|perhaps|always|yes|was|has|this|its|plus|less|minus|volts|ohms|amps|across|reads|says"
+    r"(?!(?:thereabouts|perhaps|always|yes|was|has|this|its|plus|less|minus|volts|ohms|amps|pounds|degrees|across|reads|says"
     r"|holds|stays|shows|sits)\b)[a-z]{3,}s\b(?!')"
 )
 _IN_AN_HOUR = re.compile(r"(?:starts? )?(?:in the last|an|per|in an|every|each) hour\b")

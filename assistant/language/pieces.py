@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from assistant.language.another_machine import of_another_machine
+from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
 from assistant.language.at_the_contacts import not_none, one_contact
@@ -42,7 +43,7 @@ from assistant.language.other_thing import of_asked_things
 from assistant.language.own_unit import in_its_own_unit, on_a_live_source
 from assistant.language.parts_and_gas import parts_and_gas, told_of, unless_denied
 from assistant.language.passed_over import cautious
-from assistant.language.plainly_so import as_asked, plainly_so
+from assistant.language.plainly_so import plainly_so
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_order
 from assistant.language.remarks import harmless_remark

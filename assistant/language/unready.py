@@ -257,7 +257,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
     ("live", r"\b(?:disconnect|breaker|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
      r" the (?:disconnect|breaker|isolator) back in\b"),
-    ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)? (?:live|hot(?! out(?:side|doors)?\b)|energized)\b"),
+    ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)?"
+     r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: again)? on (?:the |its )?(?:high|low|oil|motor"

@@ -22,6 +22,7 @@ def test_what_a_later_step_asks_is_told_beside_the_pressures(said: str, ahead: d
     ("eleven and two oh five, glass was full before", "sight_glass"),
     ("eleven and two oh five, coil ohms four ten", "injection_coil_ohms"), ("eleven and two oh five, my lock's on", "locked_out"),
     ("eleven and two oh five, meter's good", "meter_proved_before"),
+    ("suction looks like forty eight and the head is way up there, three oh five", "head_fan_running"),
 ])  # fmt: skip
 def test_a_question_the_past_a_number_under_a_lock_and_an_acknowledgement_are_not_told_ahead(said: str, not_told: str):
     assert not_told not in standing_at("injection_coil_failed", "rack_suction").hear(said).readings

@@ -1,0 +1,63 @@
+"""The words as the question itself would have them, where people have another way to say just that: `as_asked.toml`."""
+
+import re
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from assistant.language.meaning import Question
+
+
+@dataclass(frozen=True)
+class _Row:
+    asking: frozenset[str]
+    of: frozenset[str]
+    """Readings at whose read-back it is said too."""
+    pattern: re.Pattern[str]
+    plainly: str
+
+
+@cache
+def _rows() -> tuple[_Row, ...]:
+    with open(Path(__file__).with_name("as_asked.toml"), "rb") as file:
+        rows = tomllib.load(file)["row"]
+    return tuple(
+        _Row(frozenset(row["asking"]), frozenset(row.get("of", ())), re.compile(row["pattern"]), row["plainly"]) for row in rows
+    )
+
+
+_NUMBER = r"(?:one|two|three|four|five|six|seven|eight)"
+_EACH_RUNS = re.compile(
+    rf"\b((?:number )?{_NUMBER}(?:,? (?:number )?{_NUMBER})*,? and (?:number )?{_NUMBER})"
+    r" (?:are|is|'re)(?: still| all| both)? (?:running|on|going|up)\b"
+)
+_COUNTED = ("", "one", "two", "three", "four", "five", "six", "seven", "eight")
+_AT_LEAST = re.compile(r"\b(?:better than|more than|north of|at least) (?=(?:a |one |two |three |four |five |six |\w+ )?\w+ meg)")
+_ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side| circuit| terminals)?$")
+_STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
+
+
+def as_asked(question: Question, words: str) -> str:
+    """The words as the question would have them.
+
+    >>> as_asked(Question("running_now", also=("running_count",)), "it's off, one and three are running")
+    "it's off, two running"
+    >>> as_asked(Question("control_power_off"), "okay, I killed it and locked it back out")
+    'power off'
+    """
+    asked, said = question.asking, re.sub(r"\s*,\s*", ", ", words.lower().strip(" ."))
+    if asked == "ground_megohms":
+        return _AT_LEAST.sub("", words)  # a tester that stops at its range's end tells no more, and less passes too
+    if "running_count" in (asked, *question.also) and (each := _EACH_RUNS.search(said)):
+        named = re.findall(_NUMBER, each[1])
+        return f"{said[: each.start()]}{_COUNTED[len(named)]} running{said[each.end() :]}"
+    if asked in ("dead_volts.control", "dead_volts.power") and (side := _ON_ITS_SIDE.match(said)):
+        return side[1] if (side[2] == "control") == (asked == "dead_volts.control") else words
+    if "reset" in question.go_ahead:
+        return _STARTS.sub("", words)
+    plainly = said
+    for row in _rows():
+        if {asked, *question.also} & row.asking or (asked == "confirm" and question.of in row.of):
+            plainly = row.pattern.sub(row.plainly, plainly).strip()
+    return plainly if plainly and plainly != said else words
