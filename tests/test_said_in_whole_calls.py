@@ -4,6 +4,7 @@ import copy
 
 import pytest
 
+from assistant.call.prompts import read_back
 from assistant.fronts.pipe import ask_message
 from tests.branch_rack import BranchRack
 from tests.simulated import Rack
@@ -168,3 +169,21 @@ def test_what_else_was_put_back_takes_nothing_from_a_deed(step: str, said: str, 
 @pytest.mark.parametrize("said", ["lock's off, and the jumper's back in", "lock's off, the cover's off again"])
 def test_what_was_undone_does(said: str):
     assert not standing_at("injection_coil_failed", "unlock").hear(said).asked.startswith("reset")
+
+
+def test_a_valve_that_is_shut_for_the_repair_puts_nothing_right_that_was_as_found():
+    talk = standing_at("injection_valve_stuck_closed", "empty_section")
+    talk.hear("Hand valve's shut and the section is pumped out.")
+    assert talk.readings["injection_hand_valve"] == "open"
+    assert talk.readings["section_emptied"] is True
+
+
+@pytest.mark.parametrize("said", ["Wrong, just the one tripped.", "No, no, only one tripped, this one."])
+def test_how_many_tripped_is_put_right_where_something_else_is_asked(said: str):
+    talk = standing_at("condenser fouled", "food").hear("correction number tripped", "three").hear(said)
+    assert talk.readings["tripped_count"] == 1
+
+
+def test_of_three_lines_two_alike_are_read_back_as_three():
+    amps = {"line_amps.a": 31.0, "line_amps.b": 30.0, "line_amps.c": 31.0}
+    assert read_back([(id_, value, "A") for id_, value in amps.items()]) == "Thirty one, thirty, thirty one amps."

@@ -143,8 +143,9 @@ def leave(call: Conversation, name: str, words: str) -> None:
         elif step.required:
             call.info(prompts.not_skipped(step))
         else:
+            told = [id_ for id_ in step.ids if s.given_here(id_, step)]
             call.record(StepSkipped(step.id, words))
-            call.info(prompts.skipped(step))
+            call.info(prompts.skipped(step, told))
         return
     earlier = call.course.last_plain(s)
     if earlier is None:

@@ -34,6 +34,7 @@ _UNDER_ONES_OWN_LOCK = (*_LIVE_ACTS, "hands_in")
 """Acts that end with the hand-over of the lock: whoever has it now begins at its tag."""
 _VOLUNTEERED = ("front", "machine", "looks", "liquid")
 """Parts of the call whose readings may be said before they are asked for."""
+_AT_WORK = ("prepare", "repair", "made tight", "put back", "ready", "start")
 _UNGUARDED = ("", "stop", "power_off")
 """Acts that no question holds up: they take something dangerous away, or are none."""
 
@@ -169,7 +170,10 @@ class Course:
                     found.setdefault(id_, step)
         if "site" not in s.readings and (where := next((step for step in self.run if "rack" in step.ids), None)):
             found["site"] = where  # known by the profile, and said all the same
-        for _, step, _ in self._plain if s.started_at is None else ():  # said again, another value is asked back
+        # Said again, another value is asked back; while somebody opens, mends and shuts, what is told is of now, not as found.
+        here = s.steps.get(s.step)
+        as_found = s.started_at is None and not (here is not None and here.part in _AT_WORK)
+        for _, step, _ in self._plain if as_found else ():
             found |= {id_: step for id_ in step.ids if id_ in s.readings and id_ not in found}
         return found
 

@@ -1,6 +1,6 @@
 """What the call says, and which words of the site it listens for."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import timedelta
 from functools import cache
 
@@ -58,9 +58,9 @@ def help_with(question: Question | None) -> str:
     return f"{sentence(', '.join(words))} {HELP}".strip() if words else HELP
 
 
-def skipped(step: Step) -> str:
-    """What a skip leaves open."""
-    names = [vocabulary()[id_].say for id_ in step.ids]
+def skipped(step: Step, told: Collection[str] = ()) -> str:
+    """What a skip leaves open: what the step asks and was not told here."""
+    names = [vocabulary()[id_].say for id_ in step.ids if id_ not in told] or [vocabulary()[id_].say for id_ in step.ids]
     named = names if len(names) < 3 else [names[0], "and the rest"]
     return f"Skipped: {', '.join(named)}." if names else "Skipped."
 
@@ -184,7 +184,8 @@ def read_back(taken: list[tuple[str, Value, str | None]], named: bool = False) -
     of_one_unit = all(w.endswith(f" {unit}") and w != f"no {unit}" for w in spoken)
     if alike and len(spoken) > 1 and unit in ("ohms", "volts", "amps") and of_one_unit:
         return sentence(", ".join(words.removesuffix(f" {unit}") for words in spoken) + f" {unit}")
-    return sentence(", ".join(dict.fromkeys(spoken)))
+    each = spoken if alike and len(set(spoken)) > 1 else dict.fromkeys(spoken)  # of three lines two alike are said twice
+    return sentence(", ".join(each))
 
 
 def told_back(word: str) -> str:

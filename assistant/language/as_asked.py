@@ -14,6 +14,8 @@ class _Row:
     asking: frozenset[str]
     of: frozenset[str]
     """Readings at whose read-back it is said too."""
+    offers: frozenset[str]
+    """Words that a look or a go-ahead offers, where no reading is asked."""
     pattern: re.Pattern[str]
     plainly: str
 
@@ -23,7 +25,14 @@ def _rows() -> tuple[_Row, ...]:
     with open(Path(__file__).with_name("as_asked.toml"), "rb") as file:
         rows = tomllib.load(file)["row"]
     return tuple(
-        _Row(frozenset(row["asking"]), frozenset(row.get("of", ())), re.compile(row["pattern"]), row["plainly"]) for row in rows
+        _Row(
+            asking=frozenset(row.get("asking", ())),
+            of=frozenset(row.get("of", ())),
+            offers=frozenset(row.get("offers", ())),
+            pattern=re.compile(row["pattern"]),
+            plainly=row["plainly"],
+        )
+        for row in rows
     )
 
 
@@ -36,6 +45,13 @@ _COUNTED = ("", "one", "two", "three", "four", "five", "six", "seven", "eight")
 _AT_LEAST = re.compile(r"\b(?:better than|more than|north of|at least) (?=(?:a |one |two |three |four |five |six |\w+ )?\w+ meg)")
 _ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side| circuit| terminals)?$")
 _STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
+
+
+_DONT_KNOW_THE_REST = re.compile(
+    r"(?<=\w)(?:[,.] (?:and |but )?| and | but )(?:i )?(?:don't know|couldn't tell you|couldn't say|can't say|no idea)"
+    r"(?: (?:the|how|when|what|about|that|which)\b[^,.]*)?$"
+)
+"""Of several things that were asked, the one that he cannot tell: it is asked by itself, and skipped there."""
 
 
 def as_asked(question: Question, words: str) -> str:
@@ -56,8 +72,9 @@ def as_asked(question: Question, words: str) -> str:
         return side[1] if (side[2] == "control") == (asked == "dead_volts.control") else words
     if "reset" in question.go_ahead:
         return _STARTS.sub("", words)
-    plainly = said
+    plainly = _DONT_KNOW_THE_REST.sub("", said) if question.also and not question.all_good else said
     for row in _rows():
-        if {asked, *question.also} & row.asking or (asked == "confirm" and question.of in row.of):
+        here = {asked, *question.also} & row.asking or row.offers & set(question.go_ahead)
+        if here or (asked == "confirm" and question.of in row.of):
             plainly = row.pattern.sub(row.plainly, plainly).strip()
     return plainly if plainly and plainly != said else words

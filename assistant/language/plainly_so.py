@@ -13,6 +13,10 @@ _RATHER = re.compile(
     r"(?P<value>[a-z0-9. ]+?) (?:and )?not (?P<before>[a-z0-9. ]+)$"
 )
 """A reading on record told anew with what it is not: "sorry, the suction is eighteen, not forty eight"."""
+_ONLY_SO_MANY = re.compile(
+    r"^(?:(?:no|wrong|nope|sorry) )+(?:it's |there's )?(?:just|only) (?:the )?(?P<count>one|two|three|four|five|six)(?: of them)?"
+    r" tripped(?: this one)?$"
+)
 _NOT_DONE = re.compile(
     r"^(?:no|not yet|wait|hold on|hang on)\b(?!.*\b(?:number|reading|correct|wrong)\b).*"
     r"\b(?:not (?:done|finished)|don't close|still (?:need|have)|keep it open)\b"
@@ -25,6 +29,9 @@ def plainly_so(question: Question, text: str) -> Meaning | None:
     >>> plainly_so(Question("close_consent"), "not yet i'm not done here")
     Command(name='hold', about='')
     """
+    told = "tripped_count" in question.recorded and "tripped_count" not in (question.asking, *question.also)
+    if told and (only := _ONLY_SO_MANY.match(text)):
+        text = f"correction number tripped {only['count']}"
     if rather := _RATHER.match(text):
         text = f"correction {rather['name']} {rather['value']}"
     put_right = by_name(question, text) if text.startswith(("correction ", "correct ")) else None

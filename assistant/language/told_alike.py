@@ -10,7 +10,10 @@ from assistant.language.hedges import is_sound
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
 
 _FILLS = re.compile(r"^(?:(?:yes|yeah|yep|yup|okay|ok|alright|all right|right|well|so|and|now|then|also|uh|um)\b[, ]*)+")
-_PARTS = re.compile(r"\s*,\s*(?:and |so |then )?|\s+and\s+(?=(?:i|i've|it's|she's|he's|the|my|that's|all)\b)")
+_PARTS = re.compile(
+    r"\s*(?:,|[.;](?=\s|$))\s*(?:and |so |then )?|\s+and\s+(?=(?:i|i've|it's|she's|he's|the|my|that's|all|filled|put|changed"
+    r"|cleaned|topped|fitted|washed)\b)"
+)
 _NEXT: dict[str, re.Pattern[str]] = {
     "panel_tag": re.compile(
         r"(?:i'm |i've )?(?:my |own )*(?:lock(?:'s| is)? (?:on|hung|hanging)|lock|locked|hanging my lock|got my lock)"
@@ -25,6 +28,10 @@ _NEXT: dict[str, re.Pattern[str]] = {
     "others_clear": re.compile(
         r"(?:i've |i )?(?:got|have) all (?:of )?my tools|(?:my )?tools(?:'re| are)? (?:picked up|out|put away|with me)"
     ),
+    "section_emptied": re.compile(
+        r"(?:the )?(?:hand valve|(?:upstream|downstream|first|other)(?: valve| one)?|valves?|both(?: valves| ends)?)"
+        r"(?:'s|'re| is| are)? (?:shut|closed)(?: off| tight)?(?: first| now)?"
+    ),
     "service_valves_open": re.compile(
         r"(?:i )?(?:haven't|never|didn't) (?:touch|touched|close|closed|move|moved) (?:the valves|them|any(?: of them)?|it|those)"
     ),
@@ -35,7 +42,12 @@ _THE_REST = re.compile(
     r"(?:the )?(?:others?|rest|other two|other one)(?:'s|'re| are| is)?(?: all)? (?:good|fine|okay|ring(?:s|ing)? out"
     r"|test(?:s|ed)? good)"
 )
-_OF_A_LOOK = {"unplugged": _NO_DRIVE, "one open": _THE_REST}
+_WORK_DONE = re.compile(
+    r"(?:i |i've |we )?(?:just )?(?:cleaned|replaced|changed|filled|refilled|swapped|fitted|installed|put in"
+    r"|tightened|topped off|washed"
+    r"|rinsed|blew out|brazed|soldered|fixed)(?: out| up| off)? (?:the |that |a |an |in |its |new )*\w+(?: \w+)?"
+)
+_OF_A_LOOK = {"unplugged": _NO_DRIVE, "one open": _THE_REST, "repaired": _WORK_DONE}
 """The same of a look, by a word that it offers."""
 _WORST = {"condenser_face": ("fouled", "blocked"), "running_now": ("just tripped", "off")}
 """Of these the worse is meant, where both are said."""

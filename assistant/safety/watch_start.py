@@ -63,6 +63,8 @@ def _of_this_reset(t: Turn) -> frozenset[str]:
         return said or pressure & t.w.contacts or pressure
     if "overload_state" in t.ids:
         return frozenset({"motor"})
+    if "one reset of the discharge protection" in t.words.lower():
+        return frozenset({"discharge"})
     return t.w.contacts
 
 
