@@ -397,6 +397,9 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
     if confirmed != "asked back":  # what was asked back was said a moment ago
         whole = _all_as_asked(call, taken)
         call.say("readback", "All good." if whole else prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
+    if call.after_power and not call.state.feed.window and call.mode.name == modes.ASKING:
+        put_right, call.after_power = call.after_power, ""
+        correct(call, put_right)
     for text in refused:
         call.info(text)
     for text in replies:

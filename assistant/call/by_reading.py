@@ -276,6 +276,10 @@ class ByReading(Standing):
         if fact.corrected and fact.value == "none":  # misspoken: what nobody left in is handed to nobody
             self.to_clear += [(id_, fact.step) for id_ in ("part_borrowed", "reset_substitute") if id_ in self.open]
 
+    def _on_reset_device(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.corrected and fact.value == "intact" and self.value("part_left_in_use") != "substitute":
+            self.to_clear += [("reset_substitute", fact.step)]
+
     def _on_leak_found(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.corrected and fact.value == "no" and not self.has("leaks_at_the_repair"):  # misspoken: nobody takes over no leak
             self.to_clear += [("leak_open", fact.step)]

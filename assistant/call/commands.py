@@ -110,6 +110,7 @@ def correct(call: Conversation, id_: str) -> None:
     elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
         pass
     elif s.feed.window and not ((read_at := s.steps.get(s.readings[id_].step)) and read_at.act in ("live", "power_on")):
+        call.after_power = id_
         call.info("After power off.")
     elif (gate := s.steps.get(s.readings[id_].step)) and gate in call.course.lock_gates and not s.lock.locked:
         call.record(StepReopened(gate.id))  # the store hears of it before the lock, or again

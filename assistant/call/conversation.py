@@ -84,6 +84,8 @@ class Conversation:
         self.fresh: set[str] = set()
         """Cautions acknowledged for the step that is asked next: not said twice."""
         self.check_in = CheckIn(site.check_in_minutes)
+        self.after_power = ""
+        """A reading that was to be put right in the live window: asked again once power is off."""
         self.completes = ""
         self.behind = ""
         """What was told in the same breath as a caution was acknowledged: it answers what is asked next."""

@@ -100,6 +100,9 @@ def _of_the_work(s: State) -> Fact | None:
     told_otherwise = "no_cause_reset" in s.handed_over and s.why_left != why_left_running(s)
     if s.station == "close" and running and ("no_cause_reset" not in ever or told_otherwise) and not mended:
         return ObligationOpened("no_cause_reset", s.step, why_left_running(s), s.technician)
+    device = s.value("reset_device")
+    if device in ("missing", "broken") and s.resets & {"discharge", "*"} and "reset_substitute" not in ever:
+        return ObligationOpened("reset_substitute", s.step, f"its own is {device}", s.technician)
     law = leak_law(s)
     if law and "leak_over_limit" not in ever:
         by, part = law

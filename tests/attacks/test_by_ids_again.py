@@ -111,3 +111,23 @@ def test_a_machine_that_starts_as_control_power_comes_on_has_the_power_off_befor
     assert "tag" in asked  # the lock may hang on another machine's
     assert "power_on" not in asked
     assert not talk.broken()
+
+
+def test_a_reset_whose_own_device_is_missing_is_handed_to_somebody():
+    rack = Rack("injection_coil_failed")
+    talk = standing_at("injection_coil_failed", "reset").hear("correction reset", "missing").to_the_seal(rack)
+    assert talk.dialogue.state.handed_over["reset_substitute"].owner == "supervisor"
+    assert not talk.broken()
+
+
+def test_a_reset_device_that_is_there_after_all_is_handed_to_nobody():
+    rack = Rack("injection_coil_failed")
+    talk = standing_at("injection_coil_failed", "reset").hear("correction reset", "missing", "reset", "correction reset", "intact")
+    assert "reset_substitute" not in talk.to_the_seal(rack).dialogue.state.handed_over
+
+
+def test_what_was_to_be_put_right_in_the_live_window_is_asked_again_once_power_is_off():
+    talk = standing_at("module_no_output", "feed").hear("correction coil", "dry", "no volts", "no click")
+    assert talk.hear("power off").asked == "power_off:coil_seated"
+    assert talk.hear("loose").readings["coil_seated"] == "loose"
+    assert not talk.broken()
