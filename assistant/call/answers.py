@@ -23,7 +23,7 @@ from assistant.call.facts import (
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
 from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
-from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
+from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, TREAT_AS_LIVE, Reply, doubt, reply, us
 from assistant.call.taken_for import taken_for
 from assistant.call.told_ahead import with_what_comes
 from assistant.call.watched import (
@@ -207,7 +207,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
         case "lock off" if call.state.lock.locked:
             call.volunteered("lock_still_on", "no", heard.words)
             end_the_window(call, heard.words)
-            call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
+            call.say("caution", TREAT_AS_LIVE, urgent=True)
             call.leave_the_question()
         case "lock off":
             unready.end_the_proof(call, "the lock was said to be off")
@@ -397,9 +397,6 @@ def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) 
     if confirmed != "asked back":  # what was asked back was said a moment ago
         whole = _all_as_asked(call, taken)
         call.say("readback", "All good." if whole else prompts.read_back([(p.id, p.value, p.unit) for p in taken], named))
-    if call.after_power and not call.state.feed.window and call.mode.name == modes.ASKING:
-        put_right, call.after_power = call.after_power, ""
-        correct(call, put_right)
     for text in refused:
         call.info(text)
     for text in replies:

@@ -195,6 +195,8 @@ def _ask_next(call: Conversation) -> None:
         call.correct(s.ask_again[0])
         _ask_corrected(call)
         return
+    if call.after_power and _put_right_after_power(call):
+        return
     step = call.course.next_step(s)
     if step is None:
         call.say("caution", ENDS_OPEN, urgent=True)
@@ -222,6 +224,24 @@ def _ask_next(call: Conversation) -> None:
     call.go("open the window" if s.feed.window else "ask")
     call.say_again = False  # what was not understood here asks for no caution of a later step again
     _ask_step(call, step)
+
+
+def _put_right_after_power(call: Conversation) -> bool:
+    """Ask what was to be put right with power on, once it is off; what takes hands in the panel is looked at anew in its place."""
+    s = call.state
+    if s.feed.window or s.finishing or s.lock.others or call.course.first_of_all(s):
+        return False
+    put_right, call.after_power = call.after_power, ""
+    step = s.steps.get(s.readings[put_right].step) if put_right in s.readings else None
+    if step is None:
+        return False
+    if step.act == "hands_in":
+        call.record(ReadingWithdrawn(put_right, "to be put right, said with power on"))
+        _ask_next(call)
+    else:
+        call.correct(put_right)
+        _ask_corrected(call)
+    return True
 
 
 def _cautions_first(call: Conversation, id_: str) -> bool:

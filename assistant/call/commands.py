@@ -5,9 +5,10 @@ from assistant.call import cautions, modes, prompts, unready
 from assistant.call.asking import go_ahead
 from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
-from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, StepReopened, StepSkipped
+from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, ReadingWithdrawn, StepReopened, StepSkipped
 from assistant.call.heard import Heard
-from assistant.call.replies import HOLDING
+from assistant.call.replies import HOLDING, TREAT_AS_LIVE
+from assistant.call.window import out_of_the_window
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
@@ -19,6 +20,8 @@ _UNREADY = {
     "covers_on": "panel_cover", "others_clear": "others_clear", "service_valves_open": "service_valves_open",
     "jumper_removed": "jumper_fitted", "start_prevented": "not blocked", "clothing_meets_label": "gear",
     "meter_proved_before": "misread", "meter_proved_after": "misread", "cylinder_checked": "other gas",
+    "control_power_off": "live", "section_emptied": "pressure", "machine_isolated": "pressure",
+    "fit_to_start": "unknown here",
 }  # fmt: skip
 """What was acknowledged and is taken back by a correction, by what is said then."""
 MACHINE = ("site", "rack", "compressor")
@@ -104,6 +107,14 @@ def correct(call: Conversation, id_: str) -> None:
     elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
+    elif id_ == "locked_out" and s.lock.locked:
+        out_of_the_window(call, id_)
+        call.volunteered("lock_still_on", "no", f"correction {vocabulary()[id_].say}")
+        call.say("caution", TREAT_AS_LIVE, urgent=True)
+        call.leave_the_question()
+    elif id_ == "store_told":
+        call.record(ReadingWithdrawn(id_, f"correction {vocabulary()[id_].say}"))
+        call.leave_the_question()
     elif id_ == "lock_removed" and not s.lock.locked and s.started_at is None:
         call.volunteered("lock_still_on", "yes", f"correction {vocabulary()[id_].say}")
         call.leave_the_question()
@@ -114,10 +125,27 @@ def correct(call: Conversation, id_: str) -> None:
         call.info("After power off.")
     elif (gate := s.steps.get(s.readings[id_].step)) and gate in call.course.lock_gates and not s.lock.locked:
         call.record(StepReopened(gate.id))  # the store hears of it before the lock, or again
+    elif id_ in ("section_emptied", "machine_isolated"):  # it was opened since
+        unready.take(call, "trouble", f"correction {vocabulary()[id_].say}")
+    elif id_ in ("jumper_fitted", "leads_clipped") and not s.feed.window:
+        _not_as_the_feed_wants(call, id_)
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:
         call.correct(id_)
+
+
+def _not_as_the_feed_wants(call: Conversation, id_: str) -> None:
+    """The jumper was not in, or the leads not on, after all: what was seen with power on rests on nothing; it is asked again."""
+    s = call.state
+    words = f"correction {vocabulary()[id_].say}"
+    seen = [read for read in ("injection_feed", "injection_coil_volts", "valve_click") if read in s.readings]
+    for read in seen:
+        call.record(ReadingWithdrawn(read, words))
+    if not seen and s.readings[id_].step in s.answered:
+        call.record(StepReopened(s.readings[id_].step))
+    call.info("Noted.")
+    call.leave_the_question()
 
 
 def _to_skip(call: Conversation) -> Step | None:

@@ -24,6 +24,7 @@ from assistant.trade.units import convert, us_value
 OTHERS_LOCK = "Stop. Another person's lock stays on. Find its owner. Nobody else takes it off."
 SECOND_TRIP = "A second trip. No more resets: lock it and leave it off."
 NO_FAN = "No fan, no entry. Get it running from outside, or say finish job."
+TREAT_AS_LIVE = "Then treat it as live. Hands out. The lock first."
 HOLDING = "Holding. Say continue."
 DISTRESS = "If it is an emergency, say emergency."
 STAY_OUT = "Stay out. Ventilate from outside."

@@ -4,6 +4,7 @@ import re
 
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ProofEnded, ReadingWithdrawn
+from assistant.call.replies import TREAT_AS_LIVE
 from assistant.call.state import State
 from assistant.call.window import out_of_the_window
 from assistant.language import unready as language
@@ -52,5 +53,5 @@ def wrong_machine(call: Conversation, _: str, words: str) -> bool:
         return False
     out_of_the_window(call, words)
     call.record(ReadingWithdrawn("panel_tag", words))
-    call.say("caution", "Then treat it as live. Hands out. The lock first.", urgent=True)
+    call.say("caution", TREAT_AS_LIVE, urgent=True)
     return True

@@ -122,7 +122,8 @@ def test_a_reset_whose_own_device_is_missing_is_handed_to_somebody():
 
 def test_a_reset_device_that_is_there_after_all_is_handed_to_nobody():
     rack = Rack("injection_coil_failed")
-    talk = standing_at("injection_coil_failed", "reset").hear("correction reset", "missing", "reset", "correction reset", "intact")
+    talk = standing_at("injection_coil_failed", "reset")
+    talk.hear("correction reset", "missing", "reset", "correction reset", "intact")
     assert "reset_substitute" not in talk.to_the_seal(rack).dialogue.state.handed_over
 
 
@@ -131,3 +132,42 @@ def test_what_was_to_be_put_right_in_the_live_window_is_asked_again_once_power_i
     assert talk.hear("power off").asked == "power_off:coil_seated"
     assert talk.hear("loose").readings["coil_seated"] == "loose"
     assert not talk.broken()
+
+
+@pytest.mark.parametrize(("fault", "step"), [
+    ("injection_coil_failed", "coil"), ("injection_coil_failed", "which_contact"), ("module_no_output", "power_on"),
+    ("injection_coil_failed", "dead_control"),
+])  # fmt: skip
+@pytest.mark.parametrize("correction", ["correction locked out", "correction lock"])
+def test_a_lock_that_was_not_on_after_all_has_the_hands_out_and_comes_first(fault: str, step: str, correction: str):
+    talk = standing_at(fault, step).hear(correction)
+    assert "Then treat it as live. Hands out. The lock first." in talk.said
+    assert not talk.dialogue.state.lock.dead
+    talk.hear("understood") if "/" in talk.asked else None
+    assert talk.asked == "tag:panel_tag"
+    assert not talk.broken()
+
+
+def test_a_power_that_was_not_off_after_all_is_proved_off_anew():
+    talk = standing_at("module_no_output", "jumper_out").hear("correction power off")
+    assert "Then it is live. Hands out." in talk.said
+    assert not talk.dialogue.state.lock.dead
+
+
+@pytest.mark.parametrize(("step", "correction", "asked"), [
+    ("clip_leads", "correction jumper in", "fit_jumper:jumper_fitted"),
+    ("power_on", "correction leads on", "clip_leads:leads_clipped"),
+    ("glass", "correction ready", "fit:fit_to_start"),
+])  # fmt: skip
+def test_what_was_made_ready_and_was_not_is_asked_again(step: str, correction: str, asked: str):
+    assert standing_at("module_no_output", step).hear(correction).asked == asked
+
+
+def test_a_jumper_that_was_not_in_takes_what_was_seen_with_it():
+    talk = standing_at("module_no_output", "unblock_start").hear("correction jumper in")
+    assert not {"injection_feed", "injection_coil_volts", "valve_click"} & set(talk.readings)
+
+
+def test_a_section_that_was_not_empty_stops_who_has_it_open():
+    talk = standing_at("injection_strainer_plugged", "strainer_opened").hear("correction section empty")
+    assert "Then stop. Hands off. Make it safe first." in talk.said
