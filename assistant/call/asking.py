@@ -227,7 +227,7 @@ def _ask_next(call: Conversation) -> None:
 
 
 def _put_right_after_power(call: Conversation) -> bool:
-    """Ask what was to be put right with power on, once it is off; what takes hands in the panel is looked at anew in its place."""
+    """Ask what was to be put right with power on, once it is off; what takes hands in the panel is looked at anew there."""
     s = call.state
     if s.feed.window or s.finishing or s.lock.others or call.course.first_of_all(s):
         return False

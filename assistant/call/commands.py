@@ -5,7 +5,16 @@ from assistant.call import cautions, modes, prompts, unready
 from assistant.call.asking import go_ahead
 from assistant.call.conversation import Conversation
 from assistant.call.effects import Manner
-from assistant.call.facts import CallHeld, FinishAsked, LeftContradicted, ReadingWithdrawn, StepReopened, StepSkipped
+from assistant.call.facts import (
+    CallHeld,
+    FinishAsked,
+    LeftContradicted,
+    PowerOffOrdered,
+    ReadingTaken,
+    ReadingWithdrawn,
+    StepReopened,
+    StepSkipped,
+)
 from assistant.call.heard import Heard
 from assistant.call.replies import HOLDING, TREAT_AS_LIVE
 from assistant.call.window import out_of_the_window
@@ -112,6 +121,8 @@ def correct(call: Conversation, id_: str) -> None:
         call.volunteered("lock_still_on", "no", f"correction {vocabulary()[id_].say}")
         call.say("caution", TREAT_AS_LIVE, urgent=True)
         call.leave_the_question()
+    elif id_ == "control_power_off" and "jumper_fitted" in s.open and "control_power_on" in s.readings:
+        _power_is_on_still(call, f"correction {vocabulary()[id_].say}")
     elif id_ == "store_told":
         call.record(ReadingWithdrawn(id_, f"correction {vocabulary()[id_].say}"))
         call.leave_the_question()
@@ -133,6 +144,16 @@ def correct(call: Conversation, id_: str) -> None:
         call.info("That was done, not measured. Say go back.")
     else:
         call.correct(id_)
+
+
+def _power_is_on_still(call: Conversation, words: str) -> None:
+    """Power was not off after all, with the stimulus in: it is fed, and its seconds go on. Power off comes first (S15)."""
+    step = call.state.steps[call.state.readings["control_power_on"].step]
+    call.record(ReadingTaken("control_power_on", True, None, step.id, words, "volunteered", establishes=step.establishes))
+    call.settle_facts()
+    call.record(PowerOffOrdered(call.state.feed.seconds(call.now, call.state.valve_shut)))  # for how long it fed nobody knows
+    out_of_the_window(call, words)
+    call.leave_the_question()
 
 
 def _not_as_the_feed_wants(call: Conversation, id_: str) -> None:

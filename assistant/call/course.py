@@ -193,6 +193,9 @@ class Course:
             return elsewhere
         if again := self._measured_again(s):
             return again
+        shut = s.finishing and s.running and "valve_closed.suction" in s.open
+        if shut and (opens := self._clears("valve_closed.suction", s)):  # it pulls into a vacuum meanwhile
+            return opens
         if s.finishing and to_lock_again(s):  # what is left free is locked before anything else is put back
             return self._before_the_lock_goes(s) or self.leave_locked
         step = next((c for c in self._ahead(s) if self.applies(c, s)), None)

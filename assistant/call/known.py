@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 from itertools import combinations
 
 from assistant.branches.conditions import facts as from_readings
-from assistant.branches.search import CONTACT_IDS, found, proven
+from assistant.branches.search import CONTACT_IDS, found, proven, to_mend
 from assistant.call.facts import ReadingTaken
 from assistant.call.moments import OF_A_NEIGHBOUR, of_a_moment
 from assistant.call.standing import worse_end
@@ -209,9 +209,11 @@ def settled(s: State) -> bool:
 
 def why_left_running(s: State) -> str:
     """Why somebody comes back to the running machine, as it is spoken."""
+    case = case_of(s)
+    if any(proven(case, c) and s.concluded_running(c) and c not in s.stood_before for c in to_mend(case)):
+        return "its cause not repaired"  # whatever else it is
     if not settled(s):
         return "not settled"
-    case = case_of(s)
     beside = any(proven(case, cause) for cause in ("head_fan_failed", "oil_level_low"))  # mended too
     return "its cause not repaired" if found(case) or beside else "cause of the trip not found"
 

@@ -35,6 +35,7 @@ from assistant.trade.watch import still_moving
 MUST_NOT_RUN = frozenset({
     "oil_pump_worn", "oil_control_faulty", "phase_lost", "phase_reversed",
     "supply_unbalanced", "winding_failed", "winding_grounded",
+    "probe_loose", "probe_failed", "injection_valve_stuck_closed", "injection_valve_leaking", "module_output_stuck_on",
 })  # fmt: skip
 """Causes found on the running machine, or shown there by a reading put right, that stop it at once."""
 NOT_CLOSED_AGAIN = "What opened is not closed again before its circuit is tested and good."
@@ -373,12 +374,14 @@ def _runs_unmended(s: State) -> bool:
 
 
 def _runs_on_it(s: State) -> bool:
-    """It was said of the running machine that something is still in its panel, or that a valve is shut."""
-    shut_at = s.taken_at.get("service_valves_open")
-    shut = s.value("service_valves_open") is False and shut_at is not None and s.started_at is not None and shut_at > s.started_at
-    coil_at = s.taken_at.get("coil_seated")
-    off = coil_off(s) and coil_at is not None and s.started_at is not None and coil_at > s.started_at
-    return shut or off or bool((IN_THE_PANEL | {"panel_cover"}) & set(s.open))
+    """It was said of the running machine that something is still in its panel, that a valve is shut, or its coil off or burnt."""
+    def since(id_: str) -> bool:
+        return s.started_at is not None and id_ in s.readings and s.taken_at[id_] > s.started_at
+
+    shut = s.value("service_valves_open") is False and since("service_valves_open")
+    shut = shut or (s.value("injection_hand_valve") == "closed" and since("injection_hand_valve"))
+    coil = (coil_off(s) or s.value("coil_seated") == "burnt") and since("coil_seated")
+    return shut or coil or bool((IN_THE_PANEL | {"panel_cover"}) & set(s.open))
 
 
 IN_THE_PANEL = frozenset({"jumper_fitted", "wire_lifted", "start_blocked", "leads_on", "clamp_left_on", "terminal_cover"})

@@ -61,7 +61,7 @@ def repair_prepared(s: State) -> bool:
 def opened_for_repair(s: State) -> bool:
     """The circuit was opened for what was repaired: it is proved tight before anything is let in again."""
     emptied = bool({"machine_isolated", "section_emptied"} & set(s.readings))  # for whichever cause stands now
-    return s.has("repaired") and (emptied or opens_the_circuit(s))
+    return "circuit_open" in s.open or (s.has("repaired") and (emptied or opens_the_circuit(s)))
 
 
 def opens_the_circuit(s: State) -> bool:

@@ -199,6 +199,10 @@ class State(ByReading):
     def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
         self.told[step.id] = fact
+        if "repaired" in fact.establishes and {"machine_isolated", "section_emptied"} & set(self.readings):
+            self.will_open("circuit_open", step.id)  # until it is proved tight, whatever is thought of its cause meanwhile
+        if "tight" in fact.establishes:
+            self.to_clear.append(("circuit_open", step.id))
         self.resets |= set(fact.resets)
         self.acknowledged -= {"reset"} if fact.resets else set()
         if step.keeps_readings == "repair":

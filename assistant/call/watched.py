@@ -154,7 +154,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(about)
     if counts and _opened_again(call, question, meaning):
         return Remark("pressure")
-    if isinstance(meaning, AskFor) and heard.meaning is None and (about := unready_words(text)) in _NO_NUMBER:
+    about = unready_words(text) if heard.meaning is None else ""
+    if (isinstance(meaning, AskFor) and about in _NO_NUMBER) or (isinstance(meaning, NotUnderstood) and about == "other gas"):
         return Remark(about)
     guarded = _guarded(call, question)
     pressing = _PRESSING | _WHILE_IT_RUNS if call.state.running else _PRESSING

@@ -20,6 +20,8 @@ _HIMSELF = re.compile(
     r"|the floor|the ground))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
     r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on"
+    r"|(?:i'm |i am |i )?(?:stand|standing|standin'?|stood)(?: on)?(?: (?:solid|good|firm|dry|safe|the floor|level))+"
+    r"|solid|geared up"
     r"|(?:i've got |i have |got )*three points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(

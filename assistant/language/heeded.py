@@ -25,8 +25,8 @@ _SAID = (
     "i (?:heard|hear) (?:you|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
     "i know(?: that| it| the drill)?",
-    "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)|i'm clear(?: of it)?",
-    "know that|(?:i'm )?aware(?: of (?:it|that))?|i understand(?: (?:this|that|it))?",
+    "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)(?: (?:kick on|start|come on|run|kick in))*",
+    "i'm clear(?: of it)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand(?: (?:this|that|it))?",
     "makes sense|point taken|got that|i got you|i got it|i've got it|sounds good|will stay clear",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",
     "i'm (?:on it|with you|listening|good)|we're (?:good|grand|set|fine|all right)|(?:all )?good|that's (?:fine|clear"

@@ -60,6 +60,21 @@ def own_words(question: Question) -> frozenset[str]:
     return frozenset().union(*(name_words(id) for id in (question.asking, *question.also)))
 
 
+def without_namesakes(question: Question, text: str, said: Meaning) -> Meaning:
+    """The meaning less what nobody asked for and is named only by a word of what was: "the coil's seated" is no condenser's."""
+    asked = {question.asking, *question.also}
+    if not isinstance(said, Answer) or not question.volunteer or not {part.id for part in said.parts} & asked:
+        return said
+    words, own = {word.removesuffix("'s").removesuffix("'re") for word in text.split()}, own_words(question)
+
+    def meant(id: str) -> bool:
+        by = words & (name_words(id) - _NAMES_NOTHING)
+        return id in asked or not by or not by <= own
+
+    kept = tuple(part for part in said.parts if meant(part.id))
+    return said if len(kept) == len(said.parts) else Answer(kept)
+
+
 def is_named(id: str, text: str) -> bool:
     """Whether a word of the reading's names stands in the text, other than those that name nothing."""
     words = {word.removesuffix("'s").removesuffix("'re") for word in text.split()}

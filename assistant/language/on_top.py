@@ -19,7 +19,7 @@ def counted_whole(said: Meaning, words: str) -> Meaning:
 
 _NOT_TIGHT = re.compile(
     r"\b(?:holds?|held|holding) (?:no|not|zero)\b|\b(?:drops|dropping|ish|for now|almost|nearly|mostly|loses|losing|falling|falls"
-    r"|bleeds?|bleeding|creeping|slowly)\b|\bbut\b"
+    r"|bleeds?|bleeding|creeping|slowly)\b|\bbut\b|\b(?:shop|compressed|plant) air\b|\boxygen\b|\bacetylene\b"
 )
 _NOT_DROPPING = re.compile(
     r"\b(?:no|not|isn't|without|didn't|never|zero|nothing)(?: \w+)? (?:drop\w*|los\w+|fall\w*|bleed\w*|creep\w*)\b"

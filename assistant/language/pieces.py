@@ -31,7 +31,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended, to_be_mended
-from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words
+from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words, without_namesakes
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
@@ -74,7 +74,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if (plain := plainly_so(question, text)) is not None:
         return plain
     words = as_asked(question, words)
-    said = counted_whole(_in_pieces(question, words), words)
+    said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
     if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
         return said
     alike = told_alike(question, words, partial(_in_pieces, question))

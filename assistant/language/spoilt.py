@@ -97,7 +97,8 @@ _OWN = {
     "injection_feed": "right away still hissing", "probe_response": "right away",
     "overload_state": "still open closed on", "control_reset": "still open closed on",
     "injection_after": "still open closed on leaking leaks hissing bubbling dripping weeping hot",
-    "lock_still_on": "still on there up", "locked_out": "still on there", "load_shed": "still on up left it everything all",
+    "lock_still_on": "still on there up", "locked_out": "still on there hanging",
+    "load_shed": "still on up left it everything all",
     "part_left_in_use": "still in there on",
     "glass_moisture": "can't read tell see", "condenser_face": "can't see tell", "oil_color": "can't see tell",
 }  # fmt: skip

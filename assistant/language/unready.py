@@ -238,6 +238,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("others_clear", rf"\b{_PUBLIC}(?:'s|'re| is| are)?(?: \w+)? {_AT}(?: \w+){{0,2}} (?:room|here|{_MACHINE})\b"),
     ("others_clear", rf"(?:\b{_PUBLIC}|{_WHO})(?: just)? (?:walked|came|wandered|ran|comes|walks) (?:in|over|up|through)\b"),
     ("others_clear", rf"^(?:no |yes |wait |hey )*{_WHO}(?:'s| is| are|'re)(?: still)? (?:inside|in it)$"),
+    ("others_clear", r"\b(?!(?:i|it|that|this|everything|nothing|nobody|fan|meter|one|what|who|there|lamp|light)\b)[a-z]+"
+     r"(?:'s| is)(?: still)? (?:working|leaning|reaching|standing) (?:in|inside|into) (?:the|that|its)"
+     r" (?:panel|machine|box|starter|compressor)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
     ("others_clear", r"\b(?:put|puts|got|has|sticks?|stuck|sticking|reach(?:es|ing|ed)?) (?:his|her|their|a|an) (?:\w+ )?"

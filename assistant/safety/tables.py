@@ -126,6 +126,7 @@ OBLIGATIONS: Mapping[str, Rule] = {
     "hose_on": Rule("hose|gauge", False, "never"),
     "liquid_section_closed": Rule("liquid", False, "never"),
     "section_shut": Rule("section", True, "locked"),
+    "circuit_open": Rule("circuit|tight", True, "locked"),
     "valve_closed.discharge": Rule("discharge valve", True, "locked"),
     "valve_closed.suction": Rule("suction valve", True, "locked"),
     "valve_closed.injection": Rule("hand valve", True, "locked"),

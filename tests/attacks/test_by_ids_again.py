@@ -148,9 +148,9 @@ def test_a_lock_that_was_not_on_after_all_has_the_hands_out_and_comes_first(faul
     assert not talk.broken()
 
 
-def test_a_power_that_was_not_off_after_all_is_proved_off_anew():
+def test_a_power_that_was_not_off_after_all_goes_off_with_hands_out_of_the_panel():
     talk = standing_at("module_no_output", "jumper_out").hear("correction power off")
-    assert "Then it is live. Hands out." in talk.said
+    assert talk.said.startswith("Power off.")
     assert not talk.dialogue.state.lock.dead
 
 
@@ -171,3 +171,50 @@ def test_a_jumper_that_was_not_in_takes_what_was_seen_with_it():
 def test_a_section_that_was_not_empty_stops_who_has_it_open():
     talk = standing_at("injection_strainer_plugged", "strainer_opened").hear("correction section empty")
     assert "Then stop. Hands off. Make it safe first." in talk.said
+
+
+@pytest.mark.parametrize("step", ["watch_second", "consent"])
+@pytest.mark.parametrize(("correction", "value"), [
+    ("correction hand valve", "closed"), ("correction probe", "loose"), ("correction coil", "burnt"),
+])  # fmt: skip
+def test_a_look_put_right_that_a_machine_must_not_run_on_stops_it(step: str, correction: str, value: str):
+    talk = standing_at("injection_coil_failed", step).hear(correction, value)
+    assert talk.asked.startswith("stop_now")
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("step", ["watch_second", "consent"])
+def test_a_head_fan_that_stands_after_all_is_left_to_somebody(step: str):
+    rack = Rack("injection_coil_failed")
+    talk = standing_at("injection_coil_failed", step).hear("correction head fan", "no").to_the_seal(rack)
+    assert "no_cause_reset" in talk.dialogue.state.handed_over
+    assert talk.dialogue.state.why_left == "its cause not repaired"
+
+
+@pytest.mark.parametrize(("correction", "value"), [("correction called for", "no"), ("correction switch", "off")])
+def test_a_circuit_that_was_opened_is_closed_and_proved_tight_whatever_is_thought_of_it_since(correction: str, value: str):
+    talk = standing_at("injection_strainer_plugged", "strainer_opened").hear(correction, value, "yes")
+    assert talk.asked == "tight/pressure_test:command"
+
+
+def test_a_power_that_was_not_off_with_the_stimulus_in_goes_off_first_and_its_seconds_go_on():
+    rack = Rack("module_no_output")
+    talk = at_step(rack, Talk(site_of("module_no_output")), "power_off").hear("power off")
+    spent = talk.dialogue.state.feed.spent_s
+    talk.hear("understood") if "/" in talk.asked else None
+    talk.hear("correction power off")
+    assert talk.said.startswith("Power off.")
+    talk.hear("power off", after_s=5)
+    assert talk.dialogue.state.feed.spent_s > spent
+    assert not talk.broken()
+
+
+def test_a_name_that_works_in_the_panel_is_somebody_beside_the_readings_of_a_round():
+    talk = standing_at("injection_coil_failed", "watch_first").hear("ten and one ninety and bob is working in the panel")
+    assert "It runs. Everybody away from it." in talk.said
+
+
+def test_a_wrong_cylinder_that_is_told_with_its_label_charges_nothing():
+    talk = standing_at("refrigerant_low", "charge").hear("i put the wrong cylinder on it says four oh seven a")
+    assert "Then no charge from it." in talk.said
+    assert talk.asked == "cylinder:cylinder_checked"

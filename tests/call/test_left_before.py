@@ -11,7 +11,7 @@ from tests.talk import Talk
 ROBIN = "Robin Vale"
 HANGS = ["jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "panel_cover", "clamp_left_on", "hose_on", "section_shut",
          "liquid_in_compressor", "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection", "terminal_cover",
-         "second_lock", "locked_out", "liquid_section_closed"]  # fmt: skip
+         "second_lock", "locked_out", "liquid_section_closed", "circuit_open", "lock_elsewhere"]  # fmt: skip
 
 
 def after(*left: str, who: str = ROBIN, at: tuple[str, str] = ("a", "two")) -> Talk:
@@ -102,3 +102,16 @@ def test_a_call_that_is_cut_off_in_its_turn_forgets_nothing_of_it():
     talk = after("jumper_fitted").until(rack, "glass").kill(timedelta(hours=1).total_seconds())
     assert "jumper_fitted" in talk.open
     assert talk.until(rack, "start").to_the_seal(rack).broken() == ()
+
+
+def test_a_circuit_that_was_left_open_is_proved_tight_before_any_of_its_valves_is_opened():
+    rack = Rack("injection_coil_failed")
+    talk = after("circuit_open", "valve_closed.suction", "valve_closed.discharge", "valve_closed.injection", "locked_out")
+    asked = []
+    while "circuit_open" in talk.open or "circuit_open" not in talk.dialogue.state.cleared:
+        talk.hear(talk.words_of(rack))
+        asked.append(talk.asked.partition(":")[0])
+        assert len(asked) < 120, asked[-5:]
+    assert "tight" in asked
+    assert not {"open_all_again", "open_discharge_again", "open_suction_again", "open_hand_valve"} & set(asked[:-1])
+    assert talk.to_the_seal(rack).broken() == ()
