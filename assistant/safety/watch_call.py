@@ -41,6 +41,8 @@ def sealed(t: Turn, line: Line) -> None:
     w = t.w
     t.keeps("S37", not w.open, f"sealed with {', '.join(sorted(w.open))} open")
     t.keeps("S37", not w.owed, f"sealed, and an earlier call left here: {', '.join(sorted(w.owed))}")
+    told = not w.untested or w.running or "circuit_open" in w.handed_over
+    t.keeps("S37", told, "sealed, and nobody is told of a circuit that was opened and not proved tight")
     t.keeps("S37", w.value("close_consent") is True, "sealed without the technician's consent")
     unlocked = w.found_off and not (w.freed or w.others_lock or w.stay_out)
     t.keeps("S37", not unlocked, "sealed with the machine off and its lock found off: it can start by itself")

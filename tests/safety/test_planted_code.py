@@ -75,6 +75,14 @@ def permit(name: str, holds: Callable[..., bool], *also: str) -> Plant:
     return both(entry(PERMITS, name, holds), *(of(permits, one, holds) for one in also))
 
 
+_will_open = State.will_open
+
+
+def _forgets_the_circuit(s: State, id_: str, *rest: str) -> None:
+    if id_ != "circuit_open":
+        _will_open(s, id_, *rest)
+
+
 def _takes_every_tag(s: State, fact: Any) -> bool:
     return fact.id == "panel_tag" or _good(s, fact)
 
@@ -292,9 +300,12 @@ CODE: list[tuple[str, str, Plant, Find]] = [
     ("S31", "a repair on a gauge that is not at zero", permit("repair_prepared", always),
      call("winding open").but(repaired="repaired", isolated_pressure="thirty")),
     ("S31", "a start on a circuit that was opened and not tested",
-     both(permit("opened_for_repair", never), of(repairing, "opened_for_repair", never)), call("drier_plugged")),
+     both(permit("opened_for_repair", never), of(repairing, "opened_for_repair", never),
+          of(State, "will_open", _forgets_the_circuit)), call("drier_plugged")),
     ("S34", "a charge from a cylinder of before the interruption", of(State, "_interrupted", _the_cylinder_stands),
      call("refrigerant_low", "at charge", KILL)),
+    ("S37", "a circuit that was left open is forgotten", of(State, "will_open", _forgets_the_circuit),
+     call("injection_strainer_plugged", "at tight", "leave it locked")),
     ("S20", "liquid that is back stays gone", of(due, "liquid_back", never),
      call(_NONE, "at start", "correction crankcase and heads frosted")),
     ("S17", "a terminal cover that is off stops nothing", of(permits, "IN_THE_PANEL", frozenset()),
