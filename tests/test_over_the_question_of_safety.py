@@ -20,6 +20,9 @@ def test_a_no_with_the_answer_behind_it_is_a_no_and_an_answer_where_nothing_will
     ("reset", "no, it's reset", "start:command"), ("reset", "no, not reset", "reset:confirm"),
     ("unlock", "no, it's not off", "unlock:confirm"), ("unlock", "no, it's still on", "unlock:confirm"),
     ("covers", "no, it's all just taking a while", "covers:covers_on"),
+    ("dead_power", "No, power's zero on all six.", "dead_control:dead_volts.control"),
+    ("fit", "No sir, it's all safe. I'm good to go.", "fit:detector_state"),
+    ("tag", "No sir. It says A two.", "lock:locked_out"),
     ("covers", "no, somebody's inside", ":confirm"),
 ])  # fmt: skip
 def test_a_no_that_stands_apart_is_one_and_its_answer_counts_but_where_it_denies(step: str, said: str, asked: str):

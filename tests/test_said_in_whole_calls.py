@@ -187,3 +187,9 @@ def test_how_many_tripped_is_put_right_where_something_else_is_asked(said: str):
 def test_of_three_lines_two_alike_are_read_back_as_three():
     amps = {"line_amps.a": 31.0, "line_amps.b": 30.0, "line_amps.c": 31.0}
     assert read_back([(id_, value, "A") for id_, value in amps.items()]) == "Thirty one, thirty, thirty one amps."
+
+
+def test_oil_over_what_leaks_is_how_the_leak_was_found():
+    talk = standing_at("refrigerant_low", "leak_search").hear("Found it, flare nut on the liquid line, oil all over it.")
+    assert talk.readings["leak_found"] == "yes"
+    assert talk.asked == "leak_where:leak_place"

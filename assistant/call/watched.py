@@ -370,7 +370,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 _NO_FIRST = re.compile(
     r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
     r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
-    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)|all good|everything's (?:safe|fine)"
+    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)(?! to\b)|all good|everything's (?:safe|fine)"
     r"|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"

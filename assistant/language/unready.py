@@ -255,7 +255,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|guard|shroud|starter|cover|blades?))\b(?! (?:bag|box|truck|van))"
      r"|\bi'm (?:still )?(?:stand|sitt|lean|kneel|ly|reach|work)\w*(?: right| half)? (?:in|on|inside|under|over|against|behind)"
      r" (?:it|there|the (?:fans?|panel|machine|compressor|belts?))\b"),
-    ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)(?: (?!not\b)\w+)? (?:on|back|live)\b"),
+    ("live", r"\b(?:power|juice|voltage)(?:'s| is| came| just came)"
+     r"(?: (?!(?:not|zero|dead|off|nothing)\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
     ("live", r"\b(?:disconnect|breaker|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
@@ -453,6 +454,8 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     ids = (question.asking, *question.also)
     if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
         return ""
+    if about == "burns" and "leak_found" in ids and _OIL.search(text) and not _FIRE.search(text):
+        return ""  # oil is how a leak is found
     if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in ids)):
         return ""
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
@@ -472,6 +475,7 @@ def without_leak(question: Question, words: str) -> str:
     return " , ".join(kept) if kept and len(kept) < len(pieces) else words
 
 
+_OIL, _FIRE = re.compile(r"\boil\b"), re.compile(r"\b(?:smok\w+|burn\w*|fire|flames?|spark\w*|arc\w*)\b")
 _FITS_THE_JUMPER = re.compile(
     r"\b(?:jumped|jumpered)\b(?! (?:the|around|across|out the))"
     r"|\b(?:put|got|stuck|set|clipped) (?:the|my|a|that) (?:test )?jumper\b"
