@@ -70,9 +70,11 @@ _KEPT = {
     r"|(?:it's |it stays |it is )?(?:staying |stays )?on (?:its|the) stem"
     r"|(?:i )?(?:won't|will not|never) (?:pull|lift) it (?:hot|live|powered)",
     "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"
-    rf"|unplugged)|no vacuum|charge(?:'s| is)? known",
+    rf"|unplugged)|no vacuum|charge(?:'s| is)? known"
+    r"|(?:there's |there is )?no (?:drive|soft starter)(?: (?:on this one|here|on it))?",
     "ladder": r"ladder|three points|tied|tied off",
-    "fans": r"arm's length|clear of the fans?|clear of them",
+    "fans": r"arm's length|clear of the fans?|clear of them"
+    r"|(?:the )?(?:fan circuit|fans?)(?:'s|'re| is| are)? locked out(?: too)?",
     "restart": r"clear of it|hands clear|hands are clear|standing (?:clear|back)"
     r"|(?:i'm |we're )?(?:staying |keeping |standing )?(?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
@@ -80,7 +82,7 @@ _KEPT = {
     r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?",
     "terminals": rf"{_GEAR}|standing aside|off to the side|to the side",
     "pressure_test": r"nitrogen|regulator|relief",
-    "brazing": r"permit|fire watch|nitrogen|nitrogen flow",
+    "brazing": r"permit|fire watch|nitrogen|nitrogen flow|no (?:torch|flame|brazing)|just a (?:flare|fitting|nut)",
     "charging": r"scale|rack and cylinder|same refrigerant",
 }
 """What a caution asks for, by the names of things: said to be there, it was heeded."""
@@ -174,7 +176,7 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     >>> [heeded(said, ("room",)) for said in ("detector's green, fan's humming, oxygen's fine", "oxygen's at eighteen")]
     [True, False]
     """
-    words = _HUM.sub("", words.lower())
+    words = _HUM.sub("", words.lower()).replace("one and done", "one shot")
     text = normalise(words.replace(",", " "))
     if is_question(text) or "?" in words or _SCOFFS.search(text):
         return False
