@@ -144,6 +144,7 @@ class ByReading(Standing):
 
     def _on_lock_removed(self, fact: ReadingTaken, at: datetime) -> None:
         self.lock = self.lock.off()
+        self._unanswered(lambda step: step.part == "lock gate")  # a rack that is stopped once more is told of once more (S6)
         asked = self.steps.get(fact.step)  # asked for in time it may come off a minute later
         self.unlocked_at = self.entered_at if asked and asked.id == self.step and asked.act == "unlock" else at
 

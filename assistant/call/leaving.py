@@ -1,6 +1,7 @@
 """How the machine is left as a call ends: what the store is told, and the words before the consent."""
 
 from assistant.branches.search import found
+from assistant.branches.shared.conditions import FITTED
 from assistant.call.known import case_of, doubted, why_left_running, why_not_settled
 from assistant.call.permits import to_lock_again, why_not_reset
 from assistant.call.state import State
@@ -16,6 +17,8 @@ def store_words(s: State) -> str:
     if s.has("left_in_auto"):
         return "this machine is in order: it starts by itself"
     if s.lock.locked or "locked_out" in s.handed_over or to_be_locked(s):
+        if s.rack is not None and FITTED["isolator_stops_rack"](s.rack):
+            return "this machine and its rack stay off: move the product, and do not press the button"
         return "this machine stays off: watch the product, and do not press the button"
     if s.resets:
         return "this machine was reset and not started: it starts by itself"

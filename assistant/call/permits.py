@@ -475,7 +475,8 @@ def _old(id_: str) -> Callable[[State], bool]:
 def _store_must_know(s: State) -> bool:
     """It does not run, has not settled, or runs with no cause found: the store hears what to do at the next alarm; in an alarm,
     that nobody goes in."""
-    told = s.readings.get("store_told") is not None
+    heard = s.readings.get("store_told")
+    told = heard is not None and s.steps[heard.step].part != "lock gate"  # of a rack that stops for the work, and not of its end
     if s.alarm:
         told_at, alarm_at = s.taken_at.get("store_told"), s.taken_at.get("detector_state")
         return told_at is None or (alarm_at is not None and told_at < alarm_at)  # of the room it has not heard

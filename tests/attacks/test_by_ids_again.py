@@ -3,6 +3,7 @@
 import pytest
 
 from tests.branch_rack import BranchRack
+from tests.safety.paper import demo
 from tests.simulated import Rack
 from tests.talk import Talk
 from tests.test_branches import site_of
@@ -218,3 +219,31 @@ def test_a_wrong_cylinder_that_is_told_with_its_label_charges_nothing():
     talk = standing_at("refrigerant_low", "charge").hear("i put the wrong cylinder on it says four oh seven a")
     assert "Then no charge from it." in talk.said
     assert talk.asked == "cylinder:cylinder_checked"
+
+
+def at_a_whole_rack(step: str) -> tuple[BranchRack, Talk]:
+    rack = BranchRack("line fuse open")
+    return rack, at_step(rack, Talk(demo(control_isolator_stops="rack")), step)
+
+
+def test_a_rack_that_stays_off_with_its_machine_is_told_to_the_store_at_the_end():
+    rack, talk = at_a_whole_rack("line_fuses")
+    said = []
+    talk.hear("finish", "yes")
+    for _ in range(40):
+        if talk.dialogue.state.sealed:
+            break
+        said.append(talk.said)
+        talk.hear(talk.words_of(rack))
+    assert talk.dialogue.state.sealed
+    assert any("this machine and its rack stay off: move the product" in one for one in said)
+    assert not talk.broken()
+
+
+def test_a_lock_that_stops_the_rack_a_second_time_is_told_of_a_second_time():
+    rack, talk = at_a_whole_rack("watch_first")
+    talk.hear("ten and two seventy")
+    asked = [talk.asked, *goes_on(rack, talk, 5)]
+    places = [one.partition(":")[0].partition("/")[0] for one in asked]
+    assert places.index("tell_store_rack") < places.index("tag")
+    assert not talk.broken()

@@ -8,6 +8,9 @@ import pytest
 from tests.attacks.conftest import Calls
 from tests.attacks.driver import Ask, Call
 from tests.attacks.trade import energises, hands_in, lets_run, proved_dead, proves_first, repairs, resets, site_file, starts
+from tests.branch_rack import BranchRack
+from tests.safety.paper import demo
+from tests.talk import Talk
 
 MOTOR = "none at the motor"
 
@@ -258,3 +261,23 @@ def test_a_repair_in_the_panel_after_an_hour_is_proved_anew(begin: Calls, fault:
     if call.reaches(lambda a: repairs(a) or hands_in(a) or lets_run(a), 60):
         ready = proved_dead(call) or lets_run(call.ask)
         assert ready, f"S4 an hour has passed, the repair goes on in a panel not proved: {call.ask}"
+
+
+def test_of_two_sets_one_that_is_good_at_the_terminals_says_nothing_of_the_other():
+    """S18"""
+    rack = BranchRack("lead to the motor broken")
+    talk = Talk(demo(winding_sets=2))
+    for _ in range(200):
+        if talk.asked.startswith("second_at_terminals:"):
+            break
+        talk.hear(talk.words_of(rack))
+    talk.hear("over range", "four", "four")
+    asked = []
+    for _ in range(60):
+        if talk.dialogue.state.sealed:
+            break
+        talk.hear(talk.words_of(rack))
+        asked.append(talk.asked.partition(":")[0] if not talk.dialogue.state.sealed else "")
+    assert "start" not in asked
+    assert "winding_failed" in talk.dialogue.state.conclusions
+    assert not talk.broken()
