@@ -18,7 +18,7 @@ def store_words(s: State) -> str:
         return "this machine is in order: it starts by itself"
     if s.lock.locked or "locked_out" in s.handed_over or to_be_locked(s):
         if s.rack is not None and FITTED["isolator_stops_rack"](s.rack):
-            return "this machine and its rack stay off: move the product, and do not press the button"
+            return "this machine and its rack stay off: move the product"
         return "this machine stays off: watch the product, and do not press the button"
     if s.resets:
         return "this machine was reset and not started: it starts by itself"
