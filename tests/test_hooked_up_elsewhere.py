@@ -109,3 +109,14 @@ def test_the_monitor_sees_a_lock_that_is_forgotten_at_the_neighbour(monkeypatch:
     monkeypatch.setattr(ByReading, "will_open", forgets)
     talk = with_the_lock_alone_on_the_neighbour()
     assert any("hang at another machine" in complaint for complaint in talk.broken())
+
+
+def test_a_bypass_that_is_told_while_the_other_panel_is_put_back_comes_out_before_its_start_is_freed():
+    _, talk = with_the_jumper_in()
+    talk.hear("correction tag", "a one", "a one", *PROVED, "done", "done")
+    assert talk.asked == "unblock_start:command"
+    talk.hear("somebody jumped out the oil control")
+    assert talk.asked == "bypass_out:jumper_removed"
+    talk.hear("done")
+    assert talk.asked == "unblock_start:command"
+    assert not talk.broken()

@@ -229,7 +229,8 @@ def _ask_next(call: Conversation) -> None:
 def _put_right_after_power(call: Conversation) -> bool:
     """Ask what was to be put right with power on, once it is off; what takes hands in the panel is looked at anew there."""
     s = call.state
-    if s.feed.window or s.finishing or s.lock.others or call.course.first_of_all(s):
+    liquid = "liquid_in_compressor" in s.open and "liquid_in_machine" not in s.acknowledged  # its caution comes first
+    if s.feed.window or s.finishing or s.lock.others or liquid or call.course.first_of_all(s):
         return False
     put_right, call.after_power = call.after_power, ""
     step = s.steps.get(s.readings[put_right].step) if put_right in s.readings else None

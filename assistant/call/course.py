@@ -212,7 +212,9 @@ class Course:
         """The tag where it is not known which panel it was, then what takes out what hangs in another one's."""
         if s.tag_doubted and s.started_at is None:
             return self._to_the_lock(self.proof["panel_tag"], s)
-        return next((step for id_ in IN_A_PANEL if id_ in s.elsewhere and (step := self._clears(id_, s))), None)
+        # What was told to be in while the other panel is put back comes out there, before its start is freed (S14).
+        told = {"jumper_fitted"} & set(s.open) if any(id_ in s.open for id_ in s.elsewhere) else set()
+        return next((step for id_ in IN_A_PANEL if id_ in {*s.elsewhere, *told} and (step := self._clears(id_, s))), None)
 
     def _before_the_lock_goes(self, s: State) -> Step | None:
         """The step that clears what nobody may take over: it comes before the lock, which goes to another last of all."""

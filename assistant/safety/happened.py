@@ -427,6 +427,9 @@ def obligation_opened(t: Turn, line: Line) -> None:
     w, id_ = t.w, str(line["id"])
     if id_ == "valve_closed.injection" and w.on_at:  # the seconds of the feed stop counting
         w.fed_s, w.on_at = w.fed_by(t.now), t.now
+    there = next((tag for o, tag in w.elsewhere.items() if o in w.open), "")
+    if there and id_ == "jumper_fitted" and id_ not in w.elsewhere:  # told at the panel where he is
+        w.elsewhere = {**w.elsewhere, id_: there}
     w.open, w.handed_over = w.open | {id_}, w.handed_over - {id_}
     if id_ in ("panel_cover", "terminal_cover"):
         w.covers_due, w.ready = True, w.ready - {"covers_on"}
