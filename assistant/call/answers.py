@@ -23,7 +23,7 @@ from assistant.call.facts import (
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
 from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
-from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, TREAT_AS_LIVE, Reply, doubt, reply, us
+from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.taken_for import taken_for
 from assistant.call.told_ahead import with_what_comes
 from assistant.call.watched import (
@@ -205,10 +205,7 @@ def _remark(call: Conversation, remark: Remark, heard: Heard) -> None:
             unready.end_the_proof(call, "the lock was said to be off")
             call.info(prompts.CAUTION_FIRST)
         case "lock off" if call.state.lock.locked:
-            call.volunteered("lock_still_on", "no", heard.words)
-            end_the_window(call, heard.words)
-            call.say("caution", TREAT_AS_LIVE, urgent=True)
-            call.leave_the_question()
+            unready.lock_is_off(call, heard.words)
         case "lock off":
             unready.end_the_proof(call, "the lock was said to be off")
             call.info("Then it is live.")

@@ -10,14 +10,13 @@ from assistant.call.facts import (
     FinishAsked,
     LeftContradicted,
     PowerOffOrdered,
-    ReadingTaken,
     ReadingWithdrawn,
     StepReopened,
     StepSkipped,
 )
 from assistant.call.heard import Heard
-from assistant.call.replies import HOLDING, TREAT_AS_LIVE
-from assistant.call.window import out_of_the_window
+from assistant.call.replies import HOLDING
+from assistant.call.window import out_of_the_window, power_is_on
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
 from assistant.language.vocabulary import vocabulary
@@ -111,25 +110,24 @@ def correct(call: Conversation, id_: str) -> None:
     s = call.state
     if not id_:
         id_ = next((r for r in reversed(s.readings) if r != "close_consent"), "")
+    words = f"correction {vocabulary()[id_].say}" if id_ in s.readings else ""
     if id_ not in s.readings:
         call.info("That is not on record.")
     elif id_ in MACHINE and (s.station not in ("front", "machine") or s.lock.locked):
         # Tag, lock and proof are this machine's, and would stand for the other one.
         call.info("The panel belongs to this machine. Finish this call, and open one for the other.")
     elif id_ == "locked_out" and s.lock.locked:
-        out_of_the_window(call, id_)
-        call.volunteered("lock_still_on", "no", f"correction {vocabulary()[id_].say}")
-        call.say("caution", TREAT_AS_LIVE, urgent=True)
-        call.leave_the_question()
+        out_of_the_window(call, words)
+        unready.lock_is_off(call, words)
     elif id_ == "control_power_off" and "jumper_fitted" in s.open and "control_power_on" in s.readings:
-        _power_is_on_still(call, f"correction {vocabulary()[id_].say}")
+        _power_is_on_still(call, words)
     elif id_ == "store_told":
-        call.record(ReadingWithdrawn(id_, f"correction {vocabulary()[id_].say}"))
+        call.record(ReadingWithdrawn(id_, words))
         call.leave_the_question()
     elif id_ == "lock_removed" and not s.lock.locked and s.started_at is None:
-        call.volunteered("lock_still_on", "yes", f"correction {vocabulary()[id_].say}")
+        call.volunteered("lock_still_on", "yes", words)
         call.leave_the_question()
-    elif (about := _UNREADY.get(id_)) and unready.take(call, about, f"correction {vocabulary()[id_].say}"):
+    elif (about := _UNREADY.get(id_)) and unready.take(call, about, words):
         pass
     elif s.feed.window and not ((read_at := s.steps.get(s.readings[id_].step)) and read_at.act in ("live", "power_on")):
         call.after_power = id_
@@ -137,9 +135,9 @@ def correct(call: Conversation, id_: str) -> None:
     elif (gate := s.steps.get(s.readings[id_].step)) and gate in call.course.lock_gates and not s.lock.locked:
         call.record(StepReopened(gate.id))  # the store hears of it before the lock, or again
     elif id_ in ("section_emptied", "machine_isolated"):  # it was opened since
-        unready.take(call, "trouble", f"correction {vocabulary()[id_].say}")
+        unready.take(call, "trouble", words)
     elif id_ in ("jumper_fitted", "leads_clipped") and not s.feed.window:
-        _not_as_the_feed_wants(call, id_)
+        _not_as_the_feed_wants(call, id_, words)
     elif vocabulary()[id_].kind == "acknowledge":
         call.info("That was done, not measured. Say go back.")
     else:
@@ -148,18 +146,15 @@ def correct(call: Conversation, id_: str) -> None:
 
 def _power_is_on_still(call: Conversation, words: str) -> None:
     """Power was not off after all, with the stimulus in: it is fed, and its seconds go on. Power off comes first (S15)."""
-    step = call.state.steps[call.state.readings["control_power_on"].step]
-    call.record(ReadingTaken("control_power_on", True, None, step.id, words, "volunteered", establishes=step.establishes))
-    call.settle_facts()
+    power_is_on(call, call.state.steps[call.state.readings["control_power_on"].step], words)
     call.record(PowerOffOrdered(call.state.feed.seconds(call.now, call.state.valve_shut)))  # for how long it fed nobody knows
     out_of_the_window(call, words)
     call.leave_the_question()
 
 
-def _not_as_the_feed_wants(call: Conversation, id_: str) -> None:
+def _not_as_the_feed_wants(call: Conversation, id_: str, words: str) -> None:
     """The jumper was not in, or the leads not on, after all: what was seen with power on rests on nothing; it is asked again."""
     s = call.state
-    words = f"correction {vocabulary()[id_].say}"
     seen = [read for read in ("injection_feed", "injection_coil_volts", "valve_click") if read in s.readings]
     for read in seen:
         call.record(ReadingWithdrawn(read, words))

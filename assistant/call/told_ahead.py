@@ -1,5 +1,6 @@
 """What is told in one breath with an answer and is asked by a later step: "eleven and two oh five, no defrost"."""
 
+from assistant.branches.steps import Step
 from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
@@ -34,17 +35,17 @@ def with_what_comes(call: Conversation, question: Question, meaning: Meaning, wo
         if said_against(question, clause) or not (named or isinstance(here, NotUnderstood)):
             continue
         ids = [part.id for part in named] or asking
-        told = [part for id_ in ids if id_ in question.volunteer and (part := _told(call, id_, clause))]
+        told = [part for id_ in ids if id_ in question.volunteer and (part := _told(call, id_, asking[id_], clause))]
         if len(told) == 1:
             more[told[0].id] = told[0]
     new = tuple(part for id_, part in more.items() if id_ not in said and id_ not in call.state.readings)
     return Answer((*meaning.parts, *new)) if new else meaning
 
 
-def _told(call: Conversation, id_: str, clause: str) -> Part | None:
+def _told(call: Conversation, id_: str, step: Step, clause: str) -> Part | None:
     """What a clause tells of this reading, by its name and as its own step would ask it; None for nothing sure."""
     if kind_of(id_) not in _TOLD or not is_named(id_, clause):
         return None
-    said = understand_in_pieces(question_for(call, (id_,), call.course.volunteered(call.state)[id_]), clause)
+    said = understand_in_pieces(question_for(call, (id_,), step), clause)
     parts = said.parts if isinstance(said, Answer) else ()
     return parts[0] if len(parts) == 1 and parts[0].id == id_ and not parts[0].doubt else None

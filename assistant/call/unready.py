@@ -15,7 +15,6 @@ from assistant.call.facts import (
     ObligationOpened,
     OthersLockFound,
     ProofEnded,
-    ReadingTaken,
     ReadingWithdrawn,
     StepDone,
     StepReopened,
@@ -24,7 +23,7 @@ from assistant.call.facts import (
 from assistant.call.known import case_of
 from assistant.call.permits import IN_THE_PANEL, NOT_CLOSED_AGAIN
 from assistant.call.probe_in_gas import probe_out
-from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, reply
+from assistant.call.replies import DISTRESS, METAL_LADDER, OTHERS_LOCK, STAY_OUT, TREAT_AS_LIVE, reply
 from assistant.call.temporary import borrowed, in_hand, left_so, makeshift, said_repaired
 from assistant.call.valves import held_open, shut, shut_after_all, valve_open, would_close
 from assistant.call.while_running import (
@@ -42,7 +41,7 @@ from assistant.call.while_running import (
     stopped,
     tripped,
 )
-from assistant.call.window import end_the_window, out_of_the_window
+from assistant.call.window import end_the_window, out_of_the_window, power_is_on
 from assistant.call.wrong_thing import wrong_machine, wrong_one
 from assistant.language import unready as language
 from assistant.language.grammar import normalise
@@ -200,9 +199,7 @@ def _runs_locked(call: Conversation, _: str, words: str) -> bool:
     step = call.state.steps.get(call.asked_at.partition("/")[0])
     if step is not None and step.id == call.asked_at and _before_power(call) and _IS_ON.search(normalise(words)):
         # It is fed, its start block did not hold, and the lock may be another's: power off before anything else (S14, S15).
-        on = ReadingTaken("control_power_on", True, None, step.id, words, "volunteered", establishes=step.establishes)
-        call.record(on)
-        call.settle_facts()
+        power_is_on(call, step, words)
         end_the_window(call, words)
         _not_as_it_was_asked(call, "not blocked", words)
         call.record(ReadingWithdrawn("panel_tag", words))
@@ -330,6 +327,14 @@ def _unsafe(call: Conversation, about: str, words: str) -> bool:
     if about == "trouble" and not s.running:
         call.not_ready("others_clear")
     return True
+
+
+def lock_is_off(call: Conversation, words: str) -> None:
+    """The own lock is not on, as is said or put right: hands out, and it comes first (S2)."""
+    call.volunteered("lock_still_on", "no", words)
+    end_the_window(call, words)
+    call.say("caution", TREAT_AS_LIVE, urgent=True)
+    call.leave_the_question()
 
 
 def end_the_proof(call: Conversation, why: str) -> bool:

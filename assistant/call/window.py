@@ -2,8 +2,9 @@
 
 from itertools import takewhile
 
+from assistant.branches.steps import Step
 from assistant.call.conversation import Conversation
-from assistant.call.facts import StepSkipped
+from assistant.call.facts import ReadingTaken, StepSkipped
 
 
 def out_of_the_window(call: Conversation, words: str) -> None:
@@ -11,6 +12,12 @@ def out_of_the_window(call: Conversation, words: str) -> None:
     if call.state.feed.window:
         end_the_window(call, words)
         call.say("caution", "Power off.", urgent=True)
+
+
+def power_is_on(call: Conversation, step: Step, words: str) -> None:
+    """Control power is told to be on, and not at its question: its seconds count from now (S15)."""
+    call.record(ReadingTaken("control_power_on", True, None, step.id, words, "volunteered", establishes=step.establishes))
+    call.settle_facts()
 
 
 def end_the_window(call: Conversation, words: str) -> None:
