@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 from assistant.call import modes
+from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
 from assistant.language.found_so import found_shut
@@ -14,7 +15,6 @@ from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.vocabulary import kind_of
-from assistant.language.wording import spoken_value
 
 _GOES_ON = re.compile(r"(?:(?:okay|yes|right|alright)[ ,.]+)*(?:continue|carry on|resume|i'm back|go on|keep"
     r" going)\b(?! (?:hold|wait|later|when|if|after))")
@@ -36,9 +36,10 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
             return Command(name)
-    asks = isinstance(meaning, NotUnderstood) or meaning == Command("why")
-    if typed and asks and call.mode.name == modes.ASKING and (told := _should_read(call, question, heard.words)):
-        return AskFor(told)
+    asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer
+    if typed and call.mode.name in (modes.ASKING, modes.WAITING) and (asks_again or isinstance(meaning, NotUnderstood)):
+        if told := told_back(call, question, heard.words, only_read=asks_again):
+            return AskFor(told)
     takes_it = typed and _OWNER in (question.asking, *question.also)
     if takes_it and not is_question(normalise(heard.words)):
         meaning = _by_himself(call, question, meaning, heard.words)
@@ -50,22 +51,6 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
     return _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
-
-
-_SHOULD_READ = re.compile(
-    r"\bwhat (?:should|would|does|ought|is|'s)\b.*\b(?:read|be|show|normal|good)\b|\bwhat's (?:a |the )?(?:good|normal|right)\b"
-)
-
-
-def _should_read(call: Conversation, question: Question, words: str) -> str:
-    """What a good coil of this site reads, for who asks it there; empty where the site does not say."""
-    rack = call.state.rack
-    if rack is None or not _SHOULD_READ.search(normalise(words)):
-        return ""
-    rated = {"injection_coil_ohms": rack.injection.coil_ohms, "starter_coil_ohms": rack.panel.starter_coil_ohms}
-    if not (ohms := rated.get(question.asking)):
-        return ""
-    return f"{spoken_value(question.asking, float(ohms), 'ohm').capitalize()} by the site's list. What does this one read?"
 
 
 _OWNER = "follow_up_owner"
