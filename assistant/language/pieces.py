@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from assistant.language.among_unknown import among_unknown
 from assistant.language.another_machine import of_another_machine
 from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
@@ -75,10 +76,24 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         return plain
     words = as_asked(question, words)
     said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
-    if not isinstance(said, NotUnderstood) or question.asking == "confirm" or trouble(text) or asks(words):
+    unclear = isinstance(said, NotUnderstood) or _only_guessed(said)
+    if not unclear or question.asking == "confirm" or trouble(text) or asks(words) or said_against(question, text):
         return said
-    alike = told_alike(question, words, partial(_in_pieces, question))
-    return said if isinstance(alike, NotUnderstood) or said_against(question, text) else alike
+    alike = told_alike(question, words, partial(_in_pieces, question)) if isinstance(said, NotUnderstood) else said
+    if isinstance(alike, NotUnderstood) or _only_guessed(alike):
+        alike = _surer(alike, among_unknown(question, words, partial(_in_pieces, question)))
+    return alike
+
+
+def _surer(said: Meaning, other: Meaning) -> Meaning:
+    """What is asked back, or the same where it is sure."""
+    if isinstance(said, NotUnderstood) or not isinstance(other, Answer):
+        return other if isinstance(said, NotUnderstood) else said
+    return other if [(p.id, p.value) for p in other.parts] == [(p.id, p.value) for p in _parts(said)] else said
+
+
+def _parts(said: Meaning) -> tuple[Part, ...]:
+    return said.parts if isinstance(said, Answer) else ()
 
 
 def _in_pieces(question: Question, words: str) -> Meaning:
