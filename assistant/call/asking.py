@@ -151,6 +151,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
     settled = "compressor" in call.state.readings and not call.state.feed.window
     return Question(
         asking=first,
+        step=step.id if step else "",
         also=ids[1:],
         units=units_of(call),
         of=call.again.of if call.again.of not in ids else "",

@@ -36,10 +36,6 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
             return Command(name)
-    asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer
-    if typed and call.mode.name in (modes.ASKING, modes.WAITING) and (asks_again or isinstance(meaning, NotUnderstood)):
-        if told := told_back(call, question, heard.words, only_read=asks_again):
-            return AskFor(told)
     takes_it = typed and _OWNER in (question.asking, *question.also)
     if takes_it and not is_question(normalise(heard.words)):
         meaning = _by_himself(call, question, meaning, heard.words)
@@ -50,7 +46,12 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
             return Command("correct")
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
-    return _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+    meaning = _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+    asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer
+    if typed and call.mode.name in (modes.ASKING, modes.WAITING) and (asks_again or isinstance(meaning, NotUnderstood)):
+        if told := told_back(call, question, heard.words, only_read=asks_again):
+            return AskFor(told)
+    return meaning
 
 
 _OWNER = "follow_up_owner"

@@ -19,6 +19,7 @@ from assistant.language.at_the_panel import (
     says_live,
     wrong_panel,
 )
+from assistant.language.by_example import by_example
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -176,11 +177,21 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return meaning
     if "/" in call.asked_at and _answers_what_comes(call, heard.words):
         return AskFor(prompts.CAUTION_FIRST)
-    meaning = guessed(question, heard.words)
+    meaning = _in_other_words(call, question, heard, against)
     waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
+
+
+def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
+    """What it may be by its likeness to what others said there, or by the one word of an answer in it."""
+    if against or asks_what_is_not_safe(call) or call.mode.name != modes.ASKING:
+        return guessed(question, heard.words)
+    alike = by_example(question, heard.words)
+    if isinstance(alike, NotUnderstood):
+        return guessed(question, heard.words)
+    return alike if isinstance(alike, AskFor) else watched_for_trouble(call, question, alike, heard)
 
 
 _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})

@@ -61,7 +61,8 @@ _SETTLES = re.compile(
 )
 """What leads to the one of several that counts."""
 _HARD = re.compile(r"\b(?:if|unless|until|wrong|what|which one|who|whose|why|how|or|between|from|to)\b|\?")
-_A_MACHINE = re.compile(rf"\b(?:compressor|machine|number|unit|rack) (?:{'|'.join(DIGITS)}|[a-h])\b")
+_SPEAKS_OF_OTHERS = re.compile(rf"\b(?:(?:compressor|machine|number|unit|rack) (?:{'|'.join(DIGITS)}|[a-h])|decimal|misread)\b")
+"""Another machine is named, or the reading before is taken back."""
 _NEAR_SHARE = 0.15
 _LONGEST = 24
 
@@ -80,7 +81,7 @@ def among_unknown(question: Question, words: str, understand: Callable[[str], Me
     clauses = [clause.strip() for clause in _CUTS.split(words.lower()) if clause and clause.strip()]
     numbered = [clause for clause in clauses if _numbers(clause) and not _COMPARED.fullmatch(clause)]
     beside = " , ".join(clause for clause in clauses if clause not in numbered)
-    if not numbered or len(clauses) < 2 or _HARD.search(" , ".join(numbered)) or _A_MACHINE.search(beside):
+    if not numbered or len(clauses) < 2 or _HARD.search(" , ".join(numbered)) or _SPEAKS_OF_OTHERS.search(beside):
         return NotUnderstood()
     if question.also and not beside:
         return NotUnderstood()

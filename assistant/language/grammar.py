@@ -379,6 +379,8 @@ def _understand(question: Question, text: str) -> Meaning:
 
 def _go_ahead(question: Question, text: str) -> Meaning | None:
     """A yes or a no where a go-ahead is waited for."""
+    if question.pending and text in (*tagged("yes_no", "yes"), "correct", "right", "that's right", "exactly"):
+        return Command("continue", question.pending)
     plain = bool({"done", "understood"} & set(question.go_ahead))
     heard_only = "understood" not in question.go_ahead and text in tagged("commands", "heard_only")  # heard is not done
     for word in ("yes", "no"):

@@ -62,6 +62,8 @@ class Question:
     """Readings on record, the latest first: what "correction suction" means."""
     yes_is_all: bool = False
     """A question about several things that a yes answers whole."""
+    step: str = ""
+    """The step that asks: what is said to it is told by examples of its own; empty for a reading that is put right."""
     now: datetime | None = None
     """The site's clock, for "since midnight"; without it such an answer is asked for in minutes."""
 

@@ -1,0 +1,203 @@
+"""What people say in other words than any table has, by its likeness to examples of the same question.
+
+The examples are data (`by_example.tsv`: step, meaning, sentence; `-` means nothing that counts). Each sentence becomes the counts
+of its letters two to four in a row inside words, and of its words two in a row, weighed by how rare they are among the step's
+examples; for each thing that the step asks, a ridge regression over their likeness tells its answers apart. Kernel ridge
+regression is textbook matter (Hastie, Tibshirani, Friedman, The Elements of Statistical Learning, 12.3; from memory), and so are
+the weights of rare terms. It is tried only after all else failed. What hangs on safety never counts by it: it is asked back.
+"""
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.language.grammar import normalise
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.passed_over import strict
+from assistant.language.questions import is_order, is_question
+from assistant.language.vocabulary import kind_of
+
+_FILE = Path(__file__).with_name("by_example.tsv")
+_NOTHING = "-"
+_DONE, _WORD = "done", "word"
+"""What a step without a reading asks: that its order is done, or one of its words."""
+_RIDGE = 1.0
+_SURE_LEAD = 0.3
+"""By how much the best answer leads the second, of 1, for it to count."""
+_LEAST, _LEAST_GUARDED = (0.15, 0.2), (0.35, 0.3)
+"""The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
+_LETTERS = (2, 3, 4)
+_TURNS = re.compile(
+    r"\b(?:no|not|never|nobody|nothing|none|neither|but|except|if|unless|until|when|once|before|maybe|might|may|could|should"
+    r"|would|suppose\w*|almost|nearly|partly|mostly|gonna|going to|about to|i'll|will|want|need|try|trying|yet|later|others?"
+    r"|another|next|neighbor\w*|somebody|someone|who|what|which|why|said|says|told|hope|wish|sort of|kind of|wrong|weird|strange"
+    r"|used to|was|were|yesterday|last|guess|wonder|can't|half|one of|some|both|ish|for now"
+    r"|(?:machine|compressor|unit|number) \w+)\b|n't\b|'ll\b"
+)
+"""Words by which a sentence may say the contrary of the example that it is like, or may say it of something else."""
+_ASKED_BACK = frozenset("injection_after probe_cleaned overload_state leak_found leak_repaired tight leaks".split())
+"""What more hangs on than what is asked next, though no hand goes in by it: readings, and words of a step."""
+_NOT_DONE = re.compile(
+    r"^(?:no|nope|nah|naw|can't|cannot|couldn't|only|still|nothing|almost|nearly|give me|hang on|hold on|wait)\b"
+    r"|\b(?:not yet|not until|yet|need to|have to|must|more minutes?|minutes? more|to go|as soon as|about to|gonna|going to|i'll"
+    r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|not all|not every\w*|but|instead|mistake|by accident"
+    r"|still (?:on|in|live|hooked|hanging|there))\b"
+)
+"""Of a deed that safety hangs on: not done, or not all of it."""
+_LONGEST = 26
+DONE_AND_SAFE = "Done, and all safe?"
+
+
+@dataclass(frozen=True)
+class _Judge:
+    """Tells the answers to one thing apart."""
+
+    answers: tuple[str, ...]
+    columns: dict[str, int]
+    weights: NDArray[np.float64]
+    likeness: NDArray[np.float64]
+    """Examples by columns, each of length 1."""
+    shares: NDArray[np.float64]
+    usual: NDArray[np.float64]
+
+    def best(self, said: Counter[str]) -> tuple[str, float, float]:
+        """The answer, its lead over the next, and the likeness of the nearest example."""
+        alike = self.likeness @ _unit(said, self.columns, self.weights)
+        scores = self.usual + alike @ self.shares
+        order = np.argsort(-scores, kind="stable")
+        lead = float(scores[order[0]] - scores[order[1]]) if len(order) > 1 else 1.0
+        return self.answers[order[0]], lead, float(alike.max())
+
+
+def by_example(question: Question, words: str) -> Meaning:
+    """What words are like, of what is said to the question's step; not understood where they are like nothing or like two.
+
+    Args:
+        question: what was asked, with its step.
+        words: as said, and not understood by all else.
+    """
+    text = normalise(words.replace(",", " "))
+    judges = _judges(question.step)
+    if not judges or not 1 < len(text.split()) <= _LONGEST or is_question(text) or is_order(text) or "?" in words:
+        return NotUnderstood()
+    said, guarded = _counts(text), strict(question)
+    least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
+    found = {thing: judge.best(said) for thing, judge in judges.items()}
+    told = {
+        thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
+        if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
+    }  # fmt: skip
+    if not told:
+        return NotUnderstood()
+    if guarded and _NOT_DONE.search(text):
+        return NotUnderstood()
+    turns = set(_TURNS.findall(text))
+    sure = {
+        thing for thing, (answer, lead) in told.items()
+        if lead >= _SURE_LEAD and not (guarded or {thing, answer} & _ASKED_BACK)
+        and turns <= _turns_in(question.step, thing, answer)
+    }  # fmt: skip
+    for thing in (_DONE, _WORD):
+        if thing in told:
+            return _go_on(question, told[thing][0], thing in sure)
+    asked = [id for id in (question.asking, *question.also) if id in told]
+    values = [(id, _value(id, told[id][0])) for id in asked]
+    values = [(id, value) for id, value in values if value not in question.refused]
+    parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
+    return Answer(parts) if parts else NotUnderstood()
+
+
+def _asked_back(value: Value) -> str:
+    return DONE_AND_SAFE if value is True else "."
+
+
+def _go_on(question: Question, word: str, sure: bool) -> Meaning:
+    if question.asking != "command":
+        return NotUnderstood()
+    if not question.look:
+        return AskFor(DONE_AND_SAFE) if question.takes_a_done else NotUnderstood()
+    if word not in question.go_ahead and word not in question.other_words:
+        return NotUnderstood()
+    named = question.other_words.get(word, word)
+    return Command("continue", named) if sure else AskFor(f"{named.capitalize()}?", pending=named)
+
+
+def _value(id: str, answer: str) -> Value:
+    return True if kind_of(id) == "acknowledge" else answer
+
+
+# ---- what the examples come to
+
+
+@cache
+def examples() -> dict[str, tuple[tuple[str, str], ...]]:
+    """By step: a meaning, and a sentence for it."""
+    found: defaultdict[str, list[tuple[str, str]]] = defaultdict(list)
+    for line in _FILE.read_text(encoding="utf-8").splitlines():
+        step, meaning, sentence = line.split("\t")
+        found[step].append((meaning, sentence))
+    return {step: tuple(rows) for step, rows in found.items()}
+
+
+@cache
+def _turns_in(step: str, thing: str, answer: str) -> frozenset[str]:
+    """The words that might turn a sentence, and do not in examples of this answer."""
+    said = (normalise(words.replace(",", " ")) for meaning, words in examples()[step] if _told(meaning).get(thing) == answer)
+    return frozenset(turn for text in said for turn in _TURNS.findall(text))
+
+
+@cache
+def _judges(step: str) -> dict[str, _Judge]:
+    rows = examples().get(step, ())
+    told = [_told(meaning) for meaning, _ in rows]
+    things = sorted({thing for answers in told for thing in answers})
+    return {thing: _judge([answers.get(thing, _NOTHING) for answers in told], [said for _, said in rows]) for thing in things}
+
+
+def _told(meaning: str) -> dict[str, str]:
+    """What a meaning says of each thing: "id=value; id=value", "tell=word", "go" or "-"."""
+    if meaning == _NOTHING:
+        return {}
+    if meaning == "go":
+        return {_DONE: "go"}
+    if meaning.startswith("tell="):
+        return {_WORD: meaning.removeprefix("tell=")}
+    return dict(part.split("=", 1) for part in meaning.split("; "))
+
+
+def _judge(answers: Sequence[str], sentences: Sequence[str]) -> _Judge:
+    counted = [_counts(normalise(said.replace(",", " "))) for said in sentences]
+    among = Counter(gram for grams in counted for gram in grams)
+    columns = {gram: at for at, gram in enumerate(among)}
+    weights = np.array([np.log((1 + len(counted)) / (1 + often)) + 1 for often in among.values()])
+    likeness = np.array([_unit(grams, columns, weights) for grams in counted])
+    known = tuple(sorted({*answers, _NOTHING}))
+    right = np.array([[float(answer == one) for one in known] for answer in answers])
+    usual = right.mean(axis=0)
+    shares = np.linalg.solve(likeness @ likeness.T + _RIDGE * np.eye(len(counted)), right - usual)
+    return _Judge(known, columns, weights, likeness, shares, usual)
+
+
+def _counts(text: str) -> Counter[str]:
+    words = re.sub(r"[^a-z' ]", " ", text).split()
+    found = Counter(f"{one} {two}" for one, two in pairwise(words))
+    for word in words:
+        framed = f" {word} "
+        found.update(framed[at : at + n] for n in _LETTERS for at in range(len(framed) - n + 1))
+    return found
+
+
+def _unit(counts: Counter[str], columns: dict[str, int], weights: NDArray[np.float64]) -> NDArray[np.float64]:
+    row = np.zeros(len(columns))
+    for gram, often in counts.items():
+        if (at := columns.get(gram)) is not None:
+            row[at] = (1 + np.log(often)) * weights[at]
+    length = float(np.linalg.norm(row))
+    return row / length if length else row
