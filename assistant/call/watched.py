@@ -19,7 +19,7 @@ from assistant.language.at_the_panel import (
     says_live,
     wrong_panel,
 )
-from assistant.language.by_example import by_example
+from assistant.language.by_example import by_example, unless_unlike
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -129,6 +129,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if kind_of(question.asking) == "free":
         return meaning  # whatever he says is the answer
     text = normalise(heard.words)
+    if heard.meaning is None:
+        meaning = unless_unlike(question, meaning, heard.words)
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     beside = spoilt(question, text)

@@ -32,6 +32,7 @@ _STANDS_FOR_IT = re.compile(
     rf"|next|sound|\w+'s) one\b(?! (?:{'|'.join(_LATER)})\b)|\b()one (?:bit|thing|of)\b"
 )
 """ "That one" is no number."""
+_SIDES = re.compile(r"\b(?:the |both |its )?(?:two|both) (?:sides|ends|terminals|legs|points|screws|lugs|probes)\b")
 _CUTS = re.compile(
     r"\s*[,;]\s*|\s*(?<=\w)[.](?=\s|$)\s*|\s+(?=(?:so|but|which|because|though|although|and|while|where|since|as)\s+"
     r"(?:it|it's|that|that's|i|i'm|i'll|i've|we|she|she's|the|there|there's|they|they're|nothing|not|is|was|means|wandering|still"
@@ -60,9 +61,15 @@ _SETTLES = re.compile(
     r"|make it|it's|that's|it is|i mean|it says|scale says|settles at|steady at|about|right at|like|on it|maybe|i guess) )+(?=\w)"
 )
 """What leads to the one of several that counts."""
-_HARD = re.compile(r"\b(?:if|unless|until|wrong|what|which one|who|whose|why|how|or|between|from|to)\b|\?")
+_HARD = re.compile(
+    r"\b(?:if|unless|until|wrong|what|which one|who|whose|why|how|or|between|from|to|other|another|neighbor\w*)\b|\?"
+)
 _SPEAKS_OF_OTHERS = re.compile(rf"\b(?:(?:compressor|machine|number|unit|rack) (?:{'|'.join(DIGITS)}|[a-h])|decimal|misread)\b")
 """Another machine is named, or the reading before is taken back."""
+_NAMES_ONE = re.compile(
+    r"\b(?:one to two|two to three|three to one|on (?:one|two|three)|first|second (?!set)|third|last|middle|left"
+    r"|right (?!at|on)|line one)\b"
+)
 _NEAR_SHARE = 0.15
 _LONGEST = 24
 
@@ -78,14 +85,16 @@ def among_unknown(question: Question, words: str, understand: Callable[[str], Me
     ids = (question.asking, *question.also)
     if question.pending or kind_of(question.asking) not in NUMBER_KINDS or len(words.split()) > _LONGEST:
         return NotUnderstood()
-    clauses = [clause.strip() for clause in _CUTS.split(words.lower()) if clause and clause.strip()]
+    words = _SIDES.sub("the ends", words.lower())
+    clauses = [clause.strip() for clause in _CUTS.split(words) if clause and clause.strip()]
     numbered = [clause for clause in clauses if _numbers(clause) and not _COMPARED.fullmatch(clause)]
     beside = " , ".join(clause for clause in clauses if clause not in numbered)
-    if not numbered or len(clauses) < 2 or _HARD.search(" , ".join(numbered)) or _SPEAKS_OF_OTHERS.search(beside):
+    too_few = len(clauses) < 2 and "the ends" not in words
+    if not numbered or too_few or _HARD.search(" , ".join(numbered)) or _SPEAKS_OF_OTHERS.search(beside):
         return NotUnderstood()
-    if question.also and not beside:
+    told = _of_each(numbered, ids) if question.also else _last_of(numbered)
+    if question.also and told == " , ".join(clauses):
         return NotUnderstood()
-    told = " , ".join(numbered) if question.also else _last_of(numbered)
     said = understand(told) if told else NotUnderstood()
     if not isinstance(said, Answer) or not {part.id for part in said.parts} <= set(ids):
         return NotUnderstood()
@@ -95,6 +104,14 @@ def among_unknown(question: Question, words: str, understand: Callable[[str], Me
 
 def _numbers(clause: str) -> list[str]:
     return [match.group() for match in _MEASURED.finditer(_STANDS_FOR_IT.sub("it", clause))]
+
+
+def _of_each(clauses: list[str], ids: tuple[str, ...]) -> str:
+    """The clauses of several values; where there is one number for each of three alike, the numbers alone."""
+    told = " , ".join(clauses)
+    numbers = [number for clause in clauses for number in _numbers(clause)]
+    alike = len({id.split(".")[0] for id in ids}) == 1 and len(numbers) == len(ids) and not _NAMES_ONE.search(told)
+    return " , ".join(numbers) if alike and all(len(_numbers(clause)) == 1 for clause in clauses) else told
 
 
 def _last_of(clauses: list[str]) -> str:

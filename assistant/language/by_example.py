@@ -10,7 +10,7 @@ the weights of rare terms. It is tried only after all else failed. What hangs on
 import re
 from collections import Counter, defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -26,13 +26,15 @@ from assistant.language.vocabulary import kind_of
 
 _FILE = Path(__file__).with_name("by_example.tsv")
 _NOTHING = "-"
-_DONE, _WORD = "done", "word"
-"""What a step without a reading asks: that its order is done, or one of its words."""
-_RIDGE = 1.0
-_SURE_LEAD = 0.3
+_DONE, _WORD, _DEEDS = "done", "word", ("go", "true", "repaired", "tight", "unplugged")
+"""What a step without a reading asks: that its order is done, or one of its words; and answers that tell of a deed."""
+_RIDGE = 0.5
+_SURE_LEAD = 0.25
 """By how much the best answer leads the second, of 1, for it to count."""
-_LEAST, _LEAST_GUARDED = (0.15, 0.2), (0.35, 0.3)
+_LEAST, _LEAST_GUARDED = (0.08, 0.25), (0.25, 0.3)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
+_ANOTHER, _FEW = (0.35, 0.25), 4
+"""Lead and likeness from which another answer is doubted by the examples, and words from which it is."""
 _LETTERS = (2, 3, 4)
 _TURNS = re.compile(
     r"\b(?:no|not|never|nobody|nothing|none|neither|but|except|if|unless|until|when|once|before|maybe|might|may|could|should"
@@ -42,12 +44,15 @@ _TURNS = re.compile(
     r"|(?:machine|compressor|unit|number) \w+)\b|n't\b|'ll\b"
 )
 """Words by which a sentence may say the contrary of the example that it is like, or may say it of something else."""
-_ASKED_BACK = frozenset("injection_after probe_cleaned overload_state leak_found leak_repaired tight leaks".split())
+_ASKED_BACK = frozenset(
+    "chain_dead_check injection_after probe_cleaned overload_state leak_found leak_repaired tight leaks".split()
+)
 """What more hangs on than what is asked next, though no hand goes in by it: readings, and words of a step."""
 _NOT_DONE = re.compile(
     r"^(?:no|nope|nah|naw|can't|cannot|couldn't|only|still|nothing|almost|nearly|give me|hang on|hold on|wait)\b"
     r"|\b(?:not yet|not until|yet|need to|have to|must|more minutes?|minutes? more|to go|as soon as|about to|gonna|going to|i'll"
     r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|not all|not every\w*|but|instead|mistake|by accident"
+    r"|(?:blew|tripped|quit|fail\w*|leak\w*|opened|dropped|popped|stopped|slipped|fell) (?:again|out|off|right|back|once)"
     r"|still (?:on|in|live|hooked|hanging|there))\b"
 )
 """Of a deed that safety hangs on: not done, or not all of it."""
@@ -93,10 +98,9 @@ def by_example(question: Question, words: str) -> Meaning:
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
+        and not (answer in _DEEDS and _NOT_DONE.search(text))
     }  # fmt: skip
     if not told:
-        return NotUnderstood()
-    if guarded and _NOT_DONE.search(text):
         return NotUnderstood()
     turns = set(_TURNS.findall(text))
     sure = {
@@ -112,6 +116,29 @@ def by_example(question: Question, words: str) -> Meaning:
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
     return Answer(parts) if parts else NotUnderstood()
+
+
+def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:
+    """What was understood, asked back where the examples of another answer are clearly the nearer ones."""
+    text = normalise(words.replace(",", " "))
+    judges = _judges(question.step)
+    if not judges or question.all_good or len(text.split()) < _FEW or _TURNS.search(text):
+        return said
+    if isinstance(said, Command):
+        another = said.name == "continue" and question.look and said.about and _another(judges, _WORD, said.about, text)
+        return AskFor(f"{said.about.capitalize()}?", pending=said.about) if another else said
+    if not isinstance(said, Answer):
+        return said
+    others = {part.id for part in said.parts if isinstance(part.value, str) and _another(judges, part.id, part.value, text)}
+    return Answer(tuple(replace(p, doubt=p.doubt or ".") if p.id in others else p for p in said.parts)) if others else said
+
+
+def _another(judges: dict[str, _Judge], thing: str, answer: str, text: str) -> bool:
+    """Whether the examples speak for another answer, of those that they know."""
+    if thing not in judges or answer not in judges[thing].answers:
+        return False
+    nearer, lead, likeness = judges[thing].best(_counts(text))
+    return nearer not in (answer, _NOTHING) and lead >= _ANOTHER[0] and likeness >= _ANOTHER[1]
 
 
 def _asked_back(value: Value) -> str:

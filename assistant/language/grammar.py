@@ -148,8 +148,11 @@ def _remark(question: Question, text: str) -> Remark | None:
     """What these words say about safety; that the lock is off is an answer where it was asked for."""
     answers = question.asking == "confirm" and text.startswith("no ")  # "no, locked" says no, and that it is locked
     said = remark(text) or (None if answers else by_its_name(text, (question.asking, *question.also, *question.volunteer)))
-    asked = question.asking == "lock_removed" or "unlock" in question.about
-    return None if said and said.about == "lock off" and asked else said
+    off = question.asking == "command" and {"lock", "off"} <= set(question.about)  # one that hangs elsewhere, or a second one
+    asked = question.asking == "lock_removed" or "unlock" in question.about or off
+    own = question.asking == "command" and " my " in f" {text} "
+    of_a_lock = said is not None and (said.about == "lock off" or (own and said.about == "another's lock"))
+    return None if asked and of_a_lock else said
 
 
 def _is_known(question: Question, text: str) -> bool:

@@ -71,6 +71,7 @@ from assistant.language.worst_of import worst_of
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    words = _HYPHEN.sub(" ", words)
     text = normalise(words)
     if (plain := plainly_so(question, text)) is not None:
         return plain
@@ -83,6 +84,16 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(alike, NotUnderstood) or _only_guessed(alike):
         alike = _surer(alike, among_unknown(question, words, partial(_in_pieces, question)))
     return alike
+
+
+_ELSE_IS_GOOD = re.compile(
+    r",? (?:and |but |so )*(?:(?:the |all the )?(?:rest(?: of (?:it|them|that))?|other stuff|other things|others)"
+    r"|everything else|all else)"
+    r"(?:'s|'re| is| are| looks?| seems?| checks| i find)?(?: all| just| in)* (?:fine|good|okay|right|alright|order|out|well"
+    r"|as (?:it|they) should be|how it should be|where it should be|like it should|normal)(?: to me| here)?$"
+)
+_HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
+""" "Thirty-five", as it is typed."""
 
 
 def _surer(said: Meaning, other: Meaning) -> Meaning:
@@ -110,7 +121,7 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)
-    words = words if question.all_good else _THE_REST.sub("the others are", words)
+    words = _ELSE_IS_GOOD.sub(", the rest is good", words) if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command

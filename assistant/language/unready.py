@@ -262,7 +262,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("live", r"\b(?:disconnect|breaker|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
      r" the (?:disconnect|breaker|isolator) back in\b"),
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)?"
-     r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)|energized)\b"),
+     r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)"
+     r"(?! in (?:this|the) (?:machine |plant )?(?:room|closet|attic)\b)|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: again)? on (?:the |its )?(?:high|low|oil|motor"
@@ -313,7 +314,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:twice|two times|three times|again|once more|another time|a second time)\b"),
     ("reset again", r"\b(?:tripped|went off|dropped (?:out|off)|shut (?:off|down)|kicked (?:out|off)|cut out|quit)(?: again)?"
      r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
-    ("reset again", r"\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
+    ("reset again", r"^(?!.*\b(?:check|test|measur|read|look|prov)\w*\b).*\b(?:two|three|a couple|a few|several)"
+     r" (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? foam\w*.*\b(?:empty|gone)\b"),
     ("noise", r"\boil(?:'s| is| has)?(?: all| just| been| started)* foam\w*"),
@@ -451,6 +453,7 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     fits_it = question.asking == "jumper_fitted" and bool(_FITS_THE_JUMPER.search(text))
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again, "panel_cover": uncovered}
     own["bypassed"] = fits_it
+    own["won't start"] = "tripped" in question.go_ahead  # of a breaker that was found so
     ids = (question.asking, *question.also)
     if (about == "held open" and "reset" in question.go_ahead) or (about == "stopped" and "head_fan_running" in ids):
         return ""
