@@ -13,19 +13,21 @@ _STEERS = frozenset(
     " transformer what where who why yes".split()
 )
 _GREETS = (
-    r"(?:well|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|ah|eh|em|aye|sorry"
+    r"(?:well|hey there|hi there|hello there|hi|hello|hey|hiya|howdy|yeah|yes|yep|uh|um|er|so|okay|oh|right|there|ah|eh|em|aye"
+    r"|sorry"
     r"|good morning|good evening|morning|evening)"
 )
 _IS = (
     r"(?:this is|it's me|still me|me|is|it's still|it's|it is|now it's|it's now|still|now|it'll be|i'm|i am|my name is"
     r"|my name's|the name's|the name is|name's|name is|name"
     r"|you're talking to|you've got|you got|you have|they call me|call me|that's|that'd be|that would be|speaking is"
-    r"|here is|here's)"
+    r"|here is|here's|just me|it's just me)"
 )
 _BEHIND = (
     r"(?:speaking|here|(?:the |on |from )*(?:night|day|evening|morning|late|early|graveyard|second|third|first|weekend|swing)s?"
     r" (?:shift|crew|guy|man|tech|duty)|(?:still |back )?on (?:call|shift|nights|days)|(?:the )?(?:refrigeration|service"
-    r"|rack) (?:tech|guy|man)|again|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name"
+    r"|rack) (?:tech|guy|man)|again(?: hon| honey| sir)?|(?:here )?now"
+    r"|talking|calling|reporting|on the line|on the radio|on site|that's me|is the name"
     r"|is my name|on duty"
     r"|tonight|today|sir|ma'am|buddy|mate|who else|of course|as always|as usual)"
 )
@@ -37,7 +39,9 @@ _WHY_HE = re.compile(
     r"|on \w+ this week|cover\w*|fill\w*"
     r"|stand\w*|tak\w*|took|sit\w*"
     r"|sub\w*|help\w*|reliev\w*|with|from|the new|new|his|her|their|on (?:nights|days|call|his)|got sent|was sent"
-    r"|swapped|switched|start\w*)"
+    r"|swapped|switched|start\w*|the|a|an|on|by myself|all alone|alone)"
+    r"|(?:all )?by (?:myself|himself|herself)|(?:with|from|out of) (?:the )?(?:\w+ ){0,3}(?:refrigeration|mechanical|cooling"
+    r"|service|services|company|shop|crew|office|side)|(?:the )?same (?:as|one|guy|man|fella|voice)"
     r"|(?:taking over|took over|covering|filling in|standing in|sitting in|relieving)|instead of|in for"
     r"|(?:he|she|they|(?!here |speaking |again )[a-z]+)(?:'s|'d| is| has| had| was)? (?:went|gone|sick|off|left|out"
     r"|clocked out|headed"
@@ -56,7 +60,7 @@ def introduced(text: str) -> str:
     ('robin vale', 'robin vale', 'joe')
     """
     match = _WHO.fullmatch(_WHY_HE.sub("", text) or text)
-    return match["name"] if match else text
+    return match["name"] if match and match["name"] not in ("the", "a", "an") else text
 
 
 @cache

@@ -75,14 +75,14 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words)
     if (plain := plainly_so(question, text)) is not None:
         return plain
-    words = as_asked(question, words)
+    words = _first_named_last(question, as_asked(question, words))
     said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
     unclear = isinstance(said, NotUnderstood) or _only_guessed(said)
     if not unclear or question.asking == "confirm" or trouble(text) or asks(words) or said_against(question, text):
         return said
     alike = told_alike(question, words, partial(_in_pieces, question)) if isinstance(said, NotUnderstood) else said
     if isinstance(alike, NotUnderstood) or _only_guessed(alike):
-        alike = _surer(alike, among_unknown(question, words, partial(_in_pieces, question)))
+        alike = _surer(alike, among_unknown(question, words, partial(_in_order, question)))
     return alike
 
 
@@ -94,6 +94,28 @@ _ELSE_IS_GOOD = re.compile(
 )
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
+
+
+def _all_numbers(question: Question) -> bool:
+    return all(kind_of(id) in NUMBER_KINDS for id in (question.asking, *question.also))
+
+
+def _first_named_last(question: Question, words: str) -> str:
+    """Two numbers of which only the later is named, and by the name of what was asked first: in the order of the question.
+
+    "Two oh eight, suction sixteen" has no suction of two oh eight.
+    """
+    clauses = [clause.strip() for clause in words.split(",")]
+    if len(question.also) != 1 or len(clauses) != 2 or not _all_numbers(question):
+        return words
+    own, other = name_words(question.asking) - name_words(question.also[0]), name_words(question.also[0])
+    bare, named = ({word.removesuffix("'s") for word in normalise(clause).split()} for clause in clauses)
+    swapped = named & own and not (named & (other - name_words(question.asking)) or bare & (own | other))
+    return f"{clauses[1]}, {clauses[0]}" if swapped and all(FIGURES & said for said in (bare, named)) else words
+
+
+def _in_order(question: Question, words: str) -> Meaning:
+    return _in_pieces(question, _first_named_last(question, words))
 
 
 def _surer(said: Meaning, other: Meaning) -> Meaning:
