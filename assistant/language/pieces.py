@@ -106,12 +106,16 @@ def _first_named_last(question: Question, words: str) -> str:
     "Two oh eight, suction sixteen" has no suction of two oh eight.
     """
     clauses = [clause.strip() for clause in words.split(",")]
-    if len(question.also) != 1 or len(clauses) != 2 or not _all_numbers(question):
+    numbered = [at for at, clause in enumerate(clauses) if FIGURES & set(normalise(clause).split())]
+    if len(question.also) != 1 or len(numbered) != 2 or not _all_numbers(question):
         return words
+    first, last = numbered
     own, other = name_words(question.asking) - name_words(question.also[0]), name_words(question.also[0])
-    bare, named = ({word.removesuffix("'s") for word in normalise(clause).split()} for clause in clauses)
-    swapped = named & own and not (named & (other - name_words(question.asking)) or bare & (own | other))
-    return f"{clauses[1]}, {clauses[0]}" if swapped and all(FIGURES & said for said in (bare, named)) else words
+    bare, named = ({word.removesuffix("'s") for word in normalise(clauses[at]).split()} for at in numbered)
+    if not named & own or named & (other - name_words(question.asking)) or bare & (own | other):
+        return words
+    clauses[first], clauses[last] = clauses[last], clauses[first]
+    return ", ".join(clauses)
 
 
 def _in_order(question: Question, words: str) -> Meaning:

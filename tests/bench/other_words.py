@@ -1,0 +1,30 @@
+"""How many sentences by other hands are taken at once, asked back, not taken, or taken for another.
+
+python -m tests.bench.other_words [--list]
+
+`--list` prints those that are not taken at once.
+"""
+
+import argparse
+from collections import Counter
+
+from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, WRONGLY, becomes, rows
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--list", action="store_true")
+    given = parser.parse_args()
+    counted: Counter[str] = Counter()
+    for step, meaning, words in rows():
+        what = becomes(step, meaning, words)
+        counted[what if meaning != "-" else f"of what is no answer: {'taken' if what == OTHER else 'not taken'}"] += 1
+        if given.list and what != AT_ONCE and meaning != "-":
+            print(f"{what:20} {step:24} {words}  [{meaning}]")
+    answers = sum(counted[kind] for kind in (AT_ONCE, BACK, WRONGLY, NOT, OTHER))
+    for kind, count in sorted(counted.items()):
+        print(f"{kind:36} {count:5} {100 * count / answers:5.1f}%")
+
+
+if __name__ == "__main__":
+    main()

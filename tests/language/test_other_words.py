@@ -1,0 +1,23 @@
+"""Sentences by other hands, two thousand of them: what is taken is what was meant, and few are not understood at all."""
+
+from collections import Counter
+
+from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
+
+KNOWN = {
+    "it goes not in, it hums only",  # "does not go in"
+    "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
+}
+"""Taken for another as things stand: each is a fault of ours."""
+
+
+def test_nothing_is_taken_for_another_but_what_is_known():
+    assert {words for step, meaning, words in rows() if becomes(step, meaning, words) == OTHER} == KNOWN
+
+
+def test_four_of_five_are_taken_at_once_and_nine_of_ten_at_once_or_asked_back():
+    counted = Counter(becomes(step, meaning, words) for step, meaning, words in rows() if meaning != "-")
+    answers = counted.total()
+    assert counted[AT_ONCE] >= 0.8 * answers
+    assert counted[AT_ONCE] + counted[BACK] >= 0.9 * answers
+    assert counted[NOT] <= 0.08 * answers
