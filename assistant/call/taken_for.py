@@ -47,11 +47,44 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
     meaning = _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+    if typed and call.mode.name == modes.ASKING and isinstance(meaning, NotUnderstood | Command):
+        meaning = _told_anew(call, question, meaning, heard.words)
     asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer
     if typed and call.mode.name in (modes.ASKING, modes.WAITING) and (asks_again or isinstance(meaning, NotUnderstood)):
         if told := told_back(call, question, heard.words, only_read=asks_again):
             return AskFor(told)
     return meaning
+
+
+_ANEW = re.compile(
+    r"^(?:(?:no|nope|wait|hold on|hang on|sorry|oops|actually|scratch that|i (?:was|got that|got it|had that) wrong|correction"
+    r"|you(?:'ve)? got (?:that|it|me) wrong|that(?:'s| is| was) (?:wrong|not right)|that's not what i said|i (?:said|meant)"
+    r"|make that|let me correct that|my mistake)\b[ ,.:]*)+"
+    r"|[ ,]+(?:actually|after all|though|all along|not \w+|it's not in alarm|sorry)[ .]*$",
+    re.IGNORECASE,
+)
+"""What people say who put right what is on record."""
+_WAS = re.compile(r"\bwas\b")
+
+
+def _told_anew(call: Conversation, question: Question, meaning: Meaning, words: str) -> Meaning:
+    """A reading on record that is told otherwise now, by its name: it is asked back in place of the other.
+
+    Said of the detector while it is in alarm, it is asked for anew: nobody goes in by a word in passing.
+    """
+    plain = words.strip()
+    while (less := _ANEW.sub("", plain).strip()) != plain:
+        plain = less
+    if call.state.alarm and "detector" in normalise(plain).split():
+        said = understand_in_pieces(Question("detector_state"), plain)
+        quiet = isinstance(said, Answer) and [part.value for part in said.parts] == ["quiet"]
+        return Command("correct", "detector_state") if quiet else meaning
+    if plain == words.strip() or isinstance(meaning, Command) or is_question(normalise(words)):
+        return meaning
+    said = understand_in_pieces(question, _WAS.sub("is", plain))
+    asked = (question.asking, *question.also)
+    on_record = isinstance(said, Answer) and all(p.id in question.volunteer and p.id in call.state.readings for p in said.parts)
+    return said if on_record and isinstance(said, Answer) and not any(p.id in asked for p in said.parts) else meaning
 
 
 _OWNER = "follow_up_owner"

@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.names import is_named, own_words
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
 from assistant.language.vocabulary import kind_of
@@ -92,6 +93,8 @@ def by_example(question: Question, words: str) -> Meaning:
     judges = _judges(question.step)
     if not judges or not 1 < len(text.split()) <= _LONGEST or is_question(text) or is_order(text) or "?" in words:
         return NotUnderstood()
+    if _names_another(question, text):
+        return NotUnderstood()
     said, guarded = _counts(text), strict(question)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
     found = {thing: judge.best(said) for thing, judge in judges.items()}
@@ -143,6 +146,14 @@ def _another(judges: dict[str, _Judge], thing: str, answer: str, text: str) -> b
 
 def _asked_back(value: Value) -> str:
     return DONE_AND_SAFE if value is True else "."
+
+
+def _names_another(question: Question, text: str) -> bool:
+    """Whether a reading on record is named that nobody asked for, by a word that no answer to this question has."""
+    words = {word.removesuffix("'s") for word in text.split()} - set(question.about) - own_words(question)
+    words -= {w for meaning, said in examples()[question.step] if meaning != _NOTHING for w in said.replace("'s", "").split()}
+    asked = (question.asking, *question.also)
+    return any(is_named(id, " ".join(words)) for id in question.recorded if id not in asked)
 
 
 def _go_on(question: Question, word: str, sure: bool) -> Meaning:

@@ -80,7 +80,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:i|he|she|we)(?: just)? got (?:bit|bitten|lit up|nailed by it)"),
     ("distress", r"frost ?bit(?:e|ten)|(?:caustic|acid) (?:on|over) (?:me|him|her)"),
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
-    ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: \w+)? {_SOUNDS}(?<!detector on)(?<!detector's on)(?<!detector is on)"),
+    ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: (?!(?:no|not|never|nothing)\b)\w+)? {_SOUNDS}(?<!detector on)"
+     r"(?<!detector's on)(?<!detector is on)"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
     ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)\b.*\b(?:won't|isn't|not|never|no longer)(?: \w+)? (?:quiet|silent)"),
     ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)(?!(?:'s| is) (?:on|working)\b)"
