@@ -30,12 +30,15 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         heard: the words.
     """
     typed = heard.meaning is None
+    if typed and call.mode.name == modes.ASKING and (back := _takes_back(call, question, heard.words)):
+        return back
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name in (modes.ASKING, modes.WAITING):
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
             return Command(name)
+    meaning = _own_tag(call, meaning) if typed else meaning
     takes_it = typed and _OWNER in (question.asking, *question.also)
     if takes_it and not is_question(normalise(heard.words)):
         meaning = _by_himself(call, question, meaning, heard.words)
@@ -56,6 +59,14 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     return meaning
 
 
+def _own_tag(call: Conversation, meaning: Meaning) -> Meaning:
+    """The meaning; a tag as it must be is not asked back over a letter that sounds like others: it was typed so."""
+    if not isinstance(meaning, Answer) or [part.id for part in meaning.parts] != ["panel_tag"]:
+        return meaning
+    tag = meaning.parts[0]
+    return Answer((replace(tag, doubt=""),)) if tag.value == call.state.tag_wanted else meaning
+
+
 _ANEW = re.compile(
     r"^(?:(?:no|nope|wait|hold on|hang on|sorry|oops|actually|scratch that|i (?:was|got that|got it|had that) wrong|correction"
     r"|you(?:'ve)? got (?:that|it|me) wrong|that(?:'s| is| was) (?:wrong|not right)|that's not what i said|i (?:said|meant)"
@@ -64,6 +75,31 @@ _ANEW = re.compile(
     re.IGNORECASE,
 )
 """What people say who put right what is on record."""
+_TAKES_BACK = re.compile(
+    r"^(?:(?:no|nope|wait|hang on|hold on|whoa|sorry)\b[ ,.]*)*(?:that(?:'s| is) (?:wrong|not right|not what i said)"
+    r"|you(?:'ve)? got (?:that|it|me) wrong|you misheard(?: me| that)?|i didn't say that)\b[ ,.]*"
+    r"(?:(?:i said|i meant|because)\b)?",
+    re.IGNORECASE,
+)
+_BACK_TO = re.compile(r"^(?:(?:okay|wait|hang on|no|please|let's|can we)[ ,]+)*(?:go|goes|let me go) back to\b", re.IGNORECASE)
+
+
+def _takes_back(call: Conversation, question: Question, words: str) -> Command | None:
+    """The command of who takes back what he was just understood to say, a look or a reading: it is asked again."""
+    if _BACK_TO.match(words):
+        return Command("back")
+    taken = _TAKES_BACK.match(words)
+    order = call.state.order
+    if taken is None or not order or order[-1] not in call.state.steps:
+        return None
+    rest = words[taken.end() :].strip(" ,.")
+    if rest and isinstance(_told_anew(call, question, NotUnderstood(), words), Answer | Command):
+        return None
+    if rest and isinstance(understand_in_pieces(question, rest), Answer | Command):
+        return None
+    return Command("back") if call.state.steps[order[-1]].tells else None
+
+
 _WAS = re.compile(r"\bwas\b")
 
 

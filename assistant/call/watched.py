@@ -9,6 +9,7 @@ from assistant.call.conversation import Conversation
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
 from assistant.call.while_running import asks_to_start
+from assistant.language.acknowledged import acknowledged_outright
 from assistant.language.at_the_panel import (
     comes_alive,
     leaves,
@@ -72,7 +73,7 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str, typed: bool) 
         step = call.course.next_step(call.state)
         call.behind = "" if step is not None and step.proof else rest  # each answer of a proof comes to its own question
         return Command("continue", "said so")
-    if quiet or (unknown and heeded(words, names)):
+    if quiet or (unknown and (heeded(words, names) or (typed and acknowledged_outright(words)))):
         return Command("continue", "said so")
     more = typed and goes_on and len(clauses_of(words)) > 1 and not acknowledges(text)
     return NotUnderstood() if more else None

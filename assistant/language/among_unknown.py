@@ -106,6 +106,16 @@ def _numbers(clause: str) -> list[str]:
     return [match.group() for match in _MEASURED.finditer(_STANDS_FOR_IT.sub("it", clause))]
 
 
+def only_compares(clause: str) -> bool:
+    """Whether a clause tells no reading but what one is held against, or when it was read."""
+    return bool(_COMPARED.fullmatch(clause))
+
+
+def asks_back(words: str) -> bool:
+    """Whether words beside an answer date it, doubt it, share it out or turn it."""
+    return bool(_ASKS_BACK.search(words))
+
+
 def _of_each(clauses: list[str], ids: tuple[str, ...]) -> str:
     """The clauses of several values; where there is one number for each of three alike, the numbers alone."""
     told = " , ".join(clauses)

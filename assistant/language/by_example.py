@@ -36,6 +36,11 @@ _LEAST, _LEAST_GUARDED = (0.08, 0.25), (0.25, 0.3)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
 _ANOTHER, _FEW = (0.35, 0.25), 4
 """Lead and likeness from which another answer is doubted by the examples, and words from which it is."""
+_IS_NOT_SO = re.compile(
+    r"\b(?:nothing(?:'s| is)|none(?:'s| is| are)|(?:none|not one|not any) of (?:them|it|those)(?:'s|'re| is| are)?"
+    r"|(?:no|not) one(?:'s| is)|nobody(?:'s| is))\b"
+)
+""" "Nothing's dry" is no answer with a dry one."""
 _LETTERS = (2, 3, 4)
 _TURNS = re.compile(
     r"\b(?:no|not|never|nobody|nothing|none|neither|but|except|if|unless|until|when|once|before|maybe|might|may|could|should"
@@ -57,6 +62,12 @@ _NOT_DONE = re.compile(
     r"|still (?:on|in|live|hooked|hanging|there))\b"
 )
 """Of a deed that safety hangs on: not done, or not all of it."""
+_HOLDS = re.compile(
+    r"\b(?:(?:it|she|that|handle)(?:'s)? )?(?:won't|can't|cannot|doesn't|couldn't|isn't going to|will not)"
+    r"(?: (?:be|get|go|come))? (?:move|moves|budge|wiggle|throw it|turn it on|open it|pull in|close|start|turn|loose|slip"
+    r"|anywhere|moved|thrown|turned on|on|run)\b"
+)
+"""By which he tells that it holds: "I tried the handle, it won't move"."""
 _LONGEST = 26
 DONE_AND_SAFE = "Done, and all safe?"
 
@@ -101,7 +112,7 @@ def by_example(question: Question, words: str) -> Meaning:
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
-        and not (answer in _DEEDS and _NOT_DONE.search(text))
+        and not (answer in _DEEDS and _NOT_DONE.search(_HOLDS.sub("", text)) and not {"still", "hooked"} & set(question.about))
     }  # fmt: skip
     if not told:
         return NotUnderstood()
@@ -125,14 +136,18 @@ def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:
     """What was understood, asked back where the examples of another answer are clearly the nearer ones."""
     text = normalise(words.replace(",", " "))
     judges = _judges(question.step)
-    if not judges or question.all_good or len(text.split()) < _FEW or _TURNS.search(text):
+    if not judges or question.all_good or not isinstance(said, Answer | Command):
         return said
+    denied = bool(_IS_NOT_SO.search(text))
+    unlike = len(text.split()) >= _FEW and not _TURNS.search(text)
+
+    def doubted(thing: str, answer: str) -> bool:
+        return (denied and answer.startswith("one ")) or (unlike and _another(judges, thing, answer, text))
+
     if isinstance(said, Command):
-        another = said.name == "continue" and question.look and said.about and _another(judges, _WORD, said.about, text)
-        return AskFor(f"{said.about.capitalize()}?", pending=said.about) if another else said
-    if not isinstance(said, Answer):
-        return said
-    others = {part.id for part in said.parts if isinstance(part.value, str) and _another(judges, part.id, part.value, text)}
+        doubts = said.name == "continue" and question.look and said.about and doubted(_WORD, said.about)
+        return AskFor(f"{said.about.capitalize()}?", pending=said.about) if doubts else said
+    others = {part.id for part in said.parts if isinstance(part.value, str) and doubted(part.id, part.value)}
     return Answer(tuple(replace(p, doubt=p.doubt or ".") if p.id in others else p for p in said.parts)) if others else said
 
 
@@ -160,7 +175,7 @@ def _go_on(question: Question, word: str, sure: bool) -> Meaning:
     if question.asking != "command":
         return NotUnderstood()
     if not question.look:
-        return AskFor(DONE_AND_SAFE) if question.takes_a_done else NotUnderstood()
+        return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0]) if question.takes_a_done else NotUnderstood()
     if word not in question.go_ahead and word not in question.other_words:
         return NotUnderstood()
     named = question.other_words.get(word, word)

@@ -384,6 +384,8 @@ def _go_ahead(question: Question, text: str) -> Meaning | None:
     """A yes or a no where a go-ahead is waited for."""
     if question.pending and text in (*tagged("yes_no", "yes"), "correct", "right", "that's right", "exactly"):
         return Command("continue", question.pending)
+    if question.pending and text in tagged("yes_no", "no"):
+        return AskFor("")  # what was asked back is not so: it is asked again
     plain = bool({"done", "understood"} & set(question.go_ahead))
     heard_only = "understood" not in question.go_ahead and text in tagged("commands", "heard_only")  # heard is not done
     for word in ("yes", "no"):

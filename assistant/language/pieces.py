@@ -16,6 +16,7 @@ from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
+from assistant.language.clause_by_clause import clause_by_clause
 from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
@@ -73,6 +74,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = _HYPHEN.sub(" ", words)
     text = normalise(words)
+    asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # one to "is something not safe?" is another
+    if (asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(normalise(words.replace(",", " "))):
+        words = text = "yes"
     if (plain := plainly_so(question, text)) is not None:
         return plain
     words = _first_named_last(question, as_asked(question, words))
@@ -83,7 +87,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     alike = told_alike(question, words, partial(_in_pieces, question)) if isinstance(said, NotUnderstood) else said
     if isinstance(alike, NotUnderstood) or _only_guessed(alike):
         alike = _surer(alike, among_unknown(question, words, partial(_in_order, question)))
-    return alike
+    return clause_by_clause(question, words, _in_order) if isinstance(alike, NotUnderstood) else alike
 
 
 _ELSE_IS_GOOD = re.compile(
@@ -92,6 +96,12 @@ _ELSE_IS_GOOD = re.compile(
     r"(?:'s|'re| is| are| looks?| seems?| checks| i find)?(?: all| just| in)* (?:fine|good|okay|right|alright|order|out|well"
     r"|as (?:it|they) should be|how it should be|where it should be|like it should|normal)(?: to me| here)?$"
 )
+_YES_ALL_SAFE = re.compile(
+    r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye)(?: (?:yes|sir|ma'am|sure))*"
+    r"(?: (?:it's|it is|they're|we're|everything's|that's))?(?: all)?"
+    r" (?:done|safe|set)(?: and (?:all )?safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
+)
+"""What answers "done, and all safe?"."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 

@@ -191,7 +191,7 @@ def asks(words: str) -> bool:
     """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
     first, *later = [normalise(piece) for piece in words.split(",")]
     asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
-    return words.rstrip().endswith("?") or asked_first or has_a_tag(words) or any(is_question(piece) for piece in later)
+    return words.rstrip().endswith("?") or asked_first or has_a_tag(words) or any(is_question(p) and not _RELATES.match(p) for p in later)
 
 
 def has_a_tag(words: str) -> bool:
@@ -206,6 +206,8 @@ def has_a_tag(words: str) -> bool:
 
 _SHORT = 5
 """Words up to which a "right" behind a comma may be the answer."""
+_RELATES = re.compile(r"which (?:is|was|means|tells|makes|puts|looks|seems|ain't|isn't|i'd|i)\b")
+"""Behind a comma it tells more of what was said: "one eighty five, which is a little low"."""
 _WHICH_ONE = re.compile(
     r"(?:uh |um |wait |okay |sorry )*(?:which|what|whose) (?:one|gauge|glass|end|side|valve|fuse|contact|rack|unit|way"
     r"|do you mean)\b.*"

@@ -242,7 +242,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"(?:'s| is)(?: still)? (?:working|leaning|reaching|standing) (?:in|inside|into) (?:the|that|its)"
      r" (?:panel|machine|box|starter|compressor)\b"),
     ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: still)? working on (?:it|that|the \w+)\b"),
-    ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"),
+    ("others_clear", rf"{_WHO}(?:'s| is| are|'re)?(?: just)? (?:com|walk|lean|reach|climb|gett)ing (?:in|over|up|through)\b"
+     r"(?! (?:in the (?:morning|afternoon|evening)|tomorrow|later|tonight|at (?!the\b)\w+|on \w+day|next)\b)"),
     ("others_clear", r"\b(?:put|puts|got|has|sticks?|stuck|sticking|reach(?:es|ing|ed)?) (?:his|her|their|a|an) (?:\w+ )?"
      r"(?:hands?|arms?|fingers?|head|foot) (?:in|into|inside)\b"),
     ("others_clear", r"(?<!no )\b(?:hands?|arms?|fingers?|head|foot|feet|legs?|gloves?|sleeves?|wrench\w*|spanners?|tools?"

@@ -58,7 +58,7 @@ def test_a_look_that_is_told_in_other_words_counts(step: str, words: str, id_: s
     ("probe_plugged_in", "clicked the connector back home on it"),
 ])  # fmt: skip
 def test_a_deed_that_safety_hangs_on_never_counts_by_it(step: str, words: str):
-    assert by_example(question(step), words) == AskFor(DONE_AND_SAFE)
+    assert by_example(question(step), words) == AskFor(DONE_AND_SAFE, pending="done")
 
 
 @pytest.mark.parametrize(("step", "words"), [
