@@ -17,7 +17,7 @@ from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Que
 _CUTS = re.compile(
     r"\s*[,;]\s*(?:and |but |so |then )*|\s*(?<=\w)[.](?=\s|$)\s*|\s+and (?=the |it's |it |there's |i |she |that )"
 )
-_MOST = 6
+_MOST = 8
 """Clauses up to which it is tried."""
 
 
@@ -29,7 +29,7 @@ def clause_by_clause(question: Question, words: str, understand: Callable[[Quest
         words: as said, commas apart.
         understand: what words mean to a question.
     """
-    if not question.also or question.all_good or strictly(question):
+    if not question.also or strictly(question):
         return NotUnderstood()
     clauses = [clause.strip() for clause in _CUTS.split(words.lower()) if clause and clause.strip()]
     if not 1 < len(clauses) <= _MOST:
@@ -42,6 +42,8 @@ def clause_by_clause(question: Question, words: str, understand: Callable[[Quest
             return NotUnderstood()
         found |= {part.id: part for part in parts}
         beside += [] if parts else [clause]
+    if question.all_good and beside:
+        return NotUnderstood()  # a clause of a whole may say that the rest is good, or is not
     doubted = any(asks_back(clause) for clause in beside)
     told = tuple(found[id] for id in (question.asking, *question.also) if id in found)
     return Answer(tuple(replace(p, doubt=p.doubt or ("." if doubted else "")) for p in told)) if told else NotUnderstood()

@@ -42,6 +42,7 @@ UNIT_WORDS = {
     "hour": "hours|hour|hours ago|hour ago",
     "day": "days|day|days ago|day ago",
     "week": "weeks|week|weeks ago",
+    "month": "months|month|months ago|month ago",
     "ounce": "ounces|ounce",
     "kilo": "kilos|kilo|kilograms|kilogram|kg",
     "quart": "quarts|quart",

@@ -73,7 +73,7 @@ def _of_something_else(question: Question, text: str, part: Part) -> bool:
     return bool(units) and not any(unit == "" or in_its_unit(question, part.id, unit) for unit in units)
 
 
-_TIMES = ("", "piece", "name", "inch", "second", "minute", "hour", "day", "week")
+_TIMES = ("", "piece", "name", "inch", "second", "minute", "hour", "day", "week", "month")
 
 
 def _measures_another(question: Question, id: str, unit: str) -> bool:

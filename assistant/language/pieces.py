@@ -73,6 +73,8 @@ from assistant.language.worst_of import worst_of
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = _HYPHEN.sub(" ", words)
+    if _IS_CORRECT.fullmatch(normalise(words.replace(",", " "))):
+        words = "yes"
     text = normalise(words)
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # one to "is something not safe?" is another
     if (asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(normalise(words.replace(",", " "))):
@@ -102,6 +104,8 @@ _YES_ALL_SAFE = re.compile(
     r" (?:done|safe|set)(?: and (?:all )?safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
+_IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that is|this is|is|all) correct")
+""" "Is correct": a yes, and no order to put something right."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 

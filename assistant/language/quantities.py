@@ -46,7 +46,7 @@ _SAME_IN_BOTH: dict[str, dict[str, float]] = {
     "hertz": {"": 1, "hertz": 1},
 }
 _COUNTS = {"follow_up_in_hours": {"hour": 1.0, "day": 24.0, "week": 168.0},
-           "days_since_last_addition": {"day": 1.0, "week": 7.0},
+           "days_since_last_addition": {"day": 1.0, "week": 7.0, "month": 30.0},
            "injection_seconds": {"second": 1.0, "minute": 60.0}}  # fmt: skip
 _SPOKEN_UNITS = {
     "psig": "P S I", "psi": "P S I", "barg": "bar", "bar": "bar", "F": "degrees", "C": "degrees",

@@ -191,7 +191,8 @@ def asks(words: str) -> bool:
     """Whether the words ask something: by their mark, or a clause behind the first by its form ("Ray, is that thing full")."""
     first, *later = [normalise(piece) for piece in words.split(",")]
     asked_first = bool(later) and bool(_WHICH_ONE.fullmatch(first))
-    return words.rstrip().endswith("?") or asked_first or has_a_tag(words) or any(is_question(p) and not _RELATES.match(p) for p in later)
+    asked_later = any(is_question(piece) and not _RELATES.match(piece) for piece in later)
+    return words.rstrip().endswith("?") or asked_first or has_a_tag(words) or asked_later
 
 
 def has_a_tag(words: str) -> bool:
