@@ -57,7 +57,8 @@ _ASKED_BACK = frozenset(
 _NOT_DONE = re.compile(
     r"^(?:no|nope|nah|naw|can't|cannot|couldn't|only|still|nothing|almost|nearly|give me|hang on|hold on|wait)\b"
     r"|\b(?:not yet|not until|yet|need to|have to|must|more minutes?|minutes? more|to go|as soon as|about to|gonna|going to|i'll"
-    r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|not all|not every\w*|but|instead|mistake|by accident"
+    r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|but|instead|mistake|by accident"
+    r"|not (?:all|every\w*|on|off|in|out|shut|open|closed|back|done|yet|it|that)"
     r"|(?:blew|tripped|quit|fail\w*|leak\w*|opened|dropped|popped|stopped|slipped|fell) (?:again|out|off|right|back|once)"
     r"|still (?:on|in|live|hooked|hanging|there))\b"
 )

@@ -67,21 +67,19 @@ from assistant.language.typed_numbers import (
 )
 from assistant.language.unready import said_against, trouble, without_leak
 from assistant.language.vocabulary import kind_of, vocabulary
+from assistant.language.whole_words import first_named_last, goes_both_ways, put_plainly, rest_is_good
 from assistant.language.worst_of import worst_of
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
-    words = _HYPHEN.sub(" ", words)
-    if _IS_CORRECT.fullmatch(normalise(words.replace(",", " "))):
-        words = "yes"
+    words = put_plainly(question, words)
     text = normalise(words)
-    asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # one to "is something not safe?" is another
-    if (asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(normalise(words.replace(",", " "))):
-        words = text = "yes"
+    if strictly(question) and goes_both_ways(text):
+        return NotUnderstood()
     if (plain := plainly_so(question, text)) is not None:
         return plain
-    words = _first_named_last(question, as_asked(question, words))
+    words = first_named_last(question, as_asked(question, words))
     said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
     unclear = isinstance(said, NotUnderstood) or _only_guessed(said)
     if not unclear or question.asking == "confirm" or trouble(text) or asks(words) or said_against(question, text):
@@ -92,48 +90,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     return clause_by_clause(question, words, _in_order) if isinstance(alike, NotUnderstood) else alike
 
 
-_ELSE_IS_GOOD = re.compile(
-    r",? (?:and |but |so )*(?:(?:the |all the )?(?:rest(?: of (?:it|them|that))?|other stuff|other things|others)"
-    r"|everything else|all else)"
-    r"(?:'s|'re| is| are| looks?| seems?| checks| i find)?(?: all| just| in)* (?:fine|good|okay|right|alright|order|out|well"
-    r"|as (?:it|they) should be|how it should be|where it should be|like it should|normal)(?: to me| here)?$"
-)
-_YES_ALL_SAFE = re.compile(
-    r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye)(?: (?:yes|sir|ma'am|sure))*"
-    r"(?: (?:it's|it is|they're|we're|everything's|that's))?(?: all)?"
-    r" (?:done|safe|set)(?: and (?:all )?safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
-)
-"""What answers "done, and all safe?"."""
-_IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that is|this is|is|all) correct")
-""" "Is correct": a yes, and no order to put something right."""
-_HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
-""" "Thirty-five", as it is typed."""
-
-
-def _all_numbers(question: Question) -> bool:
-    return all(kind_of(id) in NUMBER_KINDS for id in (question.asking, *question.also))
-
-
-def _first_named_last(question: Question, words: str) -> str:
-    """Two numbers of which only the later is named, and by the name of what was asked first: in the order of the question.
-
-    "Two oh eight, suction sixteen" has no suction of two oh eight.
-    """
-    clauses = [clause.strip() for clause in words.split(",")]
-    numbered = [at for at, clause in enumerate(clauses) if FIGURES & set(normalise(clause).split())]
-    if len(question.also) != 1 or len(numbered) != 2 or not _all_numbers(question):
-        return words
-    first, last = numbered
-    own, other = name_words(question.asking) - name_words(question.also[0]), name_words(question.also[0])
-    bare, named = ({word.removesuffix("'s") for word in normalise(clauses[at]).split()} for at in numbered)
-    if not named & own or named & (other - name_words(question.asking)) or bare & (own | other):
-        return words
-    clauses[first], clauses[last] = clauses[last], clauses[first]
-    return ", ".join(clauses)
-
-
 def _in_order(question: Question, words: str) -> Meaning:
-    return _in_pieces(question, _first_named_last(question, words))
+    return _in_pieces(question, first_named_last(question, words))
 
 
 def _surer(said: Meaning, other: Meaning) -> Meaning:
@@ -161,7 +119,7 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     words = by_its_kind(question, without_missing(question, said_again(question, words)))
     words = worst_of(question, words) or found_switched(question, words)
     words = without_guesses(question, words)
-    words = _ELSE_IS_GOOD.sub(", the rest is good", words) if question.all_good else _THE_REST.sub("the others are", words)
+    words = rest_is_good(words) if question.all_good else _THE_REST.sub("the others are", words)
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
