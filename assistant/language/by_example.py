@@ -136,11 +136,11 @@ def by_example(question: Question, words: str) -> Meaning:
 def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:
     """What was understood, asked back where the examples of another answer are clearly the nearer ones."""
     text = normalise(words.replace(",", " "))
-    judges = _judges(question.step)
-    if not judges or question.all_good or not isinstance(said, Answer | Command):
-        return said
     denied = bool(_IS_NOT_SO.search(text))
     unlike = len(text.split()) >= _FEW and not _TURNS.search(text)
+    if question.all_good or not (denied or unlike) or not isinstance(said, Answer | Command):
+        return said
+    judges = _judges(question.step)
 
     def doubted(thing: str, answer: str) -> bool:
         return (denied and answer.startswith("one ")) or (unlike and _another(judges, thing, answer, text))

@@ -486,7 +486,9 @@ _FITS_THE_JUMPER = re.compile(
     r"|\b(?:put|got|stuck|set|clipped) (?:the|my|a|that) (?:test )?jumper\b"
 )
 _TESTER_OFF = re.compile(r"\b(?:tester|tester's|tester is)(?: leads?)?(?: are)? off\b")
-_POWER_IS_ON = re.compile(rf"\b{_POWER}(?:'s| is)(?: now)? on$")
+_POWER_IS_ON = re.compile(
+    rf"\b{_POWER}(?:'s| is)(?: now)? on(?:$| (?=(?:nobody|everybody|everyone|all|i'm|we're|hands|standing|clear)\b))"
+)
 _UNASKED = re.compile(r"\b(?:but|though|already|itself|own|came|come|somebody|someone|who|why|not|no|he|she|they)\b")
 """What came on before anybody was asked to put it on."""
 
