@@ -38,7 +38,7 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
             return Command(name)
-    meaning = _own_tag(call, meaning) if typed else meaning
+    meaning = _own_tag(call, meaning, heard.words) if typed else meaning
     takes_it = typed and _OWNER in (question.asking, *question.also)
     if takes_it and not is_question(normalise(heard.words)):
         meaning = _by_himself(call, question, meaning, heard.words)
@@ -59,9 +59,12 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     return meaning
 
 
-def _own_tag(call: Conversation, meaning: Meaning) -> Meaning:
+_UNSURE = re.compile(r"\b(?:think|guess|maybe|probably|looks?|could|might|sort|kind|or)\b")
+
+
+def _own_tag(call: Conversation, meaning: Meaning, words: str) -> Meaning:
     """The meaning; a tag as it must be is not asked back over a letter that sounds like others: it was typed so."""
-    if not isinstance(meaning, Answer) or [part.id for part in meaning.parts] != ["panel_tag"]:
+    if not isinstance(meaning, Answer) or [p.id for p in meaning.parts] != ["panel_tag"] or _UNSURE.search(words.lower()):
         return meaning
     tag = meaning.parts[0]
     return Answer((replace(tag, doubt=""),)) if tag.value == call.state.tag_wanted else meaning

@@ -24,6 +24,7 @@ from assistant.language.names import is_named, own_words
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
 from assistant.language.vocabulary import kind_of
+from assistant.language.whole_words import no_plain_deed
 
 _FILE = Path(__file__).with_name("by_example.tsv")
 _NOTHING = "-"
@@ -105,9 +106,9 @@ def by_example(question: Question, words: str) -> Meaning:
     judges = _judges(question.step)
     if not judges or not 1 < len(text.split()) <= _LONGEST or is_question(text) or is_order(text) or "?" in words:
         return NotUnderstood()
-    if _names_another(question, text):
-        return NotUnderstood()
     said, guarded = _counts(text), strict(question)
+    if _names_another(question, text) or (guarded and no_plain_deed(question, text)):
+        return NotUnderstood()
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
     found = {thing: judge.best(said) for thing, judge in judges.items()}
     told = {

@@ -46,13 +46,44 @@ def put_plainly(question: Question, words: str) -> str:
     return "yes" if agrees else words
 
 
-def goes_both_ways(text: str) -> bool:
-    """Whether something was switched or moved there and back.
+_TO_COME = re.compile(r"\bto be (?!sure\b|safe\b|honest\b)\w+|^(?:(?:yeah|okay|yes|i'm|right) )*on it$|\b(?:on|off) my way\b")
+""" "To be locked", "on my way": not done."""
+_SOMEBODY_THERE = re.compile(
+    r"\b(?:somebody|someone|he|she|they|the (?:boss|manager|helper|apprentice|guy|kid|owner|electrician))(?:'s|'re| is| are)?"
+    r"(?: still)? (?:on the ladder|here|in (?:there|here|it)|inside|under it|behind it|by it|near it|at it)\b"
+    r"|\b(?:my|his|her) (?:hands?|arms?|fingers?|head)(?:'s|'re| is| are)(?: still)? in\b(?! my pockets?\b)"
+)
+"""Who stands where nobody may stand, told beside an answer."""
+_ANOTHER_THING = re.compile(
+    r"\b(?:pad)?locked (?:up )?(?:the|my|his|her|our) (?!own\b|lock|padlock|disconnect|breaker|switch|handle|panel|machine"
+    r"|compressor|power|source|hasp|isolator|starter|unit|main|door|feed|control|circuit)\w+"
+    r"|\b(?:handle|switch|disconnect|breaker|isolator)(?:'s| is)? (?:locked )?on\b|(?:^|it's |is )locked on$|\bon and locked\b"
+)
+"""What was locked is none of it, or it was locked as it stands on."""
+_STARTED = re.compile(r"\b(?:it|she|compressor|machine)(?:'s| is| has| just)* (?:started|starts|came on|running now)\b")
+_OFF_AT_ONCE = "control_power_off"
+"""It counts whoever stands there: the power is off."""
 
-    >>> goes_both_ways("turned it off and on"), goes_both_ways("it's off and locked")
+
+def no_plain_deed(question: Question, text: str) -> bool:
+    """Whether what safety hangs on is said to be still to come, of another thing, there and back, or with somebody in the way.
+
+    >>> no_plain_deed(Question("locked_out"), "locked the van"), no_plain_deed(Question("locked_out"), "locked the disconnect")
     (True, False)
+    >>> no_plain_deed(Question("control_power_off"), "turned it off and on"), no_plain_deed(Question("covers_on"), "to be on")
+    (True, True)
     """
-    return bool(_BOTH_WAYS.search(text))
+    asked = question.asking
+    if asked != "command" and kind_of(asked) != "acknowledge":
+        return False
+    if _BOTH_WAYS.search(text) or _TO_COME.search(text):
+        return True
+    if asked in ("locked_out", _OFF_AT_ONCE, "second_source_locked") and _ANOTHER_THING.search(text):
+        return asked != _OFF_AT_ONCE or not text.endswith("off")
+    if asked != _OFF_AT_ONCE and _SOMEBODY_THERE.search(text):
+        return True
+    runs = {"started", "running", "start", "reset"} & {word for phrase in question.go_ahead for word in phrase.split()}
+    return asked == "command" and question.takes_a_done and not runs and bool(_STARTED.search(text))
 
 
 def rest_is_good(words: str) -> str:
