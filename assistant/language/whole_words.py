@@ -27,6 +27,8 @@ _BOTH_WAYS = re.compile(
 """ "Turned it off and on" leaves nobody knowing how it stands."""
 _IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that is|this is|is|all) correct")
 """ "Is correct": a yes, and no order to put something right."""
+_NO_IT_IS = re.compile(r"^[^,]{2,40}?\s*,\s*no\s*,?\s*(?=(?:it's|it is|she's|they're|that's) [a-z])")
+""" "Dry, no it's feeding": what stands behind the no."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -42,6 +44,9 @@ def put_plainly(question: Question, words: str) -> str:
     words = _HYPHEN.sub(" ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
+    look = not question.all_good and kind_of(question.asking) in ("choice", "yes_no")
+    if look and (put_right := _NO_IT_IS.match(words.lower())):
+        words = words[put_right.end() :]
     agrees = _IS_CORRECT.fullmatch(text) or ((asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(text))
     return "yes" if agrees else words
 

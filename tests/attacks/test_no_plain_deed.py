@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.language.test_said_at_steps import meant
 from tests.test_said_not_safe import standing_at
 
 NOT_DONE = [
@@ -44,3 +45,11 @@ def test_what_is_plainly_so_still_counts(step: str, said: str):
 def test_power_that_is_off_counts_whoever_stands_there():
     talk = standing_at("module_no_output", "power_off").hear("power off, somebody's on the ladder")
     assert not talk.dialogue.state.feed.window
+
+
+@pytest.mark.parametrize(("step", "said", "means"), [
+    ("feed", "dry, no it's feeding", "injection_feed=feeding"),
+    ("feed_after", "warmed, no, it's frosting", "injection_after=feeding"),
+])  # fmt: skip
+def test_what_stands_behind_a_no_is_what_he_sees(step: str, said: str, means: str):
+    assert meant(step, said) == means
