@@ -129,7 +129,7 @@ _FIGURES: dict[str, Callable[[State, Rack], str]] = {
     "rack_suction_pressure": _suction, "suction_pressure": _suction, "watch.suction_pressure": _suction,
     "rack_discharge_pressure": _head, "discharge_pressure": _head, "watch.discharge_pressure": _head,
     "discharge_temperature": _line, "watch.discharge_temperature": _line,
-    "watch.amps": _amps, "amps": _amps, "amps.a": _amps,
+    "watch.amps": _amps,
     "oil_pump_pressure": _net_oil, "ground_megohms": _meg, "drier_temperature_drop": _drier,
     "dead_volts.power": _dead, "dead_volts.control": _dead,
     "cutout_pressure": _cutout, "control_trip_pressure": _cutout,

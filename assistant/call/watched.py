@@ -189,9 +189,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
 
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
     """What it may be by its likeness to what others said there, or by the one word of an answer in it."""
-    if against or asks_what_is_not_safe(call) or call.mode.name != modes.ASKING:
-        return guessed(question, heard.words)
-    alike = by_example(question, heard.words)
+    asked = call.mode.name == modes.ASKING and not against and not asks_what_is_not_safe(call)
+    alike = by_example(question, heard.words) if asked else NotUnderstood()
     if isinstance(alike, NotUnderstood):
         return guessed(question, heard.words)
     return alike if isinstance(alike, AskFor) else watched_for_trouble(call, question, alike, heard)

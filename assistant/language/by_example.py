@@ -103,18 +103,21 @@ def by_example(question: Question, words: str) -> Meaning:
         words: as said, and not understood by all else.
     """
     text = normalise(words.replace(",", " "))
-    judges = _judges(question.step)
-    if not judges or not 1 < len(text.split()) <= _LONGEST or is_question(text) or is_order(text) or "?" in words:
+    guarded = strict(question)
+    if question.step not in examples() or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    said, guarded = _counts(text), strict(question)
-    if _names_another(question, text) or (guarded and no_plain_deed(question, text)):
+    if "?" in words or is_question(text) or is_order(text) or _names_another(question, text):
         return NotUnderstood()
+    if guarded and no_plain_deed(question, text):
+        return NotUnderstood()
+    said = _counts(text)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
-    found = {thing: judge.best(said) for thing, judge in judges.items()}
+    undone = bool(_NOT_DONE.search(_HOLDS.sub("", text))) and not {"still", "hooked"} & set(question.about)
+    found = {thing: judge.best(said) for thing, judge in _judges(question.step).items()}
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
-        and not (answer in _DEEDS and _NOT_DONE.search(_HOLDS.sub("", text)) and not {"still", "hooked"} & set(question.about))
+        and not (undone and answer in _DEEDS)
     }  # fmt: skip
     if not told:
         return NotUnderstood()
@@ -168,7 +171,7 @@ def _asked_back(value: Value) -> str:
 def _names_another(question: Question, text: str) -> bool:
     """Whether a reading on record is named that nobody asked for, by a word that no answer to this question has."""
     words = {word.removesuffix("'s") for word in text.split()} - set(question.about) - own_words(question)
-    words -= {w for meaning, said in examples()[question.step] if meaning != _NOTHING for w in said.replace("'s", "").split()}
+    words -= _words_of_answers(question.step)
     asked = (question.asking, *question.also)
     return any(is_named(id, " ".join(words)) for id in question.recorded if id not in asked)
 
@@ -199,6 +202,12 @@ def examples() -> dict[str, tuple[tuple[str, str], ...]]:
         step, meaning, sentence = line.split("\t")
         found[step].append((meaning, sentence))
     return {step: tuple(rows) for step, rows in found.items()}
+
+
+@cache
+def _words_of_answers(step: str) -> frozenset[str]:
+    """Every word of the examples that count."""
+    return frozenset(w for meaning, said in examples()[step] if meaning != _NOTHING for w in said.replace("'s", "").split())
 
 
 @cache

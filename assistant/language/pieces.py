@@ -99,13 +99,10 @@ def _in_order(question: Question, words: str) -> Meaning:
 
 def _surer(said: Meaning, other: Meaning) -> Meaning:
     """What is asked back, or the same where it is sure."""
-    if isinstance(said, NotUnderstood) or not isinstance(other, Answer):
-        return other if isinstance(said, NotUnderstood) else said
-    return other if [(p.id, p.value) for p in other.parts] == [(p.id, p.value) for p in _parts(said)] else said
-
-
-def _parts(said: Meaning) -> tuple[Part, ...]:
-    return said.parts if isinstance(said, Answer) else ()
+    if not isinstance(said, Answer):
+        return other
+    same = isinstance(other, Answer) and [(p.id, p.value) for p in other.parts] == [(p.id, p.value) for p in said.parts]
+    return other if same else said
 
 
 def _in_pieces(question: Question, words: str) -> Meaning:
