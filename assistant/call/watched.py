@@ -42,6 +42,7 @@ from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
 from assistant.language.standing_out import done_or_safe
+from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import said_against, trouble
 from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import kind_of, vocabulary
@@ -131,7 +132,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return meaning  # whatever he says is the answer
     text = normalise(heard.words)
     if heard.meaning is None:
-        meaning = unless_unlike(question, meaning, heard.words)
+        meaning = unless_unheard_of(question, unless_unlike(question, meaning, heard.words), heard.words)
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     beside = spoilt(question, text)
@@ -149,6 +150,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
         return Remark(against)
+    if heard.meaning is None and counts and question.asking.startswith("dead_volts") and _SOME_LEGS.search(text):
+        return AskFor("Each of them. The worst of all?")
     hung = question.asking in _HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
         return lock
@@ -200,6 +203,14 @@ _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})
 """What is told of a part, a leak or a cylinder, whatever number stands in it."""
 _HUNG = ("locked_out", "second_source_locked")
 _ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
+_SOME_LEGS = re.compile(
+    r"^(?!.*\b(?:all|every|each|worst|rest|others?|most|highest|none|nothing on)\b).*\bon (?:just |only )?"
+    r"(?:one|two|a couple|the (?:first|second|third|last|top|bottom))(?: (?:legs?|lines?|pairs?|phases?|sides?|poles?"
+    r"|of (?:them|six)))?$"
+)
+"""A part of what the worst was asked of."""
+_SEIZED = re.compile(r"\b(?:compressor|motor|rotor|shaft|crank)(?:'s| is)? locked\b(?! out)|\blocked (?:up|solid|tight)$")
+""" "The compressor is locked", "it's locked up": it may be the shaft that does not turn."""
 
 
 def _of_the_lock(meaning: Answer, text: str) -> Meaning | None:
@@ -208,7 +219,7 @@ def _of_the_lock(meaning: Answer, text: str) -> Meaning | None:
         return None
     if re.search(r"\btag\w*\b", text) and (re.search(r"\b(?:only|just)\b", text) or not re.search(r"lock", text)):
         return AskFor("A tag is no lock. Your own lock on.")
-    if re.search(r"\balready\b", text) and not _ONES_OWN.search(text):
+    if (re.search(r"\balready\b", text) and not _ONES_OWN.search(text)) or _SEIZED.search(text):
         return replace(meaning, parts=tuple(replace(part, doubt=part.doubt or "Your own lock?") for part in meaning.parts))
     return None
 

@@ -84,7 +84,8 @@ class _Judge:
     likeness: NDArray[np.float64]
     """Examples by columns, each of length 1."""
     shares: NDArray[np.float64]
-    usual: NDArray[np.float64]
+    usual: float
+    """Before anything is said all answers are as likely: how many examples each has says nothing of it."""
 
     def best(self, said: Counter[str]) -> tuple[str, float, float]:
         """The answer, its lead over the next, and the likeness of the nearest example."""
@@ -171,7 +172,7 @@ def _asked_back(value: Value) -> str:
 def _names_another(question: Question, text: str) -> bool:
     """Whether a reading on record is named that nobody asked for, by a word that no answer to this question has."""
     words = {word.removesuffix("'s") for word in text.split()} - set(question.about) - own_words(question)
-    words -= _words_of_answers(question.step)
+    words -= words_of_answers(question.step)
     asked = (question.asking, *question.also)
     return any(is_named(id, " ".join(words)) for id in question.recorded if id not in asked)
 
@@ -205,7 +206,7 @@ def examples() -> dict[str, tuple[tuple[str, str], ...]]:
 
 
 @cache
-def _words_of_answers(step: str) -> frozenset[str]:
+def words_of_answers(step: str) -> frozenset[str]:
     """Every word of the examples that count."""
     return frozenset(w for meaning, said in examples()[step] if meaning != _NOTHING for w in said.replace("'s", "").split())
 
@@ -244,7 +245,7 @@ def _judge(answers: Sequence[str], sentences: Sequence[str]) -> _Judge:
     likeness = np.array([_unit(grams, columns, weights) for grams in counted])
     known = tuple(sorted({*answers, _NOTHING}))
     right = np.array([[float(answer == one) for one in known] for answer in answers])
-    usual = right.mean(axis=0)
+    usual = 1 / len(known)
     shares = np.linalg.solve(likeness @ likeness.T + _RIDGE * np.eye(len(counted)), right - usual)
     return _Judge(known, columns, weights, likeness, shares, usual)
 

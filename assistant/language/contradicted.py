@@ -4,6 +4,7 @@ The patterns are the project's own reading of how people say such things.
 """
 
 import re
+from dataclasses import replace
 
 from assistant.language.grammar import commas_apart
 from assistant.language.lone_numbers import FIGURES
@@ -55,7 +56,24 @@ def unless_contradicted(question: Question, words: str, said: Meaning) -> Meanin
         return NotUnderstood() if any(match["what"] in own for match in _DENIED.finditer(text.replace(" ,", ""))) else said
     if _says_no(said) and (match := _STILL_SO.fullmatch(text)):
         return NotUnderstood() if (match["what"] or match["that"]) in own else said
-    return NotUnderstood() if _of_none(question, text, said) else said
+    return NotUnderstood() if _of_none(question, text, said) else _less_denied(text, said)
+
+
+_NOT_SO = re.compile(
+    r"\b(?:not|isn't|ain't|aren't|wasn't|never)(?: (?:all|quite|really|fully|even|in|at|on|set to|exactly|what i'd call|so"
+    r"|very|the|a))* (?P<what>[a-z]+)\b(?!.*\b(?:but|just|only)\b)"
+)
+
+
+def _less_denied(text: str, said: Meaning) -> Meaning:
+    """Without a look that is the very word of what it is not, and what else is told with it asked back: "it's not intact"."""
+    if not isinstance(said, Answer):
+        return said
+    denied = {match["what"] for match in _NOT_SO.finditer(text.replace(" ,", ""))}
+    parts = [part for part in said.parts if not (isinstance(part.value, str) and part.value in denied - {"no", "yes"})]
+    if len(parts) == len(said.parts):
+        return said
+    return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in parts)) if parts else NotUnderstood()
 
 
 def _of_this_one(text: str, said: Meaning) -> Meaning:

@@ -67,14 +67,14 @@ from assistant.language.typed_numbers import (
 )
 from assistant.language.unready import said_against, trouble, without_leak
 from assistant.language.vocabulary import kind_of, vocabulary
-from assistant.language.whole_words import first_named_last, no_plain_deed, put_plainly, rest_is_good
+from assistant.language.whole_words import first_named_last, no_plain_deed, put_plainly, put_right, rest_is_good
 from assistant.language.worst_of import worst_of
 
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = put_plainly(question, words)
-    said = _understood_whole(question, words)
+    said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
 
 

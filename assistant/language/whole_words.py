@@ -1,10 +1,11 @@
 """A whole sentence as it was typed, put plainly before anything is looked for in it."""
 
 import re
+from collections.abc import Callable
 
 from assistant.language.grammar import normalise
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Question
+from assistant.language.meaning import Answer, Command, Meaning, Question
 from assistant.language.names import name_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import kind_of
@@ -29,6 +30,10 @@ _IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that i
 """ "Is correct": a yes, and no order to put something right."""
 _NO_IT_IS = re.compile(r"^[^,]{2,40}?\s*,\s*no\s*,?\s*(?=(?:it's|it is|she's|they're|that's) [a-z])")
 """ "Dry, no it's feeding": what stands behind the no."""
+_ALL_GOOD_NO = re.compile(
+    r"^(?:(?:it's |they're )?all|everything's) (?:good|fine|okay)\s*,\s*no\s*,?\s*(?=(?:the|that|my|its|it's|only|just) )"
+)
+""" "All good, no the probe's loose": but for that."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -44,15 +49,50 @@ def put_plainly(question: Question, words: str) -> str:
     words = _HYPHEN.sub(" ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
-    look = not question.all_good and kind_of(question.asking) in ("choice", "yes_no")
+    look = not question.all_good and (kind_of(question.asking) in ("choice", "yes_no") or question.look)
     if look and (put_right := _NO_IT_IS.match(words.lower())):
         words = words[put_right.end() :]
+    if question.all_good:
+        words = _ALL_GOOD_NO.sub("all good except ", words.lower())
     agrees = _IS_CORRECT.fullmatch(text) or ((asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(text))
     return "yes" if agrees else words
 
 
-_TO_COME = re.compile(r"\bto be (?!sure\b|safe\b|honest\b)\w+|^(?:(?:yeah|okay|yes|i'm|right) )*on it$|\b(?:on|off) my way\b")
-""" "To be locked", "on my way": not done."""
+_THEN_NO = re.compile(r"^(?P<first>[^,]+?)\s*,\s*(?:no|nope|sorry|wait|wait no|no wait|actually|i mean)\s*,\s*(?P<then>[^,]+)$")
+
+
+def put_right(understand: Callable[[str], Meaning], words: str) -> Meaning | None:
+    """What stands behind "no" where a look is told and then told otherwise: "bubbles, no, clear"; None where nothing is.
+
+    Args:
+        understand: what words mean to the question.
+        words: as typed, with their commas.
+    """
+    found = _THEN_NO.match(words.lower())
+    if found is None:
+        return None
+    first, then = understand(found["first"]), understand(found["then"])
+    if isinstance(first, Command) and isinstance(then, Command):
+        return then if first.name == then.name == "continue" and first.about and then.about not in ("", first.about) else None
+    if not isinstance(first, Answer) or not isinstance(then, Answer):
+        return None
+    told = {part.id: part for part in first.parts if isinstance(part.value, str)}
+    again = {part.id: part for part in then.parts}
+    if len(told) != len(first.parts) or not any(id in again and again[id].value != told[id].value for id in told):
+        return None
+    return Answer(tuple({**told, **again}.values()))
+
+
+_TO_COME = re.compile(
+    r"\bto be (?!sure\b|safe\b|honest\b)\w+|^(?:(?:yeah|okay|yes|i'm|right) )*on it$|\b(?:on|off) my way\b|\bh[au]ng on\b"
+    r"|\bdone (?:for(?: today| tonight)?|in)$|\bgood (?:god|lord|grief|heavens)\b"
+    r"|\brunning (?:away|late|around|behind|out of)\b|^(?:does|is|was|has) (?:it|she|that)$"
+)
+""" "To be locked", "on my way", "hung on", "done for", "running late", "does it": not done."""
+_PROVED_DEAD = re.compile(r"\b(?:prove[ds]?|proven|tested|tests|reads|all|everything's|panel's|circuit's|power's) dead\b")
+"""What a meter shows that is to be tried on what is live."""
+_LEFT_OTHERWISE = re.compile(r"\bleav(?:e|ing) (?:it|her|that) (?:unlocked|running|on|open|live|hot|powered|up|alone)\b")
+""" "Leave it running" is not "leave it locked"."""
 _SOMEBODY_THERE = re.compile(
     r"\b(?:somebody|someone|he|she|they|the (?:boss|manager|helper|apprentice|guy|kid|owner|electrician))(?:'s|'re| is| are)?"
     r"(?: still)? (?:on the ladder|here|in (?:there|here|it)|inside|under it|behind it|by it|near it|at it)\b"
@@ -82,6 +122,8 @@ def no_plain_deed(question: Question, text: str) -> bool:
     if asked != "command" and kind_of(asked) != "acknowledge":
         return False
     if _BOTH_WAYS.search(text) or _TO_COME.search(text):
+        return True
+    if (asked == "meter_proved_before" and _PROVED_DEAD.search(text)) or _LEFT_OTHERWISE.search(text):
         return True
     if asked in ("locked_out", _OFF_AT_ONCE, "second_source_locked") and _ANOTHER_THING.search(text):
         return asked != _OFF_AT_ONCE or not text.endswith("off")

@@ -18,13 +18,17 @@ NOT_DONE = [
     ("injection_coil_failed", "unlock", "off my way"),
     ("module_no_output", "power_on", "on my way"), ("module_no_output", "power_on", "power on, somebody's on the ladder"),
     ("module_no_output", "clip_leads", "on my way"), ("module_no_output", "jumper_out", "on my way out"),
-    ("module_no_output", "unblock_start", "done, it started"),
+    ("module_no_output", "unblock_start", "done, it started"), ("injection_coil_failed", "covers", "hung on"),
+    ("injection_coil_failed", "meter_before", "proved dead"), ("injection_coil_failed", "wire_back", "done for today"),
+    ("injection_coil_failed", "repaired", "leave it running"), ("injection_coil_failed", "repaired", "leave it unlocked"),
+    ("injection_coil_failed", "start", "it's running away"), ("module_no_output", "clothing", "does it"),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("fault", "step", "said"), NOT_DONE)
 def test_it_does_not_count(fault: str, step: str, said: str):
     talk = standing_at(fault, step)
+    assert talk.asked.startswith(step)
     readings, open_ = dict(talk.readings), set(talk.open)
     talk.hear(said)
     counted = {id_ for id_ in talk.readings if id_ not in readings and talk.readings[id_] is True}

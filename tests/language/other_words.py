@@ -1,7 +1,7 @@
 """What becomes of sentences by other hands than the tables' and the examples'.
 
 The sentences (`other_words.tsv`: step, meaning, words; `-` means nothing that counts) were written for each question of the
-procedure by two who saw its questions and what may be answered, and nothing of how words are understood.
+procedure by three who saw its questions and what may be answered, and nothing of how words are understood.
 """
 
 from dataclasses import replace
@@ -12,6 +12,7 @@ from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.unheard_of import unless_unheard_of
 from tests.language.test_said_at_steps import STEPS, as_told, question
 
 AT_ONCE, BACK, WRONGLY, NOT, OTHER = "taken at once", "asked back rightly", "asked back wrongly", "not taken", "taken for another"
@@ -39,7 +40,7 @@ def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
     if not isinstance(said, NotUnderstood):
-        return unless_unlike(asked, said, words.lower())
+        return unless_unheard_of(asked, unless_unlike(asked, said, words.lower()), words.lower())
     alike = by_example(asked, words.lower())
     return guessed(asked, words.lower()) if isinstance(alike, NotUnderstood) else alike
 

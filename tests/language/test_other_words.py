@@ -1,4 +1,4 @@
-"""Sentences by other hands, two thousand of them: what is taken is what was meant, and few are not understood at all."""
+"""Sentences by other hands, almost three thousand of them: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
@@ -7,6 +7,10 @@ from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 KNOWN = {
     "it goes not in, it hums only",  # "does not go in"
     "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
+    "Product holding, controller is calling and in auto, but somebody put the switch on hand.",
+    "First four point one, then four point two, and the last one six point five.",
+    "Display's showing twenty eight and a half on one, twenty nine on two and twenty eight on three.",
+    "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""
 
