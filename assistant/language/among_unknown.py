@@ -106,6 +106,16 @@ def _numbers(clause: str) -> list[str]:
     return [match.group() for match in _MEASURED.finditer(_STANDS_FOR_IT.sub("it", clause))]
 
 
+def measured(text: str) -> list[re.Match[str]]:
+    """The numbers of a text with their units, where they stand."""
+    return list(_MEASURED.finditer(text))
+
+
+def turns(words: str) -> bool:
+    """Whether words beside a number make it a condition, a question, one of two or another's."""
+    return bool(_HARD.search(words) or _SPEAKS_OF_OTHERS.search(words))
+
+
 def only_compares(clause: str) -> bool:
     """Whether a clause tells no reading but what one is held against, or when it was read."""
     return bool(_COMPARED.fullmatch(clause))

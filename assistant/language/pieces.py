@@ -56,6 +56,7 @@ from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
+from assistant.language.told_in_turn import told_by_name, told_in_turn
 from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
     label_in_words,
@@ -82,6 +83,8 @@ def _understood_whole(question: Question, words: str) -> Meaning:
     text = normalise(words)
     if (plain := plainly_so(question, text)) is not None:
         return plain
+    if in_turn := told_in_turn(question, words):
+        return in_turn
     words = first_named_last(question, as_asked(question, words))
     said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
     unclear = isinstance(said, NotUnderstood) or _only_guessed(said)
@@ -89,7 +92,8 @@ def _understood_whole(question: Question, words: str) -> Meaning:
         return said
     alike = told_alike(question, words, partial(_in_pieces, question)) if isinstance(said, NotUnderstood) else said
     if isinstance(alike, NotUnderstood) or _only_guessed(alike):
-        alike = _surer(alike, among_unknown(question, words, partial(_in_order, question)))
+        named = told_by_name(question, words)
+        alike = _surer(alike, named or among_unknown(question, words, partial(_in_order, question)))
     return clause_by_clause(question, words, _in_order) if isinstance(alike, NotUnderstood) else alike
 
 

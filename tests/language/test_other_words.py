@@ -8,8 +8,6 @@ KNOWN = {
     "it goes not in, it hums only",  # "does not go in"
     "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
     "Product holding, controller is calling and in auto, but somebody put the switch on hand.",
-    "First four point one, then four point two, and the last one six point five.",
-    "Display's showing twenty eight and a half on one, twenty nine on two and twenty eight on three.",
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""
