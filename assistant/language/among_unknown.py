@@ -42,7 +42,7 @@ _COMPARED = re.compile(
     rf"(?:(?:that's|which is|and|a|good|about|only|just|but|it's|maybe) )*{_NUMBER}(?: (?:{_UNITS}|couple))*"
     r" (?:up|down|under|over|above|below|less|more|higher|lower|colder|warmer|hotter|cooler|off|better|worse)\b.*"
     r"|in (?:that|the|a|one) (?:minute|hour)"
-    r"|(?:and |but |so |it |i )*(?:which|with|hasn't|haven't|didn't|after|since|watched|taken|same|scale zeroed)\b.*"
+    r"|(?:and |but |so |it |i )*(?:not|which|with|hasn't|haven't|didn't|after|since|watched|taken|same|scale zeroed)\b.*"
 )
 """How far it is from something else, when or under what it was read, what it is held against."""
 _ASKS_BACK = re.compile(

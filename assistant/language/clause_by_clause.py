@@ -49,6 +49,28 @@ def clause_by_clause(question: Question, words: str, understand: Callable[[Quest
     return Answer(tuple(replace(p, doubt=p.doubt or ("." if doubted else "")) for p in told)) if told else NotUnderstood()
 
 
+_TURNS = re.compile(r"\s*[,;]?\s+but\s+|\s*[,;]\s*")
+
+
+def as_its_clause_has(question: Question, words: str, said: Meaning, understand: Callable[[Question, str], Meaning]) -> Meaning:
+    """The looks as the clause behind a "but" names one by itself; what the whole then lacks is asked for.
+
+    "Controller's calling and in auto, but somebody put the switch on hand" has no switch in auto and no controller in hand.
+    """
+    clauses = [clause.strip() for clause in _TURNS.split(words.lower()) if clause.strip()]
+    if not isinstance(said, Answer) or not question.also or " but " not in words or len(clauses) < 2:
+        return said
+    last = understand(question, clauses[-1])
+    if not isinstance(last, Answer) or len(last.parts) != 1 or last.parts[0].doubt:
+        return said
+    told = {part.id: part for part in said.parts}
+    named = last.parts[0]
+    if named.id not in told or told[named.id].value == named.value or not isinstance(named.value, str):
+        return said
+    kept = [part for part in said.parts if part.id != named.id and part.value != named.value]
+    return Answer((*kept, named))
+
+
 def _answers(question: Question, clause: str, understand: Callable[[Question, str], Meaning]) -> list[Part] | None:
     """What a clause answers; nothing for one that answers none of it, None where nobody knows which."""
     ids = (question.asking, *question.also)

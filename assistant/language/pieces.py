@@ -16,7 +16,7 @@ from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
-from assistant.language.clause_by_clause import clause_by_clause
+from assistant.language.clause_by_clause import as_its_clause_has, clause_by_clause
 from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
@@ -87,6 +87,7 @@ def _understood_whole(question: Question, words: str) -> Meaning:
         return in_turn
     words = first_named_last(question, as_asked(question, words))
     said = without_namesakes(question, normalise(words.replace(",", " ")), counted_whole(_in_pieces(question, words), words))
+    said = as_its_clause_has(question, words, said, _in_pieces)
     unclear = isinstance(said, NotUnderstood) or _only_guessed(said)
     if not unclear or question.asking == "confirm" or trouble(text) or asks(words) or said_against(question, text):
         return said

@@ -7,7 +7,6 @@ from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 KNOWN = {
     "it goes not in, it hums only",  # "does not go in"
     "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
-    "Product holding, controller is calling and in auto, but somebody put the switch on hand.",
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""
