@@ -46,6 +46,7 @@ from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import said_against, trouble
 from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import kind_of, vocabulary
+from assistant.language.worst_of import not_the_worst
 
 _SENTENCE = 3
 """Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
@@ -132,7 +133,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return meaning  # whatever he says is the answer
     text = normalise(heard.words)
     if heard.meaning is None:
-        meaning = unless_unheard_of(question, unless_unlike(question, meaning, heard.words), heard.words)
+        meaning = unless_unlike(question, meaning, heard.words)
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     beside = spoilt(question, text)
@@ -143,14 +144,17 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if about := left or _somebody_else(call, meaning, heard, text):
         return Remark(about)
     against = said_against(question, text)
-    if isinstance(meaning, Answer) and heard.meaning is None and asks_to_start(call) and against in _NO_START:
+    step = call.state.steps.get(call.state.step)
+    starts = asks_to_start(call) or (step is not None and step.resets)
+    if counts and heard.meaning is None and starts and against in _NO_START:
         return Remark(against)  # behind its one reset this is the second trip, whatever protection it names besides (S22)
     himself = counts and heard.meaning is None and question.asking not in ("confirm", "fit_to_start")
     if himself and against in _OF_HIMSELF:
         return Remark(against)
     if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
         return Remark(against)
-    if heard.meaning is None and counts and question.asking.startswith("dead_volts") and _SOME_LEGS.search(text):
+    volts = heard.meaning is None and question.asking.startswith("dead_volts")
+    if volts and isinstance(meaning, Answer) and not_the_worst(text, meaning):
         return AskFor("Each of them. The worst of all?")
     hung = question.asking in _HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
@@ -179,8 +183,10 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(unready.speaks_against(text))
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
-    if not isinstance(meaning, NotUnderstood) or heard.meaning is not None or call.state.feed.window:
+    if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
+    if not isinstance(meaning, NotUnderstood):
+        return unless_unheard_of(question, meaning, heard.words)
     if "/" in call.asked_at and _answers_what_comes(call, heard.words):
         return AskFor(prompts.CAUTION_FIRST)
     meaning = _in_other_words(call, question, heard, against)
@@ -203,12 +209,6 @@ _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})
 """What is told of a part, a leak or a cylinder, whatever number stands in it."""
 _HUNG = ("locked_out", "second_source_locked")
 _ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
-_SOME_LEGS = re.compile(
-    r"^(?!.*\b(?:all|every|each|worst|rest|others?|most|highest|none|nothing on)\b).*\bon (?:just |only )?"
-    r"(?:one|two|a couple|the (?:first|second|third|last|top|bottom))(?: (?:legs?|lines?|pairs?|phases?|sides?|poles?"
-    r"|of (?:them|six)))?$"
-)
-"""A part of what the worst was asked of."""
 _SEIZED = re.compile(r"\b(?:compressor|motor|rotor|shaft|crank)(?:'s| is)? locked\b(?! out)|\blocked (?:up|solid|tight)$")
 """ "The compressor is locked", "it's locked up": it may be the shaft that does not turn."""
 
@@ -277,7 +277,8 @@ def _beside_an_answer(question: Question, words: str, guarded: bool, pressing: f
     clauses = [clause for piece in clauses_of(words) for clause in _THEN.split(piece)]
     for clause in clauses if len(clauses) > 1 else ():
         about = said_against(question, clause, normalise(words.replace(",", " ")))
-        if about in pressing and clause not in question.other_words and clause not in phrases(question):
+        answers = about == "live" and question.asking == "control_power_on" and isinstance(understand(question, clause), Answer)
+        if about in pressing and not answers and clause not in question.other_words and clause not in phrases(question):
             return about
         if guarded and trouble(clause) and isinstance(understand(question, clause), NotUnderstood | Remark):
             return "trouble"

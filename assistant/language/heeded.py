@@ -112,7 +112,9 @@ _DETECTOR = (
     r" all|everything's) (?:nice and )?quiet|no (?:alarms?"
     r"|beeping|beeps|leak alarm)"
     r"|(?:it's |she's |all |is )?(?:quiet|silent)(?: (?:the )?detector)?|lit and quiet"
-    r"|(?:the )?(?:light|lamp)(?:'s| is) (?:on|lit|green)"
+    r"|(?:(?:the|its|detector|green) )*(?:light|lamp|led)(?:'s| is)(?: still| all| nice and)* (?:on|lit|green|steady)"
+    r"|(?:it's |it is |is |and )?not (?:beeping|sounding|going off|alarming|making a (?:sound|peep))"
+    r"|nothing(?:'s| is)? (?:sounding|beeping|going off|in alarm|alarming)|not a (?:peep|sound|beep)(?: out of it| from it)?"
 )
 _FAN = (
     r"(?:(?:the|exhaust|room|vent|extract) )*(?:fans?|ventilation|ventilator|exhaust)(?:'s|'re| is| are| she| it| he)?"

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
-from assistant.language.among_unknown import among_unknown
+from assistant.language.among_unknown import among_unknown, turns
 from assistant.language.another_machine import of_another_machine
 from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
@@ -33,7 +33,7 @@ from assistant.language.lone_numbers import FIGURES
 from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended, to_be_mended
-from assistant.language.names import name_words, named_elsewhere, of_another_unnamed, own_words, without_namesakes
+from assistant.language.names import is_named, name_words, named_elsewhere, of_another_unnamed, own_words, without_namesakes
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
@@ -76,7 +76,16 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = put_plainly(question, words)
     said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
+    if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
+        alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
+        said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
+
+
+def _names_unasked(question: Question, words: str) -> bool:
+    """Whether a reading is named that nobody asked for."""
+    rest = " ".join(set(normalise(words.replace(",", " ")).replace("'s", "").split()) - own_words(question) - set(question.about))
+    return any(is_named(id, rest) for id in question.volunteer)
 
 
 def _understood_whole(question: Question, words: str) -> Meaning:

@@ -267,6 +267,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"(?! in (?:this|the) (?:machine |plant )?(?:room|closet|attic)\b)|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
+    ("tripped", r"\b(?:and|but) (?:it|she)(?: just)? (?:went|tripped|dropped|kicked|popped|quit)(?: out| off| right)? again\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: again)? on (?:the |its )?(?:high|low|oil|motor"
      r"|discharge|overload|injection|pressure|module)\b"),
     ("tripped", rf"^{_IT} (?:tripped|quit|stopped|died|went (?:off|down|out))(?: \w+)? {_MEANWHILE}$"),

@@ -58,7 +58,7 @@ def put_plainly(question: Question, words: str) -> str:
     return "yes" if agrees else words
 
 
-_THEN_NO = re.compile(r"^(?P<first>[^,]+?)\s*,\s*(?:no|nope|sorry|wait|wait no|no wait|actually|i mean)\s*,\s*(?P<then>[^,]+)$")
+_THEN_NO = re.compile(r"^(?P<told>[^,]+?)\s*,\s*(?:no|nope|sorry|wait|wait no|no wait|actually|i mean)\s*,\s*(?P<then>[^,]+)$")
 
 
 def put_right(understand: Callable[[str], Meaning], words: str) -> Meaning | None:
@@ -71,7 +71,7 @@ def put_right(understand: Callable[[str], Meaning], words: str) -> Meaning | Non
     found = _THEN_NO.match(words.lower())
     if found is None:
         return None
-    first, then = understand(found["first"]), understand(found["then"])
+    first, then = understand(found["told"]), understand(found["then"])
     if isinstance(first, Command) and isinstance(then, Command):
         return then if first.name == then.name == "continue" and first.about and then.about not in ("", first.about) else None
     if not isinstance(first, Answer) or not isinstance(then, Answer):

@@ -6,10 +6,11 @@ understood as any other. The patterns are the project's own reading of how peopl
 
 import re
 
+from assistant.language.among_unknown import measured
 from assistant.language.grammar import commas_apart
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Question
+from assistant.language.meaning import Answer, Question
 from assistant.language.numbers import told_number
 from assistant.language.own_unit import LIVE_VOLTS
 
@@ -21,12 +22,13 @@ _WHERE = (
     r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still|either|neither))*"
 )
 _ZERO = re.compile(
-    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all|dead|and|okay|so|still|control's|control is|power's|power"
-    rf" is) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
+    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|control's|control is|power's"
+    rf"|power is) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
 )
 _WORST = re.compile(
     r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"
-    r"(?: (?:one|of (?:them|the six|all)|reading|leg|pair|i (?:got|saw|had|have|see|get)|there|here))*(?:'s| is| was| at| reads)+"
+    r"(?: (?:one|of (?:them|the six|all)|reading|leg|pair|i (?:got|saw|had|have|see|get)|there|here))*"
+    r"(?:(?:'s| is| was| at| reads)+|(?= (?:zero )?point\b))"
     rf" (?:a |about |only |just )?{_VALUE}{_WHERE}"
 )
 _NONE_OVER = re.compile(
@@ -94,3 +96,29 @@ def _value(piece: str) -> str | None:
         if (match := way.fullmatch(piece)) and told_number(match["value"]) is not None:
             return str(match["value"])
     return None
+
+
+_SOME_LEGS = re.compile(
+    r"^(?!.*\b(?:all|every|each|worst|rest|others?|most|highest|none|nothing on)\b).*\bon (?:just |only )?"
+    r"(?:one|two|a couple|the (?:first|second|third|last|top|bottom))(?: (?:legs?|lines?|pairs?|phases?|sides?|poles?"
+    r"|of (?:them|six)))?$"
+)
+_HOW_MANY = re.compile(
+    r"\b(?:all|the|on|of|any|each|every|one|both|number)(?: of)?(?: the)? (?:one|two|three|four|six)\b"
+    r"(?! (?:point|hundred|volts?)\b)"
+    r"|\b(?:one|two|three|four|six) (?:legs?|lines?|pairs?|phases?|readings?|ways|sides|of them)\b"
+)
+"""How many were measured, or which."""
+
+
+def not_the_worst(text: str, said: Answer) -> bool:
+    """Whether only a part of the legs is told of, or a higher value beside the one that was taken.
+
+    >>> zero = Answer((Part("dead_volts.power", 0.0),))
+    >>> [not_the_worst(text, zero) for text in ("zero on one", "one twenty no zero now", "zero on all six")]
+    [True, True, False]
+    """
+    values = [part.value for part in said.parts if isinstance(part.value, float)]
+    told = [told_number(match.group()) for match in measured(_HOW_MANY.sub(" ", text))]
+    higher = bool(values) and any(value is not None and value > max(values) for value in told)
+    return higher or bool(_SOME_LEGS.search(text))

@@ -19,6 +19,25 @@ ASKED_BACK = [
     ("module_no_output", "feed_after", "warmed my hands"), ("module_no_output", "feed_after", "i stopped looking"),
     ("injection_coil_failed", "food", "food's lost its label"), ("injection_coil_failed", "food", "dave says all good"),
     ("injection_coil_failed", "machine_look", "dave says all good"), ("module_no_output", "clothing", "my mother read it"),
+    ("injection_coil_failed", "machine_look", "all good over there"),
+    ("injection_coil_failed", "machine_look", "it's all good from here"),
+    ("injection_coil_failed", "machine_look", "all good but it's wet underneath"),
+    ("injection_coil_failed", "lock", "locked over there"), ("injection_coil_failed", "lock", "locked it to the pipe"),
+    ("injection_coil_failed", "lock", "locked, give or take"), ("injection_coil_failed", "lock", "locked both of them"),
+    ("injection_coil_failed", "lock", "locked, key's in it"), ("injection_coil_failed", "meter_before", "good over there"),
+    ("injection_coil_failed", "dead_power", "zero over there"), ("injection_coil_failed", "dead_power", "it's at two, climbing"),
+    ("injection_coil_failed", "dead_control", "one twenty, no zero now"),
+    ("injection_coil_failed", "meter_before", "the old meter's good"),
+    ("injection_coil_failed", "wire_back", "put it back for me"),
+    ("injection_coil_failed", "covers", "on back to front"), ("injection_coil_failed", "clear", "clear by the look of it"),
+    ("injection_coil_failed", "unlock", "it's off to the side"), ("injection_coil_failed", "repaired", "he repaired it"),
+    ("injection_coil_failed", "repaired", "repaired, old gasket back in"),
+    ("injection_coil_failed", "reset", "reset both of them"),
+    ("injection_coil_failed", "start", "the old one's running"), ("module_no_output", "jumper_out", "the old jumper's out"),
+    ("module_no_output", "jumper_out", "out of the way"), ("module_no_output", "clip_leads", "they're on that coil over there"),
+    ("suction filter", "tight", "hand tight"), ("suction filter", "tight", "tight on air"),
+    ("suction filter", "tight", "tight, one bubble"),
+    ("suction filter", "at_zero", "zero over there"), ("suction filter", "at_zero", "zero with the valve back-seated"),
 ]  # fmt: skip
 
 
@@ -63,3 +82,17 @@ def test_a_part_of_the_legs_is_not_the_worst_of_them(said: str):
     talk = standing_at("injection_coil_failed", "dead_control").hear(said)
     assert "The worst of all?" in talk.said
     assert "dead_volts.control" not in talk.readings
+
+
+def test_a_second_trip_that_is_told_with_the_reset_is_one():
+    talk = standing_at("injection_coil_failed", "reset").hear("reset and it went again")
+    assert "No second try" in talk.said
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("lock", "locked. said so"), ("unlock", "my lock's off"), ("wire_back", "back under its screw"), ("covers", "both covers on"),
+    ("start", "running"), ("reset", "reset it"), ("clear", "everybody's clear, tools are out"),
+])  # fmt: skip
+def test_a_deed_in_its_own_words_counts_at_once(step: str, said: str):
+    talk = standing_at("injection_coil_failed", step)
+    assert not talk.hear(said).asked.startswith(step)
