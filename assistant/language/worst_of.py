@@ -114,6 +114,7 @@ _HOW_MANY = re.compile(
 def not_the_worst(text: str, said: Answer) -> bool:
     """Whether only a part of the legs is told of, or a higher value beside the one that was taken.
 
+    >>> from assistant.language.meaning import Part
     >>> zero = Answer((Part("dead_volts.power", 0.0),))
     >>> [not_the_worst(text, zero) for text in ("zero on one", "one twenty no zero now", "zero on all six")]
     [True, True, False]
