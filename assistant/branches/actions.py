@@ -240,6 +240,7 @@ _BEFORE_IT_IS_CONDEMNED = {
     "winding_grounded": "Leave it off. Read it again warm before it is condemned.",
     "starter_coil_failed": "Read its volts before it is replaced.",
     "contactor_faulty": "See what jams the starter before it is replaced.",
+    "suction_restricted": "Ask who left the suction valve shut.",
     "compressor_seized": "Leave it off. Amps and windings before it is condemned.",
     "phase_lost": "Leave it off: find the open fuse, lead or contact, and what opened it.",
 }

@@ -82,6 +82,8 @@ def _set_right(s: State) -> bool:
     """Whether what was found before it ran was done something about, and nothing else is proven of it as it runs."""
     case = case_of(s)
     before_it_ran = any(c in s.stood_before and c not in SEARCH_ON for c in found(case))
+    opened = case.has("suction_valve_found_shut") and "valve_closed.suction" in s.cleared  # that is all there was to do about it
+    before_it_ran = before_it_ran or (opened and "suction_restricted" in found(case))
     another_gas = proven(case, "wrong_refrigerant") and s.rack and s.value("refrigerant_label") != s.rack.refrigerant
     mended = s.stood_before if s.choice == "repaired" else set()  # that it was so shows once more as it runs
     unmended = any(proven(case, c) and s.concluded_running(c) and c not in mended for c in (*found(case), "head_fan_failed"))

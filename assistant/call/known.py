@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from itertools import combinations
 
 from assistant.branches.conditions import facts as from_readings
+from assistant.branches.motor.causes import draw_out_of_limits
 from assistant.branches.search import CONTACT_IDS, found, proven, to_mend
 from assistant.call.facts import ReadingTaken
 from assistant.call.moments import OF_A_NEIGHBOUR, of_a_moment
@@ -184,7 +185,9 @@ def why_not_settled(s: State) -> tuple[str, ...]:
         return ("Two readings cannot both be true.",)
     if s.sounds_wrong:
         return ("It did not sound right.",)
-    return ("A reading was put right, and not read again with the others.",) if overtaken(s, s.started_at) else ()
+    if overtaken(s, s.started_at):
+        return ("A reading was put right, and not read again with the others.",)
+    return ("Its amps are out of limits.",) if draw_out_of_limits(case_of(s)) else ()  # whatever they hang on (S41)
 
 
 def _unsettled(s: State) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """What is true in a call: the facts so far, added up. It changes only through `apply`."""
 
+import re
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -57,6 +58,7 @@ def may_read_again(id_: str) -> bool:
     return vocabulary()[id_].kind not in ("volts", "ohms", "megohms", "acknowledge", "free") and id_ not in _OF_THE_PANEL
 
 
+_HIMSELF = re.compile(r"\b(?:i|we|i've|we've)(?: just)? (?:shut|closed|front ?seated|throttled|choked)\b")
 _OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
 _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""
@@ -244,6 +246,9 @@ class State(ByReading):
         for step in self.steps.values():
             if fact.id in step.clears and step.id != fact.step:
                 self.answered.pop(step.id, None)  # what was cleared once and is open again is cleared again
+        told = fact.detail not in ("", "as found") and not _HIMSELF.search(fact.detail)
+        if fact.id == "valve_closed.suction" and told and self.started_at is None:
+            self.ever_established.add("suction_valve_found_shut")
         if fact.id == "liquid_in_compressor":
             self.acknowledged.discard("liquid_in_machine")
             self.spoken_at.pop("liquid_in_machine", None)  # it is another liquid: said anew, however lately it was said

@@ -42,6 +42,7 @@ FACTS: dict[str, str] = {
     "at_load": "the rack carried its load while the drop was read",
     "rack_steady": "no defrost, no reclaim, no winter flooding while the receiver was read",
     "charge_restored": "a weighed charge brought glass and receiver level back",
+    "suction_valve_found_shut": "the machine's suction valve was found shut or part shut, and nobody of this call had closed it",
     "liquid_valve_part_closed": "a valve of the liquid line was found part closed",
     "glass_full_upstream": "a glass upstream of that valve is full",
     "retrofit_changed_oil": "a retrofit of this rack changed the oil",

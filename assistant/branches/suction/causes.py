@@ -23,8 +23,12 @@ def evaporator_load_low(case: Case) -> Verdict | None:
 
 
 def suction_restricted(case: Case) -> Verdict | None:
-    """Drop of the suction filter over its limit."""
+    """Drop of the suction filter over its limit; the machine's own suction valve found shut behind a low-pressure trip."""
     drop = case.number("suction_filter_drop")
+    tripped_low = case.has("contact_open:low_pressure") or case.says("chain_dead_check", "low pressure")
+    if case.has("suction_valve_found_shut") and tripped_low:
+        known = ("suction_valve_found_shut", *case.known("chain_dead_check", "contact_open:low_pressure"))
+        return ("supported", (*known, "settled")) if case.has("settled") else ("suspected", known)  # opened, it runs as it should
     if drop is None:
         return None
     if drop > case.site.limits.suction_filter_limit_delta_psi:
