@@ -20,7 +20,7 @@ from assistant.language.at_the_panel import (
     says_live,
     wrong_panel,
 )
-from assistant.language.by_example import by_example, unless_unlike
+from assistant.language.by_example import by_example, not_done, unless_unlike
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -36,6 +36,7 @@ from assistant.language.heeded import (
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.mended import mended
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -136,6 +137,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         meaning = unless_unlike(question, meaning, heard.words)
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
+    if heard.meaning is None and question.asking == "jumper_removed" and _NONE_FITTED.search(text):
+        return Answer((Part("jumper_removed", True, doubt="No jumper and no wire left in it?"),))
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -200,9 +203,27 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
     """What it may be by its likeness to what others said there, or by the one word of an answer in it."""
     asked = call.mode.name == modes.ASKING and not against and not asks_what_is_not_safe(call)
     alike = by_example(question, heard.words) if asked else NotUnderstood()
+    if asked and isinstance(alike, NotUnderstood):
+        alike = _asked_for_by_a_clause(question, heard.words)
     if isinstance(alike, NotUnderstood):
         return guessed(question, heard.words)
     return alike if isinstance(alike, AskFor) else watched_for_trouble(call, question, alike, heard)
+
+
+_NONE_FITTED = re.compile(
+    r"\b(?:there's|there is|there was|there ain't|i see|i find|i have) no (?:jumper|bypass|jump|wire)\b"
+    r"|\b(?:never|didn't) (?:put|fit|fitted|had|have|install\w*) (?:one|any|a (?:jumper|bypass|wire)|it)\b"
+    r"|\bno (?:jumper|bypass)\w* (?:anywhere|in (?:it|here|there)|on (?:it|here|this one|the machine)|at all)\b"
+)
+
+
+def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:
+    """A repair that one clause tells plainly in its story, asked back."""
+    text = normalise(words.replace(",", " "))
+    if not question.look or "repaired" not in question.go_ahead or _DENIES.search(text) or not_done(text) or is_question(text):
+        return NotUnderstood()
+    done = any(mended(question, clause) for clause in clauses_of(words.lower()))
+    return AskFor("Repaired?", pending="repaired") if done else NotUnderstood()
 
 
 _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})

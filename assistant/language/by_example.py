@@ -113,7 +113,7 @@ def by_example(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     said = _counts(text)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
-    undone = bool(_NOT_DONE.search(_HOLDS.sub("", text))) and not {"still", "hooked"} & set(question.about)
+    undone = not_done(text) and not {"still", "hooked"} & set(question.about)
     found = {thing: judge.best(said) for thing, judge in _judges(question.step).items()}
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
@@ -136,6 +136,15 @@ def by_example(question: Question, words: str) -> Meaning:
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
     return Answer(parts) if parts else NotUnderstood()
+
+
+def not_done(text: str) -> bool:
+    """Whether words beside a deed say that it is not done, or not all of it, or did not hold.
+
+    >>> not_done("fuse replaced it blew again"), not_done("i tried the handle it won't move")
+    (True, False)
+    """
+    return bool(_NOT_DONE.search(_HOLDS.sub("", text)))
 
 
 def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:

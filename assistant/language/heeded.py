@@ -22,10 +22,11 @@ _FILLS = "mm hm|mm-hm|mhm|uh huh|yes|yeah|yep|yup|okay|ok|alright|right|sure|uh|
 _SAID = (
     "yes|yeah|yep|yup|okay|ok|alright|all right|right|sure|understood|got it|gotcha|noted|heard|heard (?:you|that|it)",
     "loud and clear",
-    "i (?:heard|hear) (?:you|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
+    "i (?:heard|hear) (?:you|ya|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
     "i know(?: that| it| the drill)?",
-    "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)(?: (?:kick on|start|come on|run|kick in))*",
+    "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)"
+    "(?: (?:kick on|kick off|start|come on|run|kick in|on (?:her|its|their) own|by (?:it|her|them)sel(?:f|ves)))*",
     "i'm clear(?: of it)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand(?: (?:this|that|it))?",
     "makes sense|point taken|got that|i got you|i got it|i've got it|sounds good|will stay clear",
     "(?:i'm |being )?careful|(?:i'll|i will|we'll) (?:be careful|watch (?:it|out)|mind it|keep clear|do that|take care|remember)",

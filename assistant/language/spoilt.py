@@ -136,6 +136,10 @@ _NO_BYPASS = re.compile(
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
+_STILL_THERE = re.compile(r"\bstill (?=(?:in|on|fitted|clipped|there)\b(?! (?:my|the (?:truck|van|bag|box))\b))")
+"""Of what is to be hooked up, and is from the time before."""
+
+
 def spoilt(question: Question, words: str) -> str:
     """What a sentence that was taken for an answer says beside it: `bypassed`, `vent`, `trouble`; empty for nothing.
 
@@ -149,6 +153,8 @@ def spoilt(question: Question, words: str) -> str:
     ('trouble', '')
     """
     text = normalise(words)
+    if question.asking in ("jumper_fitted", "leads_clipped"):
+        text = _STILL_THERE.sub("", text)
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""

@@ -455,6 +455,8 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     fits_it = question.asking == "jumper_fitted" and bool(_FITS_THE_JUMPER.search(text))
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again, "panel_cover": uncovered}
     own["bypassed"] = fits_it
+    own["jumper_fitted"] = question.asking == "jumper_fitted"  # "still in", the second time
+    own["leads_on"] = question.asking == "leads_clipped"
     own["valve open"] = "injection_hand_valve" in (question.asking, *question.also)
     own["won't start"] = "tripped" in question.go_ahead  # of a breaker that was found so
     ids = (question.asking, *question.also)
