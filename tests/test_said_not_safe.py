@@ -26,6 +26,7 @@ SAID = [
     ("my glove's torn", "gear"), ("there's a hole in my glove", "gear"), ("i forgot my gloves", "gear"),
     ("i'm standing in a puddle", "wet"), ("my boots are in water", "wet"),
     ("the panel's wet inside", "wet"), ("water's running into the panel", "wet"),
+    ("wires are on fire", "distress"), ("burnt my hand", "distress"), ("cut my finger", "distress"),
     ("it bit me", "distress"), ("i got a nasty shock", "distress"), ("i cut my hand", "distress"),
     ("the ladder just slipped", "distress"),
     ("the relief valve is blowing", "alarm"), ("my eyes are burning", "air"), ("my hand's stuck", "distress"),
