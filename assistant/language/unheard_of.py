@@ -49,7 +49,6 @@ _DID_HIMSELF = re.compile(
     r"(?! it\b| the\b| her\b)"
 )
 """Of himself, where the machine is asked about."""
-
 _DID = (
     r"(?:locked|repaired|fixed|cleaned|reset|opened|closed|cleared|emptied|blocked|proved|tested|checked|pulled|removed|changed"
     r"|replaced|mended|did)"
@@ -66,14 +65,15 @@ _HEDGED = re.compile(
     r"|hand tight|that's the (?!one\b)\w+|out of the way|to the side|back to front|inside out|upside down|in my head"
     r"|(?:over|on|by) the phone|itself|old \w+(?:'s| is)? back (?:in|on))\b|\b(?:no more|for me|done with it)$"
 )
+"""Nearly so, or so in another sense."""
 _MOVES = re.compile(
     r"\b(?:climbing|rising|creeping|coming up|going up|falling|dropping|jumping|bouncing|wandering|back ?seated"
     r"|thousand microns|on air|(?:stem|valve|gauge|hose)(?:'s| is)? (?:shut|closed|off))\b"
 )
 """Beside a zero that hands go in by: it does not hold, or nothing comes to the gauge."""
 _BUT = re.compile(r"\b(?:but|except|only) (?:it's|there's|it is|she's|that's)\b")
+"""What stands behind "all good", and is not."""
 _FROM_AFAR = re.compile(r"\bfrom (?:here|there|where i)\b")
-"""Nearly so, or so in another sense."""
 _FEW = 6
 """Words up to which each must be known where safety hangs on it."""
 
