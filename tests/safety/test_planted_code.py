@@ -180,7 +180,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call(_MOTOR, "at meter_after", _FAILED)),
     ("S2", "any tag will do", of(State, "good_for_the_proof", _takes_every_tag), call(_MOTOR, "at tag", "a three")),
     ("S3", "the magnitude is not looked at", _volts(False, True), call(_MOTOR, "at dead_power", "minus one twenty", "yes")),
-    ("S3", "an unsteady reading by its middle", _volts(True, False),
+    ("S3", "an unsteady reading by its middle", both(_volts(True, False), of(watched, "not_the_worst", never)),
      call(_MOTOR, "at dead_power", "swinging between zero and five", "yes")),
     ("S4", "a proof outlives thirty minutes away", of(Lock, "away", never), _SLOW_LOOKS),
     ("S4", "two answers of a proof an hour apart", of(Lock, "stale", never),
