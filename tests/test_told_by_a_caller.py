@@ -15,6 +15,7 @@ from tests.test_said_not_safe import standing_at
     ("module_no_output", "block_start", "The compressor's own switch is in the off position."),
     ("injection_coil_failed", "coil", "One wire's off and the coil reads four hundred and twelve."),
     ("injection_coil_failed", "dead_power", "Cover's off, nothing on any of the six."),
+    ("injection_coil_failed", "dead_power", "Cover's off, and I get zero volts on all six of them"),
     ("injection_coil_failed", "dead_control", "zero on all, worst point two"),
     ("injection_coil_failed", "parts", "Nothing's borrowed, the module is new, and I didn't add any refrigerant."),
 ])  # fmt: skip
@@ -29,6 +30,7 @@ def test_it_goes_on(fault: str, step: str, said: str):
     ("state_now", "ours is off, the other three are running", "running_now=off; running_count=3"),
     ("which_contact", "five is the only one that's open, the others all beep", "chain_dead_check=discharge"),
     ("high_fans_called", "controller's calling all six, only four turning", "condenser_fans_called=6"),
+    ("food_temperature", "warmest one i've got is about eighteen degrees", "product_temperature=18"),
     ("feed", "the line's dry, i've got zero volts, and there wasn't any click",
      "injection_coil_volts=0; injection_feed=dry; valve_click=silent"),
 ])  # fmt: skip

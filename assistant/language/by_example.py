@@ -23,7 +23,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.names import is_named, own_words
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
-from assistant.language.vocabulary import kind_of
+from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
 _FILE = Path(__file__).with_name("by_example.tsv")
@@ -118,7 +118,7 @@ def by_example(question: Question, words: str) -> Meaning:
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
-        and not (undone and answer in _DEEDS)
+        and not (undone and answer in _DEEDS) and not _says_another(thing, answer, text)
     }  # fmt: skip
     if not told:
         return NotUnderstood()
@@ -136,6 +136,13 @@ def by_example(question: Question, words: str) -> Meaning:
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
     return Answer(parts) if parts else NotUnderstood()
+
+
+def _says_another(id: str, answer: str, text: str) -> bool:
+    """Whether the very word of another choice is said, and the answer's own is not: "warming" is not holding."""
+    entry = vocabulary().get(id)
+    said = {choice for choice in (entry.choices if entry and entry.kind == "choice" else ()) if re.search(rf"\b{choice}\b", text)}
+    return bool(said) and answer not in said
 
 
 def not_done(text: str) -> bool:

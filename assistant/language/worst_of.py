@@ -23,7 +23,7 @@ _WHERE = (
 )
 _ZERO = re.compile(
     rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|control's|control is|power's"
-    rf"|power is) )*(?:zeros?|nothing|none|dead|nil){_WHERE}"
+    rf"|power is) )*(?:zeros?|nothing|none|dead|nil)(?: volts?)?{_WHERE}"
 )
 _WORST = re.compile(
     r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"
@@ -81,7 +81,7 @@ def worst_of(question: Question, words: str) -> str:
         pieces = [piece for piece in pieces if not _WHY_LIVE.fullmatch(piece)]
     read = [_value(piece) for piece in pieces]
     if len(pieces) == 1 and "," in words and read[0] is not None:
-        return pieces[0]
+        return re.sub(r"^(?:and|but|so) ", "", pieces[0])
     whole = len(read) > 1 or any(_NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
     if any(value is None for value in read) or not whole:
         return ""  # one value alone is understood as any other
