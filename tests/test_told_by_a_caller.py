@@ -17,6 +17,8 @@ from tests.test_said_not_safe import standing_at
     ("injection_coil_failed", "dead_power", "Cover's off, nothing on any of the six."),
     ("injection_coil_failed", "dead_power", "Cover's off, and I get zero volts on all six of them"),
     ("injection_coil_failed", "dead_control", "zero on all, worst point two"),
+    ("injection_coil_failed", "dead_control", "Zero on control too, every which way"),
+    ("injection_coil_failed", "parts", "Ain't nothing borrowed and I didn't add none"),
     ("injection_coil_failed", "parts", "Nothing's borrowed, the module is new, and I didn't add any refrigerant."),
 ])  # fmt: skip
 def test_it_goes_on(fault: str, step: str, said: str):
