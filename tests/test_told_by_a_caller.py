@@ -54,6 +54,13 @@ def test_a_ladder_that_is_tied_off_is_no_bypass():
     assert spoilt(question("reset"), "reset it's tied off") == "bypassed"
 
 
+def test_a_wire_that_is_taped_up_is_asked_about_and_bridges_nothing():
+    talk = standing_at("module_no_output", "repaired").hear("found a wire rubbed through and taped it up, and put a new fuse in")
+    assert "Is something not safe?" in talk.said
+    assert "jumper_fitted" not in talk.open
+    assert "jumper_fitted" in standing_at("module_no_output", "repaired").hear("repaired, i taped the contact in").open
+
+
 def test_where_there_is_no_jumper_none_is_taken_out():
     talk = standing_at("injection_coil_failed", "covers").hear("i jumpered it out")
     assert "jumper_fitted" in talk.open

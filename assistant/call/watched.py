@@ -220,7 +220,9 @@ _NONE_FITTED = re.compile(
 def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:
     """A repair that one clause tells plainly in its story, asked back."""
     text = normalise(words.replace(",", " "))
-    if not question.look or "repaired" not in question.go_ahead or _DENIES.search(text) or not_done(text) or is_question(text):
+    if not question.look or "repaired" not in question.go_ahead:
+        return NotUnderstood()
+    if _DENIES.search(text) or not_done(text) or is_question(text) or spoilt(question, text):
         return NotUnderstood()
     done = any(mended(question, clause) for clause in clauses_of(words.lower()))
     return AskFor("Repaired?", pending="repaired") if done else NotUnderstood()

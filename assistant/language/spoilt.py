@@ -136,6 +136,10 @@ _NO_BYPASS = re.compile(
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
+_WIRE_TAPED = re.compile(
+    r"\b(?:wires?|leads?|cables?|insulation|harness|splice)\b.*\btaped (?:(?:it|that|them|the \w+) )?(?:up|over|off)\b"
+    r"|\btaped (?:up )?(?:the|a|that) (?:wires?|leads?|cables?|insulation|harness|splice)\b(?! (?:to|in|down|across))"
+)
 _STILL_THERE = re.compile(r"\bstill (?=(?:in|on|fitted|clipped|there)\b(?! (?:my|the (?:truck|van|bag|box))\b))")
 """Of what is to be hooked up, and is from the time before."""
 
@@ -158,6 +162,8 @@ def spoilt(question: Question, words: str) -> str:
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""
+    if about == "bypassed" and _WIRE_TAPED.search(text):
+        return "trouble"  # a makeshift, and nothing that is bridged
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
     return "" if known else about
