@@ -59,6 +59,7 @@ def may_read_again(id_: str) -> bool:
 
 
 _HIMSELF = re.compile(r"\b(?:i|we|i've|we've)(?: just)? (?:shut|closed|front ?seated|throttled|choked)\b")
+"""By which he tells that he closed a valve, and did not find it so."""
 _OF_THE_PANEL = frozenset({"chain_dead_check", "valve_click", "control_fuse", "module_output_fuse", "module_enabled"})
 _TELLS_NOTHING = (WordsHeard, StepEntered, CautionGiven, CautionAcknowledged)
 """Facts that leave what is known of the machine as it is."""

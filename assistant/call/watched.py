@@ -215,6 +215,7 @@ _NONE_FITTED = re.compile(
     r"|\b(?:never|didn't) (?:put|fit|fitted|had|have|install\w*) (?:one|any|a (?:jumper|bypass|wire)|it)\b"
     r"|\bno (?:jumper|bypass)\w* (?:anywhere|in (?:it|here|there)|on (?:it|here|this one|the machine)|at all)\b"
 )
+"""That there is nothing to take out."""
 
 
 def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:

@@ -85,14 +85,7 @@ def unless_unheard_of(question: Question, said: Meaning, words: str) -> Meaning:
     >>> unless_unheard_of(lock, on, "locked the van").parts[0].doubt
     'Done, and all safe?'
     """
-    text = normalise(words.replace(",", " "))
-    proves = question.asking in AT_ZERO or question.asking.startswith("dead_volts")
-    doubted = False
-    if proves or "tight" in question.go_ahead:
-        doubted = any(way.search(text) for way in (_POINTED_AT, _HEDGED, _MOVES))
-    if not (proves or doubted):
-        doubted = question.step in examples() and (_unheard_of(question, text) or _strange(question, text))
-    if not doubted:
+    if not isinstance(said, Answer | Command) or not _doubted(question, normalise(words.replace(",", " "))):
         return said
     if isinstance(said, Command):
         named = said.about or next(iter(question.go_ahead), "")
@@ -100,9 +93,19 @@ def unless_unheard_of(question: Question, said: Meaning, words: str) -> Meaning:
             return said
         ask = f"{named.capitalize()}?" if question.look else DONE_AND_SAFE
         return AskFor(ask, pending=named) if question.look or strict(question) else said
-    if not isinstance(said, Answer):
-        return said
     return replace(said, parts=tuple(_asked_back(question, part) for part in said.parts))
+
+
+def _doubted(question: Question, text: str) -> bool:
+    """By where it points, how it is hedged and whether it holds where something must stand at zero; else by what it names."""
+    proves = _stands_at_zero(question.asking)
+    if (proves or "tight" in question.go_ahead) and any(way.search(text) for way in (_POINTED_AT, _HEDGED, _MOVES)):
+        return True
+    return not proves and question.step in examples() and (_unheard_of(question, text) or _strange(question, text))
+
+
+def _stands_at_zero(id: str) -> bool:
+    return id in AT_ZERO or id.startswith("dead_volts")
 
 
 _COUNTS_AT_ONCE = ("control_power_off", "everybody_safe")
@@ -111,9 +114,8 @@ _COUNTS_AT_ONCE = ("control_power_off", "everybody_safe")
 def _asked_back(question: Question, part: Part) -> Part:
     """A number counts as it is but where it is a proof, and so does whatever stops the work; what is acknowledged is asked for
     whole."""
-    proof = part.id in AT_ZERO or part.id.startswith("dead_volts")
     look = kind_of(part.id) in ("choice", "yes_no") and part.value != "no" and (question.all_good or not strict(question))
-    if part.doubt or part.id in _COUNTS_AT_ONCE or not (proof or look or part.value is True):
+    if part.doubt or part.id in _COUNTS_AT_ONCE or not (_stands_at_zero(part.id) or look or part.value is True):
         return part
     return replace(part, doubt=DONE_AND_SAFE if part.value is True else ".")
 

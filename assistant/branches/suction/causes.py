@@ -12,6 +12,10 @@ def _below_cutout(case: Case) -> bool:
     return suction is not None and cutout is not None and suction < cutout
 
 
+def _its_contact_open(case: Case) -> bool:
+    return case.has("contact_open:low_pressure") or case.says("chain_dead_check", "low pressure")
+
+
 def evaporator_load_low(case: Case) -> Verdict | None:
     """Cases iced or off with suction under the cutout."""
     if case.says("case_load", "normal"):
@@ -25,8 +29,7 @@ def evaporator_load_low(case: Case) -> Verdict | None:
 def suction_restricted(case: Case) -> Verdict | None:
     """Drop of the suction filter over its limit; the machine's own suction valve found shut behind a low-pressure trip."""
     drop = case.number("suction_filter_drop")
-    tripped_low = case.has("contact_open:low_pressure") or case.says("chain_dead_check", "low pressure")
-    if case.has("suction_valve_found_shut") and tripped_low:
+    if case.has("suction_valve_found_shut") and _its_contact_open(case):
         known = ("suction_valve_found_shut", *case.known("chain_dead_check", "contact_open:low_pressure"))
         return ("supported", (*known, "settled")) if case.has("settled") else ("suspected", known)  # opened, it runs as it should
     if drop is None:
@@ -52,8 +55,7 @@ def liquid_branch_closed(case: Case) -> Verdict | None:
 
 def low_pressure_normal(case: Case) -> Verdict | None:
     """The contact is open because the rack is satisfied and suction is under its setting."""
-    contact = case.has("contact_open:low_pressure") or case.says("chain_dead_check", "low pressure")
-    if not (contact and _below_cutout(case) and (case.says("controller_calls", "no") or _satisfied(case))):
+    if not (_its_contact_open(case) and _below_cutout(case) and (case.says("controller_calls", "no") or _satisfied(case))):
         return None
     return "proven", case.known(
         "contact_open:low_pressure", "chain_dead_check", "rack_suction_pressure", "cutout_pressure",
