@@ -37,6 +37,7 @@ from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended
+from assistant.language.number_left import number_left
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -206,7 +207,8 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
     if asked and isinstance(alike, NotUnderstood):
         alike = _asked_for_by_a_clause(question, heard.words)
     if isinstance(alike, NotUnderstood):
-        return guessed(question, heard.words)
+        one = guessed(question, heard.words)
+        return number_left(question, heard.words) if isinstance(one, NotUnderstood) and asked else one
     return alike if isinstance(alike, AskFor) else watched_for_trouble(call, question, alike, heard)
 
 

@@ -83,7 +83,7 @@ _OTHERS = re.compile(r"\b(?:one|two|three|four|five|six|\d) (?:others?|other one
 def number_in(question: Question, id: str, tokens: tuple[str, ...]) -> Part | None:
     """The one number among these words; None where a word beside it might change it, or another number stands there."""
     text = " ".join(tokens)
-    if id.startswith("dead_volts") or SOME_OF_THEM.search(text) or _of_another(id, tokens):
+    if id.startswith("dead_volts") or SOME_OF_THEM.search(text) or of_another(id, tokens):
         return None  # what opens a panel is said plainly; "one of them started" is no pound
     if vocabulary()[id].kind != "count" and _OTHERS.search(text):
         return None
@@ -127,7 +127,7 @@ def _somewhere(tail: tuple[str, ...], beside: frozenset[str], barred: frozenset[
 _NO_QUANTITY = ("minutes", "count", "free", "acknowledge")
 
 
-def _of_another(id: str, tokens: tuple[str, ...]) -> bool:
+def of_another(id: str, tokens: tuple[str, ...]) -> bool:
     """Whether it begins with the name of another reading: "return gas is at forty two", where a filter's drop is asked for."""
     for end in range(min(5, len(tokens) - 1), 0, -1):
         name = " ".join((*tokens[: end - 1], tokens[end - 1].removesuffix("'s")))
@@ -139,4 +139,4 @@ def _of_another(id: str, tokens: tuple[str, ...]) -> bool:
 
 def named_beside(id: str, tokens: tuple[str, ...]) -> bool:
     """Whether another reading, or what a number counts, is named among these words."""
-    return bool(set(tokens) & (_elsewhere(id) | _LIMITS)) or _of_another(id, tokens)
+    return bool(set(tokens) & (_elsewhere(id) | _LIMITS)) or of_another(id, tokens)

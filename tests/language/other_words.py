@@ -11,6 +11,7 @@ from assistant.language.by_example import DONE_AND_SAFE, by_example, unless_unli
 from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood
+from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unheard_of import unless_unheard_of
 from tests.language.test_said_at_steps import STEPS, as_told, question
@@ -42,7 +43,10 @@ def _said(step: str, words: str) -> Meaning:
     if not isinstance(said, NotUnderstood):
         return unless_unheard_of(asked, unless_unlike(asked, said, words.lower()), words.lower())
     alike = by_example(asked, words.lower())
-    return guessed(asked, words.lower()) if isinstance(alike, NotUnderstood) else alike
+    if not isinstance(alike, NotUnderstood):
+        return alike
+    one = guessed(asked, words.lower())
+    return number_left(asked, words.lower()) if isinstance(one, NotUnderstood) else one
 
 
 def _told(step: str, words: str, said: Meaning) -> tuple[str, bool]:
