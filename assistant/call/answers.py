@@ -22,21 +22,19 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.leaving import summary
-from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
-from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
-from assistant.call.taken_for import taken_for
-from assistant.call.told_ahead import with_what_comes
-from assistant.call.watched import (
+from assistant.call.not_unsafe import (
     answers_over_it,
     asks_what_is_not_safe,
-    at_a_caution,
     no_and_done,
     no_and_heeded,
     no_and_more,
     says_no_and_more,
-    tells_of_a_leak,
-    watched_for_trouble,
 )
+from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
+from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
+from assistant.call.taken_for import taken_for
+from assistant.call.told_ahead import with_what_comes
+from assistant.call.watched import at_a_caution, tells_of_a_leak, watched_for_trouble
 from assistant.call.while_running import of_the_machine
 from assistant.call.window import end_the_window
 from assistant.language.at_the_panel import runs
@@ -81,7 +79,7 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")
-    call.completes = ""
+    call.completes = call.asks_back = ""
     if _power_is_off(call, question, heard):
         call.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
         step = call.course.power_off(call.state)
@@ -91,6 +89,8 @@ def hear(call: Conversation, heard: Heard) -> None:
         if liquid and "liquid_in_machine" not in call.state.acknowledged:
             caution_words(call, "liquid_in_machine")  # acknowledged once people and the room are seen to
         return
+    if hot and isinstance(meaning, Answer):
+        meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
     hot = _over_its_trip(call, meaning, heard)
     doubted = isinstance(meaning, Remark) and not hot and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
@@ -276,7 +276,10 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
             _confirmed(call, meaning, heard)
         case AskFor():
             call.completes = meaning.pending
-            call.info(meaning.say)
+            if meaning.pending and meaning.say.endswith("?") and call.question is not None and call.question.asking == "command":
+                call.asks_back = meaning.say  # in place of the prompt, which was just heard
+            else:
+                call.info(meaning.say)
         case NotUnderstood() if call.mode.name == modes.WAITING and heard.meaning is None:
             pass  # nothing was asked: how long it takes still is said again
         case NotUnderstood():

@@ -1,5 +1,6 @@
 """What is asked next, and how: cautions before it, waiting, reading back, asking back."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
@@ -316,11 +317,16 @@ def _ask_step(call: Conversation, step: Step) -> None:
     whole = len(ids) == 1 + len(step.also)
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
-    call.say("ask", prompts.prompt(step, s) if whole else _alone(step, ids[0]))
+    words = prompts.prompt(step, s) if whole else _alone(step, ids[0])
+    call.say("ask", f"{_LAST_SENTENCE.sub('', words)} {call.asks_back}".strip() if call.asks_back else words)
     alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard
     _listen(call, replace(question_for(call, ids, step), alone=alone), step.id)
+
+
+_LAST_SENTENCE = re.compile(r"(?:(?<=[.?:]) |^)[^.?:]*[.?]$")
+"""What is to be said, or the question: in its place it is asked back, "put the wire back. Done, and all safe?"."""
 
 
 def _alone(step: Step, id_: str) -> str:

@@ -87,6 +87,8 @@ class Conversation:
         self.after_power = ""
         """A reading that was to be put right in the live window: asked again once power is off."""
         self.completes = ""
+        self.asks_back = ""
+        """What is asked back of a deed or a look, in place of the last sentence of its prompt."""
         self.behind = ""
         """What was told in the same breath as a caution was acknowledged: it answers what is asked next."""
         self.cautioned: tuple[str, ...] = ()

@@ -3,11 +3,14 @@
 import re
 from dataclasses import replace
 
-from assistant.call import cautions, modes, prompts, unready
+from assistant.branches.search import to_mend
+from assistant.call import modes, prompts, unready
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
+from assistant.call.known import case_of
+from assistant.call.not_unsafe import DENIES, NEVER_OVER, asks_what_is_not_safe
 from assistant.call.while_running import asks_to_start
 from assistant.language.acknowledged import acknowledged_outright
 from assistant.language.at_the_panel import (
@@ -35,7 +38,7 @@ from assistant.language.heeded import (
 )
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended
 from assistant.language.number_left import number_left
 from assistant.language.offered import phrases
@@ -48,6 +51,7 @@ from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import said_against, trouble
 from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import kind_of, vocabulary
+from assistant.language.whole_words import put_plainly
 from assistant.language.worst_of import not_the_worst
 
 _SENTENCE = 3
@@ -75,7 +79,8 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str, typed: bool) 
     unknown = (goes_on or hums or dead or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
     if unknown and (rest := _beside_understood(call, words)):
         step = call.course.next_step(call.state)
-        call.behind = "" if step is not None and step.proof else rest  # each answer of a proof comes to its own question
+        own = step is not None and step.proof and step.asking != "panel_tag"  # each answer of a proof comes to its own question
+        call.behind = "" if own else rest
         return Command("continue", "said so")
     if quiet or (unknown and (heeded(words, names) or (typed and acknowledged_outright(words)))):
         return Command("continue", "said so")
@@ -106,10 +111,11 @@ def _beside_understood(call: Conversation, words: str) -> str:
     rest = [clause for clause in clauses if not acknowledges(clause)]
     step = call.course.next_step(call.state)
     if step is not None and step.asking == "panel_tag":  # "tag says A three, my lock's on": what its caution says to do
-        rest = [clause for clause in rest if not heeded(clause, call.cautioned)]
+        tag = question_for(call, ("panel_tag",), step)
+        rest = [c for c in rest if isinstance(understand_in_pieces(tag, c), Answer) or not heeded(c, call.cautioned)]
     if not 0 < len(rest) < len(clauses) or is_question(" ".join(rest)):
         return ""
-    if step is None or step.act in _NEVER_OVER or step.resets:
+    if step is None or step.act in NEVER_OVER or step.resets:
         return ""
     entry = vocabulary().get(step.asking)
     if (entry is None and not step.tells) or (entry is not None and entry.kind == "acknowledge"):
@@ -140,6 +146,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     if heard.meaning is None and question.asking == "jumper_removed" and _NONE_FITTED.search(text):
         return Answer((Part("jumper_removed", True, doubt="No jumper and no wire left in it?"),))
+    if heard.meaning is None and _opened_for_good(call, question, heard.words):
+        call.behind = "open"  # what is asked next
+        return Command("continue", "repaired")
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -190,7 +199,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
-        return unless_unheard_of(question, meaning, heard.words)
+        return unless_unheard_of(question, meaning, put_plainly(question, heard.words))  # a yes names nothing
     if "/" in call.asked_at and _answers_what_comes(call, heard.words):
         return AskFor(prompts.CAUTION_FIRST)
     meaning = _in_other_words(call, question, heard, against)
@@ -220,12 +229,33 @@ _NONE_FITTED = re.compile(
 """That there is nothing to take out."""
 
 
+_OPENS = re.compile(
+    r"(?:^|\b(?:i|i've|we|we've|just|and|so|then|okay|yeah|yes|well) )(?:opened|backed|cracked|turned|spun|wound)"
+    r"(?: it| her| the (?:injection |hand )*valve)?(?: right| all the way| back| fully| wide)*"
+    r" (?:open|up|out|way|again|back|now)\b"
+    r"|(?:^|\bi |\bwe )opened (?:it|her|the (?:injection |hand )*valve)\b"
+    r"|\b(?:valve|it)(?:'s| is)(?: all the way| wide| fully| back| now)* open\b"
+)
+
+
+def _opened_for_good(call: Conversation, question: Question, words: str) -> bool:
+    """Whether the valve that was found closed, and nothing else, is said to be open now: that is its repair."""
+    repairs = question.look and "repaired" in question.go_ahead and call.mode.name == modes.ASKING
+    if not repairs or to_mend(case_of(call.state)) != ("injection_hand_valve_closed",):
+        return False
+    text = normalise(words.replace(",", " "))
+    clauses = [normalise(clause) for clause in clauses_of(words.lower())]
+    opened = any(_OPENS.search(clause) and not not_done(clause) for clause in clauses)
+    against = {said_against(question, clause) for clause in (text, *clauses)} - {"", "valve open"}
+    return opened and not (against or DENIES.search(text) or is_question(text) or trouble(text) or "leak" in text)
+
+
 def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:
     """A repair that one clause tells plainly in its story, asked back."""
     text = normalise(words.replace(",", " "))
     if not question.look or "repaired" not in question.go_ahead:
         return NotUnderstood()
-    if _DENIES.search(text) or not_done(text) or is_question(text) or spoilt(question, text):
+    if DENIES.search(text) or not_done(text) or is_question(text) or spoilt(question, text):
         return NotUnderstood()
     done = any(mended(question, clause) for clause in clauses_of(words.lower()))
     return AskFor("Repaired?", pending="repaired") if done else NotUnderstood()
@@ -328,112 +358,6 @@ def _answers_what_comes(call: Conversation, words: str) -> bool:
     question = question_for(call, (step.asking, *step.also), step)
     said = understand_in_pieces(question, words)
     return isinstance(said, Answer) or (isinstance(said, Command) and said.name == "continue")
-
-
-def asks_what_is_not_safe(call: Conversation) -> bool:
-    """Whether it stands asked if something is not safe."""
-    return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
-
-
-_NEVER_OVER = frozenset({"start", "stop", "power_on", "power_off", "unlock", "live"})
-
-
-def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
-    """The step's own answer in place of a yes or no to "is something not safe?": then nothing is.
-
-    Only a whole and plain answer, behind a "no" where it is a proof or is acknowledged, and nothing where something is about to
-    run, a reset is at stake or power is on. What was said with a word of trouble in it is first asked about once more.
-    """
-    s = call.state
-    step = s.steps.get(s.step)
-    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered:
-        return None
-    ids = left_to_ask(call, step)
-    entry = vocabulary().get(step.asking)
-    acknowledged = entry.kind == "acknowledge" if entry else not step.tells
-    troubled = trouble(normalise(call.doing.said or ""))
-    apart = bool(_NO_AND_A_SENTENCE.match(words.strip().lower())) and not troubled  # "no, it's reset", and not "no, reset"
-    if not ids or ((step.resets or step.act in _NEVER_OVER) and not (apart and (step.resets or step.act == "unlock"))):
-        return None
-    led = normalise(words).partition(" ")[0] in ("no", "nope", "nah")
-    led = led and not (acknowledged and re.match(r"\w+ ", words.strip()))  # "no locked" may be the opposite of "no, locked"
-    question, text = question_for(call, ids, step), _NO_FIRST.sub("", normalise(words))
-    stated = _stated(question, normalise(words), text)
-    if (acknowledged or step.proof) and (troubled or not (led or stated)):
-        return None
-    if troubled and not call.again.misses:
-        return None
-    said = understand(question, text) if troubled else understand_in_pieces(question, _NO_FIRST.sub("", words.lower().strip()))
-    plain = isinstance(said, Answer) and all(part.id in ids and not part.doubt for part in said.parts)
-    plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
-    bare = text in _NO_ANSWER or is_question(text)
-    return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
-
-
-def _stated(question: Question, whole: str, text: str) -> bool:
-    """Whether it is said once more that it is so, in words that the question offers: "the meter's good"; a yes may be one to the
-    question of safety, and a bare "done" to anything."""
-    agrees = whole.partition(" ")[0] in ("yes", "yeah", "yep", "yup", "aye", "sure")
-    return " " in text and not agrees and not isinstance(understand(question, text), NotUnderstood)
-
-
-def says_no_and_more(call: Conversation, meaning: Meaning) -> bool:
-    """Whether a no to "is something not safe?" stands where all is asked for at once: "no, all good" says both."""
-    step = call.state.steps.get(call.state.step)
-    said_no = isinstance(meaning, Confirmed) and not meaning.yes
-    return said_no and asks_what_is_not_safe(call) and step is not None and bool(step.all_good)
-
-
-def no_and_more(call: Conversation, words: str) -> bool:
-    """A no to "is something not safe?" that stands apart, whatever untroubled sentence is behind it."""
-    said = words.lower().strip()
-    rest = normalise(_NO_FIRST.sub("", said))
-    if not _NO_AND_A_SENTENCE.match(said) or trouble(rest) or _DENIES.search(rest) or unready_words(rest):
-        return False
-    return call.question is not None and not isinstance(understand_in_pieces(Question("command"), rest), Remark)
-
-
-_DENIES = re.compile(r"\b(?:not|never|nobody|none|no|but|except|without|only|still|if|unless|until|yes|yeah|maybe|think)\b|n't\b")
-
-
-def no_and_done(call: Conversation, words: str) -> bool:
-    """ "No, reset", "no. it's running", to "is something not safe?" where nothing counts over it: a no, and the prompt comes
-    again."""
-    s, said = call.state, words.lower().strip()
-    plain, step = _NO_FIRST.sub("", said), s.steps.get(s.step)
-    if plain == said or step is None or trouble(normalise(plain)):
-        return False
-    done = understand_in_pieces(question_for(call, step.ids or ("command",), step), plain)
-    return isinstance(done, Answer) or (isinstance(done, Command) and done.name == "continue")
-
-
-def no_and_heeded(call: Conversation, words: str) -> bool:
-    """ "No, gloves and shield on", or the caution's own words told back, in place of a no to "is something not safe?" where a
-    caution waits to be acknowledged; never a yes, nor anything behind words of trouble that has no no before it."""
-    said = words.lower().strip()
-    plain = _NO_FIRST.sub("", said)
-    led = plain != said or not (trouble(normalise(call.doing.said or "")) or said.startswith(("yes", "yeah", "yep")))
-    step = call.course.next_step(call.state)
-    waits = step is not None and bool(call.cautioned) and cautions.wanted(step, call.state) == call.cautioned
-    return led and waits and not trouble(normalise(plain)) and heeded(plain, call.cautioned)
-
-
-_NO_FIRST = re.compile(
-    r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
-    r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
-    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)(?! to\b)|all good|everything's (?:safe|fine)"
-    r"|it's safe|it is safe|i said|i was (?:telling"
-    r"|giving) you(?: the \w+)?"
-    r"|why|just)\b[,. ?]*)+(?=\S)"
-)
-"""What leads to the answer, told once more."""
-_NO_AND_A_SENTENCE = re.compile(
-    r"(?:no|nope|nah|naw|no sir|no ma'am|it's safe|it's fine|all good|nothing(?: unsafe)?)\s*[,.]"
-    r"(?:\s*(?:no|nope|nah)\s*,)*\s*\S+ \S"
-)
-"""A no that stands alone, and words behind it that are no mere "no reset"."""
-_NO_ANSWER = frozenset("yes yeah yep yup no nope nah sure okay good fine".split())
-"""What may be said to the question that stands."""
 
 
 def _at_the_panel(call: Conversation, meaning: Meaning, text: str) -> str:

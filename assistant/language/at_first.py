@@ -111,8 +111,8 @@ _UNDER_WAY = re.compile(
     r"(?:let me (?:see|look|check|do it)|(?:i didn't \w+ (?:them|it),? (?:but )?)?i'll (?:check|look|see|do it)(?: (?:them|it"
     r"|now))*"
     r"|(?:(?:it|that|this|(?:the |my )?\w+)(?:'s| is) )?(?:coming|going) (?:off|out|on|in|back|down)"
-    r"|(?:screw|bolt|put|pull|tak|turn|tighten|clip|plug|snapp|push|slid|open|clos|check|look|try|test|count|do)\w*ing"
-    r"(?: (?:it|them|that|this|the \w+|at|on|off|down|in|out|up|back|now|round))*)"
+    r"|(?:screw|bolt|put|pull|tak|turn|tighten|clip|plug|snapp|push|slid|open|clos|check|look|try|test|count|do|hang|hook|connect"
+    r"|flipp|press|unlock|land|strapp)\w*ing(?: (?:it|them|that|this|(?:the|my) \w+|at|on|off|down|in|out|up|back|now|round))*)"
     r"(?: (?:slowly|now|here|there))*\s*,\s*(?:okay|alright|all right|there|yeah|yes|right|now|got it)\b[ ,]+(?P<rest>\w.*)",
     re.IGNORECASE,
 )

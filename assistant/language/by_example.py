@@ -23,6 +23,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnde
 from assistant.language.names import is_named, own_words
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
+from assistant.language.spotting import general
 from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
@@ -33,8 +34,16 @@ _DONE, _WORD, _DEEDS = "done", "word", ("go", "true", "repaired", "tight", "unpl
 _RIDGE = 0.5
 _SURE_LEAD = 0.25
 """By how much the best answer leads the second, of 1, for it to count."""
-_LEAST, _LEAST_GUARDED = (0.08, 0.25), (0.25, 0.3)
+_SURE_LEAD_GUARDED = 0.6
+_HARMLESS = frozenset(
+    "switch_auto left_in_auto anew_hooked_up levers strap_thermocouple oil_gauges tell_store_rack tell_store_food poles"
+    " window_pull parts_after_charge".split()
+)
+"""Steps with what is strictly understood, where nobody is hurt and nothing breaks by a sentence taken for it: there a large lead
+counts, of a sentence whose every word stands in their answers."""
+_LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.3)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
+_UNKNOWN_SHARE = 1 / 3
 _ANOTHER, _FEW = (0.35, 0.25), 4
 """Lead and likeness from which another answer is doubted by the examples, and words from which it is."""
 _IS_NOT_SO = re.compile(
@@ -112,21 +121,25 @@ def by_example(question: Question, words: str) -> Meaning:
     if guarded and no_plain_deed(question, text):
         return NotUnderstood()
     said = _counts(text)
+    unlike = guarded and _mostly_unknown(question, text)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
-    undone = not_done(text) and not {"still", "hooked"} & set(question.about)
+    undone = set() if {"still", "hooked"} & set(question.about) else _undone(text)
     found = {thing: judge.best(said) for thing, judge in _judges(question.step).items()}
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
-        and not (undone and answer in _DEEDS) and not _says_another(thing, answer, text)
+        and not (answer in _DEEDS and unlike) and not (answer in _DEEDS and undone - _in_answers(question.step, thing, answer)[1])
+        and not _says_another(thing, answer, text)
     }  # fmt: skip
     if not told:
         return NotUnderstood()
     turns = set(_TURNS.findall(text))
+    calm = not guarded or (question.step in _HARMLESS and not _unknown(question, text))
+    sure_lead = _SURE_LEAD_GUARDED if guarded else _SURE_LEAD
     sure = {
         thing for thing, (answer, lead) in told.items()
-        if lead >= _SURE_LEAD and not (guarded or {thing, answer} & _ASKED_BACK)
-        and turns <= _turns_in(question.step, thing, answer)
+        if lead >= sure_lead and calm and not {thing, answer} & _ASKED_BACK
+        and turns <= _in_answers(question.step, thing, answer)[0] and not (answer in _DEEDS and undone)
     }  # fmt: skip
     for thing in (_DONE, _WORD):
         if thing in told:
@@ -136,6 +149,16 @@ def by_example(question: Question, words: str) -> Meaning:
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
     return Answer(parts) if parts else NotUnderstood()
+
+
+def _mostly_unknown(question: Question, text: str) -> bool:
+    """Whether more words than one in three are in no answer to this step: "the cat is on the roof" is like none of them."""
+    return _unknown(question, text) > _UNKNOWN_SHARE * len(text.split())
+
+
+def _unknown(question: Question, text: str) -> int:
+    known = words_of_answers(question.step) | set(question.about) | general()
+    return sum(word.removesuffix("'s") not in known for word in text.split())
 
 
 def _says_another(id: str, answer: str, text: str) -> bool:
@@ -151,7 +174,11 @@ def not_done(text: str) -> bool:
     >>> not_done("fuse replaced it blew again"), not_done("i tried the handle it won't move")
     (True, False)
     """
-    return bool(_NOT_DONE.search(_HOLDS.sub("", text)))
+    return bool(_undone(text))
+
+
+def _undone(text: str) -> set[str]:
+    return set(_NOT_DONE.findall(_HOLDS.sub("", text)))
 
 
 def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:
@@ -196,6 +223,8 @@ def _names_another(question: Question, text: str) -> bool:
 def _go_on(question: Question, word: str, sure: bool) -> Meaning:
     if question.asking != "command":
         return NotUnderstood()
+    if not question.look and sure and question.takes_a_done:
+        return Command("continue", "said so")
     if not question.look:
         return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0]) if question.takes_a_done else NotUnderstood()
     if word not in question.go_ahead and word not in question.other_words:
@@ -228,10 +257,11 @@ def words_of_answers(step: str) -> frozenset[str]:
 
 
 @cache
-def _turns_in(step: str, thing: str, answer: str) -> frozenset[str]:
-    """The words that might turn a sentence, and do not in examples of this answer."""
-    said = (normalise(words.replace(",", " ")) for meaning, words in examples()[step] if _told(meaning).get(thing) == answer)
-    return frozenset(turn for text in said for turn in _TURNS.findall(text))
+def _in_answers(step: str, thing: str, answer: str) -> tuple[frozenset[str], frozenset[str]]:
+    """The words that might turn a sentence, and those that might say that a deed is not done, which do not in examples of this
+    answer."""
+    said = [normalise(words.replace(",", " ")) for meaning, words in examples()[step] if _told(meaning).get(thing) == answer]
+    return frozenset(t for text in said for t in _TURNS.findall(text)), frozenset(u for text in said for u in _undone(text))
 
 
 @cache

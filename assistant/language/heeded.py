@@ -233,7 +233,7 @@ def _of_the_caution(clause: str, names: tuple[str, ...]) -> bool:
     stems = _stems(own | _SAY_NOTHING) | _of_its_name(names)
     if not all(_stem(word) in stems or word in _plain_words() or word.removesuffix("'s") in _plain_words() for word in tokens):
         return False  # "my knee's braced on the suction line" is of the caution too
-    about = {_stem(word) for word in plain.split() if len(word.partition("'")[0]) >= _LONG} & _stems(own)
+    about = {_stem(word) for word in plain.split() if len(word.partition("'")[0]) >= _LONG or word in _SHORT} & _stems(own)
     return bool(about) or bool(_KEEPS_OFF.search(plain) or _PROMISES.fullmatch(plain) or _REFRAINS.search(plain))
 
 
@@ -258,7 +258,8 @@ _SAY_NOTHING = frozenset(
     " near here there good open closed locked says same".split()
 )
 _LONG = 4
-"""Letters from which a word says what it is about."""
+_SHORT = frozenset("hot gas oil wet".split())
+"""Letters from which a word says what it is about, and shorter ones that do."""
 _PROMISES = re.compile(
     r"(?:(?:and|so|then) )*(?:i'll|i will|we'll|i'm|we're|i)(?: just| only| always| gonna| going to)* (?:be|keep"
     r"|keeping|stay|staying|mind|watch|watching"

@@ -6,7 +6,7 @@ is opened or touched; two that differ are one only where the sentence puts the f
 
 import re
 
-from assistant.language.answering import one
+from assistant.language.answering import one, part_of
 from assistant.language.grammar import normalise
 from assistant.language.guess import AT_ZERO
 from assistant.language.lone_numbers import FIGURES, counts_another, of_another
@@ -21,7 +21,8 @@ _LONGEST = 20
 _NEVER = ("minutes", "free", "acknowledge")
 _TURNED = re.compile(
     r"\b(?:not|never|nobody|except|but|or|if|unless|until|when|wait|hold|hang|maybe|might|could|would|should|supposed|what|which"
-    r"|who|you|was|were|used to|had|yesterday|before|earlier|last|normally|usually|rated|spec|limit|plate|setting|book|manual|max\w*|min|minimum|than|least|most|other"
+    r"|who|you|was|were|used to|had|yesterday|before|earlier|last|normally|usually|rated|spec|limit|plate|setting"
+    r"|book|manual|max\w*|min|minimum|than|least|most|other"
     r"|others|another|neighbor\w*|near|nearly|almost|about to|going|went|jump\w*|swing\w*|bounc\w*|drift\w*|climb\w*|dropp\w*"
     r"|rising|falling|wrong|again|need|want|will|gonna|guess|minutes?|hours?|seconds?|more|less|over|under|above|below"
     r"|fluttering|supposedly|probably|think|said|told|said|touched|jumped|hit)\b|n't\b|'ll\b"
@@ -79,8 +80,7 @@ def number_left(question: Question, words: str) -> Meaning:
     different = found[-1:] if right else sorted(set(found))
     if len(different) != 1:
         return NotUnderstood()
-    part = one(question, entry.id, f"{different[0]:g}")
-    return Answer((Part(entry.id, different[0], part.unit, doubt=part.doubt or "."),)) if isinstance(part, Part) else NotUnderstood()
+    return Answer((part_of(question, entry.id, different[0], "."),))
 
 
 def _unlike(question: Question, tokens: tuple[str, ...]) -> tuple[str, ...]:

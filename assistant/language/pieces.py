@@ -17,7 +17,7 @@ from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.clause_by_clause import as_its_clause_has, clause_by_clause
-from assistant.language.come_to import alike, come_to, said_again
+from assistant.language.come_to import alike, come_to, each_of_three, said_again
 from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
@@ -34,6 +34,7 @@ from assistant.language.machine_names import named_beside, only_named
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended, to_be_mended
 from assistant.language.names import is_named, name_words, named_elsewhere, of_another_unnamed, own_words, without_namesakes
+from assistant.language.nobody_knows import nobody_knows
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS
@@ -75,11 +76,15 @@ from assistant.language.worst_of import worst_of
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = put_plainly(question, words)
+    if unknown := nobody_knows(question, words):
+        return none_knows(question, unknown)
     said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
-    return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
+    if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)):
+        return NotUnderstood()
+    return each_of_three(said, normalise(words)) if alike(question) else said
 
 
 def _names_unasked(question: Question, words: str) -> bool:

@@ -22,6 +22,18 @@ _YES_ALL_SAFE = re.compile(
     r" (?:done|safe|set)(?: and (?:all )?safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
+_YES_AND = re.compile(
+    r"(?:oh )?(?:(?:yes|yep|yeah|yup|sure|aye|right|correct|exactly|absolutely|definitely|affirmative|indeed) ?)+"
+    r"(?:(?:sir|ma'am|hon|boss|mate|please) ?)?"
+    r"(?:(?:(?:it|that|she|they|we|i)(?:'s|'re|'ve|'m)?|you) (?:(?:all|both) )?"
+    r"(?:right|correct|is|are|does|do|did|am|have|so|it|got it|what i (?:said|meant|mean)|the one|so(?: now)?)(?: sir| ma'am)?"
+    r"|(?:sure )?(?:is|did|are|does|do|am)|both(?: of (?:them|those|it))?|all(?: of (?:them|those|it|(?:two|three|four|five)))?"
+    r"|(?:both|all|each|every one) of (?:them|those)|every(?: last| single)? one(?: of (?:them|those))?"
+    r"|i (?:hung|put|did|checked|closed|opened|locked|looked at) (?:it|them|that)(?: on| myself)*|for sure|no question"
+    r"|sure thing)?"
+    r"|that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am)"
+)
+"""What agrees to what was asked back, in more words than a yes."""
 _BOTH_WAYS = re.compile(
     r"\b(?:off and (?:back |then )?on|on and (?:back |then )?off|out and (?:back )?in|open and (?:back )?shut)\b"
 )
@@ -54,7 +66,8 @@ def put_plainly(question: Question, words: str) -> str:
         words = words[put_right.end() :]
     if question.all_good:
         words = _ALL_GOOD_NO.sub("all good except ", words.lower())
-    agrees = _IS_CORRECT.fullmatch(text) or ((asked_back or question.pending) and _YES_ALL_SAFE.fullmatch(text))
+    wants_a_yes = asked_back or (question.pending and not question.pending.startswith("{}"))
+    agrees = _IS_CORRECT.fullmatch(text) or (wants_a_yes and (_YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text)))
     return "yes" if agrees else words
 
 

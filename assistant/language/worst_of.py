@@ -37,7 +37,8 @@ _NONE_OVER = re.compile(
 )
 _TAKES_BACK = re.compile(r"(?:no|wait|actually|hold on|hang on|hmm|let's see)(?: (?:no|wait))*")
 _BESIDE = re.compile(
-    r"(?:well|okay|so|no|wait|actually|sorry|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|(?:it's"
+    r"(?:well|okay|so|no|wait|actually|sorry|yeah|yes|hmm|let's see|same(?: thing| again| here| deal| story)?|that's (?:all|it)"
+    r"|(?:it's"
     r" )?(?:just |only )?(?:a )?"
     r"(?:ghost(?:s|y|ing)?|phantom|stray|induced|float(?:ing)?)(?: (?:volts?|voltage|like|i'd say|i think|probably|most"
     r" likely))*"
@@ -52,8 +53,11 @@ _WHY_LIVE = re.compile(
 )
 """What is told beside volts that are there."""
 _ON_EVERY = re.compile(r"\b(?:every|each)\b|\b(?:on|across) all$|^all (?:the )?(?:six|three)\b")
-_ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about) )*{_VALUE}{_WHERE}(?: at (?:the )?most"
+_ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about|i|i've|i have|got|get|see|read|had|we|we've) )*"
+    rf"{_VALUE}{_WHERE}(?:,? at (?:the )?most"
     rf"| max| tops| or less| (?:is |was |at )?(?:the )?worst)?")
+
+_AT_MOST = re.compile(r"\b(?:at (?:the )?most|max|tops)$")
 
 
 def worst_of(question: Question, words: str) -> str:
@@ -82,7 +86,8 @@ def worst_of(question: Question, words: str) -> str:
     read = [_value(piece) for piece in pieces]
     if len(pieces) == 1 and "," in words and read[0] is not None:
         return re.sub(r"^(?:and|but|so) ", "", pieces[0])
-    whole = len(read) > 1 or any(_NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
+    bounds = any(_AT_MOST.search(piece) or _NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
+    whole = len(read) > 1 or bounds
     if any(value is None for value in read) or not whole:
         return ""  # one value alone is understood as any other
     return max((value for value in read if value is not None), key=lambda value: told_number(value) or 0.0)

@@ -80,7 +80,7 @@ def test_where_the_examples_speak_for_another_answer_it_is_asked_back():
 
 def test_a_yes_to_done_and_all_safe_is_the_deed_and_a_no_is_none():
     talk = standing_at("injection_coil_failed", "wire_back").hear("landed her under the same screw and gave it a tug")
-    assert talk.said.startswith(DONE_AND_SAFE)
+    assert talk.said.endswith(DONE_AND_SAFE)
     assert "wire_lifted" in talk.open
     talk.hear("no")
     assert "wire_lifted" in talk.open
@@ -91,7 +91,7 @@ def test_a_yes_to_done_and_all_safe_is_the_deed_and_a_no_is_none():
 
 def test_a_look_asked_back_is_taken_by_a_yes_alone():
     talk = standing_at("line fuse open", "line_fuses").hear("center fuse has nothing through it when i ring it out")
-    assert talk.said.startswith("One open?")
+    assert talk.said.endswith("One open?")
     assert talk.hear("yes").asked != "line_fuses:command"
 
 
