@@ -18,6 +18,7 @@ from tests.test_said_not_safe import standing_at
     ("injection_coil_failed", "dead_power", "Cover's off, and I get zero volts on all six of them"),
     ("injection_coil_failed", "dead_control", "zero on all, worst point two"),
     ("injection_coil_failed", "dead_control", "Zero on control too, every which way"),
+    ("injection_coil_failed", "valves", "I never closed any of them, they're all wide open"),
     ("injection_coil_failed", "parts", "Ain't nothing borrowed and I didn't add none"),
     ("injection_coil_failed", "parts", "Nothing's borrowed, the module is new, and I didn't add any refrigerant."),
 ])  # fmt: skip
@@ -72,3 +73,75 @@ def test_where_there_is_no_jumper_none_is_taken_out():
 def test_a_repair_in_its_story_is_asked_back():
     talk = standing_at("module_no_output", "repaired").hear("Its relay stuck half way, I swapped it, the whole bank turns now.")
     assert "Repaired?" in talk.said
+
+
+@pytest.mark.parametrize(("said", "yes"), [
+    ("Got both of my hoses hooked up there", "Yes, both of them"), ("Got both of my hoses hooked up there", "correct"),
+    ("Got both of my hoses hooked up there", "sure is"), ("Got both of my hoses hooked up there", "That's right"),
+])  # fmt: skip
+def test_what_was_asked_back_is_agreed_to_in_more_words_than_a_yes(said: str, yes: str):
+    talk = standing_at("oil low", "oil_gauges")
+    talk.hear("fetched both of my hoses, they sit there") if said == "" else talk.hear(said)
+    assert not talk.hear(yes).asked.startswith("oil_gauges")
+
+
+def test_what_is_asked_back_of_a_deed_names_it_and_is_asked_once():
+    talk = standing_at("injection_coil_failed", "start").hear("There she goes, running smooth")
+    assert talk.said == "Switch to auto, start. Done, and all safe?"
+
+
+@pytest.mark.parametrize("said", [
+    "Opened it all the way, the insulation guys must've bumped it yesterday", "I opened the hand valve", "valve's open now",
+    "I cracked it back open like it belongs",
+])  # fmt: skip
+def test_a_valve_that_was_found_shut_is_repaired_by_opening_it(said: str):
+    talk = standing_at("injection_hand_valve_closed", "repaired").hear(said)
+    assert talk.asked.startswith("open_hand_valve:")
+    assert "valve_closed.injection" not in talk.hear("it's already open, all the way").open
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", [
+    "haven't opened it yet", "it opened up a leak", "I backed it out and the packing leaks", "I opened the panel",
+    "open the valve",
+])  # fmt: skip
+def test_nothing_else_that_is_opened_repairs_it(said: str):
+    assert not standing_at("injection_hand_valve_closed", "repaired").hear(said).asked.startswith("open_hand_valve")
+
+
+@pytest.mark.parametrize(("fault", "step", "said", "behind_no"), [
+    ("injection_coil_failed", "how_to_check", "the cat is on the roof today", "No, I'm locking it out"),
+    ("injection_coil_failed", "lock", "the cat is on the roof today", "no, it's fine, my lock and tag are hung on there"),
+    ("injection_coil_failed", "meter_before", "the cat is on the roof today", "No. Meter reads one twenty on the outlet"),
+])  # fmt: skip
+def test_the_answer_behind_a_no_is_not_lost(fault: str, step: str, said: str, behind_no: str):
+    talk = standing_at(fault, step).hear(said)
+    assert "Is something not safe?" in talk.said
+    talk.hear(behind_no)
+    if talk.asked.startswith(step):
+        talk.hear("yes")
+    assert not talk.asked.startswith(step)
+    assert not talk.broken()
+
+
+@pytest.mark.parametrize("said", ["no, it's fine, the padlock's in the van", "no, I haven't locked it", "no, lock's in my hand"])
+def test_behind_a_no_nothing_is_locked_that_is_not(said: str):
+    talk = standing_at("injection_coil_failed", "lock").hear("the cat is on the roof today", said)
+    assert "locked_out" not in talk.readings
+
+
+def test_a_machine_that_is_up_and_humming_along_runs():
+    assert "running_now" not in standing_at("injection_coil_failed", "start").hear("She's up and humming along").said
+    assert standing_at("injection_coil_failed", "start").hear("She's up and humming along").asked.startswith("watch_first")
+    assert "Switch it off" in standing_at("injection_coil_failed", "start").hear("she's humming").said
+
+
+def test_the_tag_is_read_in_the_same_breath_as_its_caution():
+    talk = standing_at("injection_coil_failed", "how_to_check").hear("dead", "Okay. Tag says A two")
+    assert talk.readings["panel_tag"] == "a two"
+    assert talk.asked == "lock:locked_out"
+
+
+def test_a_lock_that_is_taken_off_in_the_telling_is_off():
+    talk = standing_at("injection_coil_failed", "unlock").hear("Taking my lock off now. Okay, it's off")
+    assert not talk.asked.startswith("unlock:lock_removed")

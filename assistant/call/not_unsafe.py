@@ -1,12 +1,11 @@
 """What answers "is something not safe?": a no, the step's own answer in its place, and whole sentences behind a no."""
 
 import re
-from dataclasses import replace
 
 from assistant.call import cautions, modes
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
-from assistant.language.by_example import DONE_AND_SAFE, by_example
+from assistant.language.by_example import DONE_AND_SAFE, all_asked_back, by_example
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import heeded
@@ -88,8 +87,7 @@ def _asked_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] |
         return (question, said) if said.pending and not said.pending.startswith("{}") else None
     if not isinstance(said, Answer) or not all(part.id in ids for part in said.parts):
         return None
-    doubts = [part.doubt or (DONE_AND_SAFE if part.value is True else ".") for part in said.parts]
-    return question, Answer(tuple(replace(part, doubt=doubt) for part, doubt in zip(said.parts, doubts, strict=True)))
+    return question, all_asked_back(said)
 
 
 def _stated(question: Question, whole: str, text: str) -> bool:

@@ -23,7 +23,7 @@ from assistant.language.at_the_panel import (
     says_live,
     wrong_panel,
 )
-from assistant.language.by_example import by_example, not_done, unless_unlike
+from assistant.language.by_example import all_asked_back, by_example, not_done, unless_unlike
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -45,7 +45,7 @@ from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
-from assistant.language.spoilt import OF_ONE_ANSWER, spoilt
+from assistant.language.spoilt import OF_ONE_ANSWER, never_shut, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import said_against, trouble
@@ -147,7 +147,6 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if heard.meaning is None and question.asking == "jumper_removed" and _NONE_FITTED.search(text):
         return Answer((Part("jumper_removed", True, doubt="No jumper and no wire left in it?"),))
     if heard.meaning is None and _opened_for_good(call, question, heard.words):
-        call.behind = "open"  # what is asked next
         return Command("continue", "repaired")
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
@@ -196,6 +195,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(unready.speaks_against(text))
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
+    if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
+        meaning = _rather_answered(call, question, heard) or meaning
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
@@ -207,6 +208,23 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     return Remark("trouble") if unsettled else meaning
+
+
+_RATHER_AN_ANSWER = frozenset({"another's lock", "borrowed", "frosts back", "pressure", "reset again"})
+"""What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
+
+
+def _rather_answered(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
+    """The answer that the words of a remark are like, or the one number of a reading, asked back; None for none."""
+    if heard.meaning is not None or call.state.feed.window:
+        return None
+    alike = by_example(question, heard.words)
+    alike = number_left(question, heard.words) if isinstance(alike, NotUnderstood) else alike
+    if isinstance(alike, Command):
+        return AskFor(f"{alike.about.capitalize()}?", pending=alike.about) if question.look else None
+    if isinstance(alike, Answer):
+        return all_asked_back(alike)
+    return alike if isinstance(alike, AskFor) else None
 
 
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
@@ -336,7 +354,7 @@ def _beside_an_answer(question: Question, words: str, guarded: bool, pressing: f
         answers = about == "live" and question.asking == "control_power_on" and isinstance(understand(question, clause), Answer)
         if about in pressing and not answers and clause not in question.other_words and clause not in phrases(question):
             return about
-        if guarded and trouble(clause) and isinstance(understand(question, clause), NotUnderstood | Remark):
+        if guarded and trouble(never_shut(question, clause)) and isinstance(understand(question, clause), NotUnderstood | Remark):
             return "trouble"
     return ""
 

@@ -41,7 +41,7 @@ _HARMLESS = frozenset(
 )
 """Steps with what is strictly understood, where nobody is hurt and nothing breaks by a sentence taken for it: there a large lead
 counts, of a sentence whose every word stands in their answers."""
-_LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.3)
+_LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
 _UNKNOWN_SHARE = 1 / 3
 _ANOTHER, _FEW = (0.35, 0.25), 4
@@ -206,6 +206,15 @@ def _another(judges: dict[str, _Judge], thing: str, answer: str, text: str) -> b
         return False
     nearer, lead, likeness = judges[thing].best(_counts(text))
     return nearer not in (answer, _NOTHING) and lead >= _ANOTHER[0] and likeness >= _ANOTHER[1]
+
+
+def all_asked_back(said: Answer) -> Answer:
+    """The answer, none of which counts before a yes.
+
+    >>> [part.doubt for part in all_asked_back(Answer((Part("covers_on", True), Part("sight_glass", "full")))).parts]
+    ['Done, and all safe?', '.']
+    """
+    return Answer(tuple(replace(part, doubt=part.doubt or _asked_back(part.value)) for part in said.parts))
 
 
 def _asked_back(value: Value) -> str:

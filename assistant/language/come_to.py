@@ -7,12 +7,11 @@ own reading of how people tell what a needle does.
 import itertools
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 
 from assistant.language.grammar import commas_apart
 from assistant.language.hedges import is_sound
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Meaning, Question
+from assistant.language.meaning import Question
 from assistant.language.narrated import narrates
 from assistant.language.numbers import DIGITS, told_number
 from assistant.language.quantities import NUMBER_KINDS
@@ -191,23 +190,6 @@ def alike(question: Question) -> bool:
     """Whether it asks for three of a kind: windings, lines, fuses."""
     ids = (question.asking, *question.also)
     return len(ids) == 3 and len({id.split(".")[0] for id in ids}) == 1
-
-
-_EACH = re.compile(r"\b(?:all three|each(?: one| leg| line| of them)?|every (?:one|leg|line)|all of them|all a?round)\b")
-
-
-def each_of_three(said: Meaning, text: str) -> Meaning:
-    """The same value of three, told of each of them: typed it can be no other number, and is not asked back.
-
-    >>> from assistant.language.meaning import Part
-    >>> said = Answer(tuple(Part(f"line_amps.{leg}", 30.0, doubt="Thirty amps?") for leg in "abc"))
-    >>> {part.doubt for part in each_of_three(said, "thirty on all three").parts}
-    {''}
-    """
-    if not isinstance(said, Answer) or len(said.parts) != 3 or len({part.value for part in said.parts}) != 1:
-        return said
-    told = isinstance(said.parts[0].value, float) and all(part.doubt.endswith("?") for part in said.parts)
-    return Answer(tuple(replace(part, doubt="") for part in said.parts)) if told and _EACH.search(text) else said
 
 
 def _went_to(question: Question, text: str) -> Iterator[str]:

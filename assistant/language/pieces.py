@@ -17,7 +17,7 @@ from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_
 from assistant.language.by_places import by_places
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.clause_by_clause import as_its_clause_has, clause_by_clause
-from assistant.language.come_to import alike, come_to, each_of_three, said_again
+from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
 from assistant.language.exceptions import sound_but
@@ -82,9 +82,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
-    if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)):
-        return NotUnderstood()
-    return each_of_three(said, normalise(words)) if alike(question) else said
+    return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
 
 
 def _names_unasked(question: Question, words: str) -> bool:

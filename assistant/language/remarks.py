@@ -167,6 +167,15 @@ def burnt_part(words: str) -> str:
     return _SHE_BURNT.sub("it's burnt", words) if _OF_A_PART.search(words) else words
 
 
+_STANDS_THERE = re.compile(
+    r"\b(?:i'm|i am|both feet|my feet are)(?: just| only)?(?: (?:standing|stood|standin'))? on the (?:floor|ground)"
+    r"(?= with (?:my|the) (?:glasses|gloves|gear|shield)\b)"
+    r"|(?<=ladder )(?:and |but |so )?(?:i'm|i am)(?: just| only)?(?: (?:standing|standin'))? on the (?:floor|ground)\b"
+    r"|\b(?:i'm|i am)(?: just| only)? (?:standing|stood|standin') on the (?:floor|ground)\b"
+)
+"""On his feet, and no fall."""
+
+
 def remark(text: str) -> Remark | None:
     """What these words say about safety; None for nothing.
 
@@ -178,6 +187,7 @@ def remark(text: str) -> Remark | None:
     """
     if _NO_EMERGENCY.search(text):
         return Remark("distress")
+    text = _STANDS_THERE.sub("i'm fine", text)
     found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
     return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
 

@@ -159,6 +159,7 @@ def spoilt(question: Question, words: str) -> str:
     text = normalise(words)
     if question.asking in ("jumper_fitted", "leads_clipped"):
         text = _STILL_THERE.sub("", text)
+    text = never_shut(question, text)
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""
@@ -167,6 +168,21 @@ def spoilt(question: Question, words: str) -> str:
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
     return "" if known else about
+
+
+_NEVER_SHUT = re.compile(
+    r"\b(?:i|we|nobody)(?:'ve| have)? (?:never|didn't|haven't|didn't ever) (?:even )?(?:clos\w+|shut|touch\w*|turn\w*)"
+    r"(?: (?:any|either|one|a single one|them|those|it)(?: of (?:them|those|the valves))?| a thing| anything| a valve)?\b"
+)
+
+
+def never_shut(question: Question, text: str) -> str:
+    """The words, with what was never closed as open, where it is asked whether valves are.
+
+    >>> never_shut(Question("service_valves_open"), "i never closed any of them")
+    'left open'
+    """
+    return _NEVER_SHUT.sub("left open", text) if question.asking == "service_valves_open" else text
 
 
 def _beside(question: Question, text: str) -> str:

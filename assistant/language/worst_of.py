@@ -22,8 +22,8 @@ _WHERE = (
     r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still|either|neither))*"
 )
 _ZERO = re.compile(
-    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|control's|control is|power's"
-    rf"|power is) )*(?:zeros?|nothing|none|dead|nil)(?: volts?)?{_WHERE}"
+    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|also|(?:the )?control's"
+    rf"|(?:the )?control is|power's|power is) )*(?:zeros?|nothing|none|dead|nil)(?: volts?)?{_WHERE}"
 )
 _WORST = re.compile(
     r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"
@@ -57,6 +57,8 @@ _ONE = re.compile(rf"(?:(?:and|then|but|with) )*(?:(?:a|only|just|it's|at|about|
     rf"{_VALUE}{_WHERE}(?:,? at (?:the )?most"
     rf"| max| tops| or less| (?:is |was |at )?(?:the )?worst)?")
 
+_ITS_OWN = (re.compile(r"(?:the )?power(?:'s| is) "), re.compile(r"(?:the )?control(?:'s| is) (?:also |all )*(?:zero|nothing)\b"))
+"""What is named as it was asked."""
 _AT_MOST = re.compile(r"\b(?:at (?:the )?most|max|tops)$")
 
 
@@ -87,7 +89,7 @@ def worst_of(question: Question, words: str) -> str:
     if len(pieces) == 1 and "," in words and read[0] is not None:
         return re.sub(r"^(?:and|but|so) ", "", pieces[0])
     bounds = any(_AT_MOST.search(piece) or _NONE_OVER.fullmatch(piece) or _ON_EVERY.search(piece) for piece in pieces)
-    whole = len(read) > 1 or bounds
+    whole = len(read) > 1 or bounds or bool(pieces and _ITS_OWN[question.asking.partition(".")[2] == "control"].match(pieces[0]))
     if any(value is None for value in read) or not whole:
         return ""  # one value alone is understood as any other
     return max((value for value in read if value is not None), key=lambda value: told_number(value) or 0.0)
