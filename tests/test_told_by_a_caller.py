@@ -91,14 +91,19 @@ def test_what_is_asked_back_of_a_deed_names_it_and_is_asked_once():
 
 
 @pytest.mark.parametrize("said", [
-    "Opened it all the way, the insulation guys must've bumped it yesterday", "I opened the hand valve", "valve's open now",
-    "I cracked it back open like it belongs",
+    "I opened the hand valve", "valve's open now", "I cracked it back open like it belongs",
 ])  # fmt: skip
 def test_a_valve_that_was_found_shut_is_repaired_by_opening_it(said: str):
     talk = standing_at("injection_hand_valve_closed", "repaired").hear(said)
     assert talk.asked.startswith("open_hand_valve:")
     assert "valve_closed.injection" not in talk.hear("it's already open, all the way").open
     assert not talk.broken()
+
+
+def test_a_valve_that_is_open_with_its_story_is_asked_back():
+    talk = standing_at("injection_hand_valve_closed", "repaired")
+    talk.hear("Opened it all the way, the insulation guys must've bumped it yesterday")
+    assert talk.said.endswith("Repaired?")
 
 
 @pytest.mark.parametrize("said", [
@@ -145,3 +150,21 @@ def test_the_tag_is_read_in_the_same_breath_as_its_caution():
 def test_a_lock_that_is_taken_off_in_the_telling_is_off():
     talk = standing_at("injection_coil_failed", "unlock").hear("Taking my lock off now. Okay, it's off")
     assert not talk.asked.startswith("unlock:lock_removed")
+
+
+@pytest.mark.parametrize(("step", "said", "means"), [
+    ("state_now", "this one's sitting there off, and I've got two of the others running", "running_now=off; running_count=2"),
+    ("parts", "no temporary parts are left, no refrigerant is added", "part_left_in_use=none; refrigerant_added=0"),
+    ("parts", "no refrigerant is added", "refrigerant_added=0"),
+    ("fit", "yes all is okay, the boss knows I am here", "fit_to_start=true; detector_state=quiet; ventilation_running=yes"),
+    ("dead_power", "I've got zero point two on the worst one", "dead_volts.power=0.2"),
+    ("dead_power", "I've got point two at the most, that's all", "asked"),
+    ("dead_control", "Control is zero also", "dead_volts.control=0"),
+])  # fmt: skip
+def test_it_means_too(step: str, said: str, means: str):
+    assert set(meant(step, said).split("; ")) == set(means.split("; "))
+
+
+def test_a_coil_that_is_pushed_down_on_its_stem_is_no_button_that_was_pushed():
+    said = "yeah, I pushed it all the way back down on the stem and put a clip on it, so it's fixed"
+    assert standing_at("injection_coil_loose", "repaired").hear(said).asked.startswith("seat_coil")

@@ -16,6 +16,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import Heard
 from assistant.call.replies import HOLDING
+from assistant.call.state import State
 from assistant.call.window import out_of_the_window, power_is_on
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Command
@@ -68,8 +69,9 @@ def obey(call: Conversation, command: Command, heard: Heard) -> None:
             call.info("The caution first.")
         case "skip" if command.about and call.question and call.question.asking != "confirm":
             leave(call, "skip", heard.words)
-        case "back" if call.course.last_plain(s) is None:
-            call.info(_NOT_BACK)  # nobody is asked for a yes to what cannot be done
+        case "back" if call.course.last_plain(s) is None:  # nobody is asked for a yes to what cannot be done
+            read = "" if s.feed.window or call.doing.said else _read_last(s)
+            correct(call, read) if read else call.info(_NOT_BACK)
         case "skip" | "back" | "finish":
             call.confirm(command.name)
         case "correct":
@@ -193,7 +195,14 @@ def leave(call: Conversation, name: str, words: str) -> None:
             call.info(prompts.skipped(step, told))
         return
     earlier = call.course.last_plain(s)
-    if earlier is None:
-        call.info(_NOT_BACK)
-    else:
+    if earlier is not None:
         call.record(StepReopened(earlier.id))
+    else:
+        call.info(_NOT_BACK)
+
+
+def _read_last(s: State) -> str:
+    """What was measured or seen at the step before, which cannot be gone back to as a whole; empty where that was a deed."""
+    step = s.steps.get(s.order[-1]) if s.order else None
+    ids = [id_ for id_ in step.ids if id_ in s.readings and vocabulary()[id_].kind not in ("acknowledge", "free")] if step else []
+    return ids[0] if ids else ""

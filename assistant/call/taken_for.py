@@ -7,6 +7,7 @@ from assistant.call import modes
 from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
+from assistant.call.not_this_but_that import not_this_but_that
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.machine_names import named_beside
@@ -50,6 +51,9 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
     meaning = _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
+    if typed and call.mode.name == modes.ASKING and (isinstance(meaning, NotUnderstood) or meaning == Command("hold")):
+        if otherwise := not_this_but_that(call, heard.words):
+            return otherwise
     if typed and call.mode.name == modes.ASKING and isinstance(meaning, NotUnderstood | Command):
         meaning = _told_anew(call, question, meaning, heard.words)
     asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer

@@ -24,6 +24,7 @@ from assistant.language.at_the_panel import (
     wrong_panel,
 )
 from assistant.language.by_example import all_asked_back, by_example, not_done, unless_unlike
+from assistant.language.fit import room_is_so
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.hedges import at_once_plainly
@@ -38,7 +39,7 @@ from assistant.language.heeded import (
 )
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.mended import mended
 from assistant.language.number_left import number_left
 from assistant.language.offered import phrases
@@ -95,7 +96,8 @@ def told_before(call: Conversation, words: str) -> bool:
     if step is None or not step.also or kind_of(step.asking) != "acknowledge":
         return False
     question = question_for(call, (step.asking, *step.also), step)
-    said = [understand_in_pieces(question, clause) for clause in clauses_of(words) if not acknowledges(clause)]
+    told = [clause for clause in clauses_of(words) if not acknowledges(clause)]
+    said = [room_is_so(clause) or understand_in_pieces(question, clause) for clause in told]
     parts = [part for answer in said if isinstance(answer, Answer) for part in answer.parts if part.id in step.also]
     if not parts or any(part.doubt or part.value != step.all_good.get(part.id) for part in parts):
         return False
@@ -142,12 +144,14 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     text = normalise(heard.words)
     if heard.meaning is None:
         meaning = unless_unlike(question, meaning, heard.words)
+    if meaning == Confirmed(True) and call.mode.name == modes.ASKING_BACK and _YES_BUT_ELSEWHERE.search(text):
+        return AskFor("Yes or no?") if heard.meaning is None else meaning
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     if heard.meaning is None and question.asking == "jumper_removed" and _NONE_FITTED.search(text):
         return Answer((Part("jumper_removed", True, doubt="No jumper and no wire left in it?"),))
-    if heard.meaning is None and _opened_for_good(call, question, heard.words):
-        return Command("continue", "repaired")
+    if heard.meaning is None and (opened := _opened_for_good(call, question, heard.words)):
+        return opened
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -247,25 +251,34 @@ _NONE_FITTED = re.compile(
 """That there is nothing to take out."""
 
 
+_YES_BUT_ELSEWHERE = re.compile(
+    r"\b(?:over|down|up|out) (?:there|yonder)\b|\b(?:other|another|neighbou?r\w*) \w+"
+    r"|\b(?:yesterday|earlier|last week|this morning)\b"
+    r"|\bin the (?:truck|van|car|store|office|shop)\b"
+)
+"""Beside a yes: of something else, or of another day."""
 _OPENS = re.compile(
-    r"(?:^|\b(?:i|i've|we|we've|just|and|so|then|okay|yeah|yes|well) )(?:opened|backed|cracked|turned|spun|wound)"
-    r"(?: it| her| the (?:injection |hand )*valve)?(?: right| all the way| back| fully| wide)*"
-    r" (?:open|up|out|way|again|back|now)\b"
-    r"|(?:^|\bi |\bwe )opened (?:it|her|the (?:injection |hand )*valve)\b"
-    r"|\b(?:valve|it)(?:'s| is)(?: all the way| wide| fully| back| now)* open\b"
+    r"(?:(?:i|i've|we|we've|just|and|so|then|okay|yeah|yes|well|now|went and) )*"
+    r"(?:(?:opened|backed|cracked|turned|spun|wound|screwed)(?: it| her| the (?:injection |hand )*valve)?"
+    r"(?: right| all the way| back| fully| wide)* (?:open|up|out|again|back|now)|opened (?:it|her|the (?:injection |hand )*valve)"
+    r"|(?:the )?(?:(?:injection |hand )*valve|it)(?:'s| is)(?: all the way| wide| fully| back| now)* open)"
+    r"(?: (?:now|again|all the way|up|fully|wide|to the stop|like it (?:belongs|should)|as it should be|myself))*"
 )
 
 
-def _opened_for_good(call: Conversation, question: Question, words: str) -> bool:
-    """Whether the valve that was found closed, and nothing else, is said to be open now: that is its repair."""
+def _opened_for_good(call: Conversation, question: Question, words: str) -> Meaning | None:
+    """The repair where the valve that was found closed, and nothing else, is said to be open now; asked back beside more."""
     repairs = question.look and "repaired" in question.go_ahead and call.mode.name == modes.ASKING
     if not repairs or to_mend(case_of(call.state)) != ("injection_hand_valve_closed",):
-        return False
+        return None
     text = normalise(words.replace(",", " "))
     clauses = [normalise(clause) for clause in clauses_of(words.lower())]
-    opened = any(_OPENS.search(clause) and not not_done(clause) for clause in clauses)
     against = {said_against(question, clause) for clause in (text, *clauses)} - {"", "valve open"}
-    return opened and not (against or DENIES.search(text) or is_question(text) or trouble(text) or "leak" in text)
+    if not any(_OPENS.fullmatch(clause) for clause in clauses) or against or "leak" in text:
+        return None
+    if DENIES.search(text) or is_question(text) or trouble(text):
+        return None
+    return Command("continue", "repaired") if len(clauses) == 1 else AskFor("Repaired?", pending="repaired")
 
 
 def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:

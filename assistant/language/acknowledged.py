@@ -7,7 +7,7 @@ asks, lacks something or tells of a danger. The words are the project's own read
 import re
 
 from assistant.language.grammar import normalise
-from assistant.language.heeded import acknowledges, clauses_of
+from assistant.language.heeded import CONTRARY, acknowledges, clauses_of
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble, unready
 
@@ -39,4 +39,4 @@ def acknowledged_outright(words: str) -> bool:
     if not clauses or not acknowledges(clauses[0]) or "?" in words:
         return False
     asks = any(is_question(clause) for clause in clauses)
-    return not (asks or _AGAINST.search(text) or trouble(text) or unready(text))
+    return not (asks or _AGAINST.search(text) or CONTRARY.search(text) or trouble(text) or unready(text))

@@ -12,7 +12,7 @@ from assistant.language.meaning import Answer, Part, Question, Value
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
 
-_LEAD = r"(?:(?:yes|yeah|yep|yup|okay|ok|well|uh|um|so|and|right|sure|also|plus) )*"
+_LEAD = r"(?:(?:oh|yes|yeah|yep|yup|okay|ok|well|uh|um|so|and|right|sure|also|plus) )*"
 _HIMSELF = re.compile(
     rf"{_LEAD}(?:(?:(?:my|the|got|i've|i|i'm|have|good|safety|wearing|with|on|solid|dry|both) )*"
     r"(?:boots|shoes|footing|feet|eyes|glasses|goggles|hands|gloves|gear|floor|ground|me|myself)"
@@ -20,12 +20,13 @@ _HIMSELF = re.compile(
     r"|the floor|the ground))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
     r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on"
-    r"|(?:i'm |i am |i )?(?:stand|standing|standin'?|stood)(?: on)?(?: (?:solid|good|firm|dry|safe|the floor|level))+"
+    r"|(?:i'm |i am |i )?(?:stand|standing|standin'?|stood|steady)(?: on)?(?: (?:solid|good|firm|dry|safe|the floor|level))+"
     r"|solid|geared up"
     r"|(?:i've got |i have |got )*three points(?: of contact)?|ladder's (?:tied|good|footed))"
 )
 _ALL = re.compile(
-    r"(?:it's |we're |i'm )?all(?: is|'s)? good|everything(?:'s| is) (?:good|fine|okay)|all of (?:it|that)(?:'s| is) (?:good|so)"
+    r"(?:it's |we're |i'm )?all(?: is|'s| are)? (?:good|okay|fine|well|in order)|everything(?:'s| is) (?:good|fine|okay|in order)"
+    r"|all of (?:it|that)(?:'s| is) (?:good|so)"
 )
 _AS_ASKED: dict[str, Value] = {"fit_to_start": True, "detector_state": "quiet", "ventilation_running": "yes"}
 _SOMEBODY = re.compile(
@@ -46,6 +47,18 @@ _FAN_BAD = re.compile(
     r"(?:'s| is)(?: just)? (?:off|dead|stopped|down|out|standing still)"
 )
 _NOT_BEEPING = re.compile(r"\bno (?:alarms?|beeping|beeps)\b|\bnot (?:beeping|going off|alarming)\b")
+
+
+def room_is_so(clause: str) -> Answer | None:
+    """What a clause tells of the detector or the fan that is as it must be; None for anything else.
+
+    >>> room_is_so("no alarm"), room_is_so("the fan is off")
+    (Answer(parts=(Part(id='detector_state', value='quiet', unit=None, low=None, high=None, doubt=''),)), None)
+    """
+    bare = re.sub(rf"^{_LEAD}", "", normalise(clause) + " ").strip()
+    if DETECTOR_GOOD.fullmatch(bare):
+        return Answer((Part("detector_state", "quiet"),))
+    return Answer((Part("ventilation_running", "yes"),)) if FAN_GOOD.fullmatch(bare) else None
 
 
 def fit(question: Question, words: str) -> Answer | None:

@@ -181,7 +181,7 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     """
     words = _HUM.sub("", words.lower()).replace("one and done", "one shot")
     text = normalise(words.replace(",", " "))
-    if is_question(text) or "?" in words or _SCOFFS.search(text):
+    if is_question(text) or "?" in words or _SCOFFS.search(text) or CONTRARY.search(text):
         return False
     clauses = clauses_of(words)
     of_it = any(_heeds(clause, names, False) or _led(clause, names, False) for clause in clauses)
@@ -394,6 +394,20 @@ _AGAINST_IT = re.compile(
     r"|cigarettes?|lighter|dark in|my way|bare hands?|bare)\b"
 )
 """What lacks, doubts, asks or puts off."""
+CONTRARY = re.compile(
+    r"\bnever (?:read|tested|checked|tried|wore|wear|proved|put|used?)\b"
+    r"|\b(?:doesn't|don't|does not|do not) (?:meet|match|fit|wear|use|read|block)\b"
+    r"|\bcan't (?:block|lock|vent|shut|clear|ventilate|isolate|close|weigh)\b"
+    r"|\b(?:sleeves?|hands?|arms?|elbow|knee|fingers?|shoulder|foot)(?:'s|'re| is| are)?(?: still| both)? (?:in there|in it"
+    r"|(?:on|at|against|near|resting on) (?:the |a )?(?:\w+ )?(?:pipe|line|fan|blade|metal|frame|rack|belt|steel|coil|shaft))\b"
+    r"|\b(?:i'm|i am|standing|stood) on (?:an? |the )?(?:aluminum|aluminium|metal|wet)\b|\bladder(?:'s| is) leaning\b"
+    r"|(?<!never )(?<!not )(?<!won't )(?<!don't )\b(?:i|we)(?: always| do| just)* touch(?:ed)? (?:it|them)\b"
+    r"|\b(?:helper|apprentice|partner|buddy|guy|he|she)(?:'s| is| has|'s got| does)(?: still| got)?"
+    r" (?:in|at|on|under|behind|his|her|it)\b"
+    r"|\buntil it (?:holds|sticks|stays|catches|runs)\b|\b(?:jumper|bypass)(?:'s| is)? (?:already in|stays)\b"
+    r"|\bboth (?:ends|valves)(?:'re| are) (?:shut|closed)\b"
+)
+"""What is told with an assent and is against the caution all the same."""
 _DOES_IT = re.compile(
     r"(?<!not )(?<!never )(?<!n't )(?<!before )(?<!without )(?<!won't be )\b(?:starting|powering|venting|closing"
     r"|opening|lifting|unscrewing|reaching|going in|climbing"

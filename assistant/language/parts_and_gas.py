@@ -19,7 +19,7 @@ _THING = (
 )
 _FIGURE = rf"(?:a|half a|an|{'|'.join(sorted(FIGURES))}|and a half|and half|\d[\d.]*|and)"
 _KIND = r"(?:borrowed|temporary|temp|makeshift|loaner|substitute|or)"
-_STAYED = r"(?: (?:left(?: (?:in|behind|over|there))*|in there|stays in|still in|that stays|in it))"
+_STAYED = r"(?: (?:(?:(?:is|are|was|were) )?left(?: (?:in|behind|over|there))*|in there|stays in|still in|that stays|in it))"
 _NO_PARTS = re.compile(
     rf"{_LEAD}(?:nothing|none)(?: (?:{_KIND}|of (?:that|those|them|mine)))*{_STAYED}*"
     rf"|{_LEAD}no(?: {_KIND})*(?: {_THING}{_STAYED}*|{_STAYED})"
@@ -40,7 +40,8 @@ _NO_GAS = re.compile(
     rf"|(?:didn't|did not|never|haven't|don't)(?: even)? (?:touch|touched|add|added|put|open|opened|need"
     rf"|charge|charged)(?: (?:the|any|in|a))*"
     rf"(?: (?:{_STUFF}|system|circuit|anything|any|in))*"
-    rf"|(?:no|zero|none of the|any) {_STUFF}(?: (?:added|put in|put|in|went in|needed|charged|at all|either))*"
+    rf"|(?:added )?(?:no|zero|none of the|any) {_STUFF}"
+    rf"(?: (?:is|was|has been|got|added|put in|put|in|went in|needed|charged|at all|either))*"
     rf"|(?:nothing|none|zero) (?:added|put in|went in|charged)(?: (?:at all|either))*|{_STUFF}(?:'s|'re| was|"
     rf" is)? (?:untouched|not touched))"
 )

@@ -119,6 +119,8 @@ _LIVE_WORK = re.compile(
     r" (?:live|hot|with (?:the )?power on|without (?:a |the |my )?lock(?:ing)?(?: it)?(?: out)?)\b"
 )
 _RESET = re.compile(r"\bi(?:'ve)? (?:just |already )?(?:reset|pushed|pressed|hit)\b")
+_SEATED = re.compile(r"\b(?:pushed|pressed) (?:it|her|the coil|that)(?: all the way| right| back)* (?:down|on|onto|home)\b")
+"""A coil on its stem, and no button."""
 _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
@@ -191,7 +193,7 @@ def _beside(question: Question, text: str) -> str:
         return "trouble"  # what the site itself blocks the start by stands in the prompt
     if "repair" in question.about and _LIVE_WORK.search(text):
         return "trouble"
-    if question.look and _RESET.search(text):
+    if question.look and _RESET.search(_SEATED.sub("seated", text) if "repaired" in question.go_ahead else text):
         return "trouble"  # "not tripped now, I reset it"
     but = _BUT.search(_BUT_FINE.sub("", text)) and of_now(question, text) == text  # "it was bouncing but it's settled on ten"
     if but and not question.all_good and not question.also and not one_thing(question, text):

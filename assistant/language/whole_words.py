@@ -102,7 +102,10 @@ _TO_COME = re.compile(
     r"|\brunning (?:away|late|around|behind|out of)\b|^(?:does|is|was|has) (?:it|she|that)$"
 )
 """ "To be locked", "on my way", "hung on", "done for", "running late", "does it": not done."""
-_PROVED_DEAD = re.compile(r"\b(?:prove[ds]?|proven|tested|tests|reads|all|everything's|panel's|circuit's|power's) dead\b")
+_PROVED_DEAD = re.compile(
+    r"\b(?:prove[ds]?|proven|tested|tests|reads|all|everything's|panel's|circuit's|power's) dead\b"
+    r"|\bdead (?:circuit|source|leg|line|panel|outlet)\b"
+)
 """What a meter shows that is to be tried on what is live."""
 _LEFT_OTHERWISE = re.compile(r"\bleav(?:e|ing) (?:it|her|that) (?:unlocked|running|on|open|live|hot|powered|up|alone)\b")
 """ "Leave it running" is not "leave it locked"."""

@@ -114,6 +114,7 @@ _HOW_MANY = re.compile(
     r"\b(?:all|the|on|of|any|each|every|one|both|number)(?: of)?(?: the)? (?:one|two|three|four|six)\b"
     r"(?! (?:point|hundred|volts?)\b)"
     r"|\b(?:one|two|three|four|six) (?:legs?|lines?|pairs?|phases?|readings?|ways|sides|of them)\b"
+    r"|\b(?:worst|highest|biggest) one\b"
 )
 """How many were measured, or which."""
 
