@@ -48,12 +48,11 @@ def test_a_dead_fan_told_with_the_caution_lets_nobody_in():
 @pytest.mark.parametrize("said", [
     "yep. tag says a two, my lock's on.", "yeah, tag says a two, my padlock's on, key's in me pocket",
 ])  # fmt: skip
-def test_the_tag_read_with_the_locks_caution_heeds_it_and_tag_and_lock_come_to_their_own_questions(said: str):
+def test_the_tag_read_with_the_locks_caution_heeds_it_and_counts_and_the_lock_comes_to_its_own_question(said: str):
     rack, talk = at_the_caution_before("tag")
     talk.hear(said)
-    assert talk.asked == "tag:panel_tag"
-    assert "panel_tag" not in talk.readings
-    talk.hear("a two, like i said")
+    assert talk.readings["panel_tag"] == "a two"
+    assert talk.asked == "lock:locked_out"
     assert "locked_out" not in talk.open
     talk.hear("told you, it's locked")
     assert "locked_out" in talk.open

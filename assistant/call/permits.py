@@ -450,15 +450,10 @@ def _crankcase_warm(s: State) -> bool | None:
     return None if degf is None or dew is None else degf >= dew.value + s.limits.crankcase_warm_delta_degf
 
 
-def _line_fed(s: State) -> bool:
-    """Liquid may have gone through the line: it was fed, and not seen dry all the while, or was cold as it was found."""
-    return (s.feed.fed and s.value("injection_feed") != "dry") or s.value("injection_as_found") in ("feeding", "cold")
-
-
 def _feed_is_off(s: State) -> bool:
     """The injection was seen to stop; or it never fed, and what brought the liquid back was repaired."""
     after = s.value("injection_after")
-    return after == "stopped" or (after is None and not _line_fed(s) and s.choice == "repaired")
+    return after == "stopped" or (after is None and not s.feed.fed and s.choice == "repaired")
 
 
 def _watch_longer(s: State) -> bool:
@@ -502,7 +497,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "powered": lambda s: s.feed.window,
     "output_test_allowed": _output_test_allowed,
     "seconds_left": _seconds_left,
-    "line_fed": _line_fed,
+    "line_fed": lambda s: s.feed.fed or s.value("injection_as_found") in ("feeding", "cold"),
     "pipe_older_than_probe": _pipe_older,
     "window_allowed": window_allowed,
     "no_vacuum": _no_vacuum,
