@@ -162,10 +162,11 @@ def _unknown(question: Question, text: str) -> int:
 
 
 def _says_another(id: str, answer: str, text: str) -> bool:
-    """Whether the very word of another choice is said, and the answer's own is not: "warming" is not holding."""
+    """Whether the very word of another choice is said, and the answer's own is not: "warming" is not holding; or it is denied."""
     entry = vocabulary().get(id)
     said = {choice for choice in (entry.choices if entry and entry.kind == "choice" else ()) if re.search(rf"\b{choice}\b", text)}
-    return bool(said) and answer not in said
+    denied = re.search(rf"\b(?:not|no longer|never|\w+n't)(?: quite| really| all)? {re.escape(answer)}\b", text)
+    return bool(denied) or (bool(said) and answer not in said)
 
 
 def not_done(text: str) -> bool:

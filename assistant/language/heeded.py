@@ -405,7 +405,7 @@ CONTRARY = re.compile(
     r"|\b(?:helper|apprentice|partner|buddy|guy|he|she)(?:'s| is| has|'s got| does)(?: still| got)?"
     r" (?:in|at|on|under|behind|his|her|it)\b"
     r"|\buntil it (?:holds|sticks|stays|catches|runs)\b|\b(?:jumper|bypass)(?:'s| is)? (?:already in|stays)\b"
-    r"|\bboth (?:ends|valves)(?:'re| are) (?:shut|closed)\b"
+    r"|\b(?:not locked|unlocked|aren't fused|not fused)\b|\bboth (?:ends|valves)(?:'re| are) (?:shut|closed)\b"
 )
 """What is told with an assent and is against the caution all the same."""
 _DOES_IT = re.compile(

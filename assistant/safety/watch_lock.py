@@ -43,10 +43,12 @@ def each_its_own_answer(t: Turn) -> None:
 
 
 def proof_reading(t: Turn, line: Line) -> None:
-    """S2: an answer of the proof comes to its own question, or corrects one that did."""
+    """S2: an answer of the proof comes to its own question, or corrects one that did; the tag also to the caution that says to
+    read it."""
     id_ = line["id"]
     if id_ in PROOF_IDS and not line.get("corrected"):
-        t.keeps("S2", id_ in (*t.w.ids, t.w.put_right), f"'{id_}' was taken and not asked for")
+        told_to = id_ == "panel_tag" and "lock_out" in t.acknowledged
+        t.keeps("S2", told_to or id_ in (*t.w.ids, t.w.put_right), f"'{id_}' was taken and not asked for")
     if id_ in ("rack", "compressor"):
         other = id_ in t.w.values and line["value"] != t.w.value(id_)
         t.keeps("S2", not (other and (t.w.locked or t.w.chain)), "tag, lock and proof of one machine stand for another")
