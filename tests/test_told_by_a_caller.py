@@ -168,3 +168,40 @@ def test_it_means_too(step: str, said: str, means: str):
 def test_a_coil_that_is_pushed_down_on_its_stem_is_no_button_that_was_pushed():
     said = "yeah, I pushed it all the way back down on the stem and put a clip on it, so it's fixed"
     assert standing_at("injection_coil_loose", "repaired").hear(said).asked.startswith("seat_coil")
+
+
+@pytest.mark.parametrize("said", [
+    "reset's good, fan's a turning, valve's open, coil's on tight, probe's clean but the lead's broke at the plug, line's dry",
+    "everything's good but the lead's broke", "all good except the probe lead's broken",
+    "reset good, fan turning, valve open, coil tight, probe lead is broken, line dry",
+])  # fmt: skip
+def test_a_broken_lead_among_six_looks_is_the_probes_and_no_meter_and_no_button(said: str):
+    readings = standing_at("injection_coil_failed", "machine_look").hear(said).readings
+    assert (readings["probe_condition"], readings["reset_device"]) == ("damaged", "intact")
+
+
+@pytest.mark.parametrize(("said", "behind"), [
+    ("hold up, the probe's damaged", "yes"), ("correction, probe condition damaged", ""), ("no, the probe's damaged", "yes"),
+])  # fmt: skip
+def test_a_look_is_put_right_a_step_later(said: str, behind: str):
+    talk = standing_at("injection_coil_failed", "how_to_check").hear(said)
+    if behind:
+        talk.hear(behind)
+    assert talk.readings["probe_condition"] == "damaged"
+
+
+def test_a_bare_no_to_the_question_of_safety_acknowledges_no_caution():
+    talk = standing_at("module_no_output", "block_start")
+    talk.hear("done")  # the caution before the jumper stands
+    given = talk.said
+    talk.hear("yada bloop fizz whatever")
+    if "Is something not safe?" in talk.said:
+        assert talk.hear("no, we're good").said == given
+
+
+@pytest.mark.parametrize(("names", "said"), [
+    (("restart",), "I know she can start up"), (("live", "live_place"), "got it. shield's down, one hand, nothing wet"),
+    (("hot_line",), "Understood, very hot, I do not touch"),
+])  # fmt: skip
+def test_a_caution_told_back_is_acknowledged(names: tuple[str, ...], said: str):
+    assert heeded(said.lower(), names)

@@ -13,7 +13,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meani
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
-from assistant.language.unready import trouble
+from assistant.language.unready import all_is_well, trouble
 from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import vocabulary
 
@@ -135,7 +135,8 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
     led = plain != said or not (trouble(normalise(call.doing.said or "")) or said.startswith(("yes", "yeah", "yep")))
     step = call.course.next_step(call.state)
     waits = step is not None and bool(call.cautioned) and cautions.wanted(step, call.state) == call.cautioned
-    return led and waits and not trouble(normalise(plain)) and heeded(plain, call.cautioned)
+    told = not all_is_well(plain)  # "we're good" says nothing of the caution: it comes again
+    return led and waits and told and not trouble(normalise(plain)) and heeded(plain, call.cautioned)
 
 
 _NO_FIRST = re.compile(

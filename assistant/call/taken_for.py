@@ -75,8 +75,9 @@ def _own_tag(call: Conversation, meaning: Meaning, words: str) -> Meaning:
 
 
 _ANEW = re.compile(
-    r"^(?:(?:no|nope|wait|hold on|hang on|sorry|oops|actually|scratch that|i (?:was|got that|got it|had that) wrong|correction"
-    r"|you(?:'ve)? got (?:that|it|me) wrong|that(?:'s| is| was) (?:wrong|not right)|that's not what i said|i (?:said|meant)"
+    r"^(?:(?:no|nope|wait|hold on|hold up|hang on|sorry|oops|actually|scratch that"
+    r"|i (?:was|got that|got it|had that) wrong|correction|you(?:'ve)? got (?:that|it|me) wrong"
+    r"|that(?:'s| is| was) (?:wrong|not right)|that's not what i said|i (?:said|meant)"
     r"|make that|let me correct that|my mistake)\b[ ,.:]*)+"
     r"|[ ,]+(?:actually|after all|though|all along|not \w+|it's not in alarm|sorry)[ .]*$",
     re.IGNORECASE,
@@ -122,7 +123,8 @@ def _told_anew(call: Conversation, question: Question, meaning: Meaning, words: 
         said = understand_in_pieces(Question("detector_state"), plain)
         quiet = isinstance(said, Answer) and [part.value for part in said.parts] == ["quiet"]
         return Command("correct", "detector_state") if quiet else meaning
-    if plain == words.strip() or isinstance(meaning, Command) or is_question(normalise(words)):
+    steers = isinstance(meaning, Command) and meaning != Command("hold")  # "hold up, the probe's damaged" is no pause
+    if plain == words.strip() or steers or is_question(normalise(words)):
         return meaning
     said = understand_in_pieces(question, _WAS.sub("is", plain))
     asked = (question.asking, *question.also)

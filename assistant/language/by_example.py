@@ -44,6 +44,8 @@ counts, of a sentence whose every word stands in their answers."""
 _LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
 _UNKNOWN_SHARE = 1 / 3
+_OWN_LEAD = 0.5
+"""Lead from which a deed is asked back though a word in it is another reading's name."""
 _ANOTHER, _FEW = (0.35, 0.25), 4
 """Lead and likeness from which another answer is doubted by the examples, and words from which it is."""
 _IS_NOT_SO = re.compile(
@@ -116,8 +118,9 @@ def by_example(question: Question, words: str) -> Meaning:
     guarded = strict(question)
     if question.step not in examples() or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    if "?" in words or is_question(text) or is_order(text) or _names_another(question, text):
+    if "?" in words or is_question(text) or is_order(text):
         return NotUnderstood()
+    another = _names_another(question, text)
     if guarded and no_plain_deed(question, text):
         return NotUnderstood()
     said = _counts(text)
@@ -128,6 +131,7 @@ def by_example(question: Question, words: str) -> Meaning:
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
         if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
+        and not (another and not (guarded and lead >= _OWN_LEAD))
         and not (answer in _DEEDS and unlike) and not (answer in _DEEDS and undone - _in_answers(question.step, thing, answer)[1])
         and not _says_another(thing, answer, text)
     }  # fmt: skip

@@ -81,7 +81,7 @@ _LEGS = r"(?:leg|line|phase|fuse|winding|pair)"
 _ALL = (
     rf"(?:(?:all(?: the)?(?: three)?|each(?: one| {_LEGS})?|every (?:one|{_LEGS})|the three)(?: of (?:them|'em|the"
     rf" three|the {_LEGS}s))?"
-    rf"(?: {_LEGS}s)?)"
+    rf"(?: {_LEGS}s| ways)?)"
 )
 _ALIKE = (
     r"(?:'s|'re| is| are| about| right| around| at| reading| read| reads| showing| shows| show| sitting| sits|"

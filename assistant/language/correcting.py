@@ -51,7 +51,7 @@ def by_name(question: Question, text: str) -> Meaning | None:
 
 def _correction_of(question: Question, text: str) -> Meaning | None:
     """ "Suction", "suction eleven", "suction to eleven", behind the word that says that it is a correction."""
-    words = text.removeprefix("the ").removesuffix(" wrong").split()
+    words = text.removeprefix("the ").removesuffix(" wrong").replace("probe condition", "probe").split()
     for cut in range(len(words), 0, -1):
         id = _named(question, " ".join(words[:cut]).removesuffix("'s"))
         if not id:

@@ -56,7 +56,7 @@ _KEPT = {
     r"|with me|on me)|key|(?:i )?read it",
     "proving": rf"{_GEAR}|hand|meter",
     "live": rf"{_GEAR}|dry|i'm dry|label|clothing|leads|hand",
-    "live_place": rf"{_GEAR}|dry|i'm dry|ladder|fiberglass|fiberglass ladder|ear|floor",
+    "live_place": rf"{_GEAR}|dry|i'm dry|ladder|fiberglass|fiberglass ladder|ear|floor|nothing(?:'s| is)? (?:wet|metal)",
     "hot_line": rf"{_GEAR}|(?:it's |it is |about |at |(?:the )?pipe's |(?:the )?line's |down to |only )*"
     rf"(?:{_FIGURE})(?: (?:{_FIGURE}))*"
     r"(?: degrees)?(?: now)?(?: (?:on|at) the (?:line|pipe|clamp))?"
@@ -76,7 +76,9 @@ _KEPT = {
     "ladder": r"ladder|three points|tied|tied off",
     "fans": r"arm's length|clear of the fans?|clear of them"
     r"|(?:the )?(?:fan circuit|fans?)(?:'s|'re| is| are)? locked out(?: too)?",
-    "restart": r"clear of it|hands clear|hands are clear|standing (?:clear|back)"
+    "restart": r"(?:i know (?:that )?)?(?:it|she) (?:can|could|may|might) (?:start|kick|come|fire)(?: up| on| in)?"
+    r"(?: (?:by|on) (?:itself|herself|its own|her own)| any ?time| without warning)*"
+    r"|clear of it|hands clear|hands are clear|standing (?:clear|back)"
     r"|(?:i'm |we're )?(?:staying |keeping |standing )?(?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
     "reset": r"one (?:shot|try|reset|go)(?: at it| only)?|just (?:the )?one|only one(?: reset| shot| try)?|once(?: only)?"

@@ -453,8 +453,10 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     off = "tester" in asked and bool(_TESTER_OFF.search(text))
     power_on = power_on or question.asking == "lock_removed"
     uncovered = question.asking.startswith("dead_volts.")
+    looked_at = "probe_condition" in (question.asking, *question.also)  # the sensor's own lead
+    off = off or read_again or looked_at
     fits_it = question.asking == "jumper_fitted" and bool(_FITS_THE_JUMPER.search(text))
-    own = {"live": power_on or hot, "service_valves_open": shut, "misread": off or read_again, "panel_cover": uncovered}
+    own = {"live": power_on or hot, "service_valves_open": shut, "misread": off, "panel_cover": uncovered}
     own["bypassed"] = fits_it
     own["jumper_fitted"] = question.asking == "jumper_fitted"  # "still in", the second time
     own["leads_on"] = question.asking == "leads_clipped"

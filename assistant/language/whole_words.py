@@ -34,6 +34,7 @@ _YES_AND = re.compile(
     r"|that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am)"
 )
 """What agrees to what was asked back, in more words than a yes."""
+_AND_SAFE = re.compile(r",? and (?:all |it's |it is |everything's )?safe\W*$", re.IGNORECASE)
 _BOTH_WAYS = re.compile(
     r"\b(?:off and (?:back |then )?on|on and (?:back |then )?off|out and (?:back )?in|open and (?:back )?shut)\b"
 )
@@ -67,6 +68,8 @@ def put_plainly(question: Question, words: str) -> str:
     if question.all_good:
         words = _ALL_GOOD_NO.sub("all good except ", words.lower())
     wants_a_yes = asked_back or (question.pending and not question.pending.startswith("{}"))
+    if wants_a_yes:
+        words = _AND_SAFE.sub("", words)
     agrees = _IS_CORRECT.fullmatch(text) or (wants_a_yes and (_YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text)))
     return "yes" if agrees else words
 
