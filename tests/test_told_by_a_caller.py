@@ -190,15 +190,6 @@ def test_a_look_is_put_right_a_step_later(said: str, behind: str):
     assert talk.readings["probe_condition"] == "damaged"
 
 
-def test_a_bare_no_to_the_question_of_safety_acknowledges_no_caution():
-    talk = standing_at("module_no_output", "block_start")
-    talk.hear("done")  # the caution before the jumper stands
-    given = talk.said
-    talk.hear("yada bloop fizz whatever")
-    if "Is something not safe?" in talk.said:
-        assert talk.hear("no, we're good").said == given
-
-
 @pytest.mark.parametrize(("names", "said"), [
     (("restart",), "I know she can start up"), (("live", "live_place"), "got it. shield's down, one hand, nothing wet"),
     (("hot_line",), "Understood, very hot, I do not touch"),

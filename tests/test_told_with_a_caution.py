@@ -80,6 +80,12 @@ def test_a_caution_told_back_over_the_question_of_safety_is_heeded_and_says_that
     assert asked_what_is_not_safe(step).hear(said).asked.startswith(f"{step}:")
 
 
+@pytest.mark.parametrize("said", ["no, we're good", "no, all good", "no, we're fine"])
+def test_a_bare_no_to_the_question_of_safety_heeds_no_caution(said: str):
+    talk = asked_what_is_not_safe("meter_before").hear(said)
+    assert talk.asked == "meter_before/proving:command"
+
+
 def test_words_of_trouble_want_a_no_before_the_caution_is_heeded():
     _, talk = at_the_caution_before("meter_before")
     talk.hear("there's a spark in here", "understood")

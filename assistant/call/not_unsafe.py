@@ -13,7 +13,7 @@ from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meani
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt
-from assistant.language.unready import all_is_well, trouble
+from assistant.language.unready import trouble
 from assistant.language.unready import unready as unready_words
 from assistant.language.vocabulary import vocabulary
 
@@ -127,6 +127,13 @@ def no_and_done(call: Conversation, words: str) -> bool:
     return isinstance(done, Answer) or (isinstance(done, Command) and done.name == "continue")
 
 
+_ALL_FINE = re.compile(
+    r"(?:(?:we're|i'm|it's|it is|everything's|everything is|all's|all|nothing) ?)*"
+    r"(?:all )?(?:good|fine|okay|safe|well|wrong)(?: here)?"
+)
+"""It says nothing of the caution, which comes again."""
+
+
 def no_and_heeded(call: Conversation, words: str) -> bool:
     """ "No, gloves and shield on", or the caution's own words told back, in place of a no to "is something not safe?" where a
     caution waits to be acknowledged; never a yes, nor anything behind words of trouble that has no no before it."""
@@ -135,7 +142,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
     led = plain != said or not (trouble(normalise(call.doing.said or "")) or said.startswith(("yes", "yeah", "yep")))
     step = call.course.next_step(call.state)
     waits = step is not None and bool(call.cautioned) and cautions.wanted(step, call.state) == call.cautioned
-    told = not all_is_well(plain)  # "we're good" says nothing of the caution: it comes again
+    told = not _ALL_FINE.fullmatch(normalise(plain))
     return led and waits and told and not trouble(normalise(plain)) and heeded(plain, call.cautioned)
 
 

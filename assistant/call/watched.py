@@ -234,7 +234,8 @@ def _rather_answered(call: Conversation, question: Question, heard: Heard) -> Me
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
     """What it may be by its likeness to what others said there, or by the one word of an answer in it."""
     asked = call.mode.name == modes.ASKING and not against and not asks_what_is_not_safe(call)
-    alike = by_example(question, heard.words) if asked else NotUnderstood()
+    patched = "repaired" in question.go_ahead and spoilt(question, normalise(heard.words))  # a wire that is taped up
+    alike = by_example(question, heard.words) if asked and not patched else NotUnderstood()
     if asked and isinstance(alike, NotUnderstood):
         alike = _asked_for_by_a_clause(question, heard.words)
     if isinstance(alike, NotUnderstood):
