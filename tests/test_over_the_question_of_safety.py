@@ -79,9 +79,12 @@ def test_a_command_counts_behind_a_reason_and_is_asked_for_as_always():
 
 
 def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_yes():
-    talk = standing_at("condenser fouled", "contact_wire_back").hear("go back")
+    talk = standing_at("condenser fouled", "dead_control").hear("go back")
     assert talk.said.startswith("Nothing before this can be taken back.")
-    assert talk.hear("correction contact").asked == "contact_wire_back:chain_dead_check"
+
+
+def test_go_back_behind_a_look_with_hands_in_asks_that_look_again():
+    assert standing_at("condenser fouled", "contact_wire_back").hear("go back").asked == "contact_wire_back:chain_dead_check"
 
 
 @pytest.mark.parametrize(("fault", "step", "said"), [

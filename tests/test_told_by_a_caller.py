@@ -75,14 +75,11 @@ def test_a_repair_in_its_story_is_asked_back():
     assert "Repaired?" in talk.said
 
 
-@pytest.mark.parametrize(("said", "yes"), [
-    ("Got both of my hoses hooked up there", "Yes, both of them"), ("Got both of my hoses hooked up there", "correct"),
-    ("Got both of my hoses hooked up there", "sure is"), ("Got both of my hoses hooked up there", "That's right"),
-])  # fmt: skip
-def test_what_was_asked_back_is_agreed_to_in_more_words_than_a_yes(said: str, yes: str):
-    talk = standing_at("oil low", "oil_gauges")
-    talk.hear("fetched both of my hoses, they sit there") if said == "" else talk.hear(said)
-    assert not talk.hear(yes).asked.startswith("oil_gauges")
+@pytest.mark.parametrize("yes", ["Yes, both of them", "correct", "sure is", "That's right"])
+def test_what_was_asked_back_is_agreed_to_in_more_words_than_a_yes(yes: str):
+    talk = standing_at("module_no_output", "unblock_start").hear("I have given back the control as it was")
+    assert talk.said.endswith("Done, and all safe?")
+    assert not talk.hear(yes).asked.startswith("unblock_start")
 
 
 def test_what_is_asked_back_of_a_deed_names_it_and_is_asked_once():

@@ -202,7 +202,7 @@ def leave(call: Conversation, name: str, words: str) -> None:
 
 
 def _read_last(s: State) -> str:
-    """What was measured or seen at the step before, which cannot be gone back to as a whole; empty where that was a deed."""
+    """The look of the step before, which cannot be gone back to as a whole; empty where that was a deed or was measured."""
     step = s.steps.get(s.order[-1]) if s.order else None
-    ids = [id_ for id_ in step.ids if id_ in s.readings and vocabulary()[id_].kind not in ("acknowledge", "free")] if step else []
+    ids = [id_ for id_ in step.ids if id_ in s.readings and vocabulary()[id_].kind in ("choice", "yes_no")] if step else []
     return ids[0] if ids else ""

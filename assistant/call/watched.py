@@ -214,7 +214,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
-_RATHER_AN_ANSWER = frozenset({"another's lock", "borrowed", "frosts back", "pressure", "reset again"})
+_RATHER_AN_ANSWER = frozenset({"another's lock", "frosts back", "pressure", "reset again"})
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 

@@ -4,7 +4,8 @@ The examples are data (`by_example.tsv`: step, meaning, sentence; `-` means noth
 of its letters two to four in a row inside words, and of its words two in a row, weighed by how rare they are among the step's
 examples; for each thing that the step asks, a ridge regression over their likeness tells its answers apart. Kernel ridge
 regression is textbook matter (Hastie, Tibshirani, Friedman, The Elements of Statistical Learning, 12.3; from memory), and so are
-the weights of rare terms. It is tried only after all else failed. What hangs on safety never counts by it: it is asked back.
+the weights of rare terms. It is tried only after all else failed. What hangs on safety is asked back, but for
+a few deeds by which nobody is hurt.
 """
 
 import re

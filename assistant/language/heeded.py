@@ -407,7 +407,11 @@ CONTRARY = re.compile(
     r"|\b(?:helper|apprentice|partner|buddy|guy|he|she)(?:'s| is| has|'s got| does)(?: still| got)?"
     r" (?:in|at|on|under|behind|his|her|it)\b"
     r"|\buntil it (?:holds|sticks|stays|catches|runs)\b|\b(?:jumper|bypass)(?:'s| is)? (?:already in|stays)\b"
-    r"|\b(?:not locked|unlocked|aren't fused|not fused)\b|\bboth (?:ends|valves)(?:'re| are) (?:shut|closed)\b"
+    r"|\b(?:not locked|unlocked|aren't fused|not fused|skipp?(?:ing|ed)|no jumper|use a wire|hold(?:ing)? it in|not tied)\b"
+    r"|\bstanding on the (?:pipe|line|metal|frame)\b"
+    r"|\b(?:kid|helper|apprentice|somebody|someone)(?:'s| is) (?:standing|behind|next)\b"
+    r"|\bsecond (?:one|reset|time) today\b|\b(?:liquid|gas|charge)(?:'s| is) (?:still|shut|trapped) in\b"
+    r"|\bboth (?:ends|valves)(?:'re| are) (?:shut|closed)\b"
 )
 """What is told with an assent and is against the caution all the same."""
 _DOES_IT = re.compile(

@@ -77,7 +77,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = put_plainly(question, words)
     if unknown := nobody_knows(question, words):
-        return none_knows(question, unknown)
+        why = words.partition(",")[2]
+        known = why and not nobody_knows(question, why) and is_answer(_understood_whole(question, why))
+        return NotUnderstood() if known else none_knows(question, unknown)
     said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off

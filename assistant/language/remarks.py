@@ -59,6 +59,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|motor|fan)\b)[a-z]+"
      rf"(?:'s| is| was| got| just got| has been| just)+ {_BADLY}"),
     ("distress", rf"{_SOMEBODY}{_WAS} {_BADLY}"),
+    ("distress", r"(?:i|he|she)\b[^,]* and(?: i| he| she)? got (?:burned|burnt|shocked|zapped|hurt|cut)(?! (?:out|up|off))"),
     ("distress", rf"(?:the )?other (?:guy|man|tech|one|person)(?:'s| is| was| got| just got| just)+ {_BADLY}"),
     ("distress", r"(?:collapsed|heart attack|electric shock|caught fire)"),
     ("distress", r"(?:there's|there is|i see|i smell) (?:a |some )?(?:fire|smoke|burning)"),

@@ -82,7 +82,14 @@ OF_ONE_ANSWER = {
     "refrigerant_added": r"\bold (?:stuff|gas)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
     "isolated_pressure": r"\bother\b",
-    "injection_after": r"\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
+    "section_emptied": r"\bfull\b|\bboth,? then\b",
+    "refrigerant_label": r"\bon the cylinder\b",
+    "store_told": r"\bknow (?:me|us)\b",
+    "module_enabled": r"\bother module\b",
+    "cylinder_checked": r"\bthe other one\b",
+    "injection_after": r"\bstopped (?:warming|a bit|for a \w+|and (?:then )?started)\b|\bstart(?:s|ed|ing) to (?:feed|frost)\b"
+    r"|\bcold (?:past|after|behind|downstream)\b"
+    r"|\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
     r"|still (?:cold|frost\w*))\b",
     "ground_megohms": r"\b(?:tested|megged|set|setting|range)\b.*\b(?:thousand|kilovolts?)\b|\bthousand volts?\b"
                       r"|\bat the (?:motor )?terminals\b|\b(?:sensors?|sensor string)\b"

@@ -29,7 +29,8 @@ _OWNER = r"(?:the|my|his|her|our|their|a|an|its)"
 _THING = re.compile(
     r"\b(?:(?:pad)?lock(?:ed)?|open(?:ed)?|shut|closed?|repair(?:ed)?|fix(?:ed)?|replaced|swapped|changed|reset|start(?:ed)?"
     r"|block(?:ed)?|clear(?:ed)?|empt(?:y|ied)|cleaned|warmed|stopped|dried|put|took|pulled|turned|cover(?:ed)?|clipped"
-    r"|power(?:ed)?|proved|tested|lost|on|in|off|out of|into|from|to|onto|around)(?: (?:up|on|off|out|in|back|down))?"
+    r"|power(?:ed)?|proved|tested|lost|unplugged|disconnected"
+    r"|on|in|off|out of|into|from|to|onto|around)(?: (?:up|on|off|out|in|back|down))?"
     rf" {_OWNER} (?P<thing>[a-z]+(?: [a-z]+)?)|\b(?:my|his|her|our|their) (?P<owned>[a-z]+)"
 )
 _ONES_OWN = frozenset("own way word knowledge end side left right eyes money mind opinion".split())
@@ -63,7 +64,9 @@ _POINTED_AT = re.compile(
 _HEDGED = re.compile(
     r"\b(?:give or take|kind of|sort of|kinda|sorta|roughly|more or less|by the looks? of (?:it|things|that)|by eye|if you ask me"
     r"|hand tight|that's the (?!one\b)\w+|out of the way|to the side|back to front|inside out|upside down|in my head"
-    r"|(?:over|on|by) the phone|itself|old \w+(?:'s| is)? back (?:in|on))\b|\b(?:no more|for me|done with it)$"
+    r"|(?:over|on|by) the phone|itself|old \w+(?:'s| is)? back (?:in|on))\b|\b(?:no more|for me|done with it|at first)$"
+    r"|^(?:just |only )?one(?:'s| is) (?:unplugged|off|out|in)\b"
+    r"|^(?:it|they|that) (?:was|were) (?:unplugged|locked|clear|closed)$"
 )
 """Nearly so, or so in another sense."""
 _MOVES = re.compile(
