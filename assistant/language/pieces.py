@@ -77,8 +77,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     words = put_plainly(question, words)
     if unknown := nobody_knows(question, words):
-        why = words.partition(",")[2]
-        known = why and not nobody_knows(question, why) and is_answer(_understood_whole(question, why))
+        why = _understood_whole(question, words.partition(",")[2]) if "," in words else NotUnderstood()
+        known = isinstance(why, Answer) and not any(part.value == "unknown" for part in why.parts)
         return NotUnderstood() if known else none_knows(question, unknown)
     said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
