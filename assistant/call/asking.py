@@ -75,8 +75,8 @@ def _before_it_goes_on(call: Conversation) -> str:
     if call.state.doubts[said] != "trouble":
         return f"{sentence(said)} Is that so?"
     step = call.state.steps.get(call.state.step)
-    kind = kind_of(step.asking) if step else ""
-    once_more = step is not None and not step.proof and kind not in ("", "acknowledge") and not trouble(normalise(said))
+    waits = step is not None and step.id not in call.state.answered and not cautions.wanted(step, call.state)
+    once_more = waits and not trouble(normalise(said))
     return f"{NOT_SAFE} If not, say it again." if once_more else NOT_SAFE
 
 

@@ -65,13 +65,17 @@ def _counts_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
 
 
 def _asked_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
-    """What a whole sentence behind a no may answer, asked back: "no, everything's safe. I opened the valve"."""
+    """What a whole sentence behind a no, or said once more where nothing sounded like trouble, may answer, asked back: "no,
+    everything's safe. I opened the valve"."""
     s = call.state
     step = s.steps.get(s.step)
     rest = _NO_FIRST.sub("", words.lower().strip())
     text = normalise(rest.replace(",", " "))
-    stands_apart = _NO_AND_A_SENTENCE.match(words.lower().strip()) and len(text.split()) > 1
-    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered or not stands_apart:
+    again = text.partition(" ")[0] not in _YES and not trouble(normalise(call.doing.said or ""))
+    apart = len(text.split()) > 1 and (again or _NO_AND_A_SENTENCE.match(words.lower().strip()))
+    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered or not apart:
+        return None
+    if cautions.wanted(step, s):
         return None
     ids = left_to_ask(call, step)
     question = question_for(call, ids, step)
@@ -90,10 +94,13 @@ def _asked_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] |
     return question, all_asked_back(said)
 
 
+_YES = ("yes", "yeah", "yep", "yup", "aye", "sure")
+
+
 def _stated(question: Question, whole: str, text: str) -> bool:
     """Whether it is said once more that it is so, in words that the question offers: "the meter's good"; a yes may be one to the
     question of safety, and a bare "done" to anything."""
-    agrees = whole.partition(" ")[0] in ("yes", "yeah", "yep", "yup", "aye", "sure")
+    agrees = whole.partition(" ")[0] in _YES
     return " " in text and not agrees and not isinstance(understand(question, text), NotUnderstood)
 
 
