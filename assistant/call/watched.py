@@ -200,7 +200,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
-        meaning = _rather_answered(call, question, heard) or meaning
+        meaning = _rather_answered(call, question, meaning.about, heard) or meaning
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
@@ -218,12 +218,13 @@ _RATHER_AN_ANSWER = frozenset({"another's lock", "frosts back", "pressure", "res
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 
-def _rather_answered(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
-    """The answer that the words of a remark are like, or the one number of a reading, asked back; None for none."""
-    if heard.meaning is not None or call.state.feed.window:
-        return None
+def _rather_answered(call: Conversation, question: Question, about: str, heard: Heard) -> Meaning | None:
+    """The answer that the words of such a remark are like, or the one number of a reading, asked back; None for none."""
+    if heard.meaning is not None or call.state.feed.window or question.asking in _LOCKS:
+        return None  # of a lock, whose it is comes first
     alike = by_example(question, heard.words)
-    alike = number_left(question, heard.words) if isinstance(alike, NotUnderstood) else alike
+    counted = isinstance(alike, NotUnderstood) and about in ("pressure", "reset again")
+    alike = number_left(question, heard.words) if counted else alike
     if isinstance(alike, Command):
         return AskFor(f"{alike.about.capitalize()}?", pending=alike.about) if question.look else None
     if isinstance(alike, Answer):
@@ -253,7 +254,7 @@ _NONE_FITTED = re.compile(
 
 
 _YES_BUT_ELSEWHERE = re.compile(
-    r"\b(?:over|down|up|out) (?:there|yonder)\b|\b(?:other|another|neighbou?r\w*) \w+"
+    r"\b(?:over|down|up|out) (?:there|yonder)\b|\b(?:it|that|they) (?:was|were)\b|\b(?:other|another|neighbou?r\w*) \w+"
     r"|\b(?:yesterday|earlier|last week|this morning)\b"
     r"|\bin the (?:truck|van|car|store|office|shop)\b"
 )

@@ -70,7 +70,8 @@ _ASKED_BACK = frozenset(
 _NOT_DONE = re.compile(
     r"^(?:no|nope|nah|naw|can't|cannot|couldn't|only|still|nothing|almost|nearly|give me|hang on|hold on|wait)\b"
     r"|\b(?:not yet|not until|yet|need to|have to|must|more minutes?|minutes? more|to go|as soon as|about to|gonna|going to|i'll"
-    r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|but|instead|mistake|by accident"
+    r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|but|instead|except|all but|apart from|mistake"
+    r"|by accident"
     r"|not (?:all|every\w*|on|off|in|out|shut|open|closed|back|done|yet|it|that)"
     r"|(?:blew|tripped|quit|fail\w*|leak\w*|opened|dropped|popped|stopped|slipped|fell) (?:again|out|off|right|back|once)"
     r"|still (?:on|in|live|hooked|hanging|there))\b"
@@ -170,7 +171,7 @@ def _says_another(id: str, answer: str, text: str) -> bool:
     """Whether the very word of another choice is said, and the answer's own is not: "warming" is not holding; or it is denied."""
     entry = vocabulary().get(id)
     said = {choice for choice in (entry.choices if entry and entry.kind == "choice" else ()) if re.search(rf"\b{choice}\b", text)}
-    denied = re.search(rf"\b(?:not|no longer|never|\w+n't)(?: quite| really| all)? {re.escape(answer)}\b", text)
+    denied = re.search(rf"\b(?:not|no longer|never|neither|\w+n't)(?: quite| really| all)? {re.escape(answer)}\b", text)
     return bool(denied) or (bool(said) and answer not in said)
 
 

@@ -1,7 +1,7 @@
 """The one number in a sentence that nothing else understood, to be asked back: "zero volts, that's our open one".
 
-Nothing counts by it. Numbers that count, name, date or compare something are none, nor is what stands at zero before something
-is opened or touched; two that differ are one only where the sentence puts the first right.
+Nothing counts by it. Numbers that count, name, date or compare something are none, nor is a zero by which something is opened or
+touched; two that differ are one only where the sentence puts the first right.
 """
 
 import re
@@ -34,10 +34,13 @@ _NO_NUMBER = re.compile(
     r"\b(?:this|that|the|every|each|which|first|last|next|other|another|open|only|right|new|old|good|bad|no) one\b"
     rf"|\b(?:number|compressor|rack|leg|line|phase|fuse|contact|pole|l|stage|circuit|step|case|channel) {_FIGURE}\b"
     rf"|\b(?:all|both|the|those|these|other|of) {_FIGURE}\b(?! (?:hundred|point|{_FIGURE}))"
-    rf"|\b{_FIGURE} (?:times|of|phases?|legs?|sides?|guys|people|wires|screws|bolts|terminals|ways|inches|feet|foot|turns|tries"
+    rf"|\b{_FIGURE} (?:times|of|phases?|legs?|sides?|guys|people|locks?|tags?|wires|screws|bolts|terminals"
+    rf"|ways|inches|feet|foot|turns|tries"
     rf"|readings|spots|places|points?(?! {_FIGURE})|probes|leads)\b"
 )
 """What counts, or names, something else."""
+_NO_ZERO = 2.0
+"""From which volts and pounds say that something is not dead or not empty: that may be heard in any sentence, a zero may not."""
 _SIGNS = frozenset("minus negative point".split())
 _PIECES = re.compile(r"[,;:!](?:\s|$)|\.(?:\s|$)|\b(?:but|so|because|then)\b")
 
@@ -58,7 +61,8 @@ def number_left(question: Question, words: str) -> Meaning:
     if entry is None or question.also or entry.kind not in NUMBER_KINDS or entry.kind in _NEVER:
         return NotUnderstood()
     text = normalise(words.replace(",", " "))
-    barred = entry.id.startswith("dead_volts") or entry.id in AT_ZERO or hangs_on_safety(entry.id)
+    at_zero = entry.id.startswith("dead_volts") or (entry.id in AT_ZERO and entry.kind == "pressure")
+    barred = not at_zero and (entry.id in AT_ZERO or hangs_on_safety(entry.id))
     if barred or question.pending or is_question(text) or trouble(text) or len(text.split()) > _LONGEST:
         return NotUnderstood()
     right = _PUTS_RIGHT.search(text)
@@ -78,7 +82,7 @@ def number_left(question: Question, words: str) -> Meaning:
             return NotUnderstood()
         found.append(value)
     different = found[-1:] if right else sorted(set(found))
-    if len(different) != 1:
+    if len(different) != 1 or (at_zero and different[0] < _NO_ZERO):
         return NotUnderstood()
     return Answer((part_of(question, entry.id, different[0], "."),))
 

@@ -112,11 +112,12 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|let go|let loose)"),
     ("alarm", r"(?:ammonia|gas|refrigerant) (?:i|that i|we)(?: can)? (?:smell|hear)"),
     ("alarm", r"flame(?:'s| is| just)? (?:turned |gone |went )?green"),
-    ("another's lock", rf"{_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
+    ("another's lock", rf"(?<!my )(?<!own ){_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
     ("another's lock", r"\w+(?: just| had to)? (?:cut|sawed|snapped|broke|ground|drilled)(?: off)? (?:the|that|this|an?)"
      r" (?:(?:old|other|last|rusty|previous|existing) )?(?:lock|padlock|shackle)"),
+    ("another's lock", r"(?:took|pulled|cut|removed|popped) (?:his|her|their|somebody's|someone's) (?:pad)?lock\b"),
     ("lock off", r"(?:gave|handed|lent|left|passed)(?: \w+){0,3} (?:my|the lock's) key"),
     ("lock off", r"(?:has|got|holds|took|have) (?:my key|the key to my lock|(?:a|the) (?:spare|second|master) key)"),
     ("lock off", rf"lock(?:'s| is| was)? on (?:the |a )?{_NOT_THE_DISCONNECT}(?: and)? (?:not|instead of)"),
@@ -202,7 +203,7 @@ def harmless_remark(question: Question, meaning: Remark) -> bool:
         return True
     if question.asking.startswith("condenser_fans"):
         return meaning.about == "won't start"  # "one just humming"
-    return question.asking in ("crankcase_heater", "subcooler_state") and meaning.about in _STANDS_OFF
+    return question.asking in ("crankcase_heater", "subcooler_state", "heat_reclaim") and meaning.about in _STANDS_OFF
 
 
 _STANDS_OFF = ("window", "tripped", "stopped", "won't start")

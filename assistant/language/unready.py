@@ -264,6 +264,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" the (?:disconnect|breaker|isolator) back in\b"),
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)?"
      r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)"
+     r"(?! (?:room|kitchen|closet|attic|day|night|summer)\b)"
      r"(?! in (?:this|the) (?:machine |plant )?(?:room|closet|attic)\b)|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
     ("tripped", rf"^(?:{_SOON} )?{_IT}(?:'s| is| has)?(?: {_SOON})? {_WENT}(?: {_ON_ITS_OWN})*$"),
@@ -328,7 +329,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\b(?:shaking|vibrating|chattering)\b|\blike marbles\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
     ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|screeching|rattling (?:bad|badly|hard))\b"),
-    ("won't start", rf"^(?!.*\bfans?\b).*\b{_NOT} (?:start|run|turn|turn over|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
+    ("won't start", rf"^(?!.*\bfans?\b).*\b{_NOT} (?:start|run|"
+     r"turn(?! (?:anything|any|it|them|the|that|off|on)\b)|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"(?<!up and )(?<!running and )\b(?:hums|humming)\b(?! (?:along|away|nice\w*|smooth\w*|sweet|fine|like)\b)"
      r"|\b(?:buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
     ("won't start", r"^(?!.*\bfans?\b).*\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),

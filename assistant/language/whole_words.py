@@ -47,6 +47,8 @@ _ALL_GOOD_NO = re.compile(
     r"^(?:(?:it's |they're )?all|everything's) (?:good|fine|okay)\s*,\s*no\s*,?\s*(?=(?:the|that|my|its|it's|only|just) )"
 )
 """ "All good, no the probe's loose": but for that."""
+_GOES_NOT = re.compile(r"\b(go|come|run|turn|hold|feed|move|start|work|stop|leak|close|open|pull)(?:e?s) not\b", re.IGNORECASE)
+""" "It goes not in": how some say that it does not."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -59,7 +61,7 @@ def put_plainly(question: Question, words: str) -> str:
     """
     if kind_of(question.asking) == "free":
         return words
-    words = _HYPHEN.sub(" ", words)
+    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", words))
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
     look = not question.all_good and (kind_of(question.asking) in ("choice", "yes_no") or question.look)

@@ -49,3 +49,14 @@ def test_a_valve_that_is_not_wholly_open_here_repairs_nothing_at_once(said: str)
 @pytest.mark.parametrize("said", ["reads fine on a dead circuit", "good on a dead outlet", "reads good on a known dead source"])
 def test_a_meter_is_not_proved_on_what_is_dead(said: str):
     assert "meter_proved_before" not in standing_at("injection_coil_failed", "meter_before").hear(said).readings
+
+
+def test_his_lock_that_he_took_off_is_another_persons():
+    talk = standing_at("injection_coil_failed", "unlock").hear("took his lock off")
+    assert "Another person's lock stays on" in talk.said
+    assert "lock_removed" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["open all except the discharge one", "all but the suction are open"])
+def test_all_but_one_is_not_asked_back_as_all(said: str):
+    assert "Done, and all safe?" not in standing_at("injection_coil_failed", "valves").hear(said).said

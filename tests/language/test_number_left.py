@@ -13,6 +13,8 @@ from tests.language.test_said_at_steps import question
     ("live_supply", "Hundred and twenty one volts, I measured two times.", 121),
     ("walk_low", "nineteen, one nineteen I mean, sorry, long night", 119),
     ("recover", "Scale shows six and a half that came out.", 6.5), ("pump_down", "six, it hung at eight for a while then six", 6),
+    ("dead_drive", "It's bled down to eleven.", 11), ("at_zero", "Gauge says five pounds on this one now, not so good", 5),
+    ("dead_power", "one phase has still got two seventy seven on it", 277),  # what is not dead may be heard in any sentence
     ("watch_gas", "five, no, minus five, missed the minus", -5), ("run_filter", "It is five psi, filter is not so clean.", 5),
 ])  # fmt: skip
 def test_it_is_asked_back(step: str, said: str, value: float):

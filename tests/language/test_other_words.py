@@ -1,11 +1,10 @@
-"""Sentences by other hands, almost three thousand of them: what is taken is what was meant, and few are not understood at all."""
+"""Sentences by other hands, more than three thousand of them: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
 from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 
 KNOWN = {
-    "it goes not in, it hums only",  # "does not go in"
     "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
