@@ -325,7 +325,7 @@ def _ask_step(call: Conversation, step: Step) -> None:
     _listen(call, replace(question_for(call, ids, step), alone=alone), step.id)
 
 
-_LAST_SENTENCE = re.compile(r"(?:(?<=[.?:]) |^)[^.?:]*[.?]$")
+_LAST_SENTENCE = re.compile(r"(?:(?<=[.?]) |^)[^.?]*[.?]$")
 """What is to be said, or the question: in its place it is asked back, "put the wire back. Done, and all safe?"."""
 
 

@@ -11,7 +11,10 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from assistant.branches.actions import ACTIONS
+from assistant.call import prompts
 from assistant.call.procedure import own_procedure
+from assistant.language.answering import SENTENCES
+from assistant.language.by_example import DONE_AND_SAFE
 from assistant.language.meaning import Question
 from assistant.language.numbers import DIGITS, spoken_number
 from assistant.language.offered import choices
@@ -38,7 +41,7 @@ UNITS = (
     "percent a year",
 )  # fmt: skip
 """What stands behind a number."""
-NUMBERS = ((201, 301, "."), (101, 201, "."), (301, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","), (601, 1000, "."))
+NUMBERS = ((201, 301, "."), (101, 201, "."), (301, 401, "."), (101, 301, ","), (401, 601, "."), (301, 501, ","))
 """Numbers over a hundred that are spoken whole: from, to, as the end of what is said or as what is followed by more."""
 LETTERS = ("eigh", *"BCDEFGH")
 """Racks are called so."""
@@ -87,11 +90,32 @@ def wanted() -> dict[str, str]:
     add(_both(rule.say for rule in own_procedure().obligations.values()))
     add(f"{name}," for name in dict.fromkeys((*_SHORT.values(), *(entry.say for entry in vocabulary().values()))))
     add(_numbers(*NUMBERS[:3]))
+    add(_asked_back())
     add(_code())
     add(asked)
     add(_both((*_values(), *LETTERS, *(spelled(name) for name in REFRIGERANTS))))
     add(_numbers(*NUMBERS[3:]))
     return found
+
+
+def _asked_back() -> Iterator[str]:
+    """What is asked back or once more: a word of a look, the rest of an answer, how a number was meant."""
+    yield DONE_AND_SAFE
+    yield from (f"{word.capitalize()}?" for step in own_procedure().steps for word in step.tells)
+    yield from (said for text in SENTENCES.values() for said in sentences(text))
+    for file in sorted((ROOT / "assistant").rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            given = [node.args[0]] if isinstance(node, ast.Call) and node.args and _is_ask(node.func) else []
+            given += [word.value for word in node.keywords if word.arg == "doubt"] if isinstance(node, ast.Call) else []
+            given += [either for told in given if isinstance(told, ast.BoolOp) for either in told.values]
+            for told in given:
+                if isinstance(told, ast.Constant) and isinstance(told.value, str) and _spoken(told.value):
+                    yield from sentences(told.value)
+    yield from (said for id_ in vocabulary() for said in sentences(prompts.alone(id_)))
+
+
+def _is_ask(function: ast.expr) -> bool:
+    return isinstance(function, ast.Name) and function.id == "AskFor"
 
 
 def _numbers(*ranges: tuple[int, int, str]) -> Iterator[str]:

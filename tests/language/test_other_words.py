@@ -1,4 +1,4 @@
-"""Sentences by other hands, more than three thousand of them: what is taken is what was meant, and few are not understood at all."""
+"""More than three thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
