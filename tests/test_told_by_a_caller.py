@@ -85,6 +85,8 @@ def test_what_was_asked_back_is_agreed_to_in_more_words_than_a_yes(yes: str):
 def test_what_is_asked_back_of_a_deed_names_it_and_is_asked_once():
     talk = standing_at("injection_coil_failed", "start").hear("There she goes, running smooth")
     assert talk.said == "Switch to auto, start. Done, and all safe?"
+    talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket")
+    assert talk.said == "Locked out, and all safe?"
 
 
 @pytest.mark.parametrize("said", [
@@ -193,3 +195,28 @@ def test_a_look_is_put_right_a_step_later(said: str, behind: str):
 ])  # fmt: skip
 def test_a_caution_told_back_is_acknowledged(names: tuple[str, ...], said: str):
     assert heeded(said.lower(), names)
+
+
+def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
+    asked_back = standing_at("injection_coil_failed", "repaired").hear("found the coil open so a fresh one sits there")
+    assert asked_back.said.endswith("Repaired?")
+    assert asked_back.hear("Yes, it's fixed, the coil's changed").asked.startswith("valves")
+    for said in ("yes, it's off", "yes, the lock is on the other one", "yes, somebody took it", "yes, in my hand"):
+        talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
+        assert "locked_out" not in talk.readings
+
+
+@pytest.mark.parametrize(("step", "said", "means"), [
+    ("tag", "Tag says A two, same as the machine", "panel_tag=a two"),
+    ("dead_power", "I'm not getting anything, nothing on any of the six", "dead_volts.power=0"),
+    ("liquid_heater", "This machine has no heater on it", "crankcase_heater=none"),
+    ("state_now", "She just now tripped on me, leaves two running", "running_now=just tripped; running_count=2"),
+    ("window_pull", "it goes not in, it hums only", "tell=stays out"),
+])  # fmt: skip
+def test_it_means_this_as_well(step: str, said: str, means: str):
+    assert set(meant(step, said).split("; ")) == set(means.split("; "))
+
+
+def test_who_will_not_start_it_has_heard_that_it_must_not_be_started():
+    assert heeded("i understand, i won't start her", ("liquid_in_machine",))
+    assert not heeded("understood, i started her", ("liquid_in_machine",))

@@ -22,8 +22,9 @@ from assistant.call.facts import (
 from assistant.call.heard import Heard
 from assistant.call.permits import why_not_reset
 from assistant.call.replies import OTHERS_LOCK, limits
+from assistant.language.by_example import DONE_AND_SAFE
 from assistant.language.grammar import normalise
-from assistant.language.meaning import Question
+from assistant.language.meaning import Part, Question
 from assistant.language.numbers import twin
 from assistant.language.numbers import words as words_of
 from assistant.language.unready import trouble
@@ -34,6 +35,12 @@ NOT_SAFE = "Not understood. Is something not safe?"
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
 ENDS_OPEN = "The call ends here, not closed. Nobody goes in before the room is safe."
+
+
+def _of_the_deed(part: Part) -> str:
+    """What is asked back of a deed names it: "locked out, and all safe?"."""
+    named = part.doubt == DONE_AND_SAFE and part.id in vocabulary() and part.id != "close_consent"
+    return f"{sentence(vocabulary()[part.id].say).removesuffix('.')}, and all safe?" if named else part.doubt
 
 
 def go_on(call: Conversation) -> list[Effect]:
@@ -113,7 +120,7 @@ def _ask_back(call: Conversation) -> None:
     whole = part.doubt.endswith("?") and not several
     lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
     ask = f"{sentence(words).removesuffix('.')}?" if other is not None else f"{sentence(words)} Correct?"
-    call.say("readback", part.doubt if whole else f"{lead} {ask}".strip())
+    call.say("readback", _of_the_deed(part) if whole else f"{lead} {ask}".strip())
     refused = tuple(call.refused.get(part.id, ()))
     local = prompts.local_words(call.state, (part.id,))
     question = Question("confirm", of=part.id, value=part.value, units=units_of(call), local=local, refused=refused)

@@ -144,8 +144,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     text = normalise(heard.words)
     if heard.meaning is None:
         meaning = unless_unlike(question, meaning, heard.words)
-    if meaning == Confirmed(True) and call.mode.name == modes.ASKING_BACK and _YES_BUT_ELSEWHERE.search(text):
-        return AskFor("Yes or no?") if heard.meaning is None else meaning
+    of_a_deed = kind_of(question.of) == "acknowledge" or question.of.startswith("dead_volts")
+    if meaning == Confirmed(True) and heard.meaning is None and of_a_deed and _YES_BUT_ELSEWHERE.search(text):
+        return AskFor("Yes or no?")
     if isinstance(meaning, Answer) and any(p.id.startswith("dead_volts") and _live(call, p) for p in meaning.parts):
         return meaning  # "control's still hot, one eighteen": what stands beside it says the same
     if heard.meaning is None and question.asking == "jumper_removed" and _NONE_FITTED.search(text):
@@ -214,7 +215,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
-_RATHER_AN_ANSWER = frozenset({"another's lock", "frosts back", "pressure", "reset again"})
+_RATHER_AN_ANSWER = frozenset({"another's lock", "frosts back", "pressure", "reset again", "service_valves_open"})
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 

@@ -44,6 +44,7 @@ _HARMLESS = frozenset(
 counts, of a sentence whose every word stands in their answers."""
 _LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
+_LEAST_LIKE_LED = 0.3
 _UNKNOWN_SHARE = 1 / 3
 _OWN_LEAD = 0.5
 """Lead from which a deed is asked back though a word in it is another reading's name."""
@@ -132,7 +133,8 @@ def by_example(question: Question, words: str) -> Meaning:
     found = {thing: judge.best(said) for thing, judge in _judges(question.step).items()}
     told = {
         thing: (answer, lead) for thing, (answer, lead, likeness) in found.items()
-        if answer != _NOTHING and lead >= least_lead and likeness >= least_likeness
+        if answer != _NOTHING and lead >= least_lead
+        and likeness >= (_LEAST_LIKE_LED if guarded and lead >= _SURE_LEAD else least_likeness)
         and not (another and not (guarded and lead >= _OWN_LEAD))
         and not (answer in _DEEDS and unlike) and not (answer in _DEEDS and undone - _in_answers(question.step, thing, answer)[1])
         and not _says_another(thing, answer, text)

@@ -213,10 +213,11 @@ def _forbids_too(clause: str, names: tuple[str, ...]) -> bool:
 
 _HUM = re.compile(r"^(?:mm[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.] ?(?=\w)")
 """No assent alone, and nothing beside one."""
-_FORBIDDING = frozenset("no never not nothing none without before off out i'll won't".split())
+_FORBIDDING = frozenset("i it her no never not nothing none without before off out i'll won't".split())
 _FORBIDS = re.compile(r"(?:and )?(?:(?:i'm |i )?(?:no|never|not|nothing)\b|i won't\b|power(?:'s|'ll be)? off before\b)")
 _SAYS_IT_BACK = re.compile(
-    r"\b(?:(?:starts?|runs?|comes? on|kicks? in) alone|comes? on (?=on their own|by themselves|alone|by itself)"
+    r"\b(?:(?:i|we) (?:won't|will not|never) start (?:her|it)"
+    r"|(?:starts?|runs?|comes? on|kicks? in) alone|comes? on (?=on their own|by themselves|alone|by itself)"
     r"|while (?:it|she)(?:'s| is) running|(?:fed|comes|coming|power) (?:from|off|out of) (?:another|the other|a different) panel"
     r"|moved the (?:metal|aluminum) ladder (?:out|away)(?: of (?:here|the way))?(?: already)?)\b"
 )

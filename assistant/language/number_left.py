@@ -11,6 +11,7 @@ from assistant.language.grammar import normalise
 from assistant.language.guess import AT_ZERO
 from assistant.language.lone_numbers import FIGURES, counts_another, of_another
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
+from assistant.language.names import name_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.standing_out import hangs_on_safety
@@ -88,8 +89,9 @@ def number_left(question: Question, words: str) -> Meaning:
 
 
 def _unlike(question: Question, tokens: tuple[str, ...]) -> tuple[str, ...]:
-    """Without the words of the question itself: "the coil is", where the coil's ohms are asked for."""
-    return tuple(word for word in tokens if word not in question.about)
+    """Without the words of the question and of its reading's names: "the coil is", where the coil's ohms are asked for."""
+    own = name_words(question.asking)
+    return tuple(word for word in tokens if word not in question.about and word.removesuffix("'s") not in own)
 
 
 def _groups(tokens: tuple[str, ...]) -> list[tuple[int, int]]:

@@ -169,6 +169,8 @@ def spoilt(question: Question, words: str) -> str:
     if question.asking in ("jumper_fitted", "leads_clipped"):
         text = _STILL_THERE.sub("", text)
     text = never_shut(question, text)
+    if "still" in question.about:
+        text = text.replace("still ", "")  # "is your lock still on?"
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""

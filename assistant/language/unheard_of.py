@@ -101,6 +101,8 @@ def unless_unheard_of(question: Question, said: Meaning, words: str) -> Meaning:
 
 def _doubted(question: Question, text: str) -> bool:
     """By where it points, how it is hedged and whether it holds where something must stand at zero; else by what it names."""
+    if "understood" in question.go_ahead:
+        return False  # heard, and nothing done
     proves = _stands_at_zero(question.asking)
     if (proves or "tight" in question.go_ahead) and any(way.search(text) for way in (_POINTED_AT, _HEDGED, _MOVES)):
         return True

@@ -34,9 +34,28 @@ _YES_AND = re.compile(
     r"|that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am)"
 )
 """What agrees to what was asked back, in more words than a yes."""
+_YES_FIRST = re.compile(
+    r"^(?:oh )?(?:yes|yep|yeah|yup|right|correct|exactly|absolutely)(?: (?:sir|ma'am|hon|boss))?\s*[,.]\s*(?P<more>\w.*)$"
+)
+_NOT_BARELY = re.compile(
+    r"\b(?:not|no|never|none|nothing|nobody|neither|but|except|only|if|unless|until|when|once|still|yet|almost|nearly|half|one of"
+    r"|some|others?|another|there|was|were|yesterday|earlier|last|this morning|should|might|may|maybe|think|guess|will|going to"
+    r"|gonna|need|want|try|trying|off|on|in|out|open|shut|closed|locked|unlocked|loose|broken|leak\w*|wrong|somebody|someone|he|she"
+    r"|they|his|her|their|jump\w*|bypass\w*|tap(?:ed|ing)|wedg\w*|smok\w*|spark\w*|burn\w*|hot|live|wet|gas|crack\w*|missing|gone"
+    r"|fell|with|thread|hiss\w*|hum\w*|shak\w*|knock\w*)\b|n't\b|'ll\b|\?"
+)
+"""Beside a yes: what may take it back, or says how something stands, which may be the contrary of what was asked back."""
+
+
+def _yes_with_a_sentence(words: str) -> bool:
+    """ "Yes, it's fixed, the drier's changed", to "repaired?"."""
+    said = _YES_FIRST.match(words.lower().strip())
+    return said is not None and not _NOT_BARELY.search(said["more"])
+
+
 _AND_SAFE = re.compile(r",? and (?:all |it's |it is |everything's )?safe\W*$", re.IGNORECASE)
 _BOTH_WAYS = re.compile(
-    r"\b(?:off and (?:back |then )?on|on and (?:back |then )?off|out and (?:back )?in|open and (?:back )?shut)\b"
+    r"\b(?:off and (?:back |then )?on|on and (?:back |then )?off|out and (?:back )?in(?! (?:my|the) )|open and (?:back )?shut)\b"
 )
 """ "Turned it off and on" leaves nobody knowing how it stands."""
 _IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that is|this is|is|all) correct")
@@ -72,7 +91,8 @@ def put_plainly(question: Question, words: str) -> str:
     wants_a_yes = asked_back or (question.pending and not question.pending.startswith("{}"))
     if wants_a_yes:
         words = _AND_SAFE.sub("", words)
-    agrees = _IS_CORRECT.fullmatch(text) or (wants_a_yes and (_YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text)))
+    yes = _YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text) or _yes_with_a_sentence(words)
+    agrees = _IS_CORRECT.fullmatch(text) or (wants_a_yes and yes)
     return "yes" if agrees else words
 
 

@@ -23,7 +23,8 @@ _WHERE = (
 )
 _ZERO = re.compile(
     rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|also|(?:the )?control's"
-    rf"|(?:the )?control is|power's|power is) )*(?:zeros?|nothing|none|dead|nil)(?: volts?)?{_WHERE}"
+    rf"|(?:the )?control is|power's|power is) )*(?:zeros?|nothing|none|dead|nil"
+    rf"|i'm not (?:getting|reading|seeing) (?:anything|a thing|nothing))(?: volts?)?{_WHERE}"
 )
 _WORST = re.compile(
     r"(?:(?:and|but|with|so|well|okay|the|my|it's|a) )*(?:worst|highest|most|biggest|max|maximum|top)"

@@ -100,7 +100,7 @@ def wanted() -> dict[str, str]:
 
 def _asked_back() -> Iterator[str]:
     """What is asked back or once more: a word of a look, the rest of an answer, how a number was meant."""
-    yield DONE_AND_SAFE
+    yield from (DONE_AND_SAFE, "And all safe?")
     yield from (f"{word.capitalize()}?" for step in own_procedure().steps for word in step.tells)
     yield from (said for text in SENTENCES.values() for said in sentences(text))
     for file in sorted((ROOT / "assistant").rglob("*.py")):

@@ -59,4 +59,4 @@ def test_his_lock_that_he_took_off_is_another_persons():
 
 @pytest.mark.parametrize("said", ["open all except the discharge one", "all but the suction are open"])
 def test_all_but_one_is_not_asked_back_as_all(said: str):
-    assert "Done, and all safe?" not in standing_at("injection_coil_failed", "valves").hear(said).said
+    assert "all safe?" not in standing_at("injection_coil_failed", "valves").hear(said).said
