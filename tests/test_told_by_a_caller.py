@@ -208,6 +208,7 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
 
 @pytest.mark.parametrize(("step", "said", "means"), [
     ("tag", "Tag says A two, same as the machine", "panel_tag=a two"),
+    ("parts", "I didn't leave anything temporary, and I added two pounds", "part_left_in_use=none; refrigerant_added=2"),
     ("dead_power", "I'm not getting anything, nothing on any of the six", "dead_volts.power=0"),
     ("liquid_heater", "This machine has no heater on it", "crankcase_heater=none"),
     ("state_now", "She just now tripped on me, leaves two running", "running_now=just tripped; running_count=2"),
@@ -219,4 +220,15 @@ def test_it_means_this_as_well(step: str, said: str, means: str):
 
 def test_who_will_not_start_it_has_heard_that_it_must_not_be_started():
     assert heeded("i understand, i won't start her", ("liquid_in_machine",))
+    assert heeded("got you, only the suction", ("valves",))
     assert not heeded("understood, i started her", ("liquid_in_machine",))
+
+
+def test_power_that_is_on_counts_at_once_in_whatever_words_since_its_seconds_run():
+    talk = standing_at("module_no_output", "power_on").hear("My hands are out, nobody near, control power's on now")
+    assert talk.readings["control_power_on"] is True
+    assert "control_power_on" not in standing_at("module_no_output", "power_on").hear("the lights are on").readings
+
+
+def test_a_burnt_contact_beside_a_look_is_noted():
+    assert "Noted." in standing_at("winding grounded", "poles").hear("all closed, one's burnt").said

@@ -54,7 +54,7 @@ def hear(call: Conversation, heard: Heard) -> None:
         return
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     unsure = isinstance(meaning, NotUnderstood | AskFor) or meaning == Remark("lock off")  # said as it is asked off
-    typed = heard.meaning is None and (unsure or says_no_and_more(call, meaning))
+    typed = heard.meaning is None and (unsure or says_no_and_more(call, meaning, heard.words))
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
         question, meaning = over_it

@@ -104,11 +104,16 @@ def _stated(question: Question, whole: str, text: str) -> bool:
     return " " in text and not agrees and not isinstance(understand(question, text), NotUnderstood)
 
 
-def says_no_and_more(call: Conversation, meaning: Meaning) -> bool:
-    """Whether a no to "is something not safe?" stands where all is asked for at once: "no, all good" says both."""
+def says_no_and_more(call: Conversation, meaning: Meaning, words: str) -> bool:
+    """Whether a no to "is something not safe?" stands where all is asked for at once, "no, all good" says both, or apart: "no,
+    understood"."""
     step = call.state.steps.get(call.state.step)
     said_no = isinstance(meaning, Confirmed) and not meaning.yes
-    return said_no and asks_what_is_not_safe(call) and step is not None and bool(step.all_good)
+    more = step is not None and (bool(step.all_good) or bool(_NO_AND_MORE.match(words.strip().lower())))
+    return said_no and asks_what_is_not_safe(call) and more
+
+
+_NO_AND_MORE = re.compile(r"(?:no|nope|nah)(?: sir| ma'am)?\s*[,.]\s*\w")
 
 
 def no_and_more(call: Conversation, words: str) -> bool:

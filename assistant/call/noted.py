@@ -67,7 +67,7 @@ _ANOTHER_READING = re.compile(
 _FINDING = re.compile(
     r"(?!.*\b(?:no|not|nothing|never|without|isn't|wasn't|aren't)\b)(?:\w+(?:'s|'ve|'re)? ){0,8}?"
     r"(?:chafed|chafing|rubbed|rubbing|frayed|fraying|pinched|cooked|scorched|charred|corroded|cracked|melted|copper|rusted|bulged"
-    r"|discolored|oily|oil (?:round|around|on|at|under|by))(?: \w+(?:'s)?){0,8}"
+    r"|discolored|burnt|burned|pitted|welded|worn|oily|oil (?:round|around|on|at|under|by))(?: \w+(?:'s)?){0,8}"
     r"|(?:\w+ ){0,5}?fans?(?: of \w+ \w+| \w+){0,3}? (?:doesn't|isn't|aren't|don't|not|won't|does not)"
     r" (?:turn|turning|run|running|spin|spinning|work|working)(?: \w+){0,3}"
 )

@@ -37,11 +37,13 @@ _SURE_LEAD = 0.25
 """By how much the best answer leads the second, of 1, for it to count."""
 _SURE_LEAD_GUARDED = 0.6
 _HARMLESS = frozenset(
-    "switch_auto left_in_auto anew_hooked_up levers strap_thermocouple oil_gauges tell_store_rack tell_store_food poles"
-    " window_pull parts_after_charge".split()
+    "switch_auto left_in_auto anew_hooked_up levers strap_thermocouple oil_gauges tell_store_rack tell_store_food"
+    " parts_after_charge".split()
 )
-"""Steps with what is strictly understood, where nobody is hurt and nothing breaks by a sentence taken for it: there a large lead
-counts, of a sentence whose every word stands in their answers."""
+"""Steps with what is strictly understood, where nobody is hurt and nothing is condemned by a sentence taken for it: there a large
+lead counts, of a sentence whose every word stands in their answers."""
+_POWER_IS_ON = re.compile(r"\b(?:power|juice)(?:'s| is)?(?: back| now)? on\b")
+"""Power that may be on is taken for on: its seconds run (S15)."""
 _LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
 """The same for it to be asked back, and how like the nearest example is; and where safety hangs on it."""
 _LEAST_LIKE_LED = 0.3
@@ -142,7 +144,8 @@ def by_example(question: Question, words: str) -> Meaning:
     if not told:
         return NotUnderstood()
     turns = set(_TURNS.findall(text))
-    calm = not guarded or (question.step in _HARMLESS and not _unknown(question, text))
+    harmless = question.step in _HARMLESS or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))
+    calm = not guarded or (harmless and not _unknown(question, text))
     sure_lead = _SURE_LEAD_GUARDED if guarded else _SURE_LEAD
     sure = {
         thing for thing, (answer, lead) in told.items()

@@ -20,7 +20,7 @@ LEAST_OXYGEN_PERCENT, MOST_OXYGEN_PERCENT = 19.5, 23.5
 """Air to breathe, by the room's caution and 29 CFR 1910.146: less starves, more burns."""
 _FILLS = "mm hm|mm-hm|mhm|uh huh|yes|yeah|yep|yup|okay|ok|alright|right|sure|uh|um|well|oh|and|so"
 _SAID = (
-    "yes|yeah|yep|yup|okay|ok|alright|all right|right|sure|understood|got it|gotcha|noted|heard|heard (?:you|that|it)",
+    "yes|yeah|yep|yup|okay|ok|alright|all right|right|sure|understood|got it|got you|gotcha|noted|heard|heard (?:you|that|it)",
     "loud and clear",
     "i (?:heard|hear) (?:you|ya|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
@@ -352,7 +352,7 @@ def _heeds(clause: str, names: tuple[str, ...], gear: bool) -> bool:
 
 
 _ASSENT = re.compile(
-    r"\b(?:(?:okay|ok|yeah|yes|yep|yup|aye|sure|right|alright|understood|got (?:it|that)|gotcha|copy(?: that)?|noted|will"
+    r"\b(?:(?:okay|ok|yeah|yes|yep|yup|aye|sure|right|alright|understood|got (?:it|that|you)|gotcha|copy(?: that)?|noted|will"
     r" do|roger|fair enough|i know|i hear you"
     r"|heard|acknowledged|of course|absolutely)\b ?)+"
 )

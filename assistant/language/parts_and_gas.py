@@ -21,6 +21,8 @@ _FIGURE = rf"(?:a|half a|an|{'|'.join(sorted(FIGURES))}|and a half|and half|\d[\
 _KIND = r"(?:borrowed|temporary|temp|makeshift|loaner|substitute|or)"
 _STAYED = r"(?: (?:(?:(?:is|are|was|were) )?left(?: (?:in|behind|over|there))*|in there|stays in|still in|that stays|in it))"
 _NO_PARTS = re.compile(
+    rf"{_LEAD}(?:i |we )?(?:didn't|haven't|never) (?:leave|left) (?:anything|any|nothing|a thing)(?: {_KIND})*(?: {_THING})?"
+    rf"{_STAYED}*|"
     rf"{_LEAD}(?:nothing|none)(?: (?:{_KIND}|of (?:that|those|them|mine)))*{_STAYED}*"
     rf"|{_LEAD}no(?: {_KIND})*(?: {_THING}{_STAYED}*|{_STAYED})"
 )

@@ -450,7 +450,7 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     hot = any("hot" in phrase.split() for phrase in question.go_ahead)  # a shell or a line that is hot is no wire that is
     asked = set(question.about)
     shut = bool({"shut", "closed"} & asked) or "injection_hand_valve" in (question.asking, *question.also)
-    shut = shut or question.asking == "section_emptied"  # it is shut on both its sides
+    shut = shut or question.asking == "section_emptied" or "cracked" in asked  # it is shut on both its sides, or a hair open
     read_again = "ohms" in asked and bool(_WRONG_RANGE.search(whole or text))
     off = "tester" in asked and bool(_TESTER_OFF.search(text))
     power_on = power_on or question.asking == "lock_removed"
