@@ -83,6 +83,11 @@ def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_ye
     assert talk.said.startswith("Nothing before this can be taken back.")
 
 
+def test_a_yes_to_the_question_of_safety_is_no_answer_to_the_step_whatever_stands_behind_it():
+    talk = standing_at("still hot", "motor_shell").hear("the cat is on the roof today", "yes, it's cool")
+    assert "I need a yes or a no" in talk.said
+
+
 def test_go_back_behind_a_look_with_hands_in_asks_that_look_again():
     assert standing_at("condenser fouled", "contact_wire_back").hear("go back").asked == "contact_wire_back:chain_dead_check"
 

@@ -230,5 +230,7 @@ def test_power_that_is_on_counts_at_once_in_whatever_words_since_its_seconds_run
     assert "control_power_on" not in standing_at("module_no_output", "power_on").hear("the lights are on").readings
 
 
-def test_a_burnt_contact_beside_a_look_is_noted():
+def test_a_burnt_contact_beside_a_look_is_noted_and_condemned_by_what_it_does():
     assert "Noted." in standing_at("winding grounded", "poles").hear("all closed, one's burnt").said
+    assert standing_at("winding grounded", "poles").hear("one is burnt").said.endswith("One open?")
+    assert "Proven" in standing_at("winding grounded", "poles").hear("one's burnt open").said

@@ -41,6 +41,8 @@ def _counts_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     step = s.steps.get(s.step)
     if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered:
         return None
+    if normalise(words).partition(" ")[0] in _YES:
+        return None  # "yes, it's cool" may say that something is not safe
     ids = left_to_ask(call, step)
     entry = vocabulary().get(step.asking)
     acknowledged = entry.kind == "acknowledge" if entry else not step.tells

@@ -74,6 +74,8 @@ _MOVES = re.compile(
     r"|thousand microns|on air|(?:stem|valve|gauge|hose)(?:'s| is)? (?:shut|closed|off))\b"
 )
 """Beside a zero that hands go in by: it does not hold, or nothing comes to the gauge."""
+_LOOKS_BAD = re.compile(r"\b(?:burnt|burned|bad|pitted|failed|no good|worn)\b")
+_RINGS_OPEN = re.compile(r"\b(?:open|mak\w+|clos\w+|conduct\w*|continuity|infinite|o l|nothing|ring\w*|away|through|gone)\b")
 _BUT = re.compile(r"\b(?:but|except|only) (?:it's|there's|it is|she's|that's)\b")
 """What stands behind "all good", and is not."""
 _FROM_AFAR = re.compile(r"\bfrom (?:here|there|where i)\b")
@@ -103,6 +105,8 @@ def _doubted(question: Question, text: str) -> bool:
     """By where it points, how it is hedged and whether it holds where something must stand at zero; else by what it names."""
     if "understood" in question.go_ahead:
         return False  # heard, and nothing done
+    if "poles" in question.about and _LOOKS_BAD.search(text) and not _RINGS_OPEN.search(text):
+        return True  # a burnt contact may still close: what it does condemns it, and not its looks
     proves = _stands_at_zero(question.asking)
     if (proves or "tight" in question.go_ahead) and any(way.search(text) for way in (_POINTED_AT, _HEDGED, _MOVES)):
         return True

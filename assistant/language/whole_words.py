@@ -47,10 +47,14 @@ _NOT_BARELY = re.compile(
 """Beside a yes: what may take it back, or says how something stands, which may be the contrary of what was asked back."""
 
 
-def _yes_with_a_sentence(words: str) -> bool:
-    """ "Yes, it's fixed, the drier's changed", to "repaired?"."""
+def _yes_with_a_sentence(question: Question, words: str) -> bool:
+    """ "Yes, it's fixed, the drier's changed", to "repaired?"; never to a value, which the sentence may have otherwise."""
     said = _YES_FIRST.match(words.lower().strip())
-    return said is not None and not _NOT_BARELY.search(said["more"])
+    if said is None or not (question.pending or kind_of(question.of) == "acknowledge"):
+        return False
+    others = {word for option in question.go_ahead if option != question.pending for word in option.split()}
+    told = set(normalise(said["more"].replace(",", " ")).split())
+    return not (_NOT_BARELY.search(said["more"]) or told & (others - set(question.pending.split())) or told & FIGURES)
 
 
 _AND_SAFE = re.compile(r",? and (?:all |it's |it is |everything's )?safe\W*$", re.IGNORECASE)
@@ -91,7 +95,7 @@ def put_plainly(question: Question, words: str) -> str:
     wants_a_yes = asked_back or (question.pending and not question.pending.startswith("{}"))
     if wants_a_yes:
         words = _AND_SAFE.sub("", words)
-    yes = _YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text) or _yes_with_a_sentence(words)
+    yes = _YES_ALL_SAFE.fullmatch(text) or _YES_AND.fullmatch(text) or _yes_with_a_sentence(question, words)
     agrees = _IS_CORRECT.fullmatch(text) or (wants_a_yes and yes)
     return "yes" if agrees else words
 
