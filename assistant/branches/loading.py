@@ -36,7 +36,7 @@ FILE, OBLIGATIONS_FILE = "steps.toml", "obligations.toml"
 _TABLES = {"step", "repair", "facts", "obligation"}
 _LISTS = ("also", "needs", "when", "seeks", "cautions", "opens", "clears", "resets", "establishes", "hands_over", "go_ahead")
 _NUMBERS = ("wait_minutes", "wait_minutes_after_power_off", "wait_minutes_after_start", "wait_minutes_after_trip")
-_TRUTHS = ("required", "safe", "outside", "at_once", "free_to_skip")
+_TRUTHS = ("required", "safe", "outside", "at_once", "free_to_skip", "harmless")
 _IS = re.compile(r"(?P<id>\S+) is (?P<words>.+)")
 
 

@@ -86,6 +86,8 @@ class Step:
     """What is said to "why" where the vocabulary has no meaning of its own for it."""
     required: bool = False
     """It cannot be skipped."""
+    harmless: bool = False
+    """Nobody is hurt and nothing is condemned if a sentence is taken for its answer: one may count that is like many."""
     safe: bool = False
     """It is still asked when the call is closed early."""
     outside: bool = False

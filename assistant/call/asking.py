@@ -172,6 +172,7 @@ def question_for(call: Conversation, ids: tuple[str, ...], step: Step | None) ->
         go_ahead=step.go_ahead if step and step.go_ahead else ("done", "ready"),
         other_words=step.other_words if step else {},
         look=bool(step and step.tells),
+        harmless=bool(step and step.harmless),
         loose=bool(step and step.tells and not step.act and not step.resets and "repaired" not in _told(step)),
         about=tuple(words_of(normalise(step.ask))) if step else (),
         all_good=step.all_good if step else {},

@@ -36,12 +36,7 @@ _RIDGE = 0.5
 _SURE_LEAD = 0.25
 """By how much the best answer leads the second, of 1, for it to count."""
 _SURE_LEAD_GUARDED = 0.6
-_HARMLESS = frozenset(
-    "switch_auto left_in_auto anew_hooked_up levers strap_thermocouple oil_gauges tell_store_rack tell_store_food"
-    " parts_after_charge".split()
-)
-"""Steps with what is strictly understood, where nobody is hurt and nothing is condemned by a sentence taken for it: there a large
-lead counts, of a sentence whose every word stands in their answers."""
+"""The same where it is strictly understood and harmless, of a sentence whose every word stands in the step's answers."""
 _POWER_IS_ON = re.compile(r"\b(?:power|juice)(?:'s| is)?(?: back| now)? on\b")
 """Power that may be on is taken for on: its seconds run (S15)."""
 _LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
@@ -144,7 +139,7 @@ def by_example(question: Question, words: str) -> Meaning:
     if not told:
         return NotUnderstood()
     turns = set(_TURNS.findall(text))
-    harmless = question.step in _HARMLESS or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))
+    harmless = question.harmless or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))
     calm = not guarded or (harmless and not _unknown(question, text))
     sure_lead = _SURE_LEAD_GUARDED if guarded else _SURE_LEAD
     sure = {

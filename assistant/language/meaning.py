@@ -41,6 +41,8 @@ class Question:
     """Of several that the step asks for the prompt now named the first: a bare word is its answer before it is another's."""
     look: bool = False
     """Each word of `go_ahead` is an answer of its own; else all of them say the same."""
+    harmless: bool = False
+    """Nobody is hurt and nothing is condemned if a sentence is taken for its answer."""
     loose: bool = False
     """A look that no hand goes in for: an answer of it may stand among words that are not known."""
     about: tuple[str, ...] = ()

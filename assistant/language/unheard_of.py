@@ -105,7 +105,7 @@ def _doubted(question: Question, text: str) -> bool:
     """By where it points, how it is hedged and whether it holds where something must stand at zero; else by what it names."""
     if "understood" in question.go_ahead:
         return False  # heard, and nothing done
-    if "poles" in question.about and _LOOKS_BAD.search(text) and not _RINGS_OPEN.search(text):
+    if {"starter", "closed"} <= set(question.about) and _LOOKS_BAD.search(text) and not _RINGS_OPEN.search(text):
         return True  # a burnt contact may still close: what it does condemns it, and not its looks
     proves = _stands_at_zero(question.asking)
     if (proves or "tight" in question.go_ahead) and any(way.search(text) for way in (_POINTED_AT, _HEDGED, _MOVES)):
