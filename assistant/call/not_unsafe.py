@@ -2,6 +2,7 @@
 
 import re
 
+from assistant.branches.steps import Step
 from assistant.call import cautions, modes
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
@@ -28,19 +29,19 @@ def asks_what_is_not_safe(call: Conversation) -> bool:
 
 def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
     """The step's own answer in place of a yes or no to "is something not safe?", or behind a no: then nothing is."""
-    return _counts_over_it(call, words) or _asked_over_it(call, words)
+    s = call.state
+    step = s.steps.get(s.step)
+    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered:
+        return None
+    return _counts_over_it(call, step, words) or _asked_over_it(call, step, words)
 
 
-def _counts_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
+def _counts_over_it(call: Conversation, step: Step, words: str) -> tuple[Question, Meaning] | None:
     """The answer that counts.
 
     Only a whole and plain answer, behind a "no" where it is a proof or is acknowledged, and nothing where something is about to
     run, a reset is at stake or power is on. What was said with a word of trouble in it is first asked about once more.
     """
-    s = call.state
-    step = s.steps.get(s.step)
-    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered:
-        return None
     if normalise(words).partition(" ")[0] in _YES:
         return None  # "yes, it's cool" may say that something is not safe
     ids = left_to_ask(call, step)
@@ -66,18 +67,14 @@ def _counts_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] 
     return (question, said) if plain and not bare and not (trouble(text) or spoilt(question, text)) else None
 
 
-def _asked_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
+def _asked_over_it(call: Conversation, step: Step, words: str) -> tuple[Question, Meaning] | None:
     """What a whole sentence behind a no, or said once more where nothing sounded like trouble, may answer, asked back: "no,
     everything's safe. I opened the valve"."""
-    s = call.state
-    step = s.steps.get(s.step)
     rest = _NO_FIRST.sub("", words.lower().strip())
     text = normalise(rest.replace(",", " "))
     again = text.partition(" ")[0] not in _YES and not trouble(normalise(call.doing.said or ""))
     apart = len(text.split()) > 1 and (again or _NO_AND_A_SENTENCE.match(words.lower().strip()))
-    if not asks_what_is_not_safe(call) or s.feed.window or step is None or step.id in s.answered or not apart:
-        return None
-    if cautions.wanted(step, s):
+    if not apart or cautions.wanted(step, call.state):
         return None
     ids = left_to_ask(call, step)
     question = question_for(call, ids, step)

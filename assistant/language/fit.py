@@ -86,10 +86,8 @@ def fit(question: Question, words: str) -> Answer | None:
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
         if _ALL.fullmatch(bare):
             said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in (question.asking, *question.also)}
-        elif (DETECTOR_GOOD.fullmatch(bare) or bare == "quiet detector") and "detector_state" in question.also:
-            said["detector_state"] = Part("detector_state", "quiet")
-        elif FAN_GOOD.fullmatch(bare) and "ventilation_running" in question.also:
-            said["ventilation_running"] = Part("ventilation_running", "yes")
+        elif (room := room_is_so(bare)) is not None and (part := room.parts[0]).id in question.also:
+            said[part.id] = part
         elif _FAN_BAD.fullmatch(bare) and "ventilation_running" in question.also:
             said["ventilation_running"] = Part("ventilation_running", "no")
         elif _DENIED.search(_NOT_BEEPING.sub("", clause)):

@@ -26,7 +26,7 @@ _TURNED = re.compile(
     r"|book|manual|max\w*|min|minimum|than|least|most|other"
     r"|others|another|neighbor\w*|near|nearly|almost|about to|going|went|jump\w*|swing\w*|bounc\w*|drift\w*|climb\w*|dropp\w*"
     r"|rising|falling|wrong|again|need|want|will|gonna|guess|minutes?|hours?|seconds?|more|less|over|under|above|below"
-    r"|fluttering|supposedly|probably|think|said|told|said|touched|jumped|hit)\b|n't\b|'ll\b"
+    r"|fluttering|supposedly|probably|think|said|told|touched|jumped|hit)\b|n't\b|'ll\b"
 )
 """Beside a number these date it, share it, move it, bound it or make it another's."""
 _PUTS_RIGHT = re.compile(r"\b(?:no|i mean|rather|make that|correction|scratch that|sorry|call it|then)\b")
