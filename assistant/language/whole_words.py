@@ -41,8 +41,8 @@ _NOT_BARELY = re.compile(
     r"\b(?:not|no|never|none|nothing|nobody|neither|but|except|only|if|unless|until|when|once|still|yet|almost|nearly|half|one of"
     r"|some|others?|another|there|was|were|yesterday|earlier|last|this morning|should|might|may|maybe|think|guess|will|going to"
     r"|gonna|need|want|try|trying|off|on|in|out|open|shut|closed|locked|unlocked|loose|broken|leak\w*|wrong|somebody|someone|he|she"
-    r"|they|his|her|their|jump\w*|bypass\w*|tap(?:ed|ing)|wedg\w*|smok\w*|spark\w*|burn\w*|hot|live|wet|gas|crack\w*|missing|gone"
-    r"|fell|with|thread|hiss\w*|hum\w*|shak\w*|knock\w*)\b|n't\b|'ll\b|\?"
+    r"|they|we|us|ours?|shar\w*|his|her|their|jump\w*|bypass\w*|tap(?:ed|ing)|wedg\w*|smok\w*|spark\w*|burn\w*|hot|live|wet|gas"
+    r"|crack\w*|missing|gone|fell|with|thread|hiss\w*|hum\w*|shak\w*|knock\w*)\b|n't\b|'ll\b|\?"
 )
 """Beside a yes: what may take it back, or says how something stands, which may be the contrary of what was asked back."""
 
