@@ -3,7 +3,9 @@
 import pytest
 
 from assistant.language.heeded import heeded
+from assistant.language.remarks import remark
 from assistant.language.spoilt import spoilt
+from assistant.language.unready import unready
 from tests.language.test_said_at_steps import meant, question
 from tests.test_said_not_safe import standing_at
 
@@ -214,6 +216,19 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     ("liquid_heater", "This machine has no heater on it", "crankcase_heater=none"),
     ("state_now", "She just now tripped on me, leaves two running", "running_now=just tripped; running_count=2"),
     ("window_pull", "it goes not in, it hums only", "tell=stays out"),
+    ("state_now", "mine's down, not turning, and I hear the other three going", "running_now=off; running_count=3"),
+    ("state_now", "this one has tripped and it stands still, one machine is still running",
+     "running_now=just tripped; running_count=1"),
+    ("spread", "they went out one after the other, maybe ten minutes between them", "trip_spread=together"),
+    ("spread", "one after the other, two hours between them", "trip_spread=hours"),
+    ("first", "the first one to go was number one", "first_to_trip=one"),
+    ("food", "the food is still cold, the controller asks for it, and both switches are in automatic",
+     "product_state=holding; controller_calls=yes; switch_position=auto; controller_mode=auto"),
+    ("dead_power", "nothing on any of them, phase to phase and phase to ground all read zero", "dead_volts.power=0"),
+    ("liquid_oil", "okay, that's been half an hour, it's still a bit foamy, the bottom end's gone lukewarm but the heads are"
+     " still cold to the touch", "oil_level=foaming; crankcase_and_heads=cold"),
+    ("liquid_oil", "half a glass, heads are just cold, no frost on them", "oil_level=normal; crankcase_and_heads=cold"),
+    ("glass_again", "it is full of liquid, no more bubbles", "sight_glass=full"),
 ])  # fmt: skip
 def test_it_means_this_as_well(step: str, said: str, means: str):
     assert set(meant(step, said).split("; ")) == set(means.split("; "))
@@ -221,6 +236,7 @@ def test_it_means_this_as_well(step: str, said: str, means: str):
 
 def test_who_will_not_start_it_has_heard_that_it_must_not_be_started():
     assert heeded("i understand, i won't start her", ("liquid_in_machine",))
+    assert heeded("gotcha, i won't start it like this", ("liquid_in_machine",))
     assert heeded("got you, only the suction", ("valves",))
     assert not heeded("understood, i started her", ("liquid_in_machine",))
 
@@ -235,3 +251,14 @@ def test_a_burnt_contact_beside_a_look_is_noted_and_condemned_by_what_it_does():
     assert "Noted." in standing_at("winding grounded", "poles").hear("all closed, one's burnt").said
     assert standing_at("winding grounded", "poles").hear("one is burnt").said.endswith("One open?")
     assert "Proven" in standing_at("winding grounded", "poles").hear("one's burnt open").said
+
+
+def test_who_leaves_a_heater_on_hands_nothing_over():
+    assert unready("i'm going to leave the heater on it and boil it out first") != "took over"
+    assert unready("dave had to leave this is ron") == "took over"
+
+
+def test_no_other_lock_and_no_liquid_are_none():
+    assert remark("there's no other lock here i was talking about the crankcase heater") is None
+    assert unready("there is no liquid in the machine") == ""
+    assert unready("there's liquid in the machine") == "liquid"

@@ -114,6 +114,9 @@ def _of_the_work(s: State) -> Fact | None:
         )
     if standing(case, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
         return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase", s.technician)
+    foams = s.has("oil_read_after") and s.value("oil_level") in ("high", "foaming") and s.started_at is None
+    if standing(case, "oil_diluted") and foams and "liquid_in_compressor" not in ever:
+        return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming after the work on it", s.technician)
     if liquid_back(s):
         return ObligationOpened("liquid_in_compressor", s.step, "it was not gone, as was read since", s.technician)
     return None

@@ -8,6 +8,7 @@ from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
 from assistant.call.not_this_but_that import not_this_but_that
+from assistant.call.yes_or_no_and_more import yes_or_no_and_more
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.machine_names import named_beside
@@ -33,6 +34,8 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     typed = heard.meaning is None
     if typed and call.mode.name == modes.ASKING and (back := _takes_back(call, question, heard.words)):
         return back
+    if typed and isinstance(meaning, NotUnderstood | AskFor) and (answered := yes_or_no_and_more(call, heard.words)):
+        return answered
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name in (modes.ASKING, modes.WAITING):

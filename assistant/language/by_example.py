@@ -35,8 +35,10 @@ _DONE, _WORD, _DEEDS = "done", "word", ("go", "true", "repaired", "tight", "unpl
 _RIDGE = 0.5
 _SURE_LEAD = 0.25
 """By how much the best answer leads the second, of 1, for it to count."""
-_SURE_LEAD_GUARDED = 0.6
+_SURE_LEAD_GUARDED = 0.5
 """The same where it is strictly understood and harmless, of a sentence whose every word stands in the step's answers."""
+_SURE_THOUGH_TURNED = 0.6
+"""The same, where nothing hangs on it, of a sentence with a word that may turn it: measured, none was wrong of 2,300."""
 _POWER_IS_ON = re.compile(r"\b(?:power|juice)(?:'s| is)?(?: back| now)? on\b")
 """Power that may be on is taken for on: its seconds run (S15)."""
 _LEAST, _LEAST_GUARDED = (0.02, 0.25), (0.1, 0.34)
@@ -57,7 +59,7 @@ _TURNS = re.compile(
     r"\b(?:no|not|never|nobody|nothing|none|neither|but|except|if|unless|until|when|once|before|maybe|might|may|could|should"
     r"|would|suppose\w*|almost|nearly|partly|mostly|gonna|going to|about to|i'll|will|want|need|try|trying|yet|later|others?"
     r"|another|next|neighbor\w*|somebody|someone|who|what|which|why|said|says|told|hope|wish|sort of|kind of|wrong|weird|strange"
-    r"|used to|was|were|yesterday|last|guess|wonder|can't|half|one of|some|both|ish|for now"
+    r"|used to|was|were|yesterday|last|as good as|guess|wonder|can't|half|one of|some|both|ish|for now"
     r"|(?:machine|compressor|unit|number) \w+)\b|n't\b|'ll\b"
 )
 """Words by which a sentence may say the contrary of the example that it is like, or may say it of something else."""
@@ -145,7 +147,8 @@ def by_example(question: Question, words: str) -> Meaning:
     sure = {
         thing for thing, (answer, lead) in told.items()
         if lead >= sure_lead and calm and not {thing, answer} & _ASKED_BACK
-        and turns <= _in_answers(question.step, thing, answer)[0] and not (answer in _DEEDS and undone)
+        and (turns <= _in_answers(question.step, thing, answer)[0] or (not guarded and lead >= _SURE_THOUGH_TURNED))
+        and not (answer in _DEEDS and undone)
     }  # fmt: skip
     for thing in (_DONE, _WORD):
         if thing in told:

@@ -194,7 +194,7 @@ def _assents(text: str, clauses: list[str], names: tuple[str, ...]) -> bool:
     """Whether somebody assents, or says back what the caution says, and tells more that nowhere speaks against it: "yeah, it can
     kick in any time"."""
     plain = _KEEPS_OFF.sub("well", _SAYS_IT_BACK.sub("well", text))
-    told = [clause for clause in (plain, *clauses) if not _forbids_too(clause, names)]
+    told = [_SAYS_IT_BACK.sub("well", clause) for clause in (plain, *clauses) if not _forbids_too(clause, names)]
     if _AGAINST_IT.search(plain) or _DOES_IT.search(plain) or any(unready(clause) or remark(clause) for clause in told):
         return False
     if "room" in names and any(oxygen_percent(clause) is not None and not _good_air(clause) for clause in clauses):

@@ -112,7 +112,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|let go|let loose)"),
     ("alarm", r"(?:ammonia|gas|refrigerant) (?:i|that i|we)(?: can)? (?:smell|hear)"),
     ("alarm", r"flame(?:'s| is| just)? (?:turned |gone |went )?green"),
-    ("another's lock", rf"(?<!my )(?<!own ){_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
+    ("another's lock", rf"(?<!my )(?<!own )(?<!no )(?<!any )(?<!isn't ){_OTHER}(?: \w+){{0,3}} (?:lock|padlock)"),
     ("another's lock", rf"(?:lock|padlock)(?: \w+){{0,4}} {_NOT_MINE}"),
     ("another's lock", r"(?:already|still) (?:a|another|one) (?:lock|padlock)(?: \w+)? on|already locked by"),
     ("another's lock", r"\w+(?: just| had to)? (?:cut|sawed|snapped|broke|ground|drilled)(?: off)? (?:the|that|this|an?)"

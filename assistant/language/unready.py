@@ -121,8 +121,14 @@ _WRONG_MACHINE = (
     r" (?:the|a) (?:wrong|other) (?:machine|panel|compressor|unit|box|enclosure)\b"
     rf"|\b(?:that|it|this)(?: was|'s| is) (?:all )?(?:the )?{_OF_WHOM}\b"
 )
-_NAME = r"(?!(?:all|just|not|done|ready|on|in|the|at|open|shut|off|out|good|fine|here|it|that|what|right|over|up)\b)[a-z]+"
-_GONE_HOME = r"[a-z]+(?:'s| is| has| had to)? (?:gone home|went home|left|go home|leave|gone)"
+_NAME = (
+    r"(?!(?:all|just|not|done|ready|on|in|the|at|open|shut|off|out|good|fine|here|it|that|what|right|over|up"
+    r"|going|gonna|about|trying)\b)[a-z]+"
+)
+_GONE_HOME = (
+    r"(?!(?:to|i|we|you|it|going|gonna|about|just|what)\b)[a-z]+"
+    r"(?:(?:'s| is| has)? (?:gone home|went home|left|gone)| (?:had to|must) (?:go home|leave|go))"
+)
 _FOR_HIM = (
     r"(?:(?:i'm|i am|i'll|i will|i've|i)(?: just| now)? (?:finish\w*|taking|take|took|reliev\w+|replac\w+|filling in)"
     rf"|{_GONE_HOME})\b"
@@ -337,7 +343,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
     ("won't start", r"\b(?:tripped|quit|stopped|died|kicked out)(?: \w+){0,2} (?:right away|again|at once|immediately)\b"),
     *OF_THE_CIRCUIT,
-    ("liquid", r"\bliquid(?:'s| is)?(?: still)? in (?:the )?(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
+    ("liquid", r"(?<!no )(?<!any )(?<!without )\bliquid(?:'s| is)?(?: still)? in (?:the )?"
+     r"(?:it|machine|compressor|crankcase|sump|shell|heads?)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|compressor|machine|it)(?:'s| is)(?: \w+)? (?:flooded|full of liquid)\b"),
     ("liquid", r"\b(?:crankcase|sump|shell|heads?)(?:'s| is| are)(?: (?!not\b)\w+)?"
      r" (?:ice cold|frosted|frosting|frozen|freezing)\b"),

@@ -55,10 +55,16 @@ def test_a_look_that_is_told_in_other_words_counts(step: str, words: str, id_: s
 @pytest.mark.parametrize(("step", "words"), [
     ("wire_back", "landed her under the same screw and gave it a tug"),
     ("terminal_cover_on", "lid's on with every last bolt torqued down"),
-    ("probe_plugged_in", "clicked the connector back home on it"),
+    ("hose_off", "spun the hose off and the bottle's shut tight"),
 ])  # fmt: skip
 def test_a_deed_that_safety_hangs_on_never_counts_by_it(step: str, words: str):
     assert by_example(question(step), words) == AskFor(DONE_AND_SAFE, pending="done")
+
+
+def test_what_is_only_put_back_counts_where_every_word_of_it_is_known():
+    assert by_example(question("probe_plugged_in"), "clicked the connector back home on it") == Command("continue", "said so")
+    for said in ("as good as back home on it", "clicked the connector of the neighbor back home on it", "half of it is back on"):
+        assert by_example(question("probe_plugged_in"), said) in (NotUnderstood(), AskFor(DONE_AND_SAFE, pending="done"))
 
 
 @pytest.mark.parametrize(("step", "words"), [
