@@ -229,6 +229,11 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
      " still cold to the touch", "oil_level=foaming; crankcase_and_heads=cold"),
     ("liquid_oil", "half a glass, heads are just cold, no frost on them", "oil_level=normal; crankcase_and_heads=cold"),
     ("glass_again", "it is full of liquid, no more bubbles", "sight_glass=full"),
+    ("parts", "no temporary part in it, no gas", "part_left_in_use=none; refrigerant_added=0"),
+    ("parts", "nothing temporary, only the new flare nut and it stays in", "part_left_in_use=none"),
+    ("liquid_heater", "ain't no heater on this old thing", "crankcase_heater=none"),
+    ("liquid_heater", "there's a heater on it but it's off", "crankcase_heater=off"),
+    ("liquid_heater", "somebody turned it on", "crankcase_heater=on"),
 ])  # fmt: skip
 def test_it_means_this_as_well(step: str, said: str, means: str):
     assert set(meant(step, said).split("; ")) == set(means.split("; "))
@@ -262,3 +267,27 @@ def test_no_other_lock_and_no_liquid_are_none():
     assert remark("there's no other lock here i was talking about the crankcase heater") is None
     assert unready("there is no liquid in the machine") == ""
     assert unready("there's liquid in the machine") == "liquid"
+
+
+@pytest.mark.parametrize("said", [
+    "correction, part left in use, none", "correct the parts, there was no part left in", "that is wrong, no part was left in",
+])  # fmt: skip
+def test_a_part_that_nobody_left_in_is_taken_back_by_its_name(said: str):
+    talk = standing_at("injection_coil_failed", "parts").hear("temporary part left in, no gas")
+    assert talk.asked.startswith("hand_over")
+    assert talk.hear(said).readings["part_left_in_use"] == "none"
+    assert "part_borrowed" not in talk.open
+
+
+@pytest.mark.parametrize("said", ["correction, none", "correction, two pounds"])
+def test_a_correction_of_nothing_by_name_answers_nothing_that_is_asked_now(said: str):
+    talk = standing_at("injection_coil_failed", "parts").hear("temporary part left in, no gas", said)
+    assert "follow_up_in_hours" not in talk.readings
+    assert talk.readings["capacity_control"] != "none"
+
+
+def test_the_law_wants_nothing_where_the_days_were_misspoken():
+    talk = standing_at("charge low", "parts_after_charge").hear("none", "leak, one day")
+    assert "leak_over_limit" in talk.open
+    assert "leak_over_limit" not in talk.hear("correction, days three hundred", "three hundred").open
+    assert not talk.broken()

@@ -13,6 +13,7 @@ from assistant.call.effects import Effect, Ended, Listen, Say, Wait
 from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
+    PauseEnded,
     ReadingWithdrawn,
     StepDone,
     StepEntered,
@@ -231,9 +232,25 @@ def _ask_next(call: Conversation) -> None:
         return
     if until and step.id not in s.waited:
         call.record(WaitEnded(step.id))
+        if _paused(call):  # what is asked anew comes before the question that was waited for, not between it and its answer
+            _ask_next(call)
+            return
     call.go("open the window" if s.feed.window else "ask")
     call.say_again = False  # what was not understood here asks for no caution of a later step again
     _ask_step(call, step)
+
+
+_ANSWERED_WITHIN_MINUTES = 1
+
+
+def _paused(call: Conversation) -> bool:
+    """Whether the wait was an interruption: nobody heard, and longer than a proof lasts by the time that he answers (S5)."""
+    minutes = (call.now - call.heard_at).total_seconds() / 60
+    if minutes < call.state.site.dead_minutes - _ANSWERED_WITHIN_MINUTES:
+        return False
+    call.record(PauseEnded(round(minutes, 1)))
+    call.heard_at = call.now
+    return True
 
 
 def _put_right_after_power(call: Conversation) -> bool:

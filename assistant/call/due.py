@@ -112,6 +112,9 @@ def _of_the_work(s: State) -> Fact | None:
         return ObligationOpened(
             "leak_over_limit", s.step, words, s.technician, by.repair_by.isoformat(), by.verify_by.isoformat()
         )
+    weighed = (s.readings.get(id_) for id_ in ("days_since_last_addition", "refrigerant_added", "refrigerant_recovered"))
+    if "leak_over_limit" in s.open and law is None and any(read is not None and read.corrected for read in weighed):
+        return ObligationCleared("leak_over_limit", s.step, s.technician)  # misspoken: nobody takes over nothing
     if standing(case, "liquid_slugged") and "liquid_in_compressor" not in ever and s.started_at is None:
         return ObligationOpened("liquid_in_compressor", s.step, "oil high or foaming over a cold crankcase", s.technician)
     foams = s.has("oil_read_after") and s.value("oil_level") in ("high", "foaming") and s.started_at is None

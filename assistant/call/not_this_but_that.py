@@ -1,11 +1,14 @@
 """A word on record that is told otherwise with what it is not: "no, wait, not oil, it's the discharge contact that's open"."""
 
 import re
+from dataclasses import replace
 
 from assistant.call import prompts
+from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Confirmed, Part, Question
+from assistant.language.names import name_words
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
@@ -19,6 +22,13 @@ _LEADS = re.compile(
 )
 _LATEST = 4
 """How many readings back it may be of: an older one is put right by its name."""
+_IS_WRONG = re.compile(
+    r"^(?:(?:no|nope|wait|sorry|but)[ ,.]+)*(?:(?:that|this|it)(?:'s| is| was) (?:all )?(?:wrong|not right|a mistake)"
+    r"|wrong|correction|(?:i|you)(?: have|'ve)? (?:got|had|heard) (?:that|it|me) wrong|correct the [a-z]+(?: [a-z]+)?)"
+    r"[ ,.:]+(?P<rest>.+)$"
+)
+_A_SENTENCE = 3
+_NAME_NOTHING = frozenset("a an and as at in is it of on or out state the to used left".split())
 
 
 def not_this_but_that(call: Conversation, words: str) -> Confirmed | None:
@@ -39,8 +49,28 @@ def not_this_but_that(call: Conversation, words: str) -> Confirmed | None:
     return None
 
 
-def _value(question: Question, words: str) -> str | None:
+def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:
+    """The word in place of the one on record: "that's wrong, no part was left in"; None where it is of none, or of two, of the
+    latest readings, or says what stands."""
+    said = _IS_WRONG.match(words.lower().strip())
+    if said is None or len(said["rest"].split()) < _A_SENTENCE or is_question(normalise(words)) or trouble(normalise(words)):
+        return None
+    rest = said["rest"].strip(" ,.").replace(" was ", " is ").replace(" were ", " are ")
+    told: list[tuple[str, str]] = []
+    for id_ in [*reversed(call.state.readings)][: 2 * _LATEST]:
+        if kind_of(id_) != "choice" or id_ == "detector_state" or not (name_words(id_) - _NAME_NOTHING) & set(rest.split()):
+            continue
+        step = call.state.steps.get(call.state.readings[id_].step)
+        value = _value(replace(question_for(call, (id_,), step), volunteer=()), rest, sure=False)
+        if value is not None:
+            told.append((id_, value))
+    if len(told) != 1 or call.state.readings[told[0][0]].value == told[0][1]:
+        return None
+    return Confirmed(False, Part(*told[0]))
+
+
+def _value(question: Question, words: str, sure: bool = True) -> str | None:
     said = understand_in_pieces(question, words)
-    sure = isinstance(said, Answer) and len(said.parts) == 1 and not said.parts[0].doubt
-    value = said.parts[0].value if isinstance(said, Answer) and sure else None
+    one = isinstance(said, Answer) and len(said.parts) == 1 and not (sure and said.parts[0].doubt)
+    value = said.parts[0].value if isinstance(said, Answer) and one else None
     return value if isinstance(value, str) else None

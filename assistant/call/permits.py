@@ -405,12 +405,18 @@ def runs(s: State) -> bool:
 # ---- liquid in the machine
 
 
+_ONE_LOOK = timedelta(minutes=15)
+"""What is felt and what is measured further apart is not of one look. Our judgement."""
+
+
 def liquid_is_out(s: State) -> bool:
     """All that must hold before liquid in a standing machine is taken for gone. Never by waiting alone."""
-    shown = (s.taken_at.get(i) for i in ("crankcase_and_heads", "crankcase_temperature"))
+    shown = [s.taken_at[id_] for id_ in ("crankcase_and_heads", "crankcase_temperature") if id_ in s.taken_at]
     return (
         _feed_is_off(s)
-        and not any(at and s.liquid_since and at <= s.liquid_since for at in shown)
+        and not any(s.liquid_since and at <= s.liquid_since for at in shown)
+        and len(shown) == 2
+        and abs(shown[0] - shown[1]) < _ONE_LOOK
         and s.value("crankcase_heater") == "on"
         and s.has("heater_waited_for_liquid")
         and s.value("oil_level") in ("low", "normal")

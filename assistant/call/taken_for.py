@@ -7,12 +7,12 @@ from assistant.call import modes
 from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
-from assistant.call.not_this_but_that import not_this_but_that
+from assistant.call.not_this_but_that import not_this_but_that, wrong_and_so
 from assistant.call.yes_or_no_and_more import yes_or_no_and_more
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.machine_names import named_beside
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
 from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -20,6 +20,8 @@ from assistant.language.vocabulary import kind_of
 
 _GOES_ON = re.compile(r"(?:(?:okay|yes|right|alright)[ ,.]+)*(?:continue|carry on|resume|i'm back|go on|keep"
     r" going)\b(?! (?:hold|wait|later|when|if|after))")
+
+_CORRECTION = re.compile(r"(?:(?:no|wait|sorry)[ ,.]+)*(?:correction|correct the)\b", re.IGNORECASE)
 
 
 def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
@@ -32,6 +34,11 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         heard: the words.
     """
     typed = heard.meaning is None
+    named = isinstance(meaning, Confirmed) or (isinstance(meaning, Command) and bool(_CORRECTION.match(heard.words)))
+    if typed and call.mode.name == modes.ASKING and not named and (otherwise := wrong_and_so(call, heard.words)):
+        return otherwise
+    if typed and call.mode.name == modes.ASKING and isinstance(meaning, Answer | AskFor) and _CORRECTION.match(heard.words):
+        return Command("correct")  # "correction, none" is nothing to what is asked now
     if typed and call.mode.name == modes.ASKING and (back := _takes_back(call, question, heard.words)):
         return back
     if typed and isinstance(meaning, NotUnderstood | AskFor) and (answered := yes_or_no_and_more(call, heard.words)):

@@ -215,7 +215,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
-_RATHER_AN_ANSWER = frozenset({"another's lock", "frosts back", "pressure", "reset again", "service_valves_open"})
+_RATHER_AN_ANSWER = frozenset(
+    {"another's lock", "frosts back", "pressure", "reset again", "service_valves_open", "stopped", "window"}
+)
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 
@@ -225,6 +227,10 @@ def _rather_answered(call: Conversation, question: Question, about: str, heard: 
         return None  # of a lock, whose it is comes first
     if about == "service_valves_open" and not (question.asking == "command" and "open" in question.about):
         return None
+    if about in ("stopped", "window") and not _off_answers(question):
+        return None
+    if about == "pressure" and "repaired" in question.go_ahead:
+        return None  # "the valve is open again" there fills what is worked on
     alike = by_example(question, heard.words)
     counted = isinstance(alike, NotUnderstood) and about in ("pressure", "reset again")
     alike = number_left(question, heard.words) if counted else alike
@@ -233,6 +239,13 @@ def _rather_answered(call: Conversation, question: Question, about: str, heard: 
     if isinstance(alike, Answer):
         return all_asked_back(alike)
     return alike if isinstance(alike, AskFor) else None
+
+
+def _off_answers(question: Question) -> bool:
+    """Whether that something is off answers what is asked: "it's off, its breaker was tripped", of a heater."""
+    entry = vocabulary().get(question.asking)
+    words = {word for said in (*question.go_ahead, *(entry.choices if entry else ())) for word in said.split()}
+    return "off" in words or question.asking == "control_power_off"
 
 
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:

@@ -38,6 +38,8 @@ _NOT_SO = re.compile(
     r"|yesterday|last|need\w*|have to|wait|hold|for defrost)\b|n't\b"
 )
 """It was put back, is only meant, asked or denied."""
+_NONE_IN = re.compile(r"\b(?:no|any|without|none|took|taken|removed|pulled)\b")
+"""Of a makeshift part: there is none, or none any more."""
 _CLAUSES = re.compile(r",|;|\b(?:and|but|so|because|though)\b")
 
 
@@ -47,12 +49,12 @@ def left_so(words: str) -> str:
     Args:
         words: as said.
 
-    >>> left_so("nothing, i moved the set point two pounds for tonight"), left_so("i put the set point back"), left_so("none")
-    ('set_point_changed', '', '')
+    >>> left_so("nothing, i moved the set point two pounds for tonight"), left_so("there is no temporary part in it")
+    ('set_point_changed', '')
     """
     for clause in (part.strip(" .!") for part in _CLAUSES.split(words.lower())):
         if clause and not _NOT_SO.search(clause):
             found = next((about for about, pattern in _COMPILED if pattern.search(clause)), "")
-            if found:
+            if found and not (found == "temporary" and _NONE_IN.search(clause)):
                 return found
     return ""

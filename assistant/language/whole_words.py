@@ -72,6 +72,13 @@ _ALL_GOOD_NO = re.compile(
 """ "All good, no the probe's loose": but for that."""
 _GOES_NOT = re.compile(r"\b(go|come|run|turn|hold|feed|move|start|work|stop|leak|close|open|pull)(?:e?s) not\b", re.IGNORECASE)
 """ "It goes not in": how some say that it does not."""
+_UNITS = "one|two|three|four|five|six|seven|eight|nine"
+_TENS = "twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
+_TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+_HUNDRED_AND = re.compile(
+    rf"\bhundred and (?=(?:(?:{_TENS})(?: (?:{_UNITS}))?|{_TEENS}|{_UNITS})\b(?! (?:{'|'.join(FIGURES - {'point'})})\b))"
+)
+""" "Two hundred and five" is one number where one is asked for, "one hundred and one fifty" is two."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -85,6 +92,7 @@ def put_plainly(question: Question, words: str) -> str:
     if kind_of(question.asking) == "free":
         return words
     words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", words))
+    words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
     look = not question.all_good and (kind_of(question.asking) in ("choice", "yes_no") or question.look)
