@@ -291,3 +291,20 @@ def test_the_law_wants_nothing_where_the_days_were_misspoken():
     assert "leak_over_limit" in talk.open
     assert "leak_over_limit" not in talk.hear("correction, days three hundred", "three hundred").open
     assert not talk.broken()
+
+
+@pytest.mark.parametrize(("said", "place"), [
+    ("I have found it, the flare nut after the drier is leaking, it is wet with oil", "flare nut after the drier"),
+    ("yep, found one, it's at the schrader core on the liquid header", "schrader core on the liquid header"),
+])  # fmt: skip
+def test_where_it_leaks_is_not_asked_of_who_said_so_with_it(said: str, place: str):
+    talk = standing_at("charge low", "leak_search").hear(said)
+    assert talk.readings["leak_place"] == place
+    assert talk.asked.startswith("leak_mend_or_leave")
+    assert standing_at("charge low", "leak_search").hear("yes, found it").asked.startswith("leak_where")
+
+
+def test_two_hundred_and_five_is_one_number_across_a_contact():
+    for said in ("two hundred and five across the discharge", "there it is, two hundred and five across the discharge"):
+        assert meant("live_discharge", said) == "safety_volts.discharge_temperature=205"
+    assert "Hot" in standing_at("probe_fouled", "pipe_temperature").hear("between one hundred and one fifty").said

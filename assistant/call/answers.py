@@ -33,7 +33,7 @@ from assistant.call.not_unsafe import (
 from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
 from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
 from assistant.call.taken_for import taken_for
-from assistant.call.told_ahead import with_what_comes
+from assistant.call.told_ahead import told_beside, with_what_comes
 from assistant.call.watched import at_a_caution, tells_of_a_leak, watched_for_trouble
 from assistant.call.while_running import of_the_machine
 from assistant.call.window import end_the_window
@@ -111,6 +111,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     elif hot:
         _stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
+        if heard.meaning is None and call.mode.name == modes.ASKING and (told := told_beside(question, meaning, heard.words)):
+            _take_all(call, [(part, heard.words) for part in told], "read back")
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)
@@ -431,6 +433,8 @@ def _take_one(call: Conversation, part: Part, words: str, confirmed: str) -> tup
     where = s.readings[part.id].step if correcting and part.id in s.readings else s.step
     if _else(call, part) and (asks := call.course.volunteered(s).get(part.id)):
         where, confirmed = asks.id, "volunteered"
+    elif part.id == "leak_place" and (asks := next((one for one in call.course.run if one.asking == part.id), None)):
+        where, confirmed = asks.id, confirmed if asks.id == s.step else "volunteered"  # told with the leak that was found
     if part.id == "close_consent" and call.after_pause:
         return False, ""  # what was told so long ago may not be so any more: it is told again, and consented to then
     if said and not said.taken:

@@ -1,11 +1,14 @@
 """What is told in one breath with an answer and is asked by a later step: "eleven and two oh five, no defrost"."""
 
+import re
+
 from assistant.branches.steps import Step
 from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.heeded import clauses_of
-from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
+from assistant.language.in_free_words import in_free_words
+from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.names import is_named
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -24,6 +27,8 @@ def with_what_comes(call: Conversation, question: Question, meaning: Meaning, wo
         return meaning
     if any(part.doubt for part in meaning.parts) or trouble(normalise(words)):
         return meaning
+    if meaning.parts == (Part("leak_found", "yes"),) and (place := _where_it_leaks(clauses)):
+        return Answer((*meaning.parts, Part("leak_place", place)))
     said = {part.id for part in meaning.parts}
     asking = call.course.volunteered(call.state)
     more: dict[str, Part] = {}
@@ -40,6 +45,36 @@ def with_what_comes(call: Conversation, question: Question, meaning: Meaning, wo
             more[told[0].id] = told[0]
     new = tuple(part for id_, part in more.items() if id_ not in said and id_ not in call.state.readings)
     return Answer((*meaning.parts, *new)) if new else meaning
+
+
+_OF_THE_OIL = ("liquid", "frosts back")
+
+
+def told_beside(question: Question, remark: Remark, words: str) -> tuple[Part, ...]:
+    """The answer that a clause of its own gives beside what is said of liquid in the machine: "it's all foam, and the sump's ice
+    cold"; empty where none does, or two."""
+    if remark.about not in _OF_THE_OIL or kind_of(question.asking) != "choice" or is_question(normalise(words)):
+        return ()
+    told = [
+        part for clause in clauses_of(words) if not said_against(question, clause) and not trouble(clause)
+        for said in [understand_in_pieces(question, clause)] if isinstance(said, Answer)
+        for part in said.parts
+    ]  # fmt: skip
+    sure = len(told) == 1 and told[0].id in (question.asking, *question.also) and not told[0].doubt
+    return tuple(told) if sure else ()
+
+
+_JOINT = re.compile(
+    r"\b(?:flare|nut|joint|braze|brazing|valve|core|elbow|tee|coil|seal|fitting|union|gasket|header|receiver|drier|cap|stem|bend"
+    r"|tube|pipe|glass|solenoid|flange)s?\b"
+)
+_IT_LEAKS = re.compile(r" (?:is|are|'s|was)? ?(?:leaking|leaks|bubbling|bubbles|hissing|wet|oily|blowing)\b.*$")
+
+
+def _where_it_leaks(clauses: list[str]) -> str:
+    """The clause that names a joint or a part, as the place of a leak that was found; empty where none or more than one does."""
+    named = [clause for clause in clauses if _JOINT.search(clause) and not said_against(Question("leak_place"), clause)]
+    return _IT_LEAKS.sub("", in_free_words("leak_place", named[0]) or "") if len(named) == 1 else ""
 
 
 def _told(call: Conversation, id_: str, step: Step, clause: str) -> Part | None:

@@ -98,7 +98,8 @@ _OF_ITS_WORDS = frozenset(
 )
 """What may stand beside a caution's own words where they are told back: "one hand and all that"."""
 _ALL_OF_IT = frozenset(
-    "i hear it|i can hear it|i see it|all that|all of that|the rest|the rest of it|so on|all of it".split("|")
+    "i hear it|i can hear it|i see it|all that|all of that|the rest|the rest of it|so on|all of it"
+    "|i'm okay in here|i'm fine in here|i'm good in here|i'm okay|we're okay in here".split("|")
 )
 _NAMED = frozenset("gloves glasses shield tag lock power hand hands one".split())
 _DENIES = re.compile(

@@ -60,7 +60,7 @@ _NONE_OF = {"tripped_count": "none", "running_count": "none", "starts_last_hour"
 """Before what is counted, where there is none of it."""
 _UNNAMED = frozenset({"site", "rack", "compressor", "tripped_count", "running_count", "alarm_minutes_ago", "first_to_trip",
                       "starts_last_hour", "condenser_fans_running", "condenser_fans_called", "days_since_last_addition",
-                      "follow_up_owner"})
+                      "follow_up_owner", "leak_place"})
 """Said together they need no name: the value says what it is."""
 
 
