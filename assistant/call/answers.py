@@ -111,8 +111,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     elif hot:
         _stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
-        if heard.meaning is None and call.mode.name == modes.ASKING and (told := told_beside(question, meaning, heard.words)):
-            _take_all(call, [(part, heard.words) for part in told], "read back")
+        if heard.meaning is None and call.mode.name == modes.ASKING and (others := told_beside(question, meaning, heard.words)):
+            _take_all(call, [(part, heard.words) for part in others], "read back")
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)
