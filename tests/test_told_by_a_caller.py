@@ -308,3 +308,24 @@ def test_two_hundred_and_five_is_one_number_across_a_contact():
     for said in ("two hundred and five across the discharge", "there it is, two hundred and five across the discharge"):
         assert meant("live_discharge", said) == "safety_volts.discharge_temperature=205"
     assert "Hot" in standing_at("probe_fouled", "pipe_temperature").hear("between one hundred and one fifty").said
+
+
+@pytest.mark.parametrize(("names", "said"), [
+    (("restart",), "I'll stay clear"), (("restart",), "I know it can, I'm standing off"),
+    (("pressure_test",), "I only ever use dry nitrogen with a regulator, okay"),
+    (("room",), "detector's green, fan's blowing, I'm okay in here"), (("valves",), "I know better than that, understood"),
+])  # fmt: skip
+def test_who_says_what_he_will_do_or_always_does_has_heard_the_caution(names: tuple[str, ...], said: str):
+    assert heeded(said.lower(), names)
+
+
+def test_foam_told_with_liquid_counts_as_well():
+    talk = standing_at("oil diluted", "oil_glass").hear("it's all foam, and the sump's ice cold")
+    assert talk.readings["oil_level"] == "foaming"
+    assert "liquid_in_compressor" in talk.open
+    assert "oil_level" not in standing_at("oil diluted", "oil_glass").hear("not foaming, but the sump's ice cold").readings
+
+
+@pytest.mark.parametrize("said", ["she's locked, my lock, key's in my pocket", "sure is, my padlock's hanging right on it"])
+def test_who_says_whose_lock_it_is_is_not_asked_again(said: str):
+    assert "locked_out" in standing_at("injection_coil_failed", "lock").hear(said).readings

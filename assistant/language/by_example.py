@@ -19,6 +19,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.language.exceptions import NOT_ALL
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
 from assistant.language.names import is_named, own_words
@@ -137,6 +138,7 @@ def by_example(question: Question, words: str) -> Meaning:
         and not (another and not (guarded and lead >= _OWN_LEAD))
         and not (answer in _DEEDS and unlike) and not (answer in _DEEDS and undone - _in_answers(question.step, thing, answer)[1])
         and not _says_another(thing, answer, text)
+        and not (thing in question.all_good and answer == question.all_good[thing] and NOT_ALL.search(text))
     }  # fmt: skip
     if not told:
         return NotUnderstood()

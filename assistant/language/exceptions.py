@@ -15,6 +15,13 @@ _WORDS = (
     "|with the exception of"
     "|excluding|excepting|not counting|aside from|outside of|short of|barring|although|though|however|only|just that|just"
 )
+_SAID_SO = r"(?:guy|man|boss|tech|shift|they|he|she|somebody|someone) (?:said|says|told)"
+_ANOTHER_DAY = r"last (?:time|week|month|night|visit)|yesterday"
+NOT_ALL = re.compile(
+    r"\b(?:except\w*|apart from|other than|aside from|besides|bar|but|save|minus|only|once|until|till|unless|if|when"
+    rf"|as far as the|{_ANOTHER_DAY}|{_SAID_SO})\b"
+)
+"""Beside "all good": not all of it, not now, or not by his own eyes."""
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(
@@ -89,11 +96,19 @@ _BUT = re.compile(
     r"\b(?:all|everything|rest|good|fine|okay|intact)\b.*?\b(?:but|except|apart|other than|besides|minus|save|only)\b (.+)"
 )
 """What is not as the rest of it."""
+_NOT_SO_NOW = re.compile(
+    rf"\b(?:once|until|till|unless|if|as far as the|{_ANOTHER_DAY}|{_SAID_SO}"
+    r"|nothing(?:'s| is) (?:good|fine|okay|dry|clean|open|seated|intact))\b"
+)
+"""By which everything is good at another time, up to some thing, or by another's word."""
 
 
 def sound_but(question: Question, text: str, meaning: Meaning) -> Meaning:
     """The answer without what was excepted from it by its name and came out as good as the rest all the same ("all good but
     the fan is gone"), nor what only the words that were said of it could be of; that is asked for by itself."""
+    told = meaning.parts if isinstance(meaning, Answer) and question.all_good else ()
+    if len(told) > 1 and all(question.all_good.get(p.id) == p.value for p in told) and _NOT_SO_NOW.search(text):
+        return NotUnderstood()
     match = _BUT.search(text) if question.all_good and isinstance(meaning, Answer) else None
     if match is None or not isinstance(meaning, Answer):
         return meaning

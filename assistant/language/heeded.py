@@ -24,7 +24,7 @@ _SAID = (
     "loud and clear",
     "i (?:heard|hear) (?:you|ya|that|it)|copy(?: that)?|roger(?: that)?|ten four|will do|always do|always|as always|i always do",
     "of course|no problem|no worries|fair enough|sure thing|you bet|absolutely|certainly|thanks|thank you|aye|cheers|read you",
-    "i know(?: that| it| the drill)?",
+    "i know(?: that| it| the drill| better(?: than that)?)?",
     "i know (?:it|that|they|she) (?:can|does|do|will|might|is|are)"
     "(?: (?:kick on|kick off|start|come on|run|kick in|on (?:her|its|their) own|by (?:it|her|them)sel(?:f|ves)))*",
     "i'm clear(?: of it)?|know that|(?:i'm )?aware(?: of (?:it|that))?|i understand(?: (?:this|that|it))?",
@@ -44,7 +44,7 @@ _SCOFFS = re.compile(r"\b(?:yeah|yes|sure|oh|okay) right\b|\byeah yeah yeah\b")
 """What sounds like assent and is none."""
 _BEFORE = (
     "i've|i|i'm|we're|got|have|my|our|own|the|a|both|one|two|wearing|with|put|keeping|using|is|are|it's|only|just|of|reading|read"
-    "|already|all|rated|dry|fused|good|arc|that's|there's|face|safety|here's|yes|yep|yeah|okay|well|also|on|flash"
+    "|already|all|ever|use|always|rated|dry|fused|good|arc|that's|there's|face|safety|here's|yes|yep|yeah|okay|well|also|on|flash"
 )
 _BEHIND = "is|are|on|down|good|checked|read|tested|in place|in my pocket|all|already|too|both|now|okay|fine|meets it|clear"
 _BEHIND += "|only|me|dry"
@@ -79,7 +79,8 @@ _KEPT = {
     "restart": r"(?:i know (?:that )?)?(?:it|she) (?:can|could|may|might) (?:start|kick|come|fire)(?: up| on| in)?"
     r"(?: (?:by|on) (?:itself|herself|its own|her own)| any ?time| without warning)*"
     r"|clear of it|hands clear|hands are clear|standing (?:clear|back)"
-    r"|(?:i'm |we're )?(?:staying |keeping |standing )?(?:clear|back|away)(?: (?:of|from) (?:it|the machine|her))?"
+    r"|(?:i'm |we're |i'll |i will |we'll )?(?:staying |keeping |standing |stay |keep |stand )?(?:clear|back|away|(?<=ing )off)"
+    r"(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
     "reset": r"one (?:shot|try|reset|go)(?: at it| only)?|just (?:the )?one|only one(?: reset| shot| try)?|once(?: only)?"
     r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?",

@@ -77,7 +77,11 @@ OF_ONE_ANSWER = {
     "condenser_fans_running": _AT_THE_FANS + r"|\block(?:ed)? (?:out|off|on)\b|\bspun\b",
     "condenser_face": _AT_THE_FANS,
     "running_now": r"\boff\b.*\bjust (?:started|kicked (?:on|in)|came on)\b",
-    "jumper_removed": r"\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
+    "clothing_meets_label": r"(?<!not )(?<!n't )\bwet\b",
+    "control_power_off": r"\boff on the (?:whole )?rack\b",
+    "others_clear": r"\bbut (?:me|him|her|us|one|my helper)\b",
+    "jumper_removed": r"\bprobe(?:'s| is)(?: still)? in my hand\b"
+                      r"|\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",
     "refrigerant_added": r"\bold (?:stuff|gas)\b",
     "covers_on": r"\bon (?:top|the (?:bench|floor|ground|rack|roof|truck|van|cart))\b",
@@ -90,14 +94,17 @@ OF_ONE_ANSWER = {
     "injection_after": r"\bstopped (?:warming|a bit|for a \w+|and (?:then )?started)\b|\bstart(?:s|ed|ing) to (?:feed|frost)\b"
     r"|\bcold (?:past|after|behind|downstream)\b"
     r"|\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
-    r"|still (?:cold|frost\w*))\b",
+    r"|still (?:cold|frost\w*))\b"
+    r"|^(?!.*\bwarm).*\b(?:not feeding|nothing coming|stopped|dry)\b.*"
+    r"(?<!not )(?<!no )(?<!n't )(?<!no longer )\b(?:frost\w*|cold|icy|freezing)\b",
     "ground_megohms": r"\b(?:tested|megged|set|setting|range)\b.*\b(?:thousand|kilovolts?)\b|\bthousand volts?\b"
                       r"|\bat the (?:motor )?terminals\b|\b(?:sensors?|sensor string)\b"
                       r"|\b(?:drive|modules?|soft starter)(?:'s| is| are)?(?: still)?"
                       r" (?:connected|on|in|hooked up|wired|plugged in)\b",
     "oil_added": r"\b(?:motor oil|engine oil|hydraulic|cooking|bucket|(?:wrong|other|different) (?:kind|oil|stuff))\b",
     "machine_isolated": r"\ball but\b|\bopen\b",
-    "start_prevented": r"\b(?:controller|software|computer|screen|app|set ?point|satisfied|defrost|schedule|cut ?out)\b",
+    "start_prevented": r"\brack(?:'s)? (?:switch|control|breaker)\b"
+                       r"|\b(?:controller|software|computer|screen|app|set ?point|satisfied|defrost|schedule|cut ?out)\b",
     "control_reset": r"\b(?:two|three|four|five|six|several|few|many|couple of) times\b|\btwice\b",
 }
 """What denies one answer alone."""

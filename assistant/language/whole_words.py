@@ -134,11 +134,16 @@ def put_right(understand: Callable[[str], Meaning], words: str) -> Meaning | Non
 
 
 _TO_COME = re.compile(
-    r"\bto be (?!sure\b|safe\b|honest\b)\w+|^(?:(?:yeah|okay|yes|i'm|right) )*on it$|\b(?:on|off) my way\b|\bh[au]ng on\b"
+    r"\bto be (?!sure\b|safe\b|honest\b)\w+|^(?:(?:yeah|okay|yes|i'm|right) )*on it$"
+    r"|\b(?:on|off) (?:my|its|his|her|their|the) way\b"
+    r"|\bh[au]ng on\b|^(?:(?:okay|so|alright|well|now|right) )*time to\b"
+    r"|\b(?:wires?|control|switch|leads?|clips?|covers?|locked|plug|jumper|it|they|them|connector|reset|button) (?:goes?|comes?)"
+    r" (?:back )?(?:on|in|off|out)\b"
+    r"|\bi(?:'ve)? (?:have|got|hold) (?:it|them|the \w+)(?: back| out)? (?:here|on me|with me)\b"
     r"|\bdone (?:for(?: today| tonight)?|in)$|\bgood (?:god|lord|grief|heavens)\b"
     r"|\brunning (?:away|late|around|behind|out of)\b|^(?:does|is|was|has) (?:it|she|that)$"
 )
-""" "To be locked", "on my way", "hung on", "done for", "running late", "does it": not done."""
+""" "To be locked", "on its way", "hung on", "time to", "the wire goes back", "I have them on me", "does it": not done."""
 _PROVED_DEAD = re.compile(
     r"\b(?:prove[ds]?|proven|tested|tests|reads|all|everything's|panel's|circuit's|power's) dead\b"
     r"|\bdead (?:circuit|source|leg|line|panel|outlet)\b"
@@ -174,7 +179,7 @@ def no_plain_deed(question: Question, text: str) -> bool:
     asked = question.asking
     if asked != "command" and kind_of(asked) != "acknowledge":
         return False
-    if _BOTH_WAYS.search(text) or _TO_COME.search(text):
+    if _BOTH_WAYS.search(text) or _TO_COME.search(text) or _echoes(question, text):
         return True
     if (asked == "meter_proved_before" and _PROVED_DEAD.search(text)) or _LEFT_OTHERWISE.search(text):
         return True
@@ -184,6 +189,15 @@ def no_plain_deed(question: Question, text: str) -> bool:
         return True
     runs = {"started", "running", "start", "reset"} & {word for phrase in question.go_ahead for word in phrase.split()}
     return asked == "command" and question.takes_a_done and not runs and bool(_STARTED.search(text))
+
+
+_ORDERS = frozenset("open close take clip seat stop switch turn pull hang plug unplug connect hook".split())
+
+
+def _echoes(question: Question, text: str) -> bool:
+    """Whether the prompt's own order is all that was heard: "open the injection hand valve" opens none."""
+    tokens = text.split()
+    return len(tokens) > 2 and tokens[0] in _ORDERS and question.about[:1] == (tokens[0],) and set(tokens) <= set(question.about)
 
 
 def rest_is_good(words: str) -> str:
