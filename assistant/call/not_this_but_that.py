@@ -2,13 +2,14 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 from assistant.call import prompts
 from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Confirmed, Part, Question
-from assistant.language.names import name_words
+from assistant.language.names import name_words, names
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
@@ -53,12 +54,14 @@ def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:
     """The word in place of the one on record: "that's wrong, no part was left in"; None where it is of none, or of two, of the
     latest readings, or says what stands."""
     said = _IS_WRONG.match(words.lower().strip())
-    if said is None or len(said["rest"].split()) < _A_SENTENCE or is_question(normalise(words)) or trouble(normalise(words)):
+    if said is None or _OF_ANOTHER.search(words.lower()):
+        return None
+    if len(said["rest"].split()) < _A_SENTENCE or is_question(normalise(words)) or trouble(normalise(words)):
         return None
     rest = said["rest"].strip(" ,.").replace(" was ", " is ").replace(" were ", " are ")
     told: list[tuple[str, str]] = []
     for id_ in [*reversed(call.state.readings)][: 2 * _LATEST]:
-        if kind_of(id_) != "choice" or id_ == "detector_state" or not (name_words(id_) - _NAME_NOTHING) & set(rest.split()):
+        if kind_of(id_) != "choice" or id_ == "detector_state" or not _own_words(id_) & set(rest.split()):
             continue
         step = call.state.steps.get(call.state.readings[id_].step)
         value = _value(replace(question_for(call, (id_,), step), volunteer=()), rest, sure=False)
@@ -67,6 +70,16 @@ def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:
     if len(told) != 1 or call.state.readings[told[0][0]].value == told[0][1]:
         return None
     return Confirmed(False, Part(*told[0]))
+
+
+_OF_ANOTHER = re.compile(r"\b(?:compressor|number|machine|unit|rack) (?!in\b|is\b|has\b|was\b)[a-z]+\b|\bother\b|\bneighbou?r")
+
+
+@cache
+def _own_words(id_: str) -> frozenset[str]:
+    """The words by which this reading is called, and no other one."""
+    others = frozenset().union(*(name_words(other) for other in names() if other != id_))
+    return name_words(id_) - others - _NAME_NOTHING
 
 
 def _value(question: Question, words: str, sure: bool = True) -> str | None:

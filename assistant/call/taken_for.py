@@ -134,7 +134,7 @@ def _told_anew(call: Conversation, question: Question, meaning: Meaning, words: 
         quiet = isinstance(said, Answer) and [part.value for part in said.parts] == ["quiet"]
         return Command("correct", "detector_state") if quiet else meaning
     steers = isinstance(meaning, Command) and meaning != Command("hold")  # "hold up, the probe's damaged" is no pause
-    if plain == words.strip() or steers or is_question(normalise(words)):
+    if plain == words.strip() or steers or _ON_ANOTHER.search(words.lower()) or is_question(normalise(words)):
         return meaning
     said = understand_in_pieces(question, _WAS.sub("is", plain))
     asked = (question.asking, *question.also)
@@ -142,6 +142,7 @@ def _told_anew(call: Conversation, question: Question, meaning: Meaning, words: 
     return said if on_record and isinstance(said, Answer) and not any(p.id in asked for p in said.parts) else meaning
 
 
+_ON_ANOTHER = re.compile(r"\bon (?:compressor|number|machine|unit|rack) [a-z]+\b|\bon the (?:other|next|neighbou?r'?s?) ")
 _OWNER = "follow_up_owner"
 _WHO = re.compile(r"\b(?:who|whom) (?:can|could|do|should|may|else|is|are)\b|\bwhat names\b|\bwhich names\b")
 _HIMSELF = re.compile(

@@ -6,7 +6,7 @@ is never looked at here. The words are the project's own reading of how people p
 
 import re
 
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, Value
+from assistant.language.meaning import Answer, Command, Confirmed, Meaning, NotUnderstood, Question, Value
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
 
@@ -82,8 +82,9 @@ def of_another_machine(question: Question, text: str, named: Value | None, said:
     others = named is not None and question.machine is not None and named != question.machine
     if not isinstance(said, Answer):
         looked = isinstance(said, Command) and said.name == "continue"
-        return NotUnderstood() if looked and others else said
-    asked = [part for part in said.parts if part.id in (question.asking, *question.also)]
+        put_right = isinstance(said, Confirmed) and said.instead is not None and not _OF_OTHERS.search(said.instead.id)
+        return NotUnderstood() if (looked or put_right) and others else said
+    asked = [part for part in said.parts if part.id in (question.asking, *question.also)] or list(said.parts)
     if not asked or any(_OF_OTHERS.search(part.id) for part in asked):
         return said
     stands_for_itself = all(part.id in _OF_ANY or vocabulary()[part.id].kind == "free" for part in asked)

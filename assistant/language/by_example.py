@@ -140,9 +140,14 @@ def by_example(question: Question, words: str) -> Meaning:
         and not _says_another(thing, answer, text)
         and not (thing in question.all_good and answer == question.all_good[thing] and NOT_ALL.search(text))
     }  # fmt: skip
+    turns = set(_TURNS.findall(text))
+    if question.all_good:  # six things at once: a sentence that may be turned is asked back as one of them only if it clearly is
+        told = {
+            thing: (answer, lead) for thing, (answer, lead) in told.items()
+            if lead >= _SURE_LEAD or turns <= _in_answers(question.step, thing, answer)[0]
+        }  # fmt: skip
     if not told:
         return NotUnderstood()
-    turns = set(_TURNS.findall(text))
     harmless = question.harmless or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))
     calm = not guarded or (harmless and not _unknown(question, text))
     sure_lead = _SURE_LEAD_GUARDED if guarded else _SURE_LEAD
@@ -155,7 +160,7 @@ def by_example(question: Question, words: str) -> Meaning:
     for thing in (_DONE, _WORD):
         if thing in told:
             return _go_on(question, told[thing][0], thing in sure)
-    asked = [id for id in (question.asking, *question.also) if id in told]
+    asked = [id for id in (question.asking, *(() if question.alone else question.also)) if id in told]
     values = [(id, _value(id, told[id][0])) for id in asked]
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)

@@ -84,7 +84,13 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
+    if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
+        return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
+
+
+_ONCE_IT_IS = re.compile(r"\bonce (?:it|she|they|i|that|the \w+)(?:'s|'re| is| are| has| have|'ve)? [a-z]+")
+""" "Normal once it warms up" is not normal."""
 
 
 def _names_unasked(question: Question, words: str) -> bool:

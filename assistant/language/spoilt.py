@@ -79,6 +79,10 @@ OF_ONE_ANSWER = {
     "running_now": r"\boff\b.*\bjust (?:started|kicked (?:on|in)|came on)\b",
     "clothing_meets_label": r"(?<!not )(?<!n't )\bwet\b",
     "control_power_off": r"\boff on the (?:whole )?rack\b",
+    "lock_still_on": r"\bon the (?:bench|floor|ground|shelf|truck|van|table|cart)\b|\b[a-z]+'s is too\b"
+                     r"|\b(?:somebody|someone|they|he) (?:hung|put) (?:one|his|another|theirs)\b",
+    "head_fan_running": r"\bbackwards?\b|\bslow(?:ly)?\b",
+    "injection_hand_valve": r"\bcracked\b(?! (?:all the way )?(?:wide )?open)",
     "others_clear": r"\bbut (?:me|him|her|us|one|my helper)\b",
     "jumper_removed": r"\bprobe(?:'s| is)(?: still)? in my hand\b"
                       r"|\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
@@ -91,7 +95,8 @@ OF_ONE_ANSWER = {
     "store_told": r"\bknow (?:me|us)\b",
     "module_enabled": r"\bother module\b",
     "cylinder_checked": r"\bthe other one\b",
-    "injection_after": r"\bstopped (?:warming|a bit|for a \w+|and (?:then )?started)\b|\bstart(?:s|ed|ing) to (?:feed|frost)\b"
+    "injection_after": r"\bother (?:line|one|machine)\b|\bon (?:one|two|three|four)\b"
+    r"|\bstopped (?:warming|a bit|for a \w+|and (?:then )?started)\b|\bstart(?:s|ed|ing) to (?:feed|frost)\b"
     r"|\bcold (?:past|after|behind|downstream)\b"
     r"|\bstopp\w+\b.*\b(?:now (?:it's |she's )?hissing|line(?:'s| is)(?: still)? (?:cold|frosted)"
     r"|still (?:cold|frost\w*))\b"

@@ -63,3 +63,35 @@ def test_an_order_said_back_is_no_deed():
     assert not isinstance(understand_in_pieces(asked, "open the injection hand valve"), Command | Answer)
     assert not isinstance(by_example(asked, "open the injection hand valve"), Command | Answer)
     assert isinstance(understand_in_pieces(asked, "opened the injection hand valve"), Command)
+
+
+@pytest.mark.parametrize(("fault", "step", "said", "reading", "value"), [
+    ("injection_coil_failed", "glass", "nothing but bubbles", "defrost_state", None),
+    ("injection_coil_failed", "glass", "no bubbles left because it's empty", "sight_glass", "empty"),
+    ("injection_coil_failed", "glass", "no bubbles, nothing in it", "sight_glass", "empty"),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|it's not stopped", "head_fan_running", "yes"),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|runs backwards", "head_fan_running", None),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|no fan's stopped but this one's slow",
+     "head_fan_running", None),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|yes|it's not shut, it is cracked",
+     "injection_hand_valve", None),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|yes|open|nothing loose but the coil",
+     "coil_seated", "loose"),
+    ("injection_coil_failed", "machine_look", "line frosted|understood|intact|yes|open|coil isn't off", "coil_seated", "seated"),
+    ("injection_coil_failed", "machine_look",
+     "line frosted|understood|intact|yes|open|seated|that's wrong, the line is dry on compressor three",
+     "injection_as_found", "feeding"),
+    ("oil diluted", "repaired", "repaired|foaming|understood|on|understood|not off", "lock_still_on", "yes"),
+    ("oil diluted", "repaired", "repaired|foaming|understood|on|understood|yes, on the bench", "lock_still_on", None),
+    ("oil diluted", "repaired", "repaired|foaming|understood|on|understood|somebody hung one on top", "lock_still_on", None),
+])  # fmt: skip
+def test_it_says_just_that(fault: str, step: str, said: str, reading: str, value: str | None):
+    talk = standing_at(fault, step)
+    assert talk.hear(*said.split("|")).readings.get(reading) == value
+    assert not talk.broken()
+
+
+def test_oil_that_will_be_normal_once_it_is_warm_starts_nothing():
+    talk = standing_at("oil diluted", "repaired").hear("repaired", "foaming", "understood", "on", "understood", "locked")
+    talk.hear("understood", "all clear", "normal once it warms up, warm")
+    assert talk.readings["oil_level"] == "foaming"
