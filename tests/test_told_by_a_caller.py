@@ -329,3 +329,10 @@ def test_foam_told_with_liquid_counts_as_well():
 @pytest.mark.parametrize("said", ["she's locked, my lock, key's in my pocket", "sure is, my padlock's hanging right on it"])
 def test_who_says_whose_lock_it_is_is_not_asked_again(said: str):
     assert "locked_out" in standing_at("injection_coil_failed", "lock").hear(said).readings
+
+
+def test_all_four_of_six_fans_is_asked_back():
+    talk = standing_at("condenser fouled", "high_fans_called").hear("it's calling for all four")
+    assert talk.said == "The rack has six. Four fans called. Correct?"
+    assert talk.hear("no, six").readings["condenser_fans_called"] == 6
+    assert standing_at("condenser fouled", "high_fans_called").hear("all six").readings["condenser_fans_called"] == 6

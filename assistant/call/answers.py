@@ -1,5 +1,6 @@
 """What follows from something heard: commands, remarks on safety, values, a yes or no."""
 
+import re
 from dataclasses import replace
 from math import inf
 
@@ -41,10 +42,12 @@ from assistant.language.at_the_panel import runs
 from assistant.language.grammar import normalise
 from assistant.language.hot_line import of_the_line
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
+from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.wording import spoken_value
 
+_ALL_OF_THEM = re.compile(r"\ball (?:of )?(?:the |them |two|three|four|five|six|seven|eight)|\bevery one\b")
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
 
 
@@ -314,6 +317,7 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if known and not parts:
         _instead(call, known, heard)
         return
+    parts = tuple(replace(p, doubt=p.doubt or _not_all(call, p, heard)) for p in parts)
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     by_ear = heard.meaning is not None
@@ -381,6 +385,15 @@ def _instead(call: Conversation, known: list[Part], heard: Heard) -> None:
     doubt_ = f"Instead of {was}:" if was else "."
     call.correct(part.id)
     call.go("ask back", Doing(asked_back=((replace(part, doubt=doubt_), heard.words),), in_place_of=part.id))
+
+
+def _not_all(call: Conversation, part: Part, heard: Heard) -> str:
+    """Why a number of fans is asked back that was called all of them, and is not how many the rack has; empty for none."""
+    rack = call.state.rack
+    of_fans = part.id in ("condenser_fans_called", "condenser_fans_running") and heard.meaning is None
+    if rack is None or not of_fans or not _ALL_OF_THEM.search(heard.words.lower()) or part.value == rack.condenser_fans:
+        return ""
+    return f"The rack has {spoken_number(float(rack.condenser_fans), 'count')}."
 
 
 def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) -> None:

@@ -2,14 +2,13 @@
 
 import re
 from dataclasses import replace
-from functools import cache
 
 from assistant.call import prompts
 from assistant.call.asking import question_for
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Confirmed, Part, Question
-from assistant.language.names import name_words, names
+from assistant.language.names import name_words
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
@@ -29,7 +28,7 @@ _IS_WRONG = re.compile(
     r"[ ,.:]+(?P<rest>.+)$"
 )
 _A_SENTENCE = 3
-_NAME_NOTHING = frozenset("a an and as at in is it of on or out state the to used left".split())
+_NAME_NOTHING = frozenset("a an and as at in is it of on or out state the to used left liquid".split())
 
 
 def not_this_but_that(call: Conversation, words: str) -> Confirmed | None:
@@ -61,7 +60,7 @@ def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:
     rest = said["rest"].strip(" ,.").replace(" was ", " is ").replace(" were ", " are ")
     told: list[tuple[str, str]] = []
     for id_ in [*reversed(call.state.readings)][: 2 * _LATEST]:
-        if kind_of(id_) != "choice" or id_ == "detector_state" or not _own_words(id_) & set(rest.split()):
+        if kind_of(id_) != "choice" or id_ == "detector_state" or not _own_words(call, id_) & set(rest.split()):
             continue
         step = call.state.steps.get(call.state.readings[id_].step)
         value = _value(replace(question_for(call, (id_,), step), volunteer=()), rest, sure=False)
@@ -75,10 +74,9 @@ def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:
 _OF_ANOTHER = re.compile(r"\b(?:compressor|number|machine|unit|rack) (?!in\b|is\b|has\b|was\b)[a-z]+\b|\bother\b|\bneighbou?r")
 
 
-@cache
-def _own_words(id_: str) -> frozenset[str]:
-    """The words by which this reading is called, and no other one."""
-    others = frozenset().union(*(name_words(other) for other in names() if other != id_))
+def _own_words(call: Conversation, id_: str) -> frozenset[str]:
+    """The words by which this reading is called, and no other one on record."""
+    others = frozenset().union(*(name_words(other) for other in call.state.readings if other != id_))
     return name_words(id_) - others - _NAME_NOTHING
 
 
