@@ -336,3 +336,11 @@ def test_all_four_of_six_fans_is_asked_back():
     assert talk.said == "The rack has six. Four fans called. Correct?"
     assert talk.hear("no, six").readings["condenser_fans_called"] == 6
     assert standing_at("condenser fouled", "high_fans_called").hear("all six").readings["condenser_fans_called"] == 6
+
+
+@pytest.mark.parametrize("said", ["less than a volt on everything", "practically nothing", "almost zero on all six"])
+def test_next_to_nothing_is_no_number_and_is_asked_for_as_one(said: str):
+    talk = standing_at("injection_coil_failed", "dead_power").hear(said)
+    assert talk.said.startswith("Read me the number, the worst.")
+    assert "dead_volts.power" not in talk.readings
+    assert talk.hear("point five").readings["dead_volts.power"] == 0.5

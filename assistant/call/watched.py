@@ -173,6 +173,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     volts = heard.meaning is None and question.asking.startswith("dead_volts")
     if volts and isinstance(meaning, Answer) and not_the_worst(text, meaning):
         return AskFor("Each of them. The worst of all?")
+    if volts and isinstance(meaning, NotUnderstood) and _NEXT_TO_NOTHING.search(text) and not trouble(text):
+        return AskFor("Read me the number, the worst.")
     hung = question.asking in _HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
         return lock
@@ -215,6 +217,11 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     return Remark("trouble") if unsettled else meaning
 
 
+_NEXT_TO_NOTHING = re.compile(
+    r"\b(?:less than|under|below|not even|barely|hardly|about) (?:a|one|half a|two|three|point \w+)(?: of a)? volts?\b"
+    r"|\bnext to nothing\b|\b(?:practically|basically|almost|pretty much|as good as) (?:nothing|zero|dead)\b"
+)
+"""Of volts that must be none: it is dead by a number alone (S3)."""
 _RATHER_AN_ANSWER = frozenset(
     {"another's lock", "frosts back", "pressure", "reset again", "service_valves_open", "stopped", "window"}
 )

@@ -29,7 +29,8 @@ SPOKEN_CODE = (
     "call/asking.py", "call/answers.py", "call/again.py", "call/commands.py", "call/engine.py", "call/prompts.py",
     "call/replies.py", "call/permits.py", "call/known.py", "call/judge.py", "call/history.py", "call/conversation.py",
     "call/due.py", "call/unready.py", "call/valves.py", "call/wrong_thing.py", "call/window.py", "call/probe_in_gas.py",
-    "call/while_running.py", "call/noted.py", "call/leaving.py", "call/temporary.py", "branches/actions.py", "trade/watch.py",
+    "call/while_running.py", "call/noted.py", "call/leaving.py", "call/temporary.py", "call/watched.py",
+    "branches/actions.py", "trade/watch.py",
     "fronts/microphone.py", "fronts/choosing.py", "language/wording.py",
 )  # fmt: skip
 """Modules whose strings are said."""
