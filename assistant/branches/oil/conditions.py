@@ -37,6 +37,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "oil_undecided": lambda case: not explained(case, "oil"),
     "oil_was_off": lambda case: any(standing(case, c) for c in ("oil_level_low", "oil_diluted", "oil_overfilled")),
     "oil_was_low": lambda case: standing(case, "oil_level_low"),
+    "oil_read_dry": lambda case: case.has("heater_waited_for_liquid") and not standing(case, "oil_level_low"),
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {"oil_kind_unknown": lambda rack: not rack.oil}
 FACTS: dict[str, Callable[[Case], bool]] = {
