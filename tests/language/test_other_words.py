@@ -1,4 +1,4 @@
-"""More than three thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
+"""Four thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
