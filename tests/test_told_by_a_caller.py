@@ -203,6 +203,9 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     asked_back = standing_at("injection_coil_failed", "repaired").hear("found the coil open so a fresh one sits there")
     assert asked_back.said.endswith("Repaired?")
     assert asked_back.hear("Yes, it's fixed, the coil's changed").asked.startswith("valves")
+    for said in ("yes, she's safe", "yep, everything's safe", "yes ma'am, all safe"):
+        talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
+        assert "locked_out" in talk.readings
     others = ("yes, the lock is on the other one", "yes, somebody took it", "yes, we share it")
     for said in ("yes, it's off", "yes, in my hand", *others):
         talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
