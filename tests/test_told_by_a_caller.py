@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.call.facts import NoteTaken
 from assistant.language.heeded import heeded
 from assistant.language.remarks import remark
 from assistant.language.spoilt import spoilt
@@ -347,3 +348,12 @@ def test_next_to_nothing_is_no_number_and_is_asked_for_as_one(said: str):
     assert talk.said.startswith("Read me the number, the worst.")
     assert "dead_volts.power" not in talk.readings
     assert talk.hear("point five").readings["dead_volts.power"] == 0.5
+
+
+def test_what_was_done_stands_on_record_where_only_a_yes_counted():
+    told = "found the coil open so a fresh one sits there"
+    notes = [fact.text for _, fact in standing_at("injection_coil_failed", "repaired").hear(told, "yes, fixed").facts
+             if isinstance(fact, NoteTaken)]  # fmt: skip
+    assert notes == [told]
+    talk = standing_at("injection_coil_failed", "repaired").hear(told, "no", "repaired")
+    assert not any(isinstance(fact, NoteTaken) for _, fact in talk.facts)

@@ -83,6 +83,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")
     call.completes = call.asks_back = ""
+    call.first_told, call.asked_of = call.asked_of, ""
     if _power_is_off(call, question, heard):
         call.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
         step = call.course.power_off(call.state)
@@ -281,6 +282,7 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
             _confirmed(call, meaning, heard)
         case AskFor():
             call.completes = meaning.pending
+            call.asked_of = heard.words if meaning.pending else ""
             if meaning.pending and meaning.say.endswith("?") and call.question is not None and call.question.asking == "command":
                 call.asks_back = meaning.say  # in place of the prompt, which was just heard
             else:

@@ -13,6 +13,7 @@ from assistant.call.effects import Effect, Ended, Listen, Say, Wait
 from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
+    NoteTaken,
     PauseEnded,
     ReadingWithdrawn,
     StepDone,
@@ -395,5 +396,8 @@ def go_ahead(call: Conversation, heard: Heard, meant: str = "") -> None:
         if step.tells and not (heard.sure and said):
             call.info(f"Say {' or '.join(list(step.tells)[:4])}.")
             return
-        call.record(StepDone(step.id, said or heard.words, step.facts(said or heard.words), step.resets))
+        facts = step.facts(said or heard.words)
+        call.record(StepDone(step.id, said or heard.words, facts, step.resets))
+        if call.first_told and "repaired" in facts:
+            call.record(NoteTaken(call.first_told))  # what was done, where the word that counts is a yes
         call.say("readback", prompts.told_back(said))

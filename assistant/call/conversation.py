@@ -89,6 +89,8 @@ class Conversation:
         self.completes = ""
         self.asks_back = ""
         """What is asked back of a deed or a look, in place of the last sentence of its prompt."""
+        self.first_told = self.asked_of = ""
+        """While a yes to what was asked back is taken, the words that it is a yes to; and those that were just asked back."""
         self.behind = ""
         """What was told in the same breath as a caution was acknowledged: it answers what is asked next."""
         self.cautioned: tuple[str, ...] = ()
