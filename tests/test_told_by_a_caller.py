@@ -207,6 +207,7 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     for said in ("yes, she's safe", "yep, everything's safe", "yes ma'am, all safe"):
         talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
         assert "locked_out" in talk.readings
+    assert "locked_out" in standing_at("injection_coil_failed", "lock").hear("Mm-hm, it's locked").readings
     others = ("yes, the lock is on the other one", "yes, somebody took it", "yes, we share it")
     for said in ("yes, it's off", "yes, in my hand", *others):
         talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
@@ -238,6 +239,14 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     ("liquid_heater", "ain't no heater on this old thing", "crankcase_heater=none"),
     ("liquid_heater", "there's a heater on it but it's off", "crankcase_heater=off"),
     ("liquid_heater", "somebody turned it on", "crankcase_heater=on"),
+    ("live_oil", "Across the oil one I've got next to nothing, half a volt", "safety_volts.oil_pressure=0.5"),
+    ("live_motor", "Motor one, I got about half a volt", "safety_volts.motor_protection=0.5"),
+    ("feed", "Line's not getting anything, I've got two oh nine at the coil and I did hear it click",
+     "injection_feed=dry; injection_coil_volts=209; valve_click=click"),
+    ("feed", "Bone dry, not a thing going through", "injection_feed=dry"),
+    ("dead_power", "Still nothing on the power, all six zero", "dead_volts.power=0"),
+    ("pump_down_again", "Same as before, three pounds is all she'll pull", "pump_down_low=3"),
+    ("oil_feed", "I had a good look at it, and no, it's not getting any oil, it's starved", "oil_supply=starved"),
 ])  # fmt: skip
 def test_it_means_this_as_well(step: str, said: str, means: str):
     assert set(meant(step, said).split("; ")) == set(means.split("; "))

@@ -1,12 +1,9 @@
 """What follows from something heard: commands, remarks on safety, values, a yes or no."""
 
-import re
-from dataclasses import replace
-from math import inf
+from dataclasses import dataclass, replace
 
 from assistant.call import modes, prompts, unready
-from assistant.call.asking import caution_words, heed_at_last, units_of
-from assistant.call.by_reading import OUTSIDE_DUE
+from assistant.call.asking import heed_at_last
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
 from assistant.call.facts import (
@@ -32,48 +29,78 @@ from assistant.call.not_unsafe import (
     says_no_and_more,
 )
 from assistant.call.noted import beside_a_finding, beside_another_reading, note_in_one_breath, told_while_waiting
-from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, doubt, reply, us
+from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, called_all, doubt, reply
 from assistant.call.taken_for import taken_for
 from assistant.call.told_ahead import told_beside, with_what_comes
 from assistant.call.watched import at_a_caution, tells_of_a_leak, watched_for_trouble
-from assistant.call.while_running import of_the_machine
-from assistant.call.window import end_the_window
-from assistant.language.at_the_panel import runs
+from assistant.call.while_running import of_the_machine, over_its_trip, stops_it
+from assistant.call.window import end_the_window, power_is_off, take_power_for_off
 from assistant.language.grammar import normalise
-from assistant.language.hot_line import of_the_line
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
-from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.wording import spoken_value
 
-_ALL_OF_THEM = re.compile(r"\ball (?:of )?(?:the |them |two|three|four|five|six|seven|eight)|\bevery one\b")
 _ASKS = (modes.ASKING, modes.ASKING_BACK, modes.CORRECTING, modes.CONFIRMING, modes.WAITING, modes.WINDOW, modes.ON_HOLD)
 
 
+@dataclass(frozen=True)
+class _Meant:
+    """What words count for at a question, and what was told beside that."""
+
+    question: Question
+    meaning: Meaning
+    beside: str = ""
+    """To be noted."""
+    found: bool = False
+    """It is a finding, and said to be noted."""
+    heeds: bool = False
+    """With a no to "is something not safe?" the cautions behind it are acknowledged."""
+
+
 def hear(call: Conversation, heard: Heard) -> None:
-    question = call.question or Question("command")
+    """Take what was heard for what it counts for, put it on record, and do what follows."""
     if heard.meaning is None and note_in_one_breath(call, heard):
         return
+    question, meaning = _understood(call, heard)
+    meaning, beside = beside_another_reading(question, meaning, heard)
+    meaning, found = (meaning, "") if beside else beside_a_finding(question, meaning, heard)
+    meaning = taken_for(call, question, meaning, heard)
+    meaning = with_what_comes(call, question, meaning, heard.words) if heard.meaning is None else meaning
+    hot = over_its_trip(call, meaning, heard)
+    if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
+        return
+    meaning, heeds = _weighed(call, question, meaning, heard, bool(hot))
+    call.completes = call.asks_back = ""
+    call.first_told, call.asked_of = call.asked_of, ""
+    if power_is_off(call, question, heard):
+        take_power_for_off(call, heard)
+        return
+    if hot and isinstance(meaning, Answer):
+        meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
+    _follows(call, _Meant(question, meaning, beside or found, bool(found), heeds), heard)
+
+
+def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning]:
+    """What the words mean to the question; of who answers it over "is something not safe?", to the one behind that."""
+    question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     unsure = isinstance(meaning, NotUnderstood | AskFor) or meaning == Remark("lock off")  # said as it is asked off
     typed = heard.meaning is None and (unsure or says_no_and_more(call, meaning, heard.words))
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
-        question, meaning = over_it
-        call.question = question
-    meaning, beside = beside_another_reading(question, meaning, heard)
-    meaning, found = (meaning, "") if beside else beside_a_finding(question, meaning, heard)
-    beside = beside or found
-    meaning = taken_for(call, question, meaning, heard)
-    meaning = with_what_comes(call, question, meaning, heard.words) if heard.meaning is None else meaning
-    hot = _over_its_trip(call, meaning, heard)
-    if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
-        return
+        call.question = over_it[0]
+        return over_it
+    return question, meaning
+
+
+def _weighed(call: Conversation, question: Question, meaning: Meaning, heard: Heard, hot: bool) -> tuple[Meaning, bool]:
+    """The meaning by what stands beside it: a caution that waits, a word of trouble, a question whether something is not safe;
+    and whether that question's no acknowledges what was cautioned."""
     asks = call.mode.name in _ASKS
     if "/" in call.asked_at and asks and not hot and (told := at_a_caution(call, meaning, heard.words, heard.meaning is None)):
         meaning = told
-    elif call.mode.name in _ASKS:
+    elif asks:
         meaning = watched_for_trouble(call, question, meaning, heard)
     asked_of_safety = asks_what_is_not_safe(call)
     heeds = asked_of_safety and no_and_heeded(call, heard.words)
@@ -82,20 +109,13 @@ def hear(call: Conversation, heard: Heard) -> None:
         meaning = Confirmed(False)  # "all good" agrees with nothing here
     if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")
-    call.completes = call.asks_back = ""
-    call.first_told, call.asked_of = call.asked_of, ""
-    if _power_is_off(call, question, heard):
-        call.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
-        step = call.course.power_off(call.state)
-        call.record(ReadingTaken("control_power_off", True, None, step.id if step else "", heard.words, "volunteered"))
-        call.settle_facts()
-        liquid = "liquid_in_compressor" in call.state.open and call.mode.name != modes.EMERGENCY
-        if liquid and "liquid_in_machine" not in call.state.acknowledged:
-            caution_words(call, "liquid_in_machine")  # acknowledged once people and the room are seen to
-        return
-    if hot and isinstance(meaning, Answer):
-        meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
-    hot = _over_its_trip(call, meaning, heard)
+    return meaning, heeds
+
+
+def _follows(call: Conversation, meant: _Meant, heard: Heard) -> None:
+    """Put the words on record as they were taken, and do what follows of them in the call's mode."""
+    meaning = meant.meaning
+    hot = over_its_trip(call, meaning, heard)
     doubted = isinstance(meaning, Remark) and not hot and _asked_back_first(call, meaning, heard)
     taken = f"{IN_DOUBT}{meaning.about}" if doubted and isinstance(meaning, Remark) else how_taken(meaning, heard)
     taken = how_taken(Answer((hot,)), heard) if hot else taken
@@ -113,10 +133,11 @@ def hear(call: Conversation, heard: Heard) -> None:
         elif call.mode.name == modes.ON_HOLD and heard.meaning is None:
             call.info(HOLDING)
     elif hot:
-        _stops_it(call, hot, heard)
+        stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
-        if heard.meaning is None and call.mode.name == modes.ASKING and (others := told_beside(question, meaning, heard.words)):
-            _take_all(call, [(part, heard.words) for part in others], "read back")
+        asks = heard.meaning is None and call.mode.name == modes.ASKING
+        if told := told_beside(meant.question, meaning, heard.words) if asks else ():
+            _take_all(call, [(part, heard.words) for part in told], "read back")
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)
@@ -127,55 +148,21 @@ def hear(call: Conversation, heard: Heard) -> None:
         call.record(NoteTaken(heard.words, heard.audio))
         call.info("Noted.")
     else:
-        leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(question, heard.words)
-        if beside and isinstance(meaning, Answer | Command):
-            call.record(NoteTaken(beside))
-            call.info("Noted." if found else "")
-        _answer(call, meaning, heard)
-        if heeds:
-            heed_at_last(call, heard)
-        if leaks and "leak_found" not in call.state.readings:
-            unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
+        _answered(call, meant, heard)
 
 
-def _power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
-    """Whether the power is said to be off while something else comes first: people, the room, an emergency, a hold."""
-    s = call.state
-    elsewhere = question.asking in OUTSIDE_DUE or call.mode.name in (modes.EMERGENCY, modes.ON_HOLD)
-    if not (s.feed.window and elsewhere and heard.sure and heard.meaning is None):
-        return False
-    if "off" not in normalise(heard.words).split():
-        return False
-    said = understand_in_pieces(Question("control_power_off"), heard.words)
-    return isinstance(said, Answer) and [(p.id, p.value) for p in said.parts] == [("control_power_off", True)]
-
-
-def _over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:
-    """The line over its trip, of a machine that runs or may run, said where nobody listens for it: at the front, at a caution, on
-    hold, before a yes."""
-    s = call.state
-    may_run = s.running or s.found_running or (s.machine is not None and "running_now" not in s.readings)
-    elsewise = isinstance(meaning, Answer | Command | Confirmed) or (isinstance(meaning, Remark) and meaning.about != "trouble")
-    if not may_run or elsewise or not heard.sure or call.mode.name == modes.NOTING:
-        return None
-    parts = of_the_line(heard.words, units_of(call))
-    trip_degf = s.rack.probe.trip_degf if s.rack else inf
-    hot = (p for p in parts if p.id == "discharge_temperature" and (p.value == "over_range" or us(p) >= trip_degf))
-    return next(hot, None)
-
-
-def _stops_it(call: Conversation, hot: Part, heard: Heard) -> None:
-    if call.mode.name in (modes.ON_HOLD, modes.CHECK_IN):
-        call.record(CallContinued(heard.words))
-        call.go("go on")
-    call.leave_the_question()
-    s = call.state
-    if runs(normalise(heard.words)) and "running_now" not in s.readings:
-        call.volunteered("running_now", "running", heard.words)
-    call.record(ReadingTaken(hot.id, hot.value, hot.unit, s.step, heard.words, "volunteered", False, hot.low, hot.high))
-    call.say("readback", prompts.read_back([(hot.id, hot.value, hot.unit)], True))
-    said = reply(s, hot)
-    call.say("caution", said.text if said else "", urgent=True)
+def _answered(call: Conversation, meant: _Meant, heard: Heard) -> None:
+    """The answer, and what was told beside it."""
+    meaning = meant.meaning
+    leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(meant.question, heard.words)
+    if meant.beside and isinstance(meaning, Answer | Command):
+        call.record(NoteTaken(meant.beside))
+        call.info("Noted." if meant.found else "")
+    _answer(call, meaning, heard)
+    if meant.heeds:
+        heed_at_last(call, heard)
+    if leaks and "leak_found" not in call.state.readings:
+        unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
 
 
 def _asked_back_first(call: Conversation, said: Remark, heard: Heard) -> bool:
@@ -319,7 +306,8 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     if known and not parts:
         _instead(call, known, heard)
         return
-    parts = tuple(replace(p, doubt=p.doubt or _not_all(call, p, heard)) for p in parts)
+    if heard.meaning is None:
+        parts = tuple(replace(p, doubt=p.doubt or called_all(call.state, p, heard.words)) for p in parts)
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)
     by_ear = heard.meaning is not None
@@ -387,15 +375,6 @@ def _instead(call: Conversation, known: list[Part], heard: Heard) -> None:
     doubt_ = f"Instead of {was}:" if was else "."
     call.correct(part.id)
     call.go("ask back", Doing(asked_back=((replace(part, doubt=doubt_), heard.words),), in_place_of=part.id))
-
-
-def _not_all(call: Conversation, part: Part, heard: Heard) -> str:
-    """Why a number of fans is asked back that was called all of them, and is not how many the rack has; empty for none."""
-    rack = call.state.rack
-    of_fans = part.id in ("condenser_fans_called", "condenser_fans_running") and heard.meaning is None
-    if rack is None or not of_fans or not _ALL_OF_THEM.search(heard.words.lower()) or part.value == rack.condenser_fans:
-        return ""
-    return f"The rack has {spoken_number(float(rack.condenser_fans), 'count')}."
 
 
 def _take_all(call: Conversation, said: list[tuple[Part, str]], confirmed: str) -> None:

@@ -252,6 +252,10 @@ class Conversation:
         s, run = self.state, self.course.run
         asks = next(step for step in run if "repaired" in step.tells.values())
         passed = s.position > run.index(asks) and s.started_at is None and not s.finishing and s.choice != "left"
+        here = s.steps.get(s.step)
+        shown = here is not None and here.part == "repair"  # by what the mending laid open
+        if shown and s.choice == "repaired" and (cause, "supported") in self.spoken_conclusions:
+            return
         if passed and cause in to_mend(case_of(s)):
             if asks.id in s.answered:
                 self.record(StepReopened(asks.id))

@@ -329,6 +329,17 @@ _LIKE_ITS_VOLTS = 0.1
 """So near the control voltage a coil's number may be the volts that are still there."""
 
 
+_ALL_OF_THEM = re.compile(r"\ball (?:of )?(?:the |them |two|three|four|five|six|seven|eight)|\bevery one\b")
+
+
+def called_all(s: State, part: Part, words: str) -> str:
+    """Why a number of fans is asked back that was called all of them, and is not how many the rack has; empty for none."""
+    of_fans = part.id in ("condenser_fans_called", "condenser_fans_running")
+    if s.rack is None or not of_fans or not _ALL_OF_THEM.search(words.lower()) or part.value == s.rack.condenser_fans:
+        return ""
+    return f"The rack has {spoken_number(float(s.rack.condenser_fans), 'count')}."
+
+
 def doubt(s: State, part: Part) -> str:
     """Why a value must be asked back before it counts, or nothing; a question of its own is asked as it is."""
     value = part.value

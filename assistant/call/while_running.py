@@ -1,12 +1,18 @@
-"""What follows when it is said of a machine that it trips, knocks, burns or turns backwards as it starts or while it runs."""
+"""What follows when it is said of a machine that it trips, knocks, burns, turns backwards or is too hot as it starts or runs."""
 
 import re
+from math import inf
 
-from assistant.call import prompts
+from assistant.call import modes, prompts
+from assistant.call.asking import units_of
 from assistant.call.conversation import Conversation
-from assistant.call.facts import NoteTaken, ObligationOpened, StepDone
-from assistant.call.replies import DISTRESS, SECOND_TRIP
+from assistant.call.facts import CallContinued, NoteTaken, ObligationOpened, ReadingTaken, StepDone
+from assistant.call.heard import Heard
+from assistant.call.replies import DISTRESS, SECOND_TRIP, reply, us
+from assistant.language.at_the_panel import runs
 from assistant.language.grammar import normalise
+from assistant.language.hot_line import of_the_line
+from assistant.language.meaning import Answer, Command, Confirmed, Meaning, Part, Remark
 
 STOPS = "Then it stops."
 _WITHOUT_OIL = "Without oil it seizes: stop it at its switch. Then say it stopped."
@@ -154,3 +160,32 @@ def liquid(call: Conversation, _: str, words: str) -> bool:
     else:
         call.say("caution", prompts.caution("liquid_in_machine", False, s.site.units), urgent=True)
     return True
+
+
+def over_its_trip(call: Conversation, meaning: Meaning, heard: Heard) -> Part | None:
+    """The line over its trip, of a machine that runs or may run, said where nobody listens for it: at the front, at a caution, on
+    hold, before a yes."""
+    s = call.state
+    runs_for_all_we_know = s.running or s.found_running or (s.machine is not None and "running_now" not in s.readings)
+    elsewise = isinstance(meaning, Answer | Command | Confirmed) or (isinstance(meaning, Remark) and meaning.about != "trouble")
+    if not runs_for_all_we_know or elsewise or not heard.sure or call.mode.name == modes.NOTING:
+        return None
+    parts = of_the_line(heard.words, units_of(call))
+    trip_degf = s.rack.probe.trip_degf if s.rack else inf
+    hot = (p for p in parts if p.id == "discharge_temperature" and (p.value == "over_range" or us(p) >= trip_degf))
+    return next(hot, None)
+
+
+def stops_it(call: Conversation, hot: Part, heard: Heard) -> None:
+    """Put the line's temperature on record, whatever was asked, and say what follows of it."""
+    if call.mode.name in (modes.ON_HOLD, modes.CHECK_IN):
+        call.record(CallContinued(heard.words))
+        call.go("go on")
+    call.leave_the_question()
+    s = call.state
+    if runs(normalise(heard.words)) and "running_now" not in s.readings:
+        call.volunteered("running_now", "running", heard.words)
+    call.record(ReadingTaken(hot.id, hot.value, hot.unit, s.step, heard.words, "volunteered", False, hot.low, hot.high))
+    call.say("readback", prompts.read_back([(hot.id, hot.value, hot.unit)], True))
+    said = reply(s, hot)
+    call.say("caution", said.text if said else "", urgent=True)

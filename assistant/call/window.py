@@ -3,8 +3,15 @@
 from itertools import takewhile
 
 from assistant.branches.steps import Step
+from assistant.call import modes
+from assistant.call.asking import caution_words
+from assistant.call.by_reading import OUTSIDE_DUE
 from assistant.call.conversation import Conversation
-from assistant.call.facts import ReadingTaken, StepSkipped
+from assistant.call.facts import ReadingTaken, StepSkipped, WordsHeard
+from assistant.call.heard import Heard
+from assistant.language.grammar import normalise
+from assistant.language.meaning import Answer, Question
+from assistant.language.pieces import understand_in_pieces
 
 
 def out_of_the_window(call: Conversation, words: str) -> None:
@@ -29,3 +36,26 @@ def end_the_window(call: Conversation, words: str) -> None:
     for step in takewhile(lambda step: step.act != "power_off", ahead):
         if step.act == "live" and step.id not in s.answered:
             call.record(StepSkipped(step.id, words))
+
+
+def power_is_off(call: Conversation, question: Question, heard: Heard) -> bool:
+    """Whether the power is said to be off while something else comes first: people, the room, an emergency, a hold."""
+    s = call.state
+    elsewhere = question.asking in OUTSIDE_DUE or call.mode.name in (modes.EMERGENCY, modes.ON_HOLD)
+    if not (s.feed.window and elsewhere and heard.sure and heard.meaning is None):
+        return False
+    if "off" not in normalise(heard.words).split():
+        return False
+    said = understand_in_pieces(Question("control_power_off"), heard.words)
+    return isinstance(said, Answer) and [(p.id, p.value) for p in said.parts] == [("control_power_off", True)]
+
+
+def take_power_for_off(call: Conversation, heard: Heard) -> None:
+    """Put it on record, whatever else was asked: its seconds end."""
+    call.record(WordsHeard(heard.words, "answer", heard.confidence, heard.audio))
+    step = call.course.power_off(call.state)
+    call.record(ReadingTaken("control_power_off", True, None, step.id if step else "", heard.words, "volunteered"))
+    call.settle_facts()
+    liquid = "liquid_in_compressor" in call.state.open and call.mode.name != modes.EMERGENCY
+    if liquid and "liquid_in_machine" not in call.state.acknowledged:
+        caution_words(call, "liquid_in_machine")  # acknowledged once people and the room are seen to

@@ -79,6 +79,8 @@ _HUNDRED_AND = re.compile(
     rf"\bhundred and (?=(?:(?:{_TENS})(?: (?:{_UNITS}))?|{_TEENS}|{_UNITS})\b(?! (?:{'|'.join(FIGURES - {'point'})})\b))"
 )
 """ "Two hundred and five" is one number where one is asked for, "one hundred and one fifty" is two."""
+_HUM = re.compile(r"^\s*(?:m+[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.]\s*(?=\w)", re.IGNORECASE)
+"""No answer, and nothing beside one."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -91,7 +93,7 @@ def put_plainly(question: Question, words: str) -> str:
     """
     if kind_of(question.asking) == "free":
         return words
-    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", words))
+    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", _HUM.sub("", words)))
     words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
