@@ -245,6 +245,8 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
      "injection_feed=dry; injection_coil_volts=209; valve_click=click"),
     ("feed", "Bone dry, not a thing going through", "injection_feed=dry"),
     ("dead_power", "Still nothing on the power, all six zero", "dead_volts.power=0"),
+    ("dead_power", "Cover is off, zero volts all", "dead_volts.power=0"), ("dead_control", "Zero also", "dead_volts.control=0"),
+    ("unlock", "I take my lock off, it is off", "lock_removed=true"),
     ("pump_down_again", "Same as before, three pounds is all she'll pull", "pump_down_low=3"),
     ("oil_feed", "I had a good look at it, and no, it's not getting any oil, it's starved", "oil_supply=starved"),
 ])  # fmt: skip
@@ -366,3 +368,10 @@ def test_what_was_done_stands_on_record_where_only_a_yes_counted():
     assert notes == [told]
     talk = standing_at("injection_coil_failed", "repaired").hear(told, "no", "repaired")
     assert not any(isinstance(fact, NoteTaken) for _, fact in talk.facts)
+
+
+def test_who_treats_it_as_live_does_not_say_that_it_is():
+    talk = standing_at("injection_coil_failed", "lock").hear("locked", "Uh-huh, treating it like it's live")
+    assert talk.asked.startswith("meter_before:")
+    assert "Then it is live" in standing_at("injection_coil_failed", "lock").hear("locked", "it's live").said
+    assert heeded("okay honey, i hear you, gloves and shield are on, i'm dry", ("live", "live_place"))

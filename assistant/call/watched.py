@@ -77,7 +77,8 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str, typed: bool) 
     goes_on = isinstance(meaning, Command) and meaning.name == "continue"
     hums = isinstance(meaning, Remark) and meaning.about == "won't start" and "room" in names  # "the fan's humming"
     dead = isinstance(meaning, Remark) and meaning.about == "window" and "coil" in names and not call.state.feed.window
-    unknown = (goes_on or hums or dead or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
+    lives = isinstance(meaning, Remark) and meaning.about == "live" and "proving" in names  # "treating it like it's live"
+    unknown = (goes_on or hums or dead or lives or isinstance(meaning, NotUnderstood | AskFor)) and not trouble(text)
     if unknown and (rest := _beside_understood(call, words)):
         step = call.course.next_step(call.state)
         own = step is not None and step.proof and step.asking != "panel_tag"  # each answer of a proof comes to its own question

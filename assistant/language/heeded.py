@@ -38,7 +38,8 @@ _SAID = (
     "(?:(?:i'm|we're|all) )*(?:suited and booted|suited up|geared up|kitted up)",
     "(?:crystal )?clear|(?:i )?(?:have )?understood(?: that| it)?|okie ?doke|okey dokey|i hear you|yes i know|i (?:do )?see",
 )
-_HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:ma'am|sir|boss|mate|then|thanks|thank you|man|buddy))*"
+_NAMED_SO = "ma'am|sir|boss|mate|then|thanks|thank you|man|buddy|honey|hon|dear|pal"
+_HEARD = rf"(?:(?:{_FILLS}) )*(?:{'|'.join(_SAID)})(?: (?:{_NAMED_SO}))*"
 """What says that it was heard."""
 _SCOFFS = re.compile(r"\b(?:yeah|yes|sure|oh|okay) right\b|\byeah yeah yeah\b")
 """What sounds like assent and is none."""
@@ -54,7 +55,8 @@ _KEPT = {
     "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|lock(?:'s| is)? on (?:her|it|there|him)|padlock"
     r"|key(?:'s| is)? (?:in my pocket"
     r"|with me|on me)|key|(?:i )?read it",
-    "proving": rf"{_GEAR}|hand|meter",
+    "proving": rf"{_GEAR}|hand|meter|treating it (?:like|as)(?: if| though)?(?: it's| it is)? (?:live|hot)"
+    r"|(?:it's|it is) live (?:until|till) (?:i|we) (?:prove|test|know|check)(?: (?:it|otherwise))*",
     "live": rf"{_GEAR}|dry|i'm dry|label|clothing|leads|hand",
     "live_place": rf"{_GEAR}|dry|i'm dry|ladder|fiberglass|fiberglass ladder|ear|floor|nothing(?:'s| is)? (?:wet|metal)",
     "hot_line": rf"{_GEAR}|(?:it's |it is |about |at |(?:the )?pipe's |(?:the )?line's |down to |only )*"
