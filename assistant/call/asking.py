@@ -242,6 +242,7 @@ def _ask_next(call: Conversation) -> None:
 
 
 _ANSWERED_WITHIN_MINUTES = 1
+"""What it takes to go there and look, at least."""
 
 
 def _paused(call: Conversation) -> bool:

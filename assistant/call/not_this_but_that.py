@@ -27,8 +27,11 @@ _IS_WRONG = re.compile(
     r"|wrong|correction|(?:i|you)(?: have|'ve)? (?:got|had|heard) (?:that|it|me) wrong|correct the [a-z]+(?: [a-z]+)?)"
     r"[ ,.:]+(?P<rest>.+)$"
 )
+"""What he says who takes something back and tells it anew in the same breath."""
 _A_SENTENCE = 3
+"""Words of his from which it is one."""
 _NAME_NOTHING = frozenset("a an and as at in is it of on or out state the to used left liquid".split())
+"""Words of a reading's names by which it is not meant alone."""
 
 
 def not_this_but_that(call: Conversation, words: str) -> Confirmed | None:

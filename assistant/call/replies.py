@@ -330,6 +330,7 @@ _LIKE_ITS_VOLTS = 0.1
 
 
 _ALL_OF_THEM = re.compile(r"\ball (?:of )?(?:the |them |two|three|four|five|six|seven|eight)|\bevery one\b")
+"""Said of a number that is meant to be the whole."""
 
 
 def called_all(s: State, part: Part, words: str) -> str:

@@ -48,6 +48,7 @@ def with_what_comes(call: Conversation, question: Question, meaning: Meaning, wo
 
 
 _OF_THE_OIL = ("liquid", "frosts back")
+"""Remarks that come of a look at the oil or the crankcase."""
 
 
 def told_beside(question: Question, remark: Remark, words: str) -> tuple[Part, ...]:
@@ -68,6 +69,7 @@ _JOINT = re.compile(
     r"\b(?:flare|nut|joint|braze|brazing|valve|core|elbow|tee|coil|seal|fitting|union|gasket|header|receiver|drier|cap|stem|bend"
     r"|tube|pipe|glass|solenoid|flange)s?\b"
 )
+"""What leaks, or is beside what does."""
 _IT_LEAKS = re.compile(r" (?:is|are|'s|was)? ?(?:leaking|leaks|bubbling|bubbles|hissing|wet|oily|blowing)\b.*$")
 
 
