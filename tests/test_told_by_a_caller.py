@@ -375,3 +375,20 @@ def test_who_treats_it_as_live_does_not_say_that_it_is():
     assert talk.asked.startswith("meter_before:")
     assert "Then it is live" in standing_at("injection_coil_failed", "lock").hear("locked", "it's live").said
     assert heeded("okay honey, i hear you, gloves and shield are on, i'm dry", ("live", "live_place"))
+
+
+@pytest.mark.parametrize(("fault", "step", "said", "reading", "value"), [
+    ("condenser fouled", "high_fans_called", "Controller's asking for all six, but I've only got four of them turning",
+     "condenser_fans_called", 6),
+    ("condenser fouled", "high_fans", "I count four going, two on the end are just sitting there, the breaker's tripped on them",
+     "condenser_fans_running", 4),
+    ("condenser fouled", "high_fans", "the breaker's tripped", "condenser_fans_running", None),
+    ("injection_coil_failed", "valves", "All of 'em are wide open, never closed any", "service_valves_open", True),
+    ("injection_coil_failed", "clear", "Yep, just me up here, tools are in the bag", "others_clear", True),
+    ("injection_coil_failed", "clear", "tools are in, all clear", "others_clear", None),
+    ("injection_coil_failed", "lock", "Okay, switch is down and I've got my lock on there, she's locked", "locked_out", True),
+])  # fmt: skip
+def test_of_the_fans_the_valves_and_the_lock(fault: str, step: str, said: str, reading: str, value: object):
+    talk = standing_at(fault, step).hear(said)
+    assert talk.readings.get(reading) == value
+    assert "A line lost" not in talk.said

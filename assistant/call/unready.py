@@ -512,7 +512,8 @@ def _tripped_or_opened(call: Conversation, about: str, words: str) -> bool:
 def _breaker_opened(call: Conversation, words: str) -> bool:
     s = call.state
     stands = s.machine is not None and not (s.running or s.found_running) and s.started_at is None
-    return stands and bool(_BREAKER.search(words)) and not s.has("line_fuse_open")
+    of_the_fans = call.question is not None and call.question.asking.startswith("condenser_fans")
+    return stands and not of_the_fans and bool(_BREAKER.search(words)) and not s.has("line_fuse_open")
 
 
 def _to_nothing(call: Conversation, about: str, words: str) -> bool:

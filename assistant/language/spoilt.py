@@ -52,7 +52,7 @@ _NOT_SO = (
     r"|\bwrong (?:kind|store|place|rack|machine)\b|\b(?:shut|closed)(?: it)? (?:all the way|right down|tight|completely)\b"
     r"|\b(?:didn't (?:wait|look)|haven't (?:looked|checked|measured))\b"
     r"|\bpowered\b|\bcat (?:one|two)\b|\b(?:both|two) hands\b"
-    r"|\bpeople in\b|\btools are in\b|\bhand in\b"
+    r"|\bpeople in\b|\btools are in\b(?! (?:the|my) (?:bag|box|tool ?box|truck|van|bucket|pouch)\b)|\bhand in\b"
     r"|\bone's (?:still )?(?:on|in)\b(?! the (?:other )?(?:van|truck|shop|car|office|store))"
     r"|\bin hand\b|\bpinhole\b|\bburning\b|\bworse\b"
     r"|\b(?:about|nearly|almost|near|close to|just about) zero\b|\bof nitrogen\b|\boxygen\b|\boff,? (?:the )?clips? (?:are )?on\b"
@@ -161,6 +161,11 @@ _WIRE_TAPED = re.compile(
     r"\b(?:wires?|leads?|cables?|insulation|harness|splice)\b.*\btaped (?:(?:it|that|them|the \w+) )?(?:up|over|off)\b"
     r"|\btaped (?:up )?(?:the|a|that) (?:wires?|leads?|cables?|insulation|harness|splice)\b(?! (?:to|in|down|across))"
 )
+_FEWER_TURN = re.compile(
+    r"\bbut (?:i(?:'ve)? )?(?:only )?(?:got |see |count |have )?(?:only )?(?:one|two|three|four|five|none)(?: of (?:them|those))?"
+    r"(?: are| is)? (?:turning|running|spinning|going)\b"
+)
+"""Of fans that are called: how many run is asked next."""
 _STILL_THERE = re.compile(r"\bstill (?=(?:in|on|fitted|clipped|there)\b(?! (?:my|the (?:truck|van|bag|box))\b))")
 """Of what is to be hooked up, and is from the time before."""
 
@@ -181,6 +186,8 @@ def spoilt(question: Question, words: str) -> str:
     if question.asking in ("jumper_fitted", "leads_clipped"):
         text = _STILL_THERE.sub("", text)
     text = never_shut(question, text)
+    if question.asking == "condenser_fans_called":
+        text = _FEWER_TURN.sub("", text)
     if "still" in question.about:
         text = text.replace("still ", "")  # "is your lock still on?"
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
@@ -194,7 +201,8 @@ def spoilt(question: Question, words: str) -> str:
 
 
 _NEVER_SHUT = re.compile(
-    r"\b(?:i|we|nobody)(?:'ve| have)? (?:never|didn't|haven't|didn't ever) (?:even )?(?:clos\w+|shut|touch\w*|turn\w*)"
+    r"(?:\b(?:i|we|nobody)(?:'ve| have)? |^|(?<=open ))(?:never|didn't|haven't|didn't ever) (?:even )?"
+    r"(?:clos\w+|shut|touch\w*|turn\w*)"
     r"(?: (?:any|either|one|a single one|them|those|it)(?: of (?:them|those|the valves))?| a thing| anything| a valve)?\b"
 )
 

@@ -18,8 +18,8 @@ _ELSE_IS_GOOD = re.compile(
 )
 _YES_ALL_SAFE = re.compile(
     r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye)(?: (?:yes|sir|ma'am|sure))*"
-    r"(?: (?:it's|it is|she's|he's|they're|we're|everything's|everybody's|all's|that's))?(?: all)?"
-    r" (?:done|safe|set)(?: and (?:all )?safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
+    r"(?: (?:it's|it is|i'm|she's|he's|they're|we're|everything's|everybody's|all's|that's))?(?: all)?"
+    r" (?:done|safe|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
 _YES_AND = re.compile(
