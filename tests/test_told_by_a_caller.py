@@ -278,6 +278,11 @@ def test_who_leaves_a_heater_on_hands_nothing_over():
     assert unready("dave had to leave this is ron") == "took over"
 
 
+def test_a_fans_breaker_put_back_makes_no_panel_live():
+    assert unready("i fixed the chafed fan cable and put the breaker back in all six are going now") == ""
+    assert unready("i put the breaker back in") == unready("the disconnect is back on and the fan started") == "live"
+
+
 def test_no_other_lock_and_no_liquid_are_none():
     assert remark("there's no other lock here i was talking about the crankcase heater") is None
     assert unready("there is no liquid in the machine") == ""

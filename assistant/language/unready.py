@@ -266,8 +266,10 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"(?: (?!(?:not|zero|dead|off|nothing)\b)\w+)? (?:on|back|live)\b"),
     ("live", r"\b(?:turned|switched|put|threw|flipped)(?: \w+){0,2} (?:power|breaker|disconnect)(?: back)?(?: \w+)? on\b"),
     ("live", r"\b(?:turned|switched)(?: it)? back on\b"),
-    ("live", r"\b(?:disconnect|breaker|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
-     r" the (?:disconnect|breaker|isolator) back in\b"),
+    ("live", r"\b(?:disconnect|isolator)(?:'s| is)(?: just)? back (?:on|in)\b|\b(?:pulled|threw|put|pushed|shoved)"
+     r" the (?:disconnect|isolator) back in\b"),
+    ("live", r"^(?!.*\bfan(?:'s)? (?:cable|motor|wire|breaker|circuit|lead)\b).*(?:\bbreaker(?:'s| is)(?: just)? back (?:on|in)\b"
+     r"|\b(?:pulled|threw|put|pushed|shoved) the breaker back in\b)"),
     ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)?"
      r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)"
      r"(?! (?:room|kitchen|closet|attic|day|night|summer)\b)"
