@@ -388,6 +388,8 @@ def test_who_treats_it_as_live_does_not_say_that_it_is():
     ("condenser fouled", "high_fans", "I count four going, two on the end are just sitting there, the breaker's tripped on them",
      "condenser_fans_running", 4),
     ("condenser fouled", "high_fans", "the breaker's tripped", "condenser_fans_running", None),
+    ("injection_coil_failed", "dead_power", "Still zero on all six", "dead_volts.power", 0),
+    ("injection_coil_failed", "dead_power", "still live", "dead_volts.power", None),
     ("injection_coil_failed", "valves", "All of 'em are wide open, never closed any", "service_valves_open", True),
     ("injection_coil_failed", "clear", "Yep, just me up here, tools are in the bag", "others_clear", True),
     ("injection_coil_failed", "clear", "tools are in, all clear", "others_clear", None),

@@ -69,7 +69,8 @@ _KEPT = {
     "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
-    "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem"
+    "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:it's|it is|she's) locked out"
+    r"|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem"
     r"|(?:it's |it stays |it is )?(?:staying |stays )?on (?:its|the) stem"
     r"|(?:i )?(?:won't|will not|never) (?:pull|lift) it (?:hot|live|powered)",
     "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"

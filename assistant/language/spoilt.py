@@ -161,6 +161,8 @@ _WIRE_TAPED = re.compile(
     r"\b(?:wires?|leads?|cables?|insulation|harness|splice)\b.*\btaped (?:(?:it|that|them|the \w+) )?(?:up|over|off)\b"
     r"|\btaped (?:up )?(?:the|a|that) (?:wires?|leads?|cables?|insulation|harness|splice)\b(?! (?:to|in|down|across))"
 )
+_STILL_NONE = re.compile(r"^(?:(?:yeah|yep|okay|it's) )*still (?=(?:zero|nothing)(?: volts?)?(?: on (?:all|every one))?\b)")
+"""Of a second proof: as dead as at the first."""
 _FEWER_TURN = re.compile(
     r"\bbut (?:i(?:'ve)? )?(?:only )?(?:got |see |count |have )?(?:only )?(?:one|two|three|four|five|none)(?: of (?:them|those))?"
     r"(?: are| is)? (?:turning|running|spinning|going)\b"
@@ -186,6 +188,8 @@ def spoilt(question: Question, words: str) -> str:
     if question.asking in ("jumper_fitted", "leads_clipped"):
         text = _STILL_THERE.sub("", text)
     text = never_shut(question, text)
+    if question.asking.startswith("dead_volts"):
+        text = _STILL_NONE.sub("", text)
     if question.asking == "condenser_fans_called":
         text = _FEWER_TURN.sub("", text)
     if "still" in question.about:
