@@ -135,9 +135,9 @@ def _follows(call: Conversation, meant: _Meant, heard: Heard) -> None:
     elif hot:
         stops_it(call, hot, heard)
     elif isinstance(meaning, Remark):
-        asks = heard.meaning is None and call.mode.name == modes.ASKING
-        if told := told_beside(meant.question, meaning, heard.words) if asks else ():
-            _take_all(call, [(part, heard.words) for part in told], "read back")
+        if heard.meaning is None and call.mode.name == modes.ASKING:
+            if told := told_beside(meant.question, meaning, heard.words):
+                _take_all(call, [(part, heard.words) for part in told], "read back")
         _remark(call, meaning, heard)
     elif call.mode.name == modes.CHECK_IN:
         _well(call, meaning, heard)

@@ -14,7 +14,6 @@ from assistant.call.facts import (
     CautionAcknowledged,
     CautionGiven,
     NoteTaken,
-    PauseEnded,
     ReadingWithdrawn,
     StepDone,
     StepEntered,
@@ -233,7 +232,7 @@ def _ask_next(call: Conversation) -> None:
         return
     if until and step.id not in s.waited:
         call.record(WaitEnded(step.id))
-        if _paused(call):  # what is asked anew comes before the question that was waited for, not between it and its answer
+        if call.pause_ends(_ANSWERED_WITHIN_MINUTES):  # what is asked anew comes before the question, not behind its answer
             _ask_next(call)
             return
     call.go("open the window" if s.feed.window else "ask")
@@ -243,16 +242,6 @@ def _ask_next(call: Conversation) -> None:
 
 _ANSWERED_WITHIN_MINUTES = 1
 """What it takes to go there and look, at least."""
-
-
-def _paused(call: Conversation) -> bool:
-    """Whether the wait was an interruption: nobody heard, and longer than a proof lasts by the time that he answers (S5)."""
-    minutes = (call.now - call.heard_at).total_seconds() / 60
-    if minutes < call.state.site.dead_minutes - _ANSWERED_WITHIN_MINUTES:
-        return False
-    call.record(PauseEnded(round(minutes, 1)))
-    call.heard_at = call.now
-    return True
 
 
 def _put_right_after_power(call: Conversation) -> bool:

@@ -103,6 +103,16 @@ class Conversation:
         self.spoken_reasons: set[str] = set()
         """Why something was not worked out: said once."""
 
+    def pause_ends(self, within_minutes: float = 0.0) -> bool:
+        """Whether nobody was heard for longer than a proof lasts, or will have been within so many minutes (S5): it is on
+        record, and what is asked anew comes next."""
+        minutes = (self.now - self.heard_at).total_seconds() / 60
+        ends = minutes > self.state.site.dead_minutes - within_minutes
+        if ends:
+            self.record(PauseEnded(round(minutes, 1)))
+            self.heard_at = self.now
+        return ends
+
     @property
     def over(self) -> bool:
         """Sealed, or ended open."""

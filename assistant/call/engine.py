@@ -21,7 +21,6 @@ from assistant.call.facts import (
     CheckInAsked,
     ClockJumped,
     Fact,
-    PauseEnded,
     PowerOffOrdered,
     ProofEnded,
     ReadingTaken,
@@ -112,12 +111,9 @@ class Dialogue(Conversation):
 
     def _paused(self) -> None:
         """A pause longer than a proof lasts is an interruption (S5)."""
-        minutes = (self.now - self.heard_at).total_seconds() / 60
-        self.after_pause = minutes > self.state.site.dead_minutes and self.heard_at > datetime.min.replace(tzinfo=self.now.tzinfo)
-        if self.after_pause:
-            self.record(PauseEnded(round(minutes, 1)))
-            if self.mode.name in (modes.ASKING_BACK, modes.CORRECTING):
-                self.go("ask")  # nothing more is asked from inside the panel
+        self.after_pause = self.heard_at > datetime.min.replace(tzinfo=self.now.tzinfo) and self.pause_ends()
+        if self.after_pause and self.mode.name in (modes.ASKING_BACK, modes.CORRECTING):
+            self.go("ask")  # nothing more is asked from inside the panel
         self.heard_at = self.now
 
     def _lapse(self) -> None:

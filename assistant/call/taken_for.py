@@ -22,7 +22,7 @@ _GOES_ON = re.compile(r"(?:(?:okay|yes|right|alright)[ ,.]+)*(?:continue|carry o
     r" going)\b(?! (?:hold|wait|later|when|if|after))")
 
 _CORRECTION = re.compile(r"(?:(?:no|wait|sorry)[ ,.]+)*(?:correction|correct the)\b", re.IGNORECASE)
-
+"""Leads to the name of what is put right: whatever follows answers nothing that is asked now."""
 
 def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Meaning:
     """The meaning as it counts in this call.

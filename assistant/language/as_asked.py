@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from assistant.language.meaning import Question
+from assistant.language.vocabulary import vocabulary
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ def _rows() -> tuple[_Row, ...]:
         rows = tomllib.load(file)["row"]
     return tuple(
         _Row(
-            asking=frozenset(row.get("asking", ())),
+            asking=frozenset(id_ for name in row.get("asking", ()) for id_ in _ids(name)),
             of=frozenset(row.get("of", ())),
             offers=frozenset(row.get("offers", ())),
             pattern=re.compile(row["pattern"]),
@@ -34,6 +35,11 @@ def _rows() -> tuple[_Row, ...]:
         )
         for row in rows
     )
+
+
+def _ids(name: str) -> list[str]:
+    """The reading of this name; of one that ends in a dot, "dead_volts.", each of its kind."""
+    return [id_ for id_ in vocabulary() if id_.startswith(name)] if name.endswith(".") else [name]
 
 
 _NUMBER = r"(?:one|two|three|four|five|six|seven|eight)"

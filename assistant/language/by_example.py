@@ -129,6 +129,7 @@ def by_example(question: Question, words: str) -> Meaning:
     said = _counts(text)
     unlike = guarded and _mostly_unknown(question, text)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
+    turns = set(_TURNS.findall(text))
     undone = set() if {"still", "hooked"} & set(question.about) else _undone(text)
     found = {thing: judge.best(said) for thing, judge in _judges(question.step).items()}
     told = {
@@ -139,13 +140,9 @@ def by_example(question: Question, words: str) -> Meaning:
         and not (answer in _DEEDS and unlike) and not (answer in _DEEDS and undone - _in_answers(question.step, thing, answer)[1])
         and not _says_another(thing, answer, text)
         and not (thing in question.all_good and answer == question.all_good[thing] and NOT_ALL.search(text))
+        # of six things at once a sentence that may be turned is asked back as one only if it clearly is
+        and not (question.all_good and lead < _SURE_LEAD and not turns <= _in_answers(question.step, thing, answer)[0])
     }  # fmt: skip
-    turns = set(_TURNS.findall(text))
-    if question.all_good:  # six things at once: a sentence that may be turned is asked back as one of them only if it clearly is
-        told = {
-            thing: (answer, lead) for thing, (answer, lead) in told.items()
-            if lead >= _SURE_LEAD or turns <= _in_answers(question.step, thing, answer)[0]
-        }  # fmt: skip
     if not told:
         return NotUnderstood()
     harmless = question.harmless or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))

@@ -10,6 +10,9 @@ from typing import Any
 from assistant.language.numbers import DIGITS
 from assistant.language.phrasebook import endings_in_ing
 
+HUM = re.compile(r"^\s*(?:mm[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.]\s*(?=\w)", re.IGNORECASE)
+"""In front of an answer: no assent alone, and nothing beside one."""
+
 KEPT = 4096
 """Sentences and clauses whose rewording is kept: an answer's clauses are looked at many times over, each time alike."""
 

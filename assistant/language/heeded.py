@@ -7,7 +7,7 @@ import re
 from functools import cache
 
 from assistant.language.grammar import normalise
-from assistant.language.hedges import hedge_words
+from assistant.language.hedges import HUM, hedge_words
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.numbers import number, spoken_number, told_number
 from assistant.language.questions import is_question
@@ -186,7 +186,7 @@ def heeded(words: str, names: tuple[str, ...]) -> bool:
     >>> [heeded(said, ("room",)) for said in ("detector's green, fan's humming, oxygen's fine", "oxygen's at eighteen")]
     [True, False]
     """
-    words = _HUM.sub("", words.lower()).replace("one and done", "one shot")
+    words = HUM.sub("", words.lower()).replace("one and done", "one shot")
     text = normalise(words.replace(",", " "))
     if is_question(text) or "?" in words or _SCOFFS.search(text) or CONTRARY.search(text):
         return False
@@ -216,8 +216,6 @@ def _forbids_too(clause: str, names: tuple[str, ...]) -> bool:
     return bool(_FORBIDS.match(plain)) and all(_stem(word) in own or word in _FORBIDDING for word in plain.split())
 
 
-_HUM = re.compile(r"^(?:mm[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.] ?(?=\w)")
-"""No assent alone, and nothing beside one."""
 _FORBIDDING = frozenset("i it her no never not nothing none without before off out i'll won't".split())
 _FORBIDS = re.compile(r"(?:and )?(?:(?:i'm |i )?(?:no|never|not|nothing)\b|i won't\b|power(?:'s|'ll be)? off before\b)")
 _SAYS_IT_BACK = re.compile(

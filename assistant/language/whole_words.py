@@ -4,9 +4,11 @@ import re
 from collections.abc import Callable
 
 from assistant.language.grammar import normalise
+from assistant.language.hedges import HUM
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, Question
 from assistant.language.names import name_words
+from assistant.language.numbers import DIGITS, TEENS, TENS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import kind_of
 
@@ -72,15 +74,12 @@ _ALL_GOOD_NO = re.compile(
 """ "All good, no the probe's loose": but for that."""
 _GOES_NOT = re.compile(r"\b(go|come|run|turn|hold|feed|move|start|work|stop|leak|close|open|pull)(?:e?s) not\b", re.IGNORECASE)
 """ "It goes not in": how some say that it does not."""
-_UNITS = "one|two|three|four|five|six|seven|eight|nine"
-_TENS = "twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety"
-_TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+_UNITS = "|".join(DIGITS)
 _HUNDRED_AND = re.compile(
-    rf"\bhundred and (?=(?:(?:{_TENS})(?: (?:{_UNITS}))?|{_TEENS}|{_UNITS})\b(?! (?:{'|'.join(FIGURES - {'point'})})\b))"
+    rf"\bhundred and (?=(?:(?:{'|'.join(TENS)})(?: (?:{_UNITS}))?|{'|'.join(TEENS)}|{_UNITS})\b"
+    rf"(?! (?:{'|'.join(FIGURES - {'point'})})\b))"
 )
 """ "Two hundred and five" is one number where one is asked for, "one hundred and one fifty" is two."""
-_HUM = re.compile(r"^\s*(?:m+[ -]?hm+|mhm+|uh[ -]?huh)\s*[,.]\s*(?=\w)", re.IGNORECASE)
-"""No answer, and nothing beside one."""
 _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
@@ -93,7 +92,7 @@ def put_plainly(question: Question, words: str) -> str:
     """
     if kind_of(question.asking) == "free":
         return words
-    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", _HUM.sub("", words)))
+    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", HUM.sub("", words)))
     words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
