@@ -31,6 +31,8 @@ def test_what_is_to_come_or_in_the_hand_clears_nothing(fault: str, step: str, sa
     ("block_start", "the rack's switch is off", "start_prevented"), ("block_start", "time to turn it off", "start_prevented"),
     ("fit_jumper", "time to put it in", "jumper_fitted"), ("clip_leads", "I have the leads on me", "leads_clipped"),
     ("clip_leads", "time to clip them on", "leads_clipped"), ("clothing", "fiberglass, it's wet", "ladder_kind"),
+    ("clear", "just me up here and my helper", "others_clear"), ("clear", "just me up here, and my helper", "others_clear"),
+    ("clear", "only me in here, the apprentice is by the fan", "others_clear"),
     ("power_off", "power's off on the rack", "control_power_off"), ("clear", "everybody clear but me", "others_clear"),
     ("feed_after", "nothing coming through, frost everywhere", "injection_after"),
     ("feed_after", "not feeding, still frosted", "injection_after"), ("feed_after", "it's stopped and cold", "injection_after"),
