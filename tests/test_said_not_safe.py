@@ -223,6 +223,27 @@ def standing_at(fault: str, step: str) -> Talk:
     return (Talk(site_of(fault)) if fault in FAULTS else Talk()).until(rack, step)
 
 
+@pytest.mark.parametrize("said", [
+    "no, nothing unsafe. the tag says A two", "nothing's unsafe, the tag says A two", "no, all safe, tag says A two",
+])  # fmt: skip
+def test_a_no_to_whether_something_is_not_safe_and_the_answer_is_the_answer(said: str):
+    talk = standing_at("injection_coil_failed", "tag").hear("the paint's peeling off this door", said)
+    assert talk.asked.startswith("lock:locked_out")
+
+
+@pytest.mark.parametrize("said", ["no, nothing's safe. the tag says A two", "no, it's not safe. the tag says A two"])
+def test_nothing_that_is_safe_is_asked_about_again(said: str):
+    talk = standing_at("injection_coil_failed", "tag").hear("the paint's peeling off this door", said)
+    assert talk.said == "Not understood. Is something not safe?"
+
+
+@pytest.mark.parametrize("said", ["it's about zero there", "near zero", "close to nothing on all six"])
+def test_about_no_volts_is_asked_for_its_number(said: str):
+    talk = standing_at("injection_coil_failed", "dead_power").hear(said)
+    assert talk.said.startswith("Read me the number, the worst.")
+    assert talk.hear("point two").readings["dead_volts.power"] == 0.2
+
+
 @pytest.mark.parametrize(("fault", "step", "said"), [
     ("charge low", "leak_mend", "it is still pressurized"), ("charge low", "leak_mend", "it is burning"),
     ("charge low", "leak_mend", "yes but it still bubbles"), ("charge low", "leak_mend", "yes for now"),

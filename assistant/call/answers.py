@@ -23,6 +23,7 @@ from assistant.call.leaving import summary
 from assistant.call.not_unsafe import (
     answers_over_it,
     asks_what_is_not_safe,
+    behind_the_no,
     no_and_done,
     no_and_heeded,
     no_and_more,
@@ -62,7 +63,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     """Take what was heard for what it counts for, put it on record, and do what follows."""
     if heard.meaning is None and note_in_one_breath(call, heard):
         return
-    question, meaning = _understood(call, heard)
+    question, meaning, weighs = _understood(call, heard)
     meaning, beside = beside_another_reading(question, meaning, heard)
     meaning, found = (meaning, "") if beside else beside_a_finding(question, meaning, heard)
     meaning = taken_for(call, question, meaning, heard)
@@ -70,7 +71,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     hot = over_its_trip(call, meaning, heard)
     if heard.meaning is None and not hot and told_while_waiting(call, meaning, heard):
         return
-    meaning, heeds = _weighed(call, question, meaning, heard, bool(hot))
+    meaning, heeds = _weighed(call, question, meaning, weighs, bool(hot))
     call.completes = call.asks_back = ""
     call.first_told, call.asked_of = call.asked_of, ""
     if power_is_off(call, question, heard):
@@ -81,8 +82,9 @@ def hear(call: Conversation, heard: Heard) -> None:
     _follows(call, _Meant(question, meaning, beside or found, bool(found), heeds), heard)
 
 
-def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning]:
-    """What the words mean to the question; of who answers it over "is something not safe?", to the one behind that."""
+def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning, Heard]:
+    """What the words mean to the question, and what of them is weighed for trouble; of who answers it over "is something not
+    safe?", to the one behind that, and without the no to it: "no, nothing's unsafe, the tag says A two"."""
     question = call.question or Question("command")
     meaning = heard.meaning if heard.meaning is not None else understand_in_pieces(question, heard.words)
     unsure = isinstance(meaning, NotUnderstood | AskFor) or meaning == Remark("lock off")  # said as it is asked off
@@ -90,8 +92,8 @@ def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning]:
     if typed and (over_it := answers_over_it(call, heard.words)):
         _confirmed(call, Confirmed(False), heard)
         call.question = over_it[0]
-        return over_it
-    return question, meaning
+        return *over_it, replace(heard, words=behind_the_no(heard.words))
+    return question, meaning, heard
 
 
 def _weighed(call: Conversation, question: Question, meaning: Meaning, heard: Heard, hot: bool) -> tuple[Meaning, bool]:

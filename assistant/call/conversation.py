@@ -32,6 +32,7 @@ from assistant.call.facts import (
 )
 from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
+from assistant.call.permits import circuit_tested
 from assistant.call.replies import OTHERS_LOCK
 from assistant.call.state import State
 from assistant.language.meaning import Part, Question, Value
@@ -272,12 +273,16 @@ class Conversation:
             self.record(StepReopened(next(step for step in run if step.part == "prepare").id))
 
     def search_first(self) -> None:
-        """A leak search or a charge that is wanted only now, where its place was passed, comes before anything starts."""
+        """A leak search or a charge that is wanted only now, where its place was passed, comes before anything starts; and so do
+        the tests of what opened, before it is closed again (S18)."""
         s = self.state
         if s.started_at is not None or s.finishing or s.choice == "left" or s.feed.window:
             return
         gas = {"charge_low", "leak_found is yes"}
-        passed = (step for step in self.course.run[: max(s.position, 0)] if step.part == "liquid" and gas & set(step.when))
+        run = self.course.run[: max(s.position, 0)]
+        passed = [step for step in run if step.part == "liquid" and gas & set(step.when)]
+        if not circuit_tested(s):
+            passed += [step for step in run if "motor_branch" in step.when]
         wanted = (step for step in passed if step.id not in s.answered and self.course.applies(step, s))
         if first := next(wanted, None):
             self.record(StepReopened(first.id))

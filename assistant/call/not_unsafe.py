@@ -22,6 +22,11 @@ NEVER_OVER = frozenset({"start", "stop", "power_on", "power_off", "unlock", "liv
 """Steps whose deed no answer to another question counts for."""
 
 
+def behind_the_no(words: str) -> str:
+    """What is said behind a no to "is something not safe?", in all the words that such a no has."""
+    return _NO_FIRST.sub("", words.lower().strip())
+
+
 def asks_what_is_not_safe(call: Conversation) -> bool:
     """Whether it stands asked if something is not safe."""
     return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
@@ -59,7 +64,7 @@ def _counts_over_it(call: Conversation, step: Step, words: str) -> tuple[Questio
         return None
     if troubled and not call.again.misses:
         return None
-    said = understand(question, text) if troubled else understand_in_pieces(question, _NO_FIRST.sub("", words.lower().strip()))
+    said = understand(question, text) if troubled else understand_in_pieces(question, behind_the_no(words))
     plain = isinstance(said, Answer) and all(part.id in ids and not part.doubt for part in said.parts)
     plain = plain or (isinstance(said, Command) and said.name == "continue" and (said.about in step.tells or not step.tells))
     plain = plain or said == Command("skip", "unknown")
@@ -70,7 +75,7 @@ def _counts_over_it(call: Conversation, step: Step, words: str) -> tuple[Questio
 def _asked_over_it(call: Conversation, step: Step, words: str) -> tuple[Question, Meaning] | None:
     """What a whole sentence behind a no, or said once more where nothing sounded like trouble, may answer, asked back: "no,
     everything's safe. I opened the valve"."""
-    rest = _NO_FIRST.sub("", words.lower().strip())
+    rest = behind_the_no(words)
     text = normalise(rest.replace(",", " "))
     again = text.partition(" ")[0] not in _YES and not trouble(normalise(call.doing.said or ""))
     apart = len(text.split()) > 1 and (again or _NO_AND_A_SENTENCE.match(words.lower().strip()))

@@ -154,6 +154,10 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Answer((Part("jumper_removed", True, doubt="No jumper and no wire left in it?"),))
     if heard.meaning is None and (opened := _opened_for_good(call, question, heard.words)):
         return opened
+    volts = heard.meaning is None and question.asking.startswith("dead_volts")
+    no_figure = isinstance(meaning, NotUnderstood) or (isinstance(meaning, Answer) and not meaning.parts[0].value)
+    if volts and no_figure and _NEXT_TO_NOTHING.search(text) and not trouble(text):
+        return AskFor("Read me the number, the worst.")
     beside = spoilt(question, text)
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -171,11 +175,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if counts and "injection_feed" in (question.asking, *question.also) and against == "held open":
         return Remark(against)
-    volts = heard.meaning is None and question.asking.startswith("dead_volts")
     if volts and isinstance(meaning, Answer) and not_the_worst(text, meaning):
         return AskFor("Each of them. The worst of all?")
-    if volts and isinstance(meaning, NotUnderstood) and _NEXT_TO_NOTHING.search(text) and not trouble(text):
-        return AskFor("Read me the number, the worst.")
     hung = question.asking in _HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
         return lock
@@ -220,7 +221,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
 
 _NEXT_TO_NOTHING = re.compile(
     r"\b(?:less than|under|below|not even|barely|hardly|about) (?:a|one|half a|two|three|point \w+)(?: of a)? volts?\b"
-    r"|\bnext to nothing\b|\b(?:practically|basically|almost|pretty much|as good as) (?:nothing|zero|dead)\b"
+    r"|\bnext to nothing\b"
+    r"|\b(?:practically|basically|almost|pretty much|as good as|nearly|about|around|close to|near) (?:nothing|zero|dead)\b"
 )
 """Of volts that must be none: it is dead by a number alone (S3)."""
 _RATHER_AN_ANSWER = frozenset(

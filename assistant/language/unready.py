@@ -403,7 +403,8 @@ UNREADY = (
 `borrowed`, `probe out`; `rather dead`, `runs locked`
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
-    r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't) safe|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
+    r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't|nothing's|nothing is) safe"
+    r"|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|(?:a|big|blue) flash|(?:a|loud|big|little|small) (?:pop|bang|crackle)"
     r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
     r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? (?:sweet|of burning|burn\w*|hot|funny|like \w+)"

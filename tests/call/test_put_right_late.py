@@ -21,6 +21,16 @@ def test_a_leak_that_is_told_late_is_left_to_somebody():
     assert not talk.broken()
 
 
+def test_the_circuit_of_a_breaker_that_is_found_open_late_is_tested_before_anything_starts():
+    rack = BranchRack("oil low")
+    talk = Talk().until(rack, "repaired").hear("my breaker tripped")
+    assert talk.asked.startswith("starts")
+    talk.until(rack, "insulation").until(rack, "start").to_the_seal(rack)
+    assert talk.readings["ground_megohms"] == 200.0
+    assert talk.dialogue.state.started_at is not None
+    assert not talk.broken()
+
+
 def test_a_part_that_was_misspoken_is_handed_to_nobody():
     talk = Talk().until(Rack("injection_coil_failed"), "parts").hear("temporary, none")
     assert talk.open == {"part_borrowed"}

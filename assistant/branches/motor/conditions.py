@@ -12,8 +12,9 @@ from assistant.trade.electrical import unbalance_percent
 
 
 def motor_branch(case: Case) -> bool:
-    opened = case.says("drive_fault", "yes") or case.has("line_fuse_open")
-    return in_branch(case, "motor") or (in_question(case) and opened)
+    """Whether the motor is looked at: by its contact or its drive, and by a line that opened, whatever else was found (S18)."""
+    by_its_drive = in_question(case) and case.says("drive_fault", "yes")
+    return in_branch(case, "motor") or by_its_drive or case.has("line_fuse_open")
 
 
 def windings_ohm(case: Case) -> list[float] | None:
