@@ -37,8 +37,12 @@ _SOMEBODY = re.compile(
     r"|where we are|about it)(?: (?:up|in|out|down|on|at|back|over|round))*(?: (?:here"
     r"|there|the roof|site|work|it|me|the back))?)?"
     rf"|{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,3}}?\w+(?:'s| is) (?:watching|with) me"
+    rf"|{_LEAD}(?:the |my )?(?!nobody|no|none|not|never)(?:\w+ ){{0,4}}?\w+ (?:let|walked|brought|buzzed) me (?:in|up|back)"
+    r"(?: so (?:he|she|they) knows?)?"
     rf"|{_LEAD}(?:i )?(?:told|called|texted|rang|phoned) (?:the |my )?\w+(?: (?:that )?i'm (?:up |in )?here)?"
 )
+_NO_NO = re.compile(r"^(?:no|nah|nope)(?: ?,? (?:no|nah|nope))* ?,? (?=i'm (?:fine|good|okay|all right)\b|(?:it's )?all good\b)")
+"""Said to what doubts him: "no no, I'm fine"."""
 _DENIED = re.compile(r"\b(?:nobody|no one|none|not|never|no|without|if|will|going to|gonna|should)\b|n't\b")
 _FAN_BAD = re.compile(
     r"(?:the |that |room |exhaust |vent |ventilation )*(?:fan|ventilation)(?:'s| is)?(?: just)? (?:isn't|ain't|not|won't)"
@@ -75,6 +79,7 @@ def fit(question: Question, words: str) -> Answer | None:
     """
     if question.asking != "fit_to_start":
         return None
+    words = _NO_NO.sub("", words.lower().strip())
     text = normalise(words.replace(",", " "))
     if is_question(text) or "?" in words or trouble(text):
         return None

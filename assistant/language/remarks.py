@@ -97,7 +97,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("alarm", rf"{_GAS_METER}(?:'s| is| just| started| went)*(?: \w+)? {_CALLS}\b"),
     ("alarm", rf"(?:oxygen|o two|o2)(?:'s)?(?: (?!not\b)\w+(?:'s)?){{0,4}} {_LITTLE_OXYGEN}"),
     ("no detector", r"(?<!leak )(?<!flame )detector(?:'s| is| was| has| just| looks)*(?: \w+)?"
-     r" (?:dead|died|dark|quit|unplugged|missing|gone|not lit"
+     r" (?:dead|died|dark|quit|unplugged|missing|gone(?! (?:quiet|silent|green|back))|not lit"
      r"|isn't lit|not working|isn't working|has no power|lost power|failed|no good)\b"),
     ("no detector", r"(?:no|isn't a|is no) (?:gas |refrigerant |room )?detector\b(?! (?:alarm|going))"),
     ("no detector", r"detector(?:'s)? (?:light|lamp|display)(?:'s| is| has| just)* (?:out|off|dark|dead|gone|not (?:lit|on))\b"),
@@ -174,6 +174,7 @@ _STANDS_THERE = re.compile(
     r"(?= with (?:my|the) (?:glasses|gloves|gear|shield)\b)"
     r"|(?<=ladder )(?:and |but |so )?(?:i'm|i am)(?: just| only)?(?: (?:standing|standin'))? on the (?:floor|ground)\b"
     r"|\b(?:i'm|i am)(?: just| only)? (?:standing|stood|standin') on the (?:floor|ground)\b"
+    r"|(?<=gloves on )(?:and )?i'm on the (?:floor|ground)\b|(?<=glasses on )(?:and )?i'm on the (?:floor|ground)\b"
 )
 """On his feet, and no fall."""
 

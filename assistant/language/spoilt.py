@@ -83,7 +83,9 @@ OF_ONE_ANSWER = {
                      r"|\b(?:somebody|someone|they|he) (?:hung|put) (?:one|his|another|theirs)\b",
     "head_fan_running": r"\bbackwards?\b|\bslow(?:ly)?\b",
     "injection_hand_valve": r"\bcracked\b(?! (?:all the way )?(?:wide )?open)",
-    "others_clear": r"\bbut (?:me|him|her|us|one|my helper)\b|\b(?:just|only) me\b.*\b(?:and|with) (?:my|the|an?|his|our) \w+$",
+    "others_clear": r"(?<!nobody around )(?<!nobody here )(?<!nobody )(?<!nobody up here )(?<!no one )(?<!no one here )"
+                    r"\bbut (?:me|him|her|us|one|my helper)\b|\bbut (?:him|her|us|one|my helper)\b"
+                    r"|\b(?:just|only) me\b.*\b(?:and|with) (?:my|the|an?|his|our) \w+$",
     "jumper_removed": r"\bprobe(?:'s| is)(?: still)? in my hand\b"
                       r"|\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",
     "other_lock_gone": r"\bi(?:'ve| have|'ll)? (?:just )?(?:took|take|cut|pulled|removed|broke)\b|\bcut (?:it|off)\b",

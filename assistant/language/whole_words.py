@@ -84,6 +84,9 @@ _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 """ "Thirty-five", as it is typed."""
 
 
+_MY_RED_LOCK = re.compile(r"(?i)(?<=\bmy )(?:own )?(?:red|blue|yellow|green|black|brass|personal|safety) (?=(?:lock|padlock)\b)")
+
+
 def put_plainly(question: Question, words: str) -> str:
     """The words without hyphens; a yes where they are no more than one.
 
@@ -93,6 +96,7 @@ def put_plainly(question: Question, words: str) -> str:
     if kind_of(question.asking) == "free":
         return words
     words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", HUM.sub("", words)))
+    words = _MY_RED_LOCK.sub("", words)
     words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter

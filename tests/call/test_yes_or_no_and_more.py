@@ -7,7 +7,7 @@ from tests.test_said_not_safe import standing_at
 
 
 def low_is_asked_back() -> Talk:
-    talk = standing_at("oil low", "oil_glass").hear("ain't nothin' showin' in the glass")
+    talk = standing_at("oil low", "oil_glass").hear("nothing to see in there, glass is bare")
     assert talk.said == "Low. Correct?"
     return talk
 

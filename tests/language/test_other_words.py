@@ -1,11 +1,10 @@
-"""Four thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
+"""Three thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
 from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 
 KNOWN = {
-    "packed with cottonwood fuzz, not solid but it's dirty all right",  # between fouled and blocked
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""
