@@ -249,6 +249,21 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     ("unlock", "I take my lock off, it is off", "lock_removed=true"),
     ("pump_down_again", "Same as before, three pounds is all she'll pull", "pump_down_low=3"),
     ("oil_feed", "I had a good look at it, and no, it's not getting any oil, it's starved", "oil_supply=starved"),
+    ("how_many_off", "call came in about an hour ago", "alarm_minutes_ago=60"),
+    ("how_many_off", "it's the discharge temperature one, just this machine, went out about an hour ago",
+     "protection_shown=discharge; tripped_count=1; alarm_minutes_ago=60"),
+    ("tag", "oh, you mean the label, it says A two", "panel_tag=a two"),
+    ("fit", "no no, I'm fine, I've got good footing, glasses and gloves are on and the night lead knows I'm here",
+     "fit_to_start=true"),
+    ("how_to_check", "oh, dead for me, I don't go in there live if I don't have to", "live_or_dead=dead"),
+    ("lock", "all locked, my red lock's hanging on there", "locked_out=true"),
+    ("food", "it's holding, nothing's warmed up yet", "product_state=holding"),
+    ("walk_high", "well, it dropped to zero after this one", "chain_point.high_pressure=0"),
+    ("liquid_cooler", "we've got one but it's switched off", "subcooler_state=off"),
+    ("leak_mend", "no, it still loses pressure", "leak_repaired=no"),
+    ("run_oil", "fifty five on the pump and fifteen in the crankcase", "oil_pump_pressure=55; crankcase_pressure=15"),
+    ("stop_chart", "chart's for four oh seven A", "controller_refrigerant=R407A"),
+    ("pump_down", "it goes to zero, no trouble", "pump_down_low=0"),
 ])  # fmt: skip
 def test_it_means_this_as_well(step: str, said: str, means: str):
     assert set(meant(step, said).split("; ")) == set(means.split("; "))
@@ -399,3 +414,46 @@ def test_of_the_fans_the_valves_and_the_lock(fault: str, step: str, said: str, r
     talk = standing_at(fault, step).hear(said)
     assert talk.readings.get(reading) == value
     assert "A line lost" not in talk.said
+
+
+@pytest.mark.parametrize("said", [
+    "nobody around but me, tools are picked up, nothing near the fans", "it's just me, tools are out and the fans are clear",
+])  # fmt: skip
+def test_nobody_but_me_is_clear(said: str):
+    assert "others_clear" in standing_at("injection_coil_failed", "clear").hear(said).readings
+    assert "others_clear" not in standing_at("injection_coil_failed", "clear").hear("everybody but me is clear").readings
+
+
+@pytest.mark.parametrize("said", ["no tag on it, nobody else is on it", "there's no tag hanging on it", "the label's torn off"])
+def test_of_a_disconnect_without_a_name_the_name_is_asked_for(said: str):
+    talk = standing_at("injection_coil_failed", "tag").hear(said)
+    assert talk.said.startswith("I mean the machine's name on it. No name there: trace it first.")
+    assert talk.hear("A two").readings["panel_tag"] == "a two"
+
+
+@pytest.mark.parametrize("said", ["there's a danger tag on it", "there's somebody's tag on it"])
+def test_a_danger_tag_is_asked_about(said: str):
+    assert "Is something not safe?" in standing_at("injection_coil_failed", "tag").hear(said).said
+
+
+def test_who_stands_on_the_floor_has_not_fallen_on_it():
+    assert remark("all good glasses and gloves on i'm on the floor and the lead knows") is None
+    assert remark("i'm on the floor") is not None
+
+
+@pytest.mark.parametrize("said", [
+    "I've read the tag, and I've got my own lock and the key stays with me",
+    "I got my lock and my key, control power is from other place",
+])  # fmt: skip
+def test_the_key_that_stays_with_him_is_his_own(said: str):
+    assert heeded(said, ("lock_out",))
+
+
+def test_a_lock_that_is_not_on_is_not_asked_back_as_on():
+    talk = standing_at("injection_coil_failed", "lock").hear("not locked, key's in my pocket")
+    assert talk.said == "Not understood. Is something not safe? If not, say it again."
+
+
+def test_amps_are_said_once():
+    talk = standing_at("oil low", "watch_last").hear("ten two ten two hundred eighteen")
+    assert "amps eighteen, one eight." in talk.said

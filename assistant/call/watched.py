@@ -184,6 +184,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
+    if question.asking == "panel_tag" and heard.meaning is None and not counts and _NO_TAG.fullmatch(text):
+        return AskFor("I mean the machine's name on it. No name there: trace it first.")
     if counts and _opened_again(call, question, meaning):
         return Remark("pressure")
     about = unready_words(text) if heard.meaning is None else ""
@@ -225,6 +227,16 @@ _NEXT_TO_NOTHING = re.compile(
     r"|\b(?:practically|basically|almost|pretty much|as good as|nearly|about|around|close to|near) (?:nothing|zero|dead)\b"
 )
 """Of volts that must be none: it is dead by a number alone (S3)."""
+_NO_TAG = re.compile(
+    r"(?:(?:yeah|well|no|nope|uh|okay|so) )*(?:it's safe )?"
+    r"(?:(?:i (?:see|got|have) |there's |it(?:'s| has)(?: got)? )?(?:no|not a)|there (?:isn't|ain't) (?:a|any))"
+    r" (?:danger |lockout |warning |name |machine )?(?:tag|label|name|sticker|marking)s?(?: (?:hanging|at all))*"
+    r"(?: (?:on|to) (?:it|here|there|that|this|the disconnect|this one|this disconnect))?"
+    r"(?: (?:and )?nobody(?: else)?(?:'s| is) on it)?"
+    r"|(?:the |its )?(?:tag|label|name|sticker|marking)(?:'s| is| has)?"
+    r"(?: fell off| came off| missing| gone| torn off| unreadable)"
+)
+"""To what asks for the machine's name it may be a danger tag that hangs on no disconnect; and a name may be gone."""
 _RATHER_AN_ANSWER = frozenset(
     {"another's lock", "frosts back", "pressure", "reset again", "service_valves_open", "stopped", "window"}
 )

@@ -73,7 +73,7 @@ _NOT_DONE = re.compile(
     r"|\b(?:not yet|not until|yet|need to|have to|must|more minutes?|minutes? more|to go|as soon as|about to|gonna|going to|i'll"
     r"|won't|supposed to|should be|trying|haven't|hasn't been|isn't|aren't|but|instead|except|all but|apart from|mistake"
     r"|by accident"
-    r"|not (?:all|every\w*|on|off|in|out|shut|open|closed|back|done|yet|it|that)"
+    r"|not (?:all|every\w*|on|off|in|out|shut|open|closed|locked|proved|back|done|yet|it|that)"
     r"|(?:blew|tripped|quit|fail\w*|leak\w*|opened|dropped|popped|stopped|slipped|fell) (?:again|out|off|right|back|once)"
     r"|still (?:on|in|live|hooked|hanging|there))\b"
 )

@@ -53,8 +53,9 @@ _FIGURE = "|".join(sorted(FIGURES))
 _GEAR = "gloves|gloved up|leathers|shield|visor|glasses|goggles|gear|ppe|kit"
 _KEPT = {
     "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|lock(?:'s| is)? on (?:her|it|there|him)|padlock"
-    r"|key(?:'s| is)? (?:in my pocket"
-    r"|with me|on me)|key|(?:i )?read it",
+    r"|key(?:'s| is)? (?:in my pocket|with me|on me)|key|(?:i )?read it"
+    r"|key (?:stays|is staying|stay|rides|goes)(?: right)? (?:with me|on me|(?:in|on) my (?:pocket|belt|vest))"
+    r"|(?:i'll |i will |i'm going to )?(?:hang|put|use)(?: on)? my (?:own )?lock(?: on)?(?: (?:it|there))?",
     "proving": rf"{_GEAR}|hand|meter|treating it (?:like|as)(?: if| though)?(?: it's| it is)? (?:live|hot)"
     r"|(?:it's|it is) live (?:until|till) (?:i|we) (?:prove|test|know|check)(?: (?:it|otherwise))*",
     "live": rf"{_GEAR}|dry|i'm dry|label|clothing|leads|hand",
@@ -222,6 +223,7 @@ _SAYS_IT_BACK = re.compile(
     r"\b(?:(?:i|we) (?:won't|will not|never) start (?:her|it)"
     r"|(?:starts?|runs?|comes? on|kicks? in) alone|comes? on (?=on their own|by themselves|alone|by itself)"
     r"|while (?:it|she)(?:'s| is) running|(?:fed|comes|coming|power) (?:from|off|out of) (?:another|the other|a different) panel"
+    r"|power (?:is |comes |coming )?from (?:an? ?)?other (?:place|panel|source|circuit)"
     r"|moved the (?:metal|aluminum) ladder (?:out|away)(?: of (?:here|the way))?(?: already)?)\b"
 )
 """What a caution says, in words that elsewhere speak against it."""

@@ -151,8 +151,8 @@ def spoken_back(id_: str, value: Value, unit: str | None, named: bool, apart: bo
         return f"{id_} {str(value).upper() if id_ == 'rack' else value}"
     if not named or id_ in _UNNAMED or id_ not in vocabulary():
         return words
-    if words.endswith(" amps") and number and vocabulary()[id_].say.startswith("amps"):
-        words = words.removesuffix(" amps")
+    if number and vocabulary()[id_].say.startswith("amps"):
+        words = words.replace(" amps", "")
     if id_ in _SHORT:
         return f"{_SHORT[id_]} {words}"
     return words if of_a_set([id_]) else f"{vocabulary()[id_].say} {words}"
