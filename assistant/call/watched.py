@@ -186,6 +186,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(about)
     if question.asking == "panel_tag" and heard.meaning is None and not counts and _NO_TAG.fullmatch(text):
         return AskFor("I mean the machine's name on it. No name there: trace it first.")
+    if question.asking == "panel_tag" and heard.meaning is None and not counts and _HALF_A_TAG.fullmatch(text):
+        return AskFor("All of it: rack and compressor.")
     if counts and _opened_again(call, question, meaning):
         return Remark("pressure")
     about = unready_words(text) if heard.meaning is None else ""
@@ -237,6 +239,11 @@ _NO_TAG = re.compile(
     r"(?: fell off| came off| missing| gone| torn off| unreadable)"
 )
 """To what asks for the machine's name it may be a danger tag that hangs on no disconnect; and a name may be gone."""
+_HALF_A_TAG = re.compile(
+    r"(?:(?:yeah|yes|well|okay|so|it|the tag|tag|label|that) )*(?:says |reads |it's )?"
+    r"(?:compressor|comp|machine|unit|number)(?: number)? \w+(?: on it)?|(?:it says |it's )?rack \w+(?: on it)?"
+)
+"""Each rack has a machine of that number."""
 _RATHER_AN_ANSWER = frozenset(
     {"another's lock", "frosts back", "pressure", "reset again", "service_valves_open", "stopped", "window"}
 )

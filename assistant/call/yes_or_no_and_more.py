@@ -34,14 +34,14 @@ def yes_or_no_and_more(call: Conversation, words: str) -> Confirmed | None:
     match = agrees or denies
     if match is None or said_against(call.question, text):
         return None
-    told = _told(call, match["more"])
     values = {part.id: part.value for part in asked_back}
-    again = bool(told) and all(values.get(part.id) == part.value for part in told)
+    told = [part for part in _told(call, match["more"]) if part.id in values]
+    again = bool(told) and all(values[part.id] == part.value for part in told)
     if agrees:
         return Confirmed(True) if again else None
     if again or _IS_RIGHT.search(match["more"]):
         return None
-    other = told[0] if len(told) == len(asked_back) == 1 and told[0].id in values and not call.doing.in_place_of else None
+    other = told[0] if len(told) == len(asked_back) == 1 and not call.doing.in_place_of else None
     return Confirmed(False, other)
 
 
@@ -50,5 +50,7 @@ def _told(call: Conversation, more: str) -> tuple[Part, ...]:
     step = call.state.steps.get(call.asked_at)
     question = question_for(call, tuple(part.id for part, _ in call.doing.asked_back), step)
     said = understand_in_pieces(question, more)
+    if isinstance(said, NotUnderstood) and step is not None and step.also:  # "she's off, and there's two running"
+        said = understand_in_pieces(question_for(call, tuple(step.ids), step), more)
     said = by_example(question, more) if isinstance(said, NotUnderstood) else said
     return said.parts if isinstance(said, Answer) else ()

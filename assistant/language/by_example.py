@@ -26,6 +26,7 @@ from assistant.language.names import is_named, own_words
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
 from assistant.language.spotting import general
+from assistant.language.told_apart import of_what_is_named
 from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
@@ -161,7 +162,7 @@ def by_example(question: Question, words: str) -> Meaning:
     values = [(id, _value(id, told[id][0])) for id in asked]
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
-    return Answer(parts) if parts else NotUnderstood()
+    return of_what_is_named(question, words, Answer(parts)) if parts else NotUnderstood()
 
 
 def _mostly_unknown(question: Question, text: str) -> bool:

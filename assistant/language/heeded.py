@@ -122,7 +122,7 @@ _DETECTOR = (
     r"|beeping|beeps|leak alarm)"
     r"|(?:it's |she's |all |is )?(?:quiet|silent)(?: (?:the )?detector)?|lit and quiet"
     r"|(?:(?:the|its|detector|green) )*(?:light|lamp|led)(?:'s| is)(?: still| all| nice and)* (?:on|lit|green|steady)"
-    r"|(?:it's |it is |is |and )?not (?:beeping|sounding|going off|alarming|making a (?:sound|peep))"
+    r"|(?:it's |it is |is |and )?(?:not|ain't|isn't) (?:beeping|sounding|going off|alarming|making a (?:sound|peep|noise))"
     r"|nothing(?:'s| is)? (?:sounding|beeping|going off|in alarm|alarming)|not a (?:peep|sound|beep)(?: out of it| from it)?"
 )
 _FAN = (

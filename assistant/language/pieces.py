@@ -56,7 +56,7 @@ from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
-from assistant.language.told_apart import told_apart
+from assistant.language.told_apart import of_what_is_named, told_apart
 from assistant.language.told_in_turn import told_by_name, told_in_turn
 from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
@@ -81,6 +81,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         known = isinstance(why, Answer) and not any(part.value == "unknown" for part in why.parts)
         return NotUnderstood() if known else none_knows(question, unknown)
     said = put_right(partial(_understood_whole, question), words) or _understood_whole(question, words)
+    said = of_what_is_named(question, words, said)
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said

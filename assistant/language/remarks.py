@@ -79,7 +79,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", rf"{_PERSON}(?:'s| is)(?: just)? (?:down|out cold)$"),
     ("distress", rf"(?:he|{_PERSON})(?:'s| is) (?:not moving|not responding|unresponsive|out cold)|unresponsive"),
     ("distress", rf"(?:{_GAS}|oil|acid|something|stuff|it)(?: \w+){{0,2}} (?:in|into) (?:my|his|her) (?:eyes?|face|mouth)"),
-    ("distress", r"(?:i|he|she|we)(?: just)? got (?:bit|bitten|lit up|nailed by it)"),
+    ("distress", r"(?:i|he|she|we)(?: just)? got (?:bit|bitten|lit up|nailed by it)"
+     r"(?! (?:once|before|years ago|last|back|one time|in)\b)"),
     ("distress", r"frost ?bit(?:e|ten)|(?:caustic|acid) (?:on|over) (?:me|him|her)"),
     ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: (?!(?:no|not|never|nothing)\b)\w+)? {_SOUNDS}(?<!detector on)"

@@ -23,7 +23,8 @@ _BYPASS = (
     r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|some|a bit|a lot)\b)"
     r"(?: it| them)?(?: out)?|bypass\w*"
     rf"|bridged|strapped|shorted{FOUND_SHORT}|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
-    r"|zip ?tied|(?<!ladder's )(?<!ladder is )tied (?:in|down|off)|foil|nail|screwdriver|stick in it|a stick|held it (?:in|down)"
+    r"|zip ?tied|(?<!ladder's )(?<!ladder is )tied (?:in|down|off)|foil|nail|screwdriver(?! handle)"
+    r"|stick in it|a stick|held it (?:in|down)"
     r"|holding it(?!'| is| out| off| back| open| up| low| high)"
     r"|hold(?:ing)? (?:it|the (?:\w+ )?(?:button|reset|control|plunger|lever|switch)) (?:in|down|closed)"
     r"|(?:wired|wires|tied)(?: it| the \w+| that| them)? (?:down|shut|closed|around|over)"
@@ -194,6 +195,8 @@ def spoilt(question: Question, words: str) -> str:
         text = _STILL_NONE.sub("", text)
     if question.asking == "condenser_fans_called":
         text = _FEWER_TURN.sub("", text)
+    if "poles" in question.about:
+        text = text.replace("screwdriver", "finger")  # it is pressed in for a look, dead
     if "still" in question.about:
         text = text.replace("still ", "")  # "is your lock still on?"
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""

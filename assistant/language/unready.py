@@ -304,7 +304,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"|\b(?:got|have|wearing|with) (?:my|a) (?:\w+ )?(?:ring|watch|bracelet|necklace) on\b"),
     ("gear", r"\bbare ?(?:foot|handed)\b|\bwith bare hands\b|\bin (?:shorts|sandals|sneakers)\b"),
     ("window", r"\bwet (?:gloves|hands)\b|\b(?:gloves|hands) are wet\b"),
-    ("won't reset", rf"\b{_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
+    ("won't reset", rf"\b(?!(?<=\bi )(?:won't|will not)\b){_NOT} reset\b|\bpops (?:right )?(?:back )?out\b"),
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
     ("reset again", r"^(?:(?:i|i've|i just|i already|i had to|i've had to|had to|already) )?reset"
      r"(?: it| that| the \w+| this one)?(?: \w+)? (?:twice|two times|three times|a couple of times)$"),
@@ -321,12 +321,12 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
     ("takes over", r"\b(?!i\b|we\b)\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
-    ("reset again", r"\b(?:hit|pushed|pressed|reset) (?:it|that|the button)(?: \w+)?"
-     r" (?:twice|two times|three times|again|once more|another time|a second time)\b"),
+    ("reset again", r"(?<!won't )(?<!will not )(?<!never )(?<!gonna )\b(?:hit|pushed|pressed|reset) (?:it|that|the button)"
+     r"(?: \w+)? (?:twice|two times|three times|again|once more|another time|a second time)\b"),
     ("reset again", r"\b(?:tripped|went off|dropped (?:out|off)|shut (?:off|down)|kicked (?:out|off)|cut out|quit)(?: again)?"
      r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
-    ("reset again", r"^(?!.*\b(?:check|test|measur|read|look|prov)\w*\b).*\b(?:two|three|a couple|a few|several)"
-     r" (?:tries|times|goes|resets)\b"),
+    ("reset again", r"^(?!.*\b(?:check|test|measur|read|look|prov|reach|get on|get to)\w*\b)"
+     r".*\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? foam\w*.*\b(?:empty|gone)\b"),
     ("noise", r"\boil(?:'s| is| has)?(?: all| just| been| started)* foam\w*"),
