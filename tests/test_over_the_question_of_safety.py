@@ -85,7 +85,7 @@ def test_go_back_where_nothing_can_be_taken_back_says_so_at_once_and_wants_no_ye
 
 def test_a_yes_to_the_question_of_safety_is_no_answer_to_the_step_whatever_stands_behind_it():
     talk = standing_at("still hot", "motor_shell").hear("the cat is on the roof today", "yes, it's cool")
-    assert "I need a yes or a no" in talk.said
+    assert talk.said == "Yes or no, please. Is something not safe?"
 
 
 def test_go_back_behind_a_look_with_hands_in_asks_that_look_again():

@@ -80,9 +80,15 @@ def test_a_breaker_that_opened_by_itself_is_tested_before_anything_starts(said: 
     assert {"winding_ohms.ab", "ground_megohms"} <= set(talk.readings)
 
 
-def test_a_breaker_named_when_its_circuit_is_not_tested_any_more_leaves_the_machine_off():
-    rack, talk = at("valves")
-    talk.hear("the breaker tripped").to_the_seal(rack)
+def test_a_breaker_named_when_all_was_ready_is_tested_before_anything_starts_too():
+    rack, talk = at("valves", "oil low")
+    talk.hear("the breaker tripped").until(rack, "start")
+    assert {"winding_ohms.ab", "ground_megohms"} <= set(talk.readings)
+
+
+def test_a_breaker_whose_circuit_cannot_be_tested_leaves_the_machine_off():
+    rack, talk = at("valves", "oil low")
+    talk.hear("the breaker tripped").until(rack, "windings").hear("skip this").to_the_seal(rack)
     assert "started" not in talk.dialogue.state.established()
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from assistant.call import modes, prompts, unready
+from assistant.call.another_source import opened_another_source
 from assistant.call.asking import heed_at_last
 from assistant.call.commands import MACHINE, correct, leave, obey
 from assistant.call.conversation import Conversation, Doing
@@ -156,7 +157,9 @@ def _follows(call: Conversation, meant: _Meant, heard: Heard) -> None:
 def _answered(call: Conversation, meant: _Meant, heard: Heard) -> None:
     """The answer, and what was told beside it."""
     meaning = meant.meaning
-    leaks = isinstance(meaning, Answer) and heard.meaning is None and tells_of_a_leak(meant.question, heard.words)
+    typed = isinstance(meaning, Answer) and heard.meaning is None
+    leaks = typed and tells_of_a_leak(meant.question, heard.words)
+    source = opened_another_source(call, meant.question, heard.words) if typed else ""
     if meant.beside and isinstance(meaning, Answer | Command):
         call.record(NoteTaken(meant.beside))
         call.info("Noted." if meant.found else "")
@@ -165,6 +168,8 @@ def _answered(call: Conversation, meant: _Meant, heard: Heard) -> None:
         heed_at_last(call, heard)
     if leaks and "leak_found" not in call.state.readings:
         unready.take(call, "leak", heard.words)  # told beside an answer, and not to be lost over it
+    if source:
+        call.volunteered("second_source", source, heard.words)
 
 
 def _asked_back_first(call: Conversation, said: Remark, heard: Heard) -> bool:
@@ -290,6 +295,8 @@ def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
     call.again = call.again.missed(question, heard)
     step = call.state.steps.get(call.asked_at)
     skippable = step is None or not step.required
+    if asks_what_is_not_safe(call) and isinstance(heard, Heard):
+        return  # the question itself says that it wants a yes or a no
     call.info(call.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud, skippable))
 
 

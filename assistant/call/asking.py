@@ -33,6 +33,7 @@ from assistant.language.vocabulary import Units, kind_of, vocabulary
 from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
 NOT_SAFE = "Not understood. Is something not safe?"
+YES_OR_NO = "Yes or no, please. Is something not safe?"
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
 ENDS_OPEN = "The call ends here, not closed. Nobody goes in before the room is safe."
@@ -82,6 +83,8 @@ def _before_it_goes_on(call: Conversation) -> str:
         return LEAVING[call.doing.command]
     if call.state.doubts[said] != "trouble":
         return f"{sentence(said)} Is that so?"
+    if call.again.misses and call.again.asking == call.doing.command:
+        return YES_OR_NO
     step = call.state.steps.get(call.state.step)
     waits = step is not None and step.id not in call.state.answered and not cautions.wanted(step, call.state)
     once_more = waits and not trouble(normalise(said))
@@ -334,7 +337,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
     words = prompts.prompt(step, s) if whole else _alone(step, ids[0])
-    call.say("ask", f"{_LAST_SENTENCE.sub('', words)} {call.asks_back}".strip() if call.asks_back else words)
+    before = "" if step.tells and step.act else _LAST_SENTENCE.sub("", words)  # a look that hands are in for is not ordered again
+    call.say("ask", f"{before} {call.asks_back}".strip() if call.asks_back else words)
     alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard

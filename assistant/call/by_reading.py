@@ -10,6 +10,7 @@ from assistant.branches.steps import Step
 from assistant.call.facts import ReadingTaken
 from assistant.call.lock import LOCK, worst_v
 from assistant.call.standing import Standing
+from assistant.language.meaning import Value
 from assistant.language.vocabulary import vocabulary
 from assistant.trade.electrical import volts_present
 from assistant.trade.units import us_value
@@ -190,6 +191,10 @@ class ByReading(Standing):
         if fact.value is False and (self.feed.window or not any(self.steps[i].asking == fact.id for i in self.answered)):
             self._ask_anew("others_clear")  # power off first; before anything that can start it
 
+    def _on_second_source(self, fact: ReadingTaken, at: datetime) -> None:
+        if fact.confirmed == "volunteered":  # he opened it himself, and it was not found live
+            self._ask_anew("second_source_locked")
+
     def _on_coil_seated(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value == "loose":  # it was put back before, and is off again
             self._unanswered(lambda step: "coil_back_on_stem" in step.establishes)
@@ -292,18 +297,25 @@ class ByReading(Standing):
                 # From outside a room that nobody may enter, locked and tagged stands for everything (S35).
                 if self.procedure.obligations[id_].hand_over == "locked" or self.alarm:
                     self.to_hand_over.append((id_, str(fact.value), 0.0))
+        if step and "owner" in step.hands_over and "follow_up_in_hours" in self.given_ids and not fact.corrected:
+            self._to_owner(str(fact.value), self.value("follow_up_in_hours"))  # the hours were said first
         if step and fact.corrected:
             self._hand_over_anew(step, str(fact.value))
 
     def _on_follow_up_in_hours(self, fact: ReadingTaken, at: datetime) -> None:
         owner, step = self.value("follow_up_owner"), self.steps.get(fact.step)
         if step and "owner" in step.hands_over and owner is not None and isinstance(fact.value, (int, float)):
-            for id_ in self.open:
-                rule = self.procedure.obligations[id_]
-                if rule.hand_over == "owner" and (not rule.within_hours or fact.value <= rule.within_hours):
-                    self.to_hand_over.append((id_, str(owner), float(fact.value)))
+            self._to_owner(str(owner), fact.value)
             if fact.corrected:
                 self._hand_over_anew(step, None, float(fact.value))
+
+    def _to_owner(self, owner: str, hours: Value | None) -> None:
+        if not isinstance(hours, (int, float)):
+            return
+        for id_ in self.open:
+            rule = self.procedure.obligations[id_]
+            if rule.hand_over == "owner" and (not rule.within_hours or hours <= rule.within_hours):
+                self.to_hand_over.append((id_, owner, float(hours)))
 
     def _hand_over_anew(self, step: Step, owner: str | None, hours: float | None = None) -> None:
         """Who takes what was left, or in how many hours, is put right: it is handed over to whom, and until when, it is."""

@@ -195,7 +195,7 @@ def spoilt(question: Question, words: str) -> str:
         text = _STILL_NONE.sub("", text)
     if question.asking == "condenser_fans_called":
         text = _FEWER_TURN.sub("", text)
-    if "poles" in question.about:
+    if {"press", "starter"} <= set(question.about):
         text = text.replace("screwdriver", "finger")  # it is pressed in for a look, dead
     if "still" in question.about:
         text = text.replace("still ", "")  # "is your lock still on?"
