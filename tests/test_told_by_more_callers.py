@@ -94,3 +94,10 @@ def test_what_bit_him_once_is_no_distress_and_what_he_will_not_reset_no_second_r
     assert remark("i just got bit") is not None
     assert unready("i will not reset it again") == ""
     assert unready("i reset it again") == "reset again"
+
+
+def test_a_machine_that_hums_along_runs_and_one_that_was_started_to_does_not():
+    started = standing_at("injection_coil_failed", "start").hear("started, and she's humming right along")
+    assert started.asked.startswith("watch_first:")
+    assert standing_at("injection_coil_failed", "start").hear("I started to").asked.startswith("start:")
+    assert unready("it's just humming") == "won't start"

@@ -167,7 +167,7 @@ ACTIONS: dict[str, tuple[str, str]] = {
         "Read both ends of the discharge line.",
     ),
     "pressure_control_faulty": (
-        "Replace the pressure control.",
+        "Set it right on a good gauge and try it. Replace one that will not hold.",
         "Check it on a good gauge, after its reset.",
     ),
     "evaporator_load_low": (

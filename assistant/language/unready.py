@@ -339,7 +339,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|screeching|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"^(?!.*\bfans?\b).*\b{_NOT} (?:start|run|"
      r"turn(?! (?:anything|any|it|them|the|that|off|on)\b)|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
-    ("won't start", r"(?<!up and )(?<!running and )\b(?:hums|humming)\b(?! (?:along|away|nice\w*|smooth\w*|sweet|fine|like)\b)"
+    ("won't start", r"(?<!up and )(?<!running and )\b(?:hums|humming)\b"
+     r"(?! (?:right |just )?(?:along|away|nice\w*|smooth\w*|sweet|fine|like)\b)"
      r"|\b(?:buzzes|buzzing|trying to start)\b|\b(?:it|she|he)(?:'s| is) (?:dead|locked up)\b"),
     ("won't start", r"^(?!.*\bfans?\b).*\bstarted\b.*\b(?:tripped|quit|stopped|died|off)\b"),
     ("won't start", r"\b(?:breaker|fuse|overload)(?:'s| is| just)?(?: \w+)? (?:tripped|popped|blew|blown)\b"),
