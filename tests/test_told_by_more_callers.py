@@ -24,6 +24,11 @@ from tests.test_said_not_safe import standing_at
     ("windings", "One point two, one point two, and one point two, all the same",
      "winding_ohms.ab=1.2; winding_ohms.bc=1.2; winding_ohms.ca=1.2"),
     ("hand_over", "The day man", "follow_up_owner=day shift"),
+    ("dead_power", "The cover is off. I have zero volts on all six.", "dead_volts.power=0"),
+    ("dead_control", "Zero on control too, across and to ground.", "dead_volts.control=0"),
+    ("low_cutout", "It's set at four pounds, cuts back in at twelve.", "cutout_pressure=4"),
+    ("recover", "Two and a half pounds, and it's sitting at zero.", "refrigerant_recovered=2.5"),
+    ("why_reclaim", "This store never did have any of that, there's no reclaim on it.", "heat_reclaim=none"),
 ])  # fmt: skip
 def test_it_means(step: str, said: str, means: str):
     assert set(meant(step, said).split("; ")) == set(means.split("; "))
@@ -101,3 +106,9 @@ def test_a_machine_that_hums_along_runs_and_one_that_was_started_to_does_not():
     assert started.asked.startswith("watch_first:")
     assert standing_at("injection_coil_failed", "start").hear("I started to").asked.startswith("start:")
     assert unready("it's just humming") == "won't start"
+
+
+def test_windings_of_forty_ohms_are_asked_back_each():
+    talk = standing_at("winding open", "windings").hear("three nine, three nine, four oh")
+    assert talk.said == "That is outside what is usual. Thirty nine ohms, thirty nine ohms, forty ohms. Correct?"
+    assert talk.hear("no", "three point nine, three point nine, four point oh").readings["winding_ohms.ca"] == 4.0

@@ -1,7 +1,7 @@
-"""A second source that somebody opened himself, and told beside an answer: "zero, I opened the control breaker too".
+"""A second source that was opened, and is told beside an answer: "zero, I opened the control breaker too".
 
-Nothing was live there, and nothing keeps it so: his own lock goes on it too, and comes off at the end. The patterns are the
-project's own reading of how people talk.
+Nothing was live there, and nothing keeps it so: his own lock goes on it too, whoever opened it, and comes off at the end. The
+patterns are the project's own reading of how people talk.
 """
 
 import re
@@ -11,19 +11,24 @@ from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Question
 
+_BREAKER = r"(?:breaker|fuses?|switch|disconnect|isolator|feed|supply)"
 _OPENED = re.compile(
-    r"\b(?:i|we)(?:'ve| have)?(?: just| also| already| did)?"
-    r" (?:open(?:ed)?|kill(?:ed)?|shut off|turn(?:ed)? off|switch(?:ed)? off|flip(?:ped)?(?: off)?|thr(?:ew|ow)|trip(?:ped)?"
-    r"|pull(?:ed)?)"
-    r" (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)?"
-    r" (?:breaker|fuses?|switch|disconnect|isolator|feed|supply))\b"
+    r"\b(?:i|we|he|she|they|somebody|someone|[a-z]+)(?:'ve|'s| have| has)?(?: just| also| already| did)?"
+    r" (?:open(?:ed|s)?|kill(?:ed)?|shut off|turn(?:ed)? off|switch(?:ed)? off|flip(?:ped)?(?: off)?|thr(?:ew|ow)|trip(?:ped)?"
+    rf"|pull(?:ed)?) (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
+    rf"|\b(?P<open>control(?: power| circuit|'s)? {_BREAKER})(?:'s| is| are|'re)(?: also| already| just)?"
+    r" (?:open|off|pulled|tripped)\b"
 )
+_THE_BREAKER = re.compile(rf"\b(?P<open>{_BREAKER})(?:'s| is)(?: also| already| just)? (?:open|off|pulled|tripped)\b")
+"""Where the control circuit is asked about, it is that one's."""
 
 
 def opened_another_source(call: Conversation, question: Question, words: str) -> str:
-    """What he opened, in his words; empty where he tells of nothing, or its lock is asked for or on."""
-    s = call.state
+    """What was opened, in his words; empty where he tells of nothing, or its lock is asked for or on."""
+    s, text = call.state, normalise(words.replace(",", " "))
     dead = question.asking.startswith("dead_volts.") or question.asking.startswith("meter_proved")
     known = "second_lock" in s.open or "second_source_locked" in s.due or "second_source" in s.readings
-    match = _OPENED.search(normalise(words))
-    return match["what"] if match and dead and call.mode.name != modes.WINDOW and s.lock.locked and not known else ""
+    match = _OPENED.search(text) or (_THE_BREAKER.search(text) if question.asking == "dead_volts.control" else None)
+    if match is None or not dead or known or call.mode.name == modes.WINDOW or not s.lock.locked:
+        return ""
+    return match.groupdict().get("what") or match["open"]

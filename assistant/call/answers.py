@@ -159,7 +159,7 @@ def _answered(call: Conversation, meant: _Meant, heard: Heard) -> None:
     meaning = meant.meaning
     typed = isinstance(meaning, Answer) and heard.meaning is None
     leaks = typed and tells_of_a_leak(meant.question, heard.words)
-    source = opened_another_source(call, meant.question, heard.words) if typed else ""
+    source = opened_another_source(call, meant.question, heard.words) if heard.meaning is None else ""
     if meant.beside and isinstance(meaning, Answer | Command):
         call.record(NoteTaken(meant.beside))
         call.info("Noted." if meant.found else "")

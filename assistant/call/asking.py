@@ -23,9 +23,8 @@ from assistant.call.facts import (
 from assistant.call.heard import Heard
 from assistant.call.permits import why_not_reset
 from assistant.call.replies import OTHERS_LOCK, limits
-from assistant.language.by_example import DONE_AND_SAFE
 from assistant.language.grammar import normalise
-from assistant.language.meaning import Part, Question
+from assistant.language.meaning import DONE_AND_SAFE, Part, Question
 from assistant.language.numbers import twin
 from assistant.language.numbers import words as words_of
 from assistant.language.unready import trouble
@@ -114,10 +113,9 @@ def _ask_back(call: Conversation) -> None:
     part, _ = asked_back[0]
     several = len(asked_back) > 1
     apart = several and not of_a_set([p.id for p, _ in asked_back])
-    values = dict.fromkeys(spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back)
-    words = ", ".join(values)
-    if len(values) < len(asked_back):
-        words = f"all {digits_apart(len(asked_back))} {words}"
+    values = [spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back]
+    alike = several and len(set(values)) == 1
+    words = f"all {digits_apart(len(values))} {values[0]}" if alike else ", ".join(values)
     other = twin(part.value) if isinstance(part.value, float) and part.value.is_integer() and not several else None
     if other is not None and isinstance(part.value, float) and not part.doubt.endswith("?"):
         words += f": {digits_apart(part.value)}, or {digits_apart(other)}"

@@ -320,6 +320,8 @@ _LOWER = {
 _UPPER = {low: high for high, low in _LOWER.items() if not high.startswith("watch")}
 
 
+_RATHER_TENTHS = (20.0, 99.0)
+"""Ohms that a rack compressor's winding hardly has (common practice: a few): "three nine" may be three point nine."""
 _ENDS_IT = {("switch_position", "off"): "Switch off. Correct?", ("controller_calls", "no"): "Satisfied, not called for. Correct?"}
 """Words that end the search at once: misheard, one would close the call as no trip."""
 
@@ -350,6 +352,8 @@ def doubt(s: State, part: Part) -> str:
         return ""
     if part.id in _COILS and s.rack and abs(value - s.rack.panel.control_volts) <= _LIKE_ITS_VOLTS * s.rack.panel.control_volts:
         return "Ohms, not volts?"
+    if part.id.startswith("winding_ohms.") and _RATHER_TENTHS[0] <= value <= _RATHER_TENTHS[1]:
+        return "That is outside what is usual."
     if part.id == "refrigerant_added" and s.rack and 0 < s.rack.full_charge_lb < us(part):
         return "That is more than the full charge."
     if part.id == "watch.amps" and value == 0:

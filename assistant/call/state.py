@@ -75,6 +75,10 @@ _OFF_UNTIL = {"wire_lifted": "modules_off"}
 """What was told to be off until what hung free is back on: another wire that hangs says nothing of the modules (S25)."""
 
 
+_BY_ITS_REPAIR = frozenset({"feed_seen_after"})
+"""Evidence by which a cause is proven because its repair holds: it runs on, and nothing of it was found running."""
+
+
 class State(ByReading):
     """What stands, and how each fact changes it."""
 
@@ -354,7 +358,7 @@ class State(ByReading):
             self.stood_before.discard(fact.cause)  # it fell, or rests on something else now
         self.conclusions[fact.cause] = fact
         self.concluded_at[fact.cause] = at
-        if self.started_at:
+        if self.started_at and not _BY_ITS_REPAIR & set(fact.evidence):
             self.running_causes.add(fact.cause)
         elif fact.standing in ("proven", "supported") and not self.has("repaired"):
             self.stood_before.add(fact.cause)

@@ -22,7 +22,8 @@ SENTENCES = {
     "heater": "On, off or none?", "reset": "The button itself: intact, missing or broken?",
     "minutes": "How many minutes or hours ago?",
     "protection": "Which one: discharge, oil, high pressure, low pressure, motor or supply?",
-    "yes_no": "Yes or no?", "not_good": "What is not good?", "footing": "Stop. Get safe footing first. Then say ready.",
+    "yes_no": "Yes or no?", "not_good": "What is not good?",
+    "rest": "And the rest of it?", "footing": "Stop. Get safe footing first. Then say ready.",
     "detector": "Stop. Stay out until the detector is quiet. Then say ready.",
 }  # fmt: skip
 """What is said when an answer was understood but is none: the `ask-` tags of `choices.jsgf`."""

@@ -19,14 +19,15 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.language.called_good import called_good, may_tell_of, no_good, of_no_contact, of_what_is_named
 from assistant.language.exceptions import NOT_ALL
 from assistant.language.grammar import normalise
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
 from assistant.language.names import is_named, own_words
+from assistant.language.not_read import of_the_other
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
 from assistant.language.spotting import general
-from assistant.language.told_apart import of_what_is_named
 from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
@@ -86,7 +87,6 @@ _HOLDS = re.compile(
 )
 """By which he tells that it holds: "I tried the handle, it won't move"."""
 _LONGEST = 26
-DONE_AND_SAFE = "Done, and all safe?"
 
 
 @dataclass(frozen=True)
@@ -122,7 +122,9 @@ def by_example(question: Question, words: str) -> Meaning:
     guarded = strict(question)
     if question.step not in examples() or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    if "?" in words or is_question(text) or is_order(text):
+    if "?" in words or is_question(text) or is_order(text) or no_good(text) or of_no_contact(question, text):
+        return NotUnderstood()
+    if "running_now" in (question.asking, *question.also) and of_the_other(text):
         return NotUnderstood()
     another = _names_another(question, text)
     if guarded and no_plain_deed(question, text):
@@ -159,10 +161,11 @@ def by_example(question: Question, words: str) -> Meaning:
         if thing in told:
             return _go_on(question, told[thing][0], thing in sure)
     asked = [id for id in (question.asking, *(() if question.alone else question.also)) if id in told]
+    asked = [id for id in asked if may_tell_of(question, id, text)]
     values = [(id, _value(id, told[id][0])) for id in asked]
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
-    return of_what_is_named(question, words, Answer(parts)) if parts else NotUnderstood()
+    return called_good(question, words, of_what_is_named(question, words, Answer(parts))) if parts else NotUnderstood()
 
 
 def _mostly_unknown(question: Question, text: str) -> bool:

@@ -93,7 +93,7 @@ def everything_good(text: str) -> bool:
 
 
 _BUT = re.compile(
-    r"\b(?:all|everything|rest|good|fine|okay|intact)\b.*?\b(?:but|except|apart|other than|besides|minus|save|only)\b (.+)"
+    r"\b(?:all|everything|rest|good|fine|okay|intact)\b.*?\b(?:but|except|apart|other than|besides|minus|save|bar|only)\b (.+)"
 )
 """What is not as the rest of it."""
 _NOT_SO_NOW = re.compile(

@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 from assistant.language.answering import one
+from assistant.language.called_good import no_good, of_no_contact
 from assistant.language.exceptions import NOT_ALL
 from assistant.language.grammar import normalise
 from assistant.language.hedges import hedge_words
@@ -54,6 +55,8 @@ def guessed(question: Question, words: str) -> Meaning:
     text = normalise(words)
     tokens = tuple(text.split())
     if not 1 < len(tokens) <= _LONGEST or _SAYS_NOTHING.search(text) or is_question(text):
+        return NotUnderstood()
+    if no_good(text) or of_no_contact(question, text):
         return NotUnderstood()
     if question.all_good and NOT_ALL.search(text):
         return NotUnderstood()  # "all good last time" is of no one thing

@@ -11,6 +11,8 @@ Value = float | str | bool
 """A number in the site's unit; a choice, `yes`, `no` or a non-numeric answer (`over_range`,
 `below_resolution`, `none_present`, `not_fitted`, `not_measurable`); True for an acknowledgement, or
 `someone_else` when another person's lock is found."""
+DONE_AND_SAFE = "Done, and all safe?"
+"""What is asked back of a deed that was told in words that no table has."""
 
 
 @dataclass(frozen=True)

@@ -235,6 +235,11 @@ _SOMEWHERE = re.compile(r"\bsomewhere\b|\banywhere\b|\banything\b")
 _BETWEEN = frozenset("of on the it is that at to and if in you my one other for from by they up down".split())
 """What stands between words: in a prompt it makes nothing its own."""
 _THIS_ONE = re.compile(r"\b(?:this one|mine|ours)\b")
+_THE_OTHER_IS = re.compile(
+    r"^(?:(?:and|but|well|so|yeah|no) )*(?:the )?(?:other|next) (?:one|machine|compressor|unit)(?:'s| is)\b"
+    r"(?!.*\b(?:this one|mine|ours|it's|she's)\b)|^\w+ on the (?:other|next) (?:rack|one|machine|side)$"
+)
+"""How another one stands tells nothing of this one."""
 _OF_A_NEIGHBOUR = re.compile(r"^others_|\.like$|^first_to_trip$")
 _OF_A_PAPER = re.compile(r"_label$")
 _OF_A_CHANGE = re.compile(r"rise|drop|difference|added|lost")
@@ -321,6 +326,15 @@ def weighed(question: Question, text: str, said: Meaning) -> Meaning:
     return NotUnderstood() if isinstance(said, Answer) and _A_GAS.search(text) else said
 
 
+def of_the_other(text: str) -> bool:
+    """Whether all that is told is how another machine stands.
+
+    >>> of_the_other("the other one is off"), of_the_other("the other one is off and mine's running")
+    (True, False)
+    """
+    return bool(_THE_OTHER_IS.search(text))
+
+
 def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
     """The meaning, unless the sentence says that nobody read it here and now.
 
@@ -347,6 +361,10 @@ def here_and_now(question: Question, text: str, said: Meaning) -> Meaning:
         return NotUnderstood()
     if isinstance(said, Answer) and goes_himself(text):
         said = Answer(tuple(part for part in said.parts if part.id not in _OF_A_MACHINE))
+        if not said.parts:
+            return NotUnderstood()
+    if isinstance(said, Answer) and of_the_other(text):
+        said = Answer(tuple(part for part in said.parts if part.id != "running_now"))
         if not said.parts:
             return NotUnderstood()
     plain = MANNER.sub("", text)

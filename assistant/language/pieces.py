@@ -7,6 +7,7 @@ from functools import partial
 
 from assistant.language.among_unknown import among_unknown, turns
 from assistant.language.another_machine import of_another_machine
+from assistant.language.answering import SENTENCES
 from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
@@ -15,6 +16,7 @@ from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
 from assistant.language.by_places import by_places
+from assistant.language.called_good import called_good, no_good, of_what_is_named
 from assistant.language.classes import framed, in_its_words, in_words_of_here
 from assistant.language.clause_by_clause import as_its_clause_has, clause_by_clause
 from assistant.language.come_to import alike, come_to, said_again
@@ -56,7 +58,7 @@ from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
 from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
-from assistant.language.told_apart import of_what_is_named, told_apart
+from assistant.language.told_apart import told_apart
 from assistant.language.told_in_turn import told_by_name, told_in_turn
 from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
@@ -75,6 +77,8 @@ from assistant.language.worst_of import worst_of
 
 def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
+    if question.all_good and (no_good(text := normalise(words)) or text.startswith("no good")):
+        return AskFor(SENTENCES["not_good"])
     words = put_plainly(question, words)
     if unknown := nobody_knows(question, words):
         why = _understood_whole(question, words.partition(",")[2]) if "," in words else NotUnderstood()
@@ -85,6 +89,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
+    said = called_good(question, words, said)
     if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
         return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said

@@ -82,7 +82,9 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("distress", r"(?:i|he|she|we)(?: just)? got (?:bit|bitten|lit up|nailed by it)"
      r"(?! (?:once|before|years ago|last|back|one time|in)\b)"),
     ("distress", r"frost ?bit(?:e|ten)|(?:caustic|acid) (?:on|over) (?:me|him|her)"),
-    ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned) (?:me|him|her)"),
+    ("distress", r"(?:it|that|the panel|the wire)(?: just)? (?:bit|shocked|zapped|burned|threw) (?:me|him|her)\b"),
+    ("distress", r"\b(?:can't|cannot|couldn't) let go\b(?! of (?:the|my|this|it))|^(?:i'm|he's|she's) down$|\bman down\b"
+     r"|\bknocked (?:me|him|her|on|off|onto|flat)(?: on| onto| off)?(?: (?:my|his|her))? (?:back|feet|butt|ass|rear|ladder)\b"),
     ("alarm", rf"{_ALARM}(?:'s| is| has| just)?(?: (?!(?:no|not|never|nothing)\b)\w+)? {_SOUNDS}(?<!detector on)"
      r"(?<!detector's on)(?<!detector is on)"),
     ("alarm", r"(?:alarm's|alarm is|alarm just|alarms are) (?:going|going off|went off|started|sounding|ringing)"),
@@ -129,6 +131,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" (?:take|taking|cut|remove|pull) (?:it|his|hers|theirs|that|the lock|that lock)(?: one)? off"),
     ("another's lock", r"(?:someone|somebody) else's(?: is| has)?(?: still)? on"),
     ("another's lock", r"(?:that's|it's|this is) (?:the |an? )?[a-z]+'s (?:lock|padlock)"),
+    ("another's lock", r"\b(?:lock|padlock)(?:'s| is) on\b.*\b(?:it's|that's|belongs to) (?:the |an? )?(?!mine\b)[a-z]+'s$"),
     ("another's lock", rf"{_SOMEBODY_ELSE}(?: \w+)? (?:got|has|had|have) (?:it|this one|the disconnect)"
      r" (?:locked|tagged)(?: \w+)?"),
     ("another's lock", rf"{_NO_NAME}[a-z]+'s is still (?:on|there|hanging)"),

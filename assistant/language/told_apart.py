@@ -34,25 +34,6 @@ def told_apart(question: Question, words: str, meaning: Meaning) -> Meaning:
     return Answer(kept) if kept else NotUnderstood()
 
 
-_FEW = 6
-"""Words up to which one clause calls one thing good; in more, heard without commas, several things are told."""
-_ALL_OF_IT = re.compile(
-    r"\b(?:all|everything|every|each|rest|others?|else|both|whole|lot|nothing|none|no|same|yes|yeah|yep|yup|except|looks)\b"
-)
-
-
-def of_what_is_named(question: Question, words: str, meaning: Meaning) -> Meaning:
-    """What calls one thing good, in one clause, calls no other so: "the food is good" says nothing of the controller."""
-    told = meaning.parts if isinstance(meaning, Answer) else ()
-    apart = len([clause for clause in _APART.split(words.lower()) if clause and clause.strip()]) > 1
-    if len(told) < 2 or apart or len(words.split()) > _FEW or _ALL_OF_IT.search(words.lower()):
-        return meaning
-    if any(question.all_good.get(part.id) != part.value for part in told):
-        return meaning
-    named = tuple(part for part in told if is_named(part.id, words.lower()))
-    return Answer(named) if named else meaning
-
-
 def _otherwise(question: Question, part: Part, clause: str) -> bool:
     if question.all_good.get(part.id) != part.value or everything_good(clause):
         return False

@@ -10,11 +10,11 @@ import re
 from dataclasses import replace
 from functools import cache
 
-from assistant.language.by_example import DONE_AND_SAFE, examples, words_of_answers
+from assistant.language.by_example import examples, words_of_answers
 from assistant.language.grammar import normalise
 from assistant.language.guess import AT_ZERO
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, Part, Question
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, Part, Question
 from assistant.language.names import own_words
 from assistant.language.passed_over import strict
 from assistant.language.spotting import general

@@ -87,6 +87,13 @@ _HYPHEN = re.compile(r"(?<=[a-z])-(?=[a-z])")
 _MY_RED_LOCK = re.compile(r"(?i)(?<=\bmy )(?:own )?(?:red|blue|yellow|green|black|brass|personal|safety) (?=(?:lock|padlock)\b)")
 
 
+_GOOD_AND = re.compile(
+    r"(?i)\bgood and (?=(?:loose|dead|stuck|dirty|plugged|hot|dry|tight|cold|wet|open|shut|closed|full|clean|warm)\b)"
+    r"|(?<=\bthe )good (?=\w+(?:'s| is)\b)"
+)
+""" "Good and loose" is loose."""
+
+
 def put_plainly(question: Question, words: str) -> str:
     """The words without hyphens; a yes where they are no more than one.
 
@@ -96,7 +103,7 @@ def put_plainly(question: Question, words: str) -> str:
     if kind_of(question.asking) == "free":
         return words
     words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", HUM.sub("", words)))
-    words = _MY_RED_LOCK.sub("", words)
+    words = _GOOD_AND.sub("", _MY_RED_LOCK.sub("", words))
     words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
     asked_back = question.asking == "confirm" and question.of not in ("", "said so")  # "is something not safe?" is another matter
@@ -145,7 +152,8 @@ _TO_COME = re.compile(
     r"|\b(?:wires?|control|switch|leads?|clips?|covers?|locked|plug|jumper|it|they|them|connector|reset|button) (?:goes?|comes?)"
     r" (?:back )?(?:on|in|off|out)\b"
     r"|\bi(?:'ve)? (?:have|got|hold) (?:it|them|the \w+)(?: back| out)? (?:here|on me|with me)\b"
-    r"|\bstart(?:ed|ing) to$|\bdone (?:for(?: today| tonight)?|in)$|\bgood (?:god|lord|grief|heavens)\b"
+    r"|\bstart(?:ed|ing) to$|\bgood to (?:start|run|reset|go on|switch|unlock)\b"
+    r"|\bdone (?:for(?: today| tonight)?|in)$|\bgood (?:god|lord|grief|heavens)\b"
     r"|\brunning (?:away|late|around|behind|out of)\b|^(?:does|is|was|has) (?:it|she|that)$"
 )
 """ "To be locked", "on its way", "hung on", "time to", "the wire goes back", "I have them on me", "does it": not done."""

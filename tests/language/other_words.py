@@ -7,10 +7,10 @@ procedure by four who saw its questions and what may be answered, and nothing of
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.language.by_example import DONE_AND_SAFE, by_example, unless_unlike
+from assistant.language.by_example import by_example, unless_unlike
 from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
-from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood
 from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.unheard_of import unless_unheard_of

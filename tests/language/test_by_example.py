@@ -4,8 +4,8 @@ back where something does. The sentences are ours, and none of them is an exampl
 import pytest
 
 from assistant.call.procedure import own_procedure
-from assistant.language.by_example import DONE_AND_SAFE, by_example, examples, unless_unlike
-from assistant.language.meaning import Answer, AskFor, Command, NotUnderstood
+from assistant.language.by_example import by_example, examples, unless_unlike
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, NotUnderstood
 from assistant.language.vocabulary import vocabulary
 from tests.language.test_said_at_steps import question
 from tests.test_said_not_safe import standing_at

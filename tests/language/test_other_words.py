@@ -5,6 +5,7 @@ from collections import Counter
 from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 
 KNOWN = {
+    "Three nine, three nine, four oh.",  # asked back in a call: outside what is usual
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""

@@ -1,0 +1,124 @@
+"""What is called good, and of how much that tells: "the food is okay" says nothing of the controller, "the hasp's good" no lock.
+
+A thing that is good is not therefore shut, on, out or done. Typed words only. The patterns are the project's own reading of how
+people talk.
+"""
+
+import re
+from dataclasses import replace
+
+from assistant.language.answering import SENTENCES
+from assistant.language.grammar import normalise
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Question
+from assistant.language.names import is_named, named_elsewhere, own_words
+from assistant.language.vocabulary import kind_of
+
+_GOOD = r"(?:good|fine|okay|ok|alright)"
+_APART = re.compile(r"\s*[,.;]\s+|\s*,\s*|\b(?:but|although|though|however|only|just that|and)\b")
+_ALL_OF_IT = re.compile(
+    r"\b(?:all|everything|every|each|rest|others?|else|both|whole|lot|nothing|none|no|same|yes|yeah|yep|yup|except|looks)\b"
+)
+_FEW = 6
+"""Words up to which one clause calls one thing good; in more, heard without commas, several things are told."""
+_NO_GOOD = re.compile(
+    rf"\b{_GOOD} (?:for (?:nothing|scrap|junk|the (?:bin|trash|scrap)|a door ?stop)|as (?:gone|dead|junk))\b"
+    rf"|\b{_GOOD}\b.* (?:on|of|at) the (?:other|next) (?:one|machine|rack|compressor|unit)$"
+    rf"|\b(?:not|ain't|isn't|aren't) (?:so|too|very|that|real|really|all that) {_GOOD}\b"
+)
+""" "Good for nothing", "not so good": anything but that."""
+_A_THING_IS = re.compile(
+    r"(?:(?:yes|yeah|yep|okay|well|no|nope|so|and|sir|nothing's unsafe|nothing unsafe|it's safe) )*"
+    r"(?:(?:the|my|its|his|that|this|these|those|our) )?(?P<thing>(?:[a-z]+ ){0,2}?[a-z]+?)(?:'s| is| are|'re)"
+    rf"(?: (?:still|looking|real|pretty|just|both|also))* {_GOOD}(?: (?:again|here|now|up here|too|as well))?"
+)
+_NO_THING = frozenset(
+    "it that this all everything we they i she he everybody everyone these those here there both what things machine compressor"
+    " unit room place area rest others them us one ones nothing".split()
+)
+"""Said of the whole."""
+_HIMSELF = frozenset("footing feet foot eyes eye hands hand gloves glasses goggles boots shoes gear helmet ladder floor".split())
+"""One of the things that are asked of who starts: each alone is not all of it."""
+_TRIED = {"meter_proved_before": ("meter", "tester"), "meter_proved_after": ("meter", "tester")}
+"""What is good, where that is asked."""
+
+
+def no_good(text: str) -> bool:
+    """Whether these words call something anything but good.
+
+    >>> no_good("fan's good for nothing"), no_good("valve's not so good"), no_good("it's good"), no_good("no it's good")
+    (True, True, False, False)
+    """
+    return bool(_NO_GOOD.search(text))
+
+
+def of_what_is_named(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """What calls one thing good, in one clause, calls no other so: "the food is good" says nothing of the controller."""
+    told = meaning.parts if isinstance(meaning, Answer) else ()
+    apart = len([clause for clause in _APART.split(words.lower()) if clause and clause.strip()]) > 1
+    if len(told) < 2 or apart or len(words.split()) > _FEW or _ALL_OF_IT.search(words.lower()):
+        return meaning
+    if any(question.all_good.get(part.id) != part.value for part in told):
+        return meaning
+    named = tuple(part for part in told if is_named(part.id, words.lower()))
+    return Answer(named) if named else meaning
+
+
+def called_good(question: Question, words: str, meaning: Meaning) -> Meaning:
+    """The meaning, where a thing that is called good is what was asked about; else asked back, asked for, or nothing.
+
+    Args:
+        question: what was asked.
+        words: as typed.
+        meaning: what they were taken for.
+    """
+    if not isinstance(meaning, Answer) and not (isinstance(meaning, Command) and meaning.name == "continue"):
+        return meaning
+    text = normalise(words.replace(",", " "))
+    if _NO_GOOD.search(text):
+        return NotUnderstood()
+    if of_no_contact(question, text):
+        return NotUnderstood()
+    match = _A_THING_IS.fullmatch(text)
+    if match is None or {"all", "everything"} & set(text.split()):
+        return meaning
+    thing = set(match["thing"].split())
+    if match["thing"].rpartition(" ")[2] in _NO_THING or thing & set(_TRIED.get(question.asking, ())):
+        return meaning
+    if question.all_good:
+        return _of_one_of_many(question, thing, meaning)
+    if kind_of(question.asking) == "acknowledge" and isinstance(meaning, Answer):
+        return Answer(tuple(replace(part, doubt=part.doubt or DONE_AND_SAFE) for part in meaning.parts))
+    if question.takes_a_done and isinstance(meaning, Command):
+        return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
+    another = thing & named_elsewhere(question.asking) and not thing & (own_words(question) | set(question.about))
+    if another and isinstance(meaning, Answer):
+        return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in meaning.parts))
+    return meaning
+
+
+def of_no_contact(question: Question, text: str) -> bool:
+    """Whether a contact is asked for that is open, and one is named that is not, or two."""
+    return question.asking == "chain_dead_check" and bool(_CLOSED.search(text))
+
+
+_CLOSED = re.compile(
+    rf"^(?!.*\b(?:are|all|rest|others) {_GOOD} (?:but|except))(?!.*\bthe (?:rest|others?)(?:'s|'re| is| are))"
+    rf".*(?:'s| is) {_GOOD}\b"
+    r"|^(?:it's )?not (?:the )?\w+(?: \w+)?$|^(?:the |it's )*\w+(?: \w+)? or (?:the )?\w+(?: \w+)?$"
+)
+"""A contact that is good is the one that is not open."""
+
+
+def may_tell_of(question: Question, id: str, text: str) -> bool:
+    """Whether a few words may tell of this one of several things that are asked at once: they name it, or all of them."""
+    if not question.all_good or len(text.split()) > _FEW or _ALL_OF_IT.search(text):
+        return True
+    return is_named(id, text) or (id == "fit_to_start" and bool(_HIMSELF & set(text.split())))
+
+
+def _of_one_of_many(question: Question, thing: set[str], meaning: Meaning) -> Meaning:
+    if thing & _HIMSELF:
+        return AskFor(SENTENCES["rest"]) if question.asking == "fit_to_start" else NotUnderstood()
+    told = meaning.parts if isinstance(meaning, Answer) else ()
+    named = tuple(part for part in told if is_named(part.id, " ".join(thing)))
+    return meaning if named else NotUnderstood()
