@@ -13,7 +13,7 @@ from assistant.language.meaning import Question
 
 _BREAKER = r"(?:breaker|fuses?|switch|disconnect|isolator|feed|supply)"
 _OPENED = re.compile(
-    r"\b(?:i|we|he|she|they|somebody|someone|[a-z]+)(?:'ve|'s| have| has)?(?: just| also| already| did)?"
+    r"\b(?:i|we|he|she|they|somebody|someone|the (?!never)\w+)(?:'ve|'s| have| has)?(?: just| also| already| did)?"
     r" (?:open(?:ed|s)?|kill(?:ed)?|shut off|turn(?:ed)? off|switch(?:ed)? off|flip(?:ped)?(?: off)?|thr(?:ew|ow)|trip(?:ped)?"
     rf"|pull(?:ed)?) (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
     rf"|\b(?P<open>control(?: power| circuit|'s)? {_BREAKER})(?:'s| is| are|'re)(?: also| already| just)?"

@@ -314,6 +314,8 @@ def derived(fact: ValueDerived, s: State) -> str:
         words = "Sensor agrees."
     elif fact.id == "probe_error_delta_degf" and value < 0:
         words, value = "Sensor reads low by {n} {degrees}.", -value
+    if fact.id == "injection_seconds" and s.value("injection_feed") == "dry":
+        words = "Driven {n} seconds."  # nothing was fed
     if not words or (fact.id == "winding_unbalance" and windings_low(case_of(s))):
         return ""  # of low windings an ordinary meter tells no balance: the meter is asked about first
     scale = {"F": 1 / 1.8, "psi": convert(1.0, "psi", "bar")}.get(fact.unit, 1.0) if s.site.units == "si" else 1.0

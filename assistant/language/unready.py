@@ -321,7 +321,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("takes over", r"\b(?:taking|takes|take|took) (?:it |this |the (?:call|job) )?over\b|\bshift(?:'s| is) (?:over|done|up)\b"),
     ("takes over", r"\b(?!i\b|we\b)\w+(?:'ll| will| is going to| is gonna) finish (?:it|up|this|the job)\b|\b\w+ will finish$"),
     ("takes over", rf"\b(?:handing|hand) (?:it |this |the (?:call|job) )?over to\b|\b{_KIN} will finish\b"),
-    ("reset again", r"(?<!won't )(?<!will not )(?<!never )(?<!gonna )\b(?:hit|pushed|pressed|reset) (?:it|that|the button)"
+    ("reset again", r"(?<!won't )(?<!will not )(?<!never )(?<!not gonna )\b(?:hit|pushed|pressed|reset) (?:it|that|the button)"
      r"(?: \w+)? (?:twice|two times|three times|again|once more|another time|a second time)\b"),
     ("reset again", r"\b(?:tripped|went off|dropped (?:out|off)|shut (?:off|down)|kicked (?:out|off)|cut out|quit)(?: again)?"
      r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
