@@ -19,7 +19,11 @@ _OPENED = re.compile(
     rf"|\b(?P<open>control(?: power| circuit|'s)? {_BREAKER})(?:'s| is| are|'re)(?: also| already| just)?"
     r" (?:open|off|pulled|tripped)\b"
 )
-_THE_BREAKER = re.compile(rf"\b(?P<open>{_BREAKER})(?:'s| is)(?: also| already| just)? (?:open|off|pulled|tripped)\b")
+_THE_BREAKER = re.compile(
+    rf"\b(?P<open>{_BREAKER})(?:'s| is|)(?: also| already| just)? (?:open|off|out|pulled|tripped)\b"
+    rf"|(?<!never )(?<!n't )(?<!not )\b(?:opened|killed|flipped|threw|tripped|pulled)(?: off)?"
+    rf" (?P<what>(?:the|that|its) {_BREAKER})\b"
+)
 """Where the control circuit is asked about, it is that one's."""
 
 

@@ -159,7 +159,7 @@ def by_example(question: Question, words: str) -> Meaning:
     }  # fmt: skip
     for thing in (_DONE, _WORD):
         if thing in told:
-            return _go_on(question, told[thing][0], thing in sure)
+            return called_good(question, words, _go_on(question, told[thing][0], thing in sure))
     asked = [id for id in (question.asking, *(() if question.alone else question.also)) if id in told]
     asked = [id for id in asked if may_tell_of(question, id, text)]
     values = [(id, _value(id, told[id][0])) for id in asked]

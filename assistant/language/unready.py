@@ -308,6 +308,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("won't reset", rf"\b(?:button|reset)(?: \w+)? {_NOT} (?:stay|hold|go|latch|push)\b"),
     ("reset again", r"^(?:(?:i|i've|i just|i already|i had to|i've had to|had to|already) )?reset"
      r"(?: it| that| the \w+| this one)?(?: \w+)? (?:twice|two times|three times|a couple of times)$"),
+    ("reset again", r"\breset(?:'s| has| had) been (?:done|hit|pushed|pressed)(?: already)? (?:twice|before|again|two times)\b"),
     ("resets", rf"\b(?:reset|resetting|resets)(?: it| that| this one| the \w+)?(?: \w+)? {_OFTEN}\b"),
     ("resets", r"\b(?:keep|keeps|kept|been) resetting\b|\breset (?:it|that) every (?:\w+ )?(?:day|week|night|shift|time)\b"),
     ("would bypass", rf"\b{_WOULD}\b.*\b{_TO_BYPASS}(?: out| over| around)?(?: (?:the|its|this))?(?: \w+)? (?:it|{_GUARD})\b"),

@@ -152,6 +152,7 @@ _TO_COME = re.compile(
     r"|\b(?:wires?|control|switch|leads?|clips?|covers?|locked|plug|jumper|it|they|them|connector|reset|button) (?:goes?|comes?)"
     r" (?:back )?(?:on|in|off|out)\b"
     r"|\bi(?:'ve)? (?:have|got|hold) (?:it|them|the \w+)(?: back| out)? (?:here|on me|with me)\b"
+    r"|(?:'ll|'d|\bwill|\bwould)(?: \w+)? (?:be|get) (?:done|taken care|fixed|repaired|handled|mended|replaced)\b"
     r"|\bstart(?:ed|ing) to$|\bgood to (?:start|run|reset|go on|switch|unlock)\b"
     r"|\bdone (?:for(?: today| tonight)?|in)$|\bgood (?:god|lord|grief|heavens)\b"
     r"|\brunning (?:away|late|around|behind|out of)\b|^(?:does|is|was|has) (?:it|she|that)$"

@@ -86,3 +86,42 @@ def test_a_lock_on_that_is_somebodys_stops_the_work():
 @pytest.mark.parametrize("said", ["I'm down", "gloves on, I can't let go", "it threw me", "it knocked me on my back"])
 def test_who_is_down_or_cannot_let_go_is_in_distress(said: str):
     assert standing_at(FAULT, "fit").hear(said).said.startswith("If it is an emergency, say emergency.")
+
+
+@pytest.mark.parametrize(("step", "said", "reading"), [
+    ("meter_before", "the source checks out", "meter_proved_before"), ("meter_before", "the outlet works", "meter_proved_before"),
+    ("meter_before", "meter has been done", "meter_proved_before"),
+    ("valves", "the valves have been done", "service_valves_open"),
+    ("lock", "lock has been done", "locked_out"), ("output_fuse", "the spare is good", "module_output_fuse"),
+    ("output_fuse", "control fuse checks out", "module_output_fuse"),
+])  # fmt: skip
+def test_nor_is_a_thing_that_works_passed_or_was_seen_to(step: str, said: str, reading: str):
+    assert reading not in standing_at(FAULT, step).hear(said).readings
+
+
+@pytest.mark.parametrize("said", [
+    "motor checks out", "oil is as it should be", "nothing wrong with the discharge", "discharge passed", "low pressure is there",
+    "no issues with the motor", "took care of the discharge", "discharge works",
+])  # fmt: skip
+def test_a_contact_that_is_in_order_is_not_the_open_one(said: str):
+    assert "chain_dead_check" not in standing_at(FAULT, "which_contact").hear(said).readings
+
+
+@pytest.mark.parametrize(("step", "said", "reading"), [
+    ("watch_injection", "feeding, then it quit", "injection_feed"),
+    ("watch_injection", "it was feeding, not now", "injection_feed"), ("glass", "it's full no longer", "sight_glass"),
+    ("glass", "it was full, it isn't now", "sight_glass"), ("machine_look", "all good, then the fan quit", "head_fan_running"),
+])  # fmt: skip
+def test_what_was_and_is_no_more_is_not(step: str, said: str, reading: str):
+    talk = standing_at(FAULT, step)
+    before = talk.readings.get(reading)
+    assert talk.hear(said).readings.get(reading) == before
+
+
+@pytest.mark.parametrize("said", ["it'll be done", "it'd be done", "it'll be taken care of"])
+def test_what_will_be_done_is_not_repaired(said: str):
+    assert standing_at(FAULT, "repaired").hear(said).asked.startswith("repaired:")
+
+
+def test_a_reset_that_has_been_done_twice_is_the_second_trip():
+    assert standing_at(FAULT, "reset").hear("reset has been done already twice").said.startswith("Switch it off.")
