@@ -78,9 +78,18 @@ def test_reset_and_not_started_the_store_hears_that_it_was():
 
 def test_a_machine_that_must_not_start_after_all_is_locked_again():
     rack, talk = at("module_output_fuse", "start")
-    talk.hear("correction coil resistance", "thirty").until(rack, "tag").to_the_seal(rack)
+    talk.hear("correction coil resistance", "thirty").until(rack, "tag").until(rack, "repaired")
+    talk.hear("leave it locked").to_the_seal(rack)
     assert talk.dialogue.state.started_at is None
     assert "locked_out" in talk.dialogue.state.handed_over
+    assert talk.broken() == ()
+
+
+def test_a_coil_that_was_misread_is_mended_and_its_new_one_read_before_its_fuse_goes_in():
+    rack, talk = at("module_output_fuse", "start")
+    talk.hear("correction coil resistance", "thirty").until(rack, "repaired").hear("repaired")
+    assert talk.asked.startswith("new_injection_coil:")
+    assert talk.hear("thirty").to_the_seal(rack).dialogue.state.started_at is None
     assert talk.broken() == ()
 
 

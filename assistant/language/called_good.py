@@ -126,7 +126,7 @@ _IN_ORDER = re.compile(
     r"\b(?:works?|working|pass(?:ed|es)?|(?:is|'s|are) (?:set|there|right|closed)|looks? \w+|should be|been done|handled"
     r"|took care|no issues?|nothing wrong|no problem|checks? out|makes?|beeps?)\b"
 )
-_EACH = re.compile(r"\b(?:all|every|each|both|none|everything|nothing's)\b")
+_EACH = re.compile(r"\b(?:all|every|each|both|none|everything|nothing's|rest|others?)\b")
 _OPEN = re.compile(r"\b(?:open\w*|(?<!checks )(?<!check )out|tripped|o l|infinite|dead|broken?|no continuity|bad|one)\b|n't\b")
 
 

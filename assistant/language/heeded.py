@@ -53,7 +53,7 @@ _FIGURE = "|".join(sorted(FIGURES))
 _GEAR = "gloves|gloved up|leathers|shield|visor|glasses|goggles|gear|ppe|kit"
 _KEPT = {
     "lock_out": r"tag|tag(?:'s| is)? read|lock|lock(?:'s| is)?(?: hung| hanging)|lock(?:'s| is)? on (?:her|it|there|him)|padlock"
-    r"|key(?:'s| is)? (?:in my pocket|with me|on me)|key|(?:i )?read it"
+    r"|key(?:'s| is)? (?:in my pocket|with me|on me|right here|here)|key|(?:i )?read it"
     r"|key (?:stays|is staying|stay|rides|goes)(?: right)? (?:with me|on me|(?:in|on) my (?:pocket|belt|vest))"
     r"|(?:i'll |i will |i'm going to )?(?:hang|put|use)(?: on)? my (?:own )?lock(?: on)?(?: (?:it|there))?",
     "proving": rf"{_GEAR}|hand|meter|treating it (?:like|as)(?: if| though)?(?: it's| it is)? (?:live|hot)"
@@ -122,7 +122,8 @@ _DETECTOR = (
     r"|beeping|beeps|leak alarm)"
     r"|(?:it's |she's |all |is )?(?:quiet|silent)(?: (?:the )?detector)?|lit and quiet"
     r"|(?:(?:the|its|detector|green) )*(?:light|lamp|led)(?:'s| is)(?: still| all| nice and)* (?:on|lit|green|steady)"
-    r"|(?:it's |it is |is |and )?(?:not|ain't|isn't) (?:beeping|sounding|going off|alarming|making a (?:sound|peep|noise))"
+    r"|(?:it's |it is |it |she's |she is |she |is |and )?(?:not|ain't|isn't) (?:beeping|sounding|going off|alarming"
+    r"|holler(?:ing|in')|screaming|making a (?:sound|peep|noise))"
     r"|nothing(?:'s| is)? (?:sounding|beeping|going off|in alarm|alarming)|not a (?:peep|sound|beep)(?: out of it| from it)?"
 )
 _FAN = (
@@ -149,6 +150,7 @@ _LACKS = (
 """What the room's caution asks for and is not so."""
 _AIR = (
     r"on my meter (?:is|it's|i have|there's) (?P<led>(?:[\w.]+ ?){1,4})"
+    r"|(?:i've|i) (?:got|get|have|read|see) (?P<of_it>(?:[\w.]+ ){1,4}?)(?:percent )?(?:on|of|for) (?:the )?(?:oxygen|o two)"
     r"|(?:(?:i've|i) (?:got|get|have|read) )?(?P<on_mine>(?:[\w.]+ ){1,4})(?:percent )?(?:oxygen )?on (?:my|the) (?:own"
     r" )?(?:meter|monitor|clip)"
     r"|(?:(?:the|my) )?(?:oxygen|air|meter)(?: meter)?(?:'s| is| reads| says| at| shows| level)*(?: at| about| good| fine| okay)?"
@@ -224,6 +226,8 @@ _SAYS_IT_BACK = re.compile(
     r"|(?:starts?|runs?|comes? on|kicks? in) alone|comes? on (?=on their own|by themselves|alone|by itself)"
     r"|while (?:it|she)(?:'s| is) running|(?:fed|comes|coming|power) (?:from|off|out of) (?:another|the other|a different) panel"
     r"|power (?:is |comes |coming )?from (?:an? ?)?other (?:place|panel|source|circuit)"
+    r"|she(?:'s| is)? (?:not|isn't|ain't) (?:beeping|sounding|going off|holler(?:ing|in')|screaming"
+    r"|making a (?:sound|peep|noise))"
     r"|moved the (?:metal|aluminum) ladder (?:out|away)(?: of (?:here|the way))?(?: already)?)\b"
 )
 """What a caution says, in words that elsewhere speak against it."""
@@ -498,7 +502,8 @@ def oxygen_percent(text: str) -> float | None:
     if bare is not None:
         return bare
     match = re.fullmatch(_AIR, text)
-    said = (match["percent"] or match["alone"] or match["on_mine"] or match["led"] or "").strip() if match else ""
+    told = (match[name] for name in ("percent", "alone", "on_mine", "of_it", "led")) if match else ()
+    said = next((one.strip() for one in told if one), "")
     try:
         return float(number(said)) if said else None
     except ValueError:

@@ -104,6 +104,9 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "probe_off_at_module_end": _odd_at_module_end,
     "probe_off_at_probe": _odd_at_probe,
     "feed_test_wanted": _feed_test_wanted,
+    "output_fuse_opened_on_its_coil": lambda case: (
+        case.says("module_output_fuse", "blown") and standing(case, "injection_coil_failed")
+    ),
     "no_output": lambda case: case.live("module_output_volts") is False,
     "output_test_wanted": lambda case: not decided(case, "discharge") and case.coil_live() is False,
     "module_supply_good": lambda case: case.live("module_supply_volts") is not False,

@@ -37,6 +37,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "starter_without_volts": lambda case: case.live("contactor_coil_volts") is not True,
     "starter_should_pull": _starter_should_pull,
     "chain_walk_wanted": _walk_wanted,
+    "fuse_opened_on_its_coil": lambda case: case.says("control_fuse", "blown") and standing(case, "starter_coil_failed"),
 }
 FITTED: dict[str, Callable[[Rack], bool]] = {}
 FACTS: dict[str, Callable[[Case], bool]] = {}
