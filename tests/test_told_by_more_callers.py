@@ -2,9 +2,11 @@
 
 import pytest
 
+from assistant.language.heeded import heeded
 from assistant.language.remarks import remark
 from assistant.language.unready import unready
 from tests.language.test_said_at_steps import meant
+from tests.talk import Talk
 from tests.test_said_not_safe import standing_at
 
 
@@ -28,6 +30,11 @@ from tests.test_said_not_safe import standing_at
     ("dead_control", "Zero on control too, across and to ground.", "dead_volts.control=0"),
     ("low_cutout", "It's set at four pounds, cuts back in at twelve.", "cutout_pressure=4"),
     ("recover", "Two and a half pounds, and it's sitting at zero.", "refrigerant_recovered=2.5"),
+    ("where", "It's painted rack A on the frame.", "rack=a"),
+    ("state_now", "She's sittin' there tripped right now, and I've got the other three runnin'.",
+     "running_now=just tripped; running_count=3"),
+    ("unlock", "My lock's off and back on my belt.", "lock_removed=true"),
+    ("parts", "Nope, nothin' left behind and I didn't put in any gas.", "part_left_in_use=none; refrigerant_added=0"),
     ("why_reclaim", "This store never did have any of that, there's no reclaim on it.", "heat_reclaim=none"),
 ])  # fmt: skip
 def test_it_means(step: str, said: str, means: str):
@@ -112,3 +119,27 @@ def test_windings_of_forty_ohms_are_asked_back_each():
     talk = standing_at("winding open", "windings").hear("three nine, three nine, four oh")
     assert talk.said == "That is outside what is usual. Thirty nine ohms, thirty nine ohms, forty ohms. Correct?"
     assert talk.hear("no", "three point nine, three point nine, four point oh").readings["winding_ohms.ca"] == 4.0
+
+
+@pytest.mark.parametrize(("names", "said"), [
+    (("room",), "The detector's lit and quiet, fan's running, and I read twenty point nine on oxygen."),
+    (("room",), "Light's on, she's not hollerin', fan's blowin', and the air's good, twenty point eight."),
+    (("lock_out",), "I read the tag, got my own lock and my own key right here, and I know the control power's separate."),
+])  # fmt: skip
+def test_a_caution_told_item_by_item_is_acknowledged(names: tuple[str, ...], said: str):
+    assert heeded(said, names)
+
+
+def test_too_little_oxygen_lets_nobody_in_however_it_is_told():
+    said = "detector's quiet, fan's running, I read seventeen on oxygen"
+    talk = standing_at("injection_coil_failed", "where").hear("a two", said)
+    assert "fit_to_start" not in talk.readings
+    assert not talk.asked.startswith("fit:fit")
+
+
+def test_you_bet_agrees_and_you_bet_it_is_not_does_not():
+    def asked_back() -> Talk:
+        return standing_at("injection_coil_failed", "meter_after").hear("Yes sir, still readin' good on that same outlet")
+
+    assert asked_back().hear("you bet").asked.startswith("which_contact:")
+    assert asked_back().hear("you bet it isn't").asked.startswith("meter_after:")

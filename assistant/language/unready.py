@@ -417,7 +417,7 @@ _TROUBLE = re.compile(
     r"|\b(?:i|we|he|she|somebody|someone|they)(?:'ve|'s)?"
     r" (?:forgot|never|didn't|did not|haven't|have not|hasn't|hadn't|should have|shouldn't have)(?: \w+)?"
     r" (?:lock|tag|check|test|prove|measure|try|wear|close|shut|switch|turn|clip|disconnect|isolat|clear|ventilat|put|hang|bleed)"
-    r"\w*\b"
+    r"\w*\b(?! (?:in )?(?:any|no) (?:gas|refrigerant|freon|parts?)\b)"
 )
 """Words of trouble: where nothing of a sentence was understood it is asked whether something is not safe."""
 _AGAINST = re.compile(

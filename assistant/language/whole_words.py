@@ -19,9 +19,9 @@ _ELSE_IS_GOOD = re.compile(
     r"|as (?:it|they) should be|how it should be|where it should be|like it should|normal)(?: to me| here)?$"
 )
 _YES_ALL_SAFE = re.compile(
-    r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye)(?: (?:yes|sir|ma'am|sure))*"
+    r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye|you bet(?:cha)?|sure thing)(?: (?:yes|sir|ma'am|sure))*"
     r"(?: (?:it's|it is|i'm|she's|he's|they're|we're|everything's|everybody's|all's|that's))?(?: all)?"
-    r" (?:done|safe|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
+    r" (?:done|safe(?: as can be)?|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
 _YES_AND = re.compile(
@@ -33,6 +33,7 @@ _YES_AND = re.compile(
     r"|(?:both|all|each|every one) of (?:them|those)|every(?: last| single)? one(?: of (?:them|those))?"
     r"|i (?:hung|put|did|checked|closed|opened|locked|looked at) (?:it|them|that)(?: on| myself)*|for sure|no question"
     r"|sure thing)?"
+    r"|you bet(?:cha)?(?: (?:sir|ma'am|it is|they are|i did))?"
     r"|that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am)"
 )
 """What agrees to what was asked back, in more words than a yes."""
@@ -61,7 +62,8 @@ def _yes_with_a_sentence(question: Question, words: str) -> bool:
 
 _AND_SAFE = re.compile(r",? and (?:all |it's |it is |everything's )?safe\W*$", re.IGNORECASE)
 _BOTH_WAYS = re.compile(
-    r"\b(?:off and (?:back |then )?on|on and (?:back |then )?off|out and (?:back )?in(?! (?:my|the) )|open and (?:back )?shut)\b"
+    r"\b(?:off and (?:back |then )?on(?! my (?:belt|ring|vest))"
+    r"|on and (?:back |then )?off|out and (?:back )?in(?! (?:my|the) )|open and (?:back )?shut)\b"
 )
 """ "Turned it off and on" leaves nobody knowing how it stands."""
 _IS_CORRECT = re.compile(r"(?:(?:yes|yeah|yep|yup) )?(?:it is|it's|that's|that is|this is|is|all) correct")
