@@ -1,7 +1,7 @@
 """What becomes of sentences by other hands than the tables' and the examples'.
 
 The sentences (`other_words.tsv`: step, meaning, words; `-` means nothing that counts) were written for each question of the
-procedure by four who saw its questions and what may be answered, and nothing of how words are understood.
+procedure by several who saw its questions and what may be answered, and nothing of how words are understood.
 """
 
 from dataclasses import replace
