@@ -188,6 +188,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return AskFor("I mean the machine's name on it. No name there: trace it first.")
     if question.asking == "panel_tag" and heard.meaning is None and not counts and _HALF_A_TAG.fullmatch(text):
         return AskFor("All of it: rack and compressor.")
+    if counts and heard.meaning is None and question.asking.startswith("watch.") and _FAILS_AGAIN.search(text):
+        return Remark("trouble")  # not lost behind the numbers of its round
     if counts and _opened_again(call, question, meaning):
         return Remark("pressure")
     about = unready_words(text) if heard.meaning is None else ""
@@ -244,6 +246,11 @@ _HALF_A_TAG = re.compile(
     r"(?:compressor|comp|machine|unit|number)(?: number)? \w+(?: on it)?|(?:it says |it's )?rack \w+(?: on it)?"
 )
 """Each rack has a machine of that number."""
+_FAILS_AGAIN = re.compile(
+    r"\b(?:quit|stopped) feeding\b|\binjection(?: line)? (?:quit|stopped)\b|\bstill (?:bone )?dry\b"
+    r"|\b(?:isn't|not|no longer) feeding\b|\bvalve(?:'s| is) stuck\b|\biced over\b"
+)
+"""What was repaired, and does not hold as it runs."""
 _RATHER_AN_ANSWER = frozenset(
     {"another's lock", "frosts back", "pressure", "reset again", "service_valves_open", "stopped", "window"}
 )

@@ -125,3 +125,12 @@ def test_what_will_be_done_is_not_repaired(said: str):
 
 def test_a_reset_that_has_been_done_twice_is_the_second_trip():
     assert standing_at(FAULT, "reset").hear("reset has been done already twice").said.startswith("Switch it off.")
+
+
+@pytest.mark.parametrize("said", [
+    "fifteen, two ten, it quit feeding", "fifteen and two ten but it's still dry", "fifteen, two ten, the new valve is stuck too",
+    "fifteen, two ten, and the injection quit",
+])  # fmt: skip
+def test_a_repair_that_does_not_hold_is_not_lost_behind_the_numbers_of_a_round(said: str):
+    assert "Is something not safe?" in standing_at("injection_valve_stuck_closed", "watch_first").hear(said).said
+    assert standing_at("injection_valve_stuck_closed", "watch_first").hear("fifteen, two ten").asked.startswith("watch_second:")
