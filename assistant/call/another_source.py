@@ -35,4 +35,4 @@ def opened_another_source(call: Conversation, question: Question, words: str) ->
     match = _OPENED.search(text) or (_THE_BREAKER.search(text) if question.asking == "dead_volts.control" else None)
     if match is None or not dead or known or call.mode.name == modes.WINDOW or not s.lock.locked:
         return ""
-    return match.groupdict().get("what") or match["open"]
+    return match["what"] or match["open"]

@@ -293,10 +293,10 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
 def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
     question = call.question or Question("command")
     call.again = call.again.missed(question, heard)
-    step = call.state.steps.get(call.asked_at)
-    skippable = step is None or not step.required
     if asks_what_is_not_safe(call) and isinstance(heard, Heard):
         return  # the question itself says that it wants a yes or a no
+    step = call.state.steps.get(call.asked_at)
+    skippable = step is None or not step.required
     call.info(call.again.say_again(question, isinstance(heard, Unclear) and heard.too_loud, skippable))
 
 

@@ -6,11 +6,22 @@ from assistant.branches.steps import Step
 from assistant.call import cautions, modes
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
-from assistant.language.by_example import all_asked_back, by_example
+from assistant.language.by_example import by_example
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import heeded
-from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Question, Remark
+from assistant.language.meaning import (
+    DONE_AND_SAFE,
+    Answer,
+    AskFor,
+    Command,
+    Confirmed,
+    Meaning,
+    NotUnderstood,
+    Question,
+    Remark,
+    all_asked_back,
+)
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
 from assistant.language.spoilt import spoilt

@@ -23,7 +23,7 @@ from assistant.language.at_the_panel import (
     says_live,
     wrong_panel,
 )
-from assistant.language.by_example import all_asked_back, by_example, not_done, unless_unlike
+from assistant.language.by_example import by_example, not_done, unless_unlike
 from assistant.language.fit import room_is_so
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
@@ -39,7 +39,18 @@ from assistant.language.heeded import (
 )
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.meaning import (
+    Answer,
+    AskFor,
+    Command,
+    Confirmed,
+    Meaning,
+    NotUnderstood,
+    Part,
+    Question,
+    Remark,
+    all_asked_back,
+)
 from assistant.language.mended import mended
 from assistant.language.number_left import number_left
 from assistant.language.offered import phrases
@@ -184,10 +195,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("another's lock")
     if about := _at_the_panel(call, meaning, text):
         return Remark(about)
-    if question.asking == "panel_tag" and heard.meaning is None and not counts and _NO_TAG.fullmatch(text):
-        return AskFor("I mean the machine's name on it. No name there: trace it first.")
-    if question.asking == "panel_tag" and heard.meaning is None and not counts and _HALF_A_TAG.fullmatch(text):
-        return AskFor("All of it: rack and compressor.")
+    if question.asking == "panel_tag" and heard.meaning is None and not counts and (whole := _the_whole_tag(text)):
+        return whole
     if counts and heard.meaning is None and question.asking.startswith("watch.") and _FAILS_AGAIN.search(text):
         return Remark("trouble")  # not lost behind the numbers of its round
     if counts and _opened_again(call, question, meaning):
@@ -231,6 +240,13 @@ _NEXT_TO_NOTHING = re.compile(
     r"|\b(?:practically|basically|almost|pretty much|as good as|nearly|about|around|close to|near) (?:nothing|zero|dead)\b"
 )
 """Of volts that must be none: it is dead by a number alone (S3)."""
+def _the_whole_tag(text: str) -> AskFor | None:
+    """What is still to be read of the disconnect's tag."""
+    if _NO_TAG.fullmatch(text):
+        return AskFor("I mean the machine's name on it. No name there: trace it first.")
+    return AskFor("All of it: rack and compressor.") if _HALF_A_TAG.fullmatch(text) else None
+
+
 _NO_TAG = re.compile(
     r"(?:(?:yeah|well|no|nope|uh|okay|so) )*(?:it's safe )?"
     r"(?:(?:i (?:see|got|have) |there's |it(?:'s| has)(?: got)? )?(?:no|not a)|there (?:isn't|ain't) (?:a|any))"

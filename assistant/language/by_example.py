@@ -22,7 +22,18 @@ from numpy.typing import NDArray
 from assistant.language.called_good import called_good, may_tell_of, no_good, of_no_contact, of_what_is_named
 from assistant.language.exceptions import NOT_ALL
 from assistant.language.grammar import normalise
-from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Part, Question, Value
+from assistant.language.meaning import (
+    DONE_AND_SAFE,
+    Answer,
+    AskFor,
+    Command,
+    Meaning,
+    NotUnderstood,
+    Part,
+    Question,
+    Value,
+    asked_back,
+)
 from assistant.language.names import is_named, own_words
 from assistant.language.not_read import of_the_other
 from assistant.language.passed_over import strict
@@ -164,7 +175,7 @@ def by_example(question: Question, words: str) -> Meaning:
     asked = [id for id in asked if may_tell_of(question, id, text)]
     values = [(id, _value(id, told[id][0])) for id in asked]
     values = [(id, value) for id, value in values if value not in question.refused]
-    parts = tuple(Part(id, value, doubt="" if id in sure else _asked_back(value)) for id, value in values)
+    parts = tuple(Part(id, value, doubt="" if id in sure else asked_back(value)) for id, value in values)
     return called_good(question, words, of_what_is_named(question, words, Answer(parts))) if parts else NotUnderstood()
 
 
@@ -224,19 +235,6 @@ def _another(judges: dict[str, _Judge], thing: str, answer: str, text: str) -> b
         return False
     nearer, lead, likeness = judges[thing].best(_counts(text))
     return nearer not in (answer, _NOTHING) and lead >= _ANOTHER[0] and likeness >= _ANOTHER[1]
-
-
-def all_asked_back(said: Answer) -> Answer:
-    """The answer, none of which counts before a yes.
-
-    >>> [part.doubt for part in all_asked_back(Answer((Part("covers_on", True), Part("sight_glass", "full")))).parts]
-    ['Done, and all safe?', '.']
-    """
-    return Answer(tuple(replace(part, doubt=part.doubt or _asked_back(part.value)) for part in said.parts))
-
-
-def _asked_back(value: Value) -> str:
-    return DONE_AND_SAFE if value is True else "."
 
 
 def _names_another(question: Question, text: str) -> bool:

@@ -5,16 +5,15 @@ people talk.
 """
 
 import re
-from dataclasses import replace
 
 from assistant.language.answering import SENTENCES
 from assistant.language.grammar import normalise
-from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Question
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Question, all_asked_back
 from assistant.language.names import is_named, own_words
+from assistant.language.told_apart import clauses_apart
 from assistant.language.vocabulary import kind_of
 
 _GOOD = r"(?:good|fine|okay|ok|alright)"
-_APART = re.compile(r"\s*[,.;]\s+|\s*,\s*|\b(?:but|although|though|however|only|just that|and)\b")
 _ALL_OF_IT = re.compile(
     r"\b(?:all|everything|every|each|rest|others?|else|both|whole|lot|nothing|none|no|same|yes|yeah|yep|yup|except|looks)\b"
 )
@@ -68,8 +67,7 @@ def no_good(text: str) -> bool:
 def of_what_is_named(question: Question, words: str, meaning: Meaning) -> Meaning:
     """What calls one thing good, in one clause, calls no other so: "the food is good" says nothing of the controller."""
     told = meaning.parts if isinstance(meaning, Answer) else ()
-    apart = len([clause for clause in _APART.split(words.lower()) if clause and clause.strip()]) > 1
-    if len(told) < 2 or apart or len(words.split()) > _FEW or _ALL_OF_IT.search(words.lower()):
+    if len(told) < 2 or len(clauses_apart(words)) > 1 or len(words.split()) > _FEW or _ALL_OF_IT.search(words.lower()):
         return meaning
     if any(question.all_good.get(part.id) != part.value for part in told):
         return meaning
@@ -100,12 +98,12 @@ def called_good(question: Question, words: str, meaning: Meaning) -> Meaning:
     if question.all_good:
         return _of_one_of_many(question, thing, meaning)
     if kind_of(question.asking) == "acknowledge" and isinstance(meaning, Answer):
-        return Answer(tuple(replace(part, doubt=part.doubt or DONE_AND_SAFE) for part in meaning.parts))
+        return all_asked_back(meaning)
     if question.takes_a_done and isinstance(meaning, Command):
         return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
     another = thing - own_words(question) - set(question.about) - _PLAIN
     if another and isinstance(meaning, Answer) and kind_of(question.asking) in ("choice", "yes_no"):
-        return Answer(tuple(replace(part, doubt=part.doubt or ".") for part in meaning.parts))
+        return all_asked_back(meaning)
     return meaning
 
 

@@ -151,6 +151,20 @@ class Remark:
 Meaning = Answer | Command | Confirmed | AskFor | Remark | NotUnderstood
 
 
+def asked_back(value: Value) -> str:
+    """The doubt with which a value is asked back before it counts."""
+    return DONE_AND_SAFE if value is True else "."
+
+
+def all_asked_back(said: Answer) -> Answer:
+    """The answer, none of which counts before a yes.
+
+    >>> [part.doubt for part in all_asked_back(Answer((Part("covers_on", True), Part("sight_glass", "full")))).parts]
+    ['Done, and all safe?', '.']
+    """
+    return Answer(tuple(replace(part, doubt=part.doubt or asked_back(part.value)) for part in said.parts))
+
+
 def has_number(meaning: Meaning) -> bool:
     """Whether a number stands in it."""
     match meaning:

@@ -85,7 +85,7 @@ OF_ONE_ANSWER = {
     "head_fan_running": r"\bbackwards?\b|\bslow(?:ly)?\b",
     "injection_hand_valve": r"\bcracked\b(?! (?:all the way )?(?:wide )?open)",
     "others_clear": r"(?<!nobody around )(?<!nobody here )(?<!nobody )(?<!nobody up here )(?<!no one )(?<!no one here )"
-                    r"\bbut (?:me|him|her|us|one|my helper)\b|\bbut (?:him|her|us|one|my helper)\b"
+                    r"\bbut me\b|\bbut (?:him|her|us|one|my helper)\b"
                     r"|\b(?:just|only) me\b.*\b(?:and|with) (?:my|the|an?|his|our) \w+$",
     "jumper_removed": r"\bprobe(?:'s| is)(?: still)? in my hand\b"
                       r"|\b(?:out and|(?:jumper|resistor|it)(?:'s| is)(?: back)?) in again\b",

@@ -16,6 +16,11 @@ _FOOD = re.compile(
 _SO = re.compile(r"\b(?:good|fine|okay|holding|cold|frozen|normal|perfect|grand|great|right|solid|clean|tight|as it should)\b")
 
 
+def clauses_apart(words: str) -> list[str]:
+    """What stands apart by a comma, a stop, a but or an and."""
+    return [clause.strip() for clause in _APART.split(words.lower()) if clause and clause.strip()]
+
+
 def told_apart(question: Question, words: str, meaning: Meaning) -> Meaning:
     """The answer without a thing that was called as good as the rest and has a clause of its own that does not say so: "all good,
     though the ice cream's a wee bit soft", "all good, the probe's a bit furry". It is asked for by itself.
@@ -27,7 +32,7 @@ def told_apart(question: Question, words: str, meaning: Meaning) -> Meaning:
     """
     if not question.all_good or not isinstance(meaning, Answer) or len(meaning.parts) < 2:
         return meaning
-    clauses = [clause.strip() for clause in _APART.split(words.lower()) if clause and clause.strip()]
+    clauses = clauses_apart(words)
     if not any(everything_good(clause) or clause in tagged("choices", "all_good") for clause in clauses):
         return meaning  # each thing was told by itself
     kept = tuple(part for part in meaning.parts if not any(_otherwise(question, part, clause) for clause in clauses))

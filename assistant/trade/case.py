@@ -212,6 +212,13 @@ class Case:
             return inf
         return 0.0 if self.says(reading, "below_resolution") else self.number(reading)
 
+    def stood(self, cause: str, since: str) -> Standing | None:
+        """How a cause was found, where by this fact another part stands in its place since: a new one says nothing of the old."""
+        before = self.standings.get(cause)
+        if not self.has(since) or before not in ("proven", "supported"):
+            return None
+        return "proven" if before == "proven" else "supported"
+
     def live(self, reading: str, rated_v: float | None = None) -> bool | None:
         """Whether a voltage is there; None when it is missing or neither (`electrical.volts_present`)."""
         volts = 0.0 if self.says(reading, "none_present") else self.number(reading)

@@ -116,11 +116,9 @@ def _expected_coil(case: Case) -> tuple[float | None, tuple[str, ...]]:
 
 
 def injection_coil_failed(case: Case) -> Verdict | None:
-    """Ohms read dead, one wire lifted. Over range is open by itself; low needs something to compare with. A new coil says nothing
-    of the old."""
-    before = case.standings.get("injection_coil_failed", "")
-    if case.has("injection_coil_read_after") and before in ("proven", "supported"):
-        return ("proven" if before == "proven" else "supported"), case.known("module_output_fuse", "injection_coil_read_after")
+    """Ohms read dead, one wire lifted. Over range is open by itself; low needs something to compare with."""
+    if before := case.stood("injection_coil_failed", "injection_coil_read_after"):
+        return before, case.known("module_output_fuse", "injection_coil_read_after")
     ohm, (good, by) = case.ohm("injection_coil_ohms"), _expected_coil(case)
     evidence = ("injection_coil_ohms", *by, *case.known("dead_when_coil_read"))
     if ohm is None:

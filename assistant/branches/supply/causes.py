@@ -49,11 +49,9 @@ def common_supply_lost(case: Case) -> Verdict | None:
 
 
 def starter_coil_failed(case: Case) -> Verdict | None:
-    """Volts at the coil and its ohms out of range: volts alone say nothing about the coil. A new one says nothing of the old."""
-    before = case.standings.get("starter_coil_failed", "")
-    if case.has("starter_coil_read_after") and before in ("proven", "supported"):
-        evidence = case.known("contactor_coil_volts", "control_fuse", "starter_coil_read_after")
-        return ("proven" if before == "proven" else "supported"), evidence
+    """Volts at the coil and its ohms out of range: volts alone say nothing about the coil."""
+    if before := case.stood("starter_coil_failed", "starter_coil_read_after"):
+        return before, case.known("contactor_coil_volts", "control_fuse", "starter_coil_read_after")
     ohm, good = case.ohm("starter_coil_ohms"), case.site.starter_coil_ohms
     if ohm is None:
         return None
