@@ -178,7 +178,7 @@ class Rack:
             "part_left_in_use": "none", "follow_up_owner": "supervisor", "follow_up_in_hours": "twenty four",
             "close_consent": "close it", "technician": "sam", "supervisor_agreed": "yes", "lock_still_on": "yes",
             "everybody_safe": "yes", "room_safe": "yes", "other_lock_gone": "done", "second_source": "the other transformer",
-            "second_source_locked": "done", "crankcase_and_heads": "warm", "machine_isolated": "done",
+            "second_source_locked": "done", "crankcase_and_heads": "warm", "machine_isolated": "done", "fans_locked": "done",
             "others_discharge_temperature": "two oh five", "head_pattern": "even", "controller_refrigerant": "r twenty two",
             "pump_down_low": "zero", "pump_down_rise": "one pound", "probe_response": "quick",
             "injection_coil_ohms.like": "four ten", "injection_as_found": "dry", "addition_reason": "leak",

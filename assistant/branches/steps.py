@@ -33,7 +33,7 @@ PLACEHOLDERS = (
     "supervisor",
 )  # fmt: skip
 """Words in braces that a prompt may hold: the call fills them in from profile and state."""
-REPAIR_NEEDS = ("dead", "locked", "isolated", "recovered", "section")
+REPAIR_NEEDS = ("dead", "locked", "fans", "isolated", "recovered", "section")
 
 
 @dataclass(frozen=True)

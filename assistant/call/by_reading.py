@@ -173,6 +173,15 @@ class ByReading(Standing):
             if step.id == self.step:
                 self.given_ids.clear()
 
+    def _anew(self, id_: str) -> None:
+        """What was read or done for a repair that is still to come no longer holds, and is asked again before it."""
+        opened = self.has("repaired") or "leak_repaired" in self.readings
+        to_come = self.started_at is None and self.station != "close" and not self.finishing
+        if id_ in self.readings and not opened and to_come:
+            self.too_late.add(id_)
+            del self.readings[id_]
+            self._unanswered(lambda step: step.asking == id_)
+
     def _on_crankcase_heater(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value != "on":  # switched on again it has its time anew
             self.waited -= {step.id for step in self.steps.values() if step.wait_from == fact.id}
@@ -186,6 +195,8 @@ class ByReading(Standing):
             self._ask_anew("lock_still_on")
         if "second_lock" in theirs:
             self._ask_anew("second_source_locked")
+        if "fan_lock" in theirs:  # hands go near those fans only behind the own lock
+            self._anew("fans_locked")
 
     def _on_others_clear(self, fact: ReadingTaken, at: datetime) -> None:
         if fact.value is False and (self.feed.window or not any(self.steps[i].asking == fact.id for i in self.answered)):

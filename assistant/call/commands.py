@@ -202,7 +202,8 @@ def leave(call: Conversation, name: str, words: str) -> None:
 
 
 def _read_last(s: State) -> str:
-    """The look of the step before, which cannot be gone back to as a whole; empty where that was a deed or was measured."""
+    """The look of the step before, which cannot be gone back to as a whole; empty where that was a deed, a reset or measured."""
     step = s.steps.get(s.order[-1]) if s.order else None
+    step = None if step is not None and step.resets else step
     ids = [id_ for id_ in step.ids if id_ in s.readings and vocabulary()[id_].kind in ("choice", "yes_no")] if step else []
     return ids[0] if ids else ""

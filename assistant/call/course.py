@@ -217,9 +217,10 @@ class Course:
         return next((step for id_ in IN_A_PANEL if id_ in {*s.elsewhere, *told} and (step := self._clears(id_, s))), None)
 
     def _before_the_lock_goes(self, s: State) -> Step | None:
-        """The step that clears what nobody may take over: it comes before the lock, which goes to another last of all."""
+        """The step that clears what nobody may take over, or was only asked for: it comes before the lock, which goes to another
+        last of all."""
         rules = s.procedure.obligations
-        mine = [id_ for id_ in rules if id_ in s.open and rules[id_].hand_over == "never"]
+        mine = [id_ for id_ in rules if id_ in s.open and (rules[id_].hand_over == "never" or _only_asked(s, id_))]
         return next((step for step in (self._clears(id_, s) for id_ in mine) if step), None)
 
     def _clears(self, id_: str, s: State) -> Step | None:
@@ -332,6 +333,14 @@ class Course:
 def _told(id_: str) -> bool:
     """Whether it is a reading that somebody tells, no acknowledgement and no free words."""
     return vocabulary()[id_].kind not in ("acknowledge", "free")
+
+
+def _only_asked(s: State, id_: str) -> bool:
+    """It was asked for and nobody said that it was done: it is undone rather than left to somebody ("your lock on the fans")."""
+    step = s.steps.get(s.open[id_].step)
+    if step is None or id_ not in step.opens or step.asking not in vocabulary():
+        return False
+    return vocabulary()[step.asking].kind == "acknowledge" and step.asking not in s.readings
 
 
 def _leaks(s: State) -> bool:

@@ -35,7 +35,7 @@ def known(s: State) -> str:
     return (said + (sentence("left from last time: " + ", ".join(left)) if left else "")).strip()
 
 
-_LOCKS = ("locked_out", "second_lock", "lock_elsewhere")
+_LOCKS = ("locked_out", "second_lock", "fan_lock", "lock_elsewhere")
 
 
 def hooked_up_before(s: State) -> str:

@@ -534,6 +534,7 @@ PERMITS: dict[str, Callable[[State], bool]] = {
     "must_stop": must_stop,
     "stopped": lambda s: s.stopped,
     "tripped_again": lambda s: s.tripped_again,
+    "repair_stops_fans": repair_needs("fans"),
     "repair_isolates": repair_needs("isolated"),
     "repair_recovers": repair_needs("recovered"),
     "repair_empties_a_section": repair_needs("section"),

@@ -23,7 +23,7 @@ OBLIGATIONS = (
     "jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "terminal_cover", "panel_cover", "clamp_left_on", "hose_on",
     "liquid_section_closed", "section_shut", "circuit_open",
     "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection",
-    "liquid_in_compressor", "floodback", "leak_over_limit", "second_lock", "lock_elsewhere", "locked_out",
+    "liquid_in_compressor", "floodback", "leak_over_limit", "second_lock", "fan_lock", "lock_elsewhere", "locked_out",
     "switch_in_hand", "defrost_disabled",
     "set_point_changed", "capacity_forced", "part_borrowed", "reset_substitute", "no_cause_reset", "leak_open",
 )  # fmt: skip

@@ -20,9 +20,10 @@ def repair(s: State) -> Repair:
     in_gas = in_the_gas(s)
     causes = dict.fromkeys((*to_mend(case), *(cause for cause in found(case) if proven(case, cause))))
     rules = [s.procedure.repairs.get(cause, Repair((), ("dead",))) for cause in causes]
-    wanted = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
     # Whatever else has a standing may be worked on in the same breath: its cautions come too.
-    others = (s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs)
+    others = [s.procedure.repairs[cause] for cause in case.standings if standing(case, cause) and cause in s.procedure.repairs]
+    rules = rules or others  # none is to be mended before a restart, and what is only supported is what may be
+    wanted = (need for rule in rules for need in (rule.needs_in_gas if in_gas and rule.needs_in_gas else rule.needs))
     needs = tuple(dict.fromkeys(wanted))
     opened = ("liquid_and_cold",) if {"isolated", "section"} & set(needs) else ()  # of a circuit that was emptied, too
     cautions = (*(name for rule in (*rules, *others) for name in rule.cautions), *opened)
@@ -55,7 +56,8 @@ def repair_prepared(s: State) -> bool:
     needs = set(repair(s).needs)
     isolated = "isolated" not in needs or (s.value("machine_isolated") is True and at_zero(s))
     section = "section" not in needs or (s.value("section_emptied") is True and at_zero(s))
-    return isolated and section and ("recovered" not in needs or _recovered(s))
+    fans = "fans" not in needs or s.value("fans_locked") is True
+    return fans and isolated and section and ("recovered" not in needs or _recovered(s))
 
 
 def opened_for_repair(s: State) -> bool:

@@ -228,7 +228,7 @@ class Standing:
 
     def locks_of_another(self) -> tuple[str, ...]:
         """Locks of this call that somebody else hung than who goes on with it (S42)."""
-        locks = (self.open.get(id_) for id_ in ("locked_out", "second_lock"))
+        locks = (self.open.get(id_) for id_ in ("locked_out", "second_lock", "fan_lock"))
         return tuple(lock.id for lock in locks if lock is not None and lock.who != self.technician)
 
     @property

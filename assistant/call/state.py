@@ -202,6 +202,9 @@ class State(ByReading):
             for read in _EMPTY_UNTIL.get(id_, ()):
                 self.readings.pop(read, None)
             self.full_again = self.full_again or id_ in _EMPTY_UNTIL
+            if id_ == "fan_lock":  # it turns again, and is locked anew before hands are near it (S31)
+                self.readings.pop("fans_locked", None)
+                self._unanswered(lambda step: "fan_lock" in step.opens)
 
     def _StepDone(self, fact: StepDone, at: datetime) -> None:
         step = self.steps[fact.step]
@@ -455,15 +458,6 @@ class State(ByReading):
             was = self.readings.pop("shell_pressure").step
             self._unanswered(lambda step: step.id == was)
 
-    def _gauge_anew(self) -> None:
-        """Whether what was emptied stands at zero still is read anew before anybody opens it."""
-        opened = self.has("repaired") or "leak_repaired" in self.readings
-        to_come = self.started_at is None and self.station != "close" and not self.finishing
-        if "isolated_pressure" in self.readings and not opened and to_come:
-            self.too_late.add("isolated_pressure")
-            del self.readings["isolated_pressure"]
-            self._unanswered(lambda step: step.asking == "isolated_pressure")
-
     def _live_anew(self) -> None:
         """Nobody goes back to a live panel on what he wore or stood on before."""
         if self.started_at is None and not self.lock.locked:
@@ -504,7 +498,8 @@ class State(ByReading):
             self.readings.pop("cylinder_checked", None)  # another one may hang there, or another man be here
             self._unanswered(lambda step: step.asking == "cylinder_checked")
         self._shell_too_old()
-        self._gauge_anew()
+        for id_ in ("isolated_pressure", "fans_locked"):  # it may have filled again, or somebody unlocked it
+            self._anew(id_)
         self._live_anew()
         if not self.lock.locked:
             self._unanswered(lambda step: step.part == "lock gate")  # whatever stood still may run again: the store is told anew

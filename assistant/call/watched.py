@@ -364,7 +364,7 @@ def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:
 
 _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})
 """What is told of a part, a leak or a cylinder, whatever number stands in it."""
-_HUNG = ("locked_out", "second_source_locked")
+_HUNG = ("locked_out", "second_source_locked", "fans_locked")
 _ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
 _SEIZED = re.compile(r"\b(?:compressor|motor|rotor|shaft|crank)(?:'s| is)? locked\b(?! out)|\blocked (?:up|solid|tight)$")
 """ "The compressor is locked", "it's locked up": it may be the shaft that does not turn."""
@@ -413,7 +413,7 @@ def _somebody_else(call: Conversation, meaning: Meaning, heard: Heard, text: str
     return "took over" if any(name in (p.name.lower(), *p.spoken) for p in others) else ""
 
 
-_LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked")
+_LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked", "fans_locked")
 """Asked of one's own lock: whatever is somebody else's there is a lock."""
 _NO_START = frozenset({"tripped", "won't start"})
 """What is said of a machine that was just to start, and did not stay on."""

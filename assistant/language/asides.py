@@ -341,8 +341,9 @@ def steered(question: Question, text: str) -> Meaning | None:
     if any(word in figures or word[0].isdigit() for word in text.split()):
         return None
     skips = question.asking != "command" and not strictly(question)
-    for pattern, command in steering():
-        if (match := pattern.fullmatch(text)) and (skips or not command.startswith("skip")):
+    for pattern, command, offered in steering():
+        may_be = offered not in question.go_ahead and (skips or not command.startswith("skip"))
+        if may_be and (match := pattern.fullmatch(text)):
             own = set(question.about) | general() | hedge_words("settled") | own_words(question)
             named = match.groupdict().get("what")
             if named is None or all(word in own for word in named.split()):

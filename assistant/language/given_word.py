@@ -11,14 +11,14 @@ from assistant.language.offered import phrases
 from assistant.language.own_unit import LIVE_VOLTS
 from assistant.language.vocabulary import vocabulary
 
-_OWN = frozenset({"locked_out", "lock_removed", "second_source_locked"})
+_OWN = frozenset({"locked_out", "lock_removed", "second_source_locked", "fans_locked"})
 _YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed", "probe_cleaned", "leak_repaired"})
 """Asked as yes or no, and as much hangs on them."""
 _FUSES = frozenset({"control_fuse", "module_output_fuse"})
 """Checked with a meter, never by a guess: what opened on a fault hangs on it."""
 _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
-    r" (?:did|has|put|locked|unlocked|hung|took|pulled|removed)\b"
+    r"(?:'s|'ve)? (?:just |already )?(?:did|has|put|locked|unlocked|hung|took|pulled|removed|taken)\b"
 )
 _HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say so|my own|he would|she would|he will|she will)\b")
 """Nobody agrees to a third reset in the supervisor's place."""
@@ -115,7 +115,7 @@ def given_word(question: Question, text: str, said: Meaning) -> Meaning:
         return NotUnderstood()
     if isinstance(said, Command) and said.name == "continue" and not question.look:
         against = denied(question, text) and text not in phrases(question)
-        short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE, _GIVES_AWAY)
+        short_of_it = (_NOT_ALL, _NO_DEED, _NOT_QUITE, _GIVES_AWAY, *([_ANOTHER] if "unlocked" in question.go_ahead else []))
         return NotUnderstood() if against or any(way.search(text) for way in short_of_it) else said
     if isinstance(said, Command) and said.about == "good" and _BY_EYE.search(text):
         return NotUnderstood()

@@ -128,9 +128,10 @@ def steering_at_once() -> tuple[tuple[re.Pattern[str], str], ...]:
 
 
 @cache
-def steering() -> tuple[tuple[re.Pattern[str], str], ...]:
-    """Sentences that steer a call, each with its command; `what` is what they are about."""
-    return tuple((re.compile(row["pattern"]), row["command"]) for row in _rows("steering"))
+def steering() -> tuple[tuple[re.Pattern[str], str, str], ...]:
+    """Sentences that steer a call, each with its command and the words that are an answer instead where they are offered; `what`
+    is what they are about."""
+    return tuple((re.compile(row["pattern"]), row["command"], row.get("unless_offered", "")) for row in _rows("steering"))
 
 
 @cache

@@ -199,7 +199,7 @@ def no_plain_deed(question: Question, text: str) -> bool:
         return True
     if (asked == "meter_proved_before" and _PROVED_DEAD.search(text)) or _LEFT_OTHERWISE.search(text):
         return True
-    if asked in ("locked_out", _OFF_AT_ONCE, "second_source_locked") and _ANOTHER_THING.search(text):
+    if asked in ("locked_out", _OFF_AT_ONCE, "second_source_locked", "fans_locked") and _ANOTHER_THING.search(text):
         return asked != _OFF_AT_ONCE or not text.endswith("off")
     if asked != _OFF_AT_ONCE and _SOMEBODY_THERE.search(text):
         return True

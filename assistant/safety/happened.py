@@ -378,6 +378,10 @@ def _recovered(t: Turn, value: object) -> None:
     t.w.told = t.w.told | {"recovered"}
 
 
+def _fans_locked(t: Turn, value: object) -> None:
+    t.w.told = t.w.told | {"fans_locked"} if value is True else t.w.told - {"fans_locked"}
+
+
 _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "control_power_on": _power_on, "control_power_off": _power_off, "lock_removed": _lock_removed,
     "lock_still_on": _lock_still_on, "service_valves_open": _ready("service_valves_open"), "covers_on": _ready("covers_on"),
@@ -389,6 +393,7 @@ _BY_ID: dict[str, Callable[[Turn, object], None]] = {
     "jumper_fitted": _set(stimulus=True), "jumper_removed": _jumper_removed, "start_prevented": _set(prevented=True),
     "injection_feed": _feed, "injection_hand_valve": _hand_valve,
     "coil_seated": _coil, "refrigerant_added": _charged, "refrigerant_recovered": _recovered,
+    "fans_locked": _fans_locked,
 }  # fmt: skip
 
 # ---- other lines

@@ -120,6 +120,7 @@ OBLIGATIONS: Mapping[str, Rule] = {
     "terminal_cover": Rule("terminal cover", True, "never"),
     "panel_cover": Rule("panel cover|cover off", True, "locked"),
     "locked_out": Rule("your lock|lock", True, "locked"),
+    "fan_lock": Rule("lock on the fans", True, "locked"),
     "lock_elsewhere": Rule("lock on another|lock.*machine", True, "never"),
     "second_lock": Rule("second source", True, "locked"),
     "clamp_left_on": Rule("clamp|thermocouple", False, "never"),
@@ -195,7 +196,8 @@ REPAIR_NEEDS: Mapping[str, frozenset[str]] = {
     **dict.fromkeys(_OPENED, frozenset({"dead", "isolated", "recovered"})),
     **dict.fromkeys(_CHARGE, frozenset({"recovered"})),
     "probe_fouled": frozenset({"dead"}), "probe_failed": frozenset({"dead"}), "probe_loose": frozenset({"dead"}),
-    "condenser_fan_failed": frozenset({"locked"}), "head_fan_failed": frozenset({"locked"}),
+    **dict.fromkeys(("condenser_fan_failed", "condenser_fouled"), frozenset({"locked", "fans"})),
+    "head_fan_failed": frozenset({"dead", "fans"}),
 }  # fmt: skip
 REPAIR_CAUTIONS: Mapping[str, frozenset[str]] = {
     **dict.fromkeys((*_SECTION, *_OPENED, *_CHARGE), frozenset({"liquid_and_cold"})),
@@ -209,6 +211,7 @@ EVIDENCE: Mapping[str, frozenset[str]] = {
     "emptied": frozenset({"section_emptied", "emptied", "liquid_section_emptied", "isolated_at_zero", "recovered"}),
     "isolated": frozenset({"isolated_at_zero", "isolated_and_zero", "isolated", "machine_isolated"}),
     "recovered": frozenset({"recovered", "refrigerant_recovered"}),
+    "fans": frozenset({"fans_locked"}),
 }
 """Facts of a step that stand for what a repair needs."""
 

@@ -26,7 +26,7 @@ _BY_ACT = {
 }  # fmt: skip
 _BY_ID = {
     "fit_to_start": ("room",), "panel_tag": ("lock_out",), "locked_out": ("lock_out",),
-    "second_source_locked": ("lock_out",), "jumper_fitted": ("jumper",),
+    "second_source_locked": ("lock_out",), "jumper_fitted": ("jumper",), "fans_locked": ("fans",),
     "injection_coil_ohms": ("coil",), "ground_megohms": ("insulation_test",), "leak_repaired": ("liquid_and_cold", "brazing"),
     "cylinder_checked": ("charging",), "probe_ohms": ("hot_line",), "probe_cleaned": ("hot_line",),
     "probe_pipe_temperature": ("hot_line",), "start_prevented": ("jumper",),

@@ -4,7 +4,7 @@ Rules S20 and S37 look at what is open. A procedure that forgets to open it woul
 """
 
 from assistant.safety.seen import NONE
-from assistant.safety.tables import HEATER_MINUTES, LIVE, OBLIGATIONS
+from assistant.safety.tables import EVIDENCE, HEATER_MINUTES, LIVE, OBLIGATIONS
 from assistant.safety.turn import Line, Turn
 from assistant.safety.words import LOCK_IS_OFF
 
@@ -16,6 +16,7 @@ _BY_ID = {
     "jumper_fitted": "jumper_fitted", "start_prevented": "start_blocked", "leads_clipped": "leads_on", "locked_out": "locked_out",
     "dead_volts.power": "panel_cover", "injection_coil_ohms": "wire_lifted", "starter_coil_ohms": "wire_lifted",
     "ground_megohms": "leads_on", "second_source_locked": "second_lock",
+    "fans_locked": "fan_lock",
     "section_emptied": "section_shut",
     **dict.fromkeys(LIVE - {"valve_click", "module_enabled"}, "panel_cover"),
 }  # fmt: skip
@@ -30,12 +31,13 @@ _CLEARED_BY = {
     "wire_lifted": {"wire_back"}, "jumper_fitted": {"jumper_removed", "jumper_out"}, "leads_on": {"unclip"},
     "start_blocked": {"unblock"}, "terminal_cover": {"terminal_close"}, "panel_cover": {"covers_on"},
     "locked_out": {"lock_removed", "unlock", "lock_still_on"}, "hose_on": {"hose_off"},
-    "section_shut": {"section_open"}, "lock_elsewhere": {"other_unlock", "panel_tag"},
+    "fan_lock": {"fans_unlocked"}, "section_shut": {"section_open"}, "lock_elsewhere": {"other_unlock", "panel_tag"},
     "valve_closed.injection": {"valve_open", "injection_hand_valve", "service_valves_open"},
     "valve_closed.suction": {"valve_open", "service_valves_open"},
     "valve_closed.discharge": {"valve_open", "service_valves_open"},
 }  # fmt: skip
 """The answers, by act or id, behind which each may come off the record."""
+_LOCKS = ("locked_out", "second_lock", "fan_lock")
 
 
 def left_here(t: Turn) -> None:
@@ -46,7 +48,7 @@ def left_here(t: Turn) -> None:
     w.owed = frozenset(
         id_ for rack, compressor, id_, whose in w.left
         if (rack, compressor) == here and id_ in rules and (rules[id_].blocks or rules[id_].hand_over == "never")
-        and (id_ not in ("locked_out", "second_lock") or whose == who)
+        and (id_ not in _LOCKS or whose == who)
     )  # fmt: skip
     w.interrupted = w.interrupted or bool(w.owed)
     w.anew = w.anew | ({"hooked up"} if w.owed else NONE) | ({"lock"} if "locked_out" in w.owed else NONE)
@@ -74,13 +76,15 @@ def off_the_record(t: Turn, line: Line) -> None:
     wanted = _CLEARED_BY.get(id_)
     rule = "S20" if id_ in OBLIGATIONS and OBLIGATIONS[id_].blocks else "S37"
     said_off = id_ == "locked_out" and bool(LOCK_IS_OFF.search(t.heard))
-    anothers = id_ in ("locked_out", "second_lock") and t.w.locked_by != t.w.value("technician")
+    anothers = id_ in _LOCKS and t.w.locked_by != t.w.value("technician")
     said_off = said_off or (anothers and any(r["id"] == "other_lock_gone" for r in t.readings))
     named = any(r["id"] in ("rack", "compressor") for r in t.readings)  # what was left hangs at another machine than this one
     elsewhere = named and id_ in {left for _, _, left, _ in t.w.left} and id_ not in t.w.owed
     if wanted and not (said_off or elsewhere):
         answered = t.done_acts | t.done_ids | {str(r["id"]) for r in t.readings}
         t.keeps(rule, bool(wanted & answered), f"'{id_}' came off the record and nobody said that it is off")
+    if id_ == "fan_lock":
+        t.w.told = t.w.told - EVIDENCE["fans"]
     if id_ == "liquid_in_compressor":
         missing = _liquid_not_out(t)
         t.keeps("S20", not missing, f"liquid in the machine came off the record, and {missing}")

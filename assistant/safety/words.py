@@ -35,6 +35,7 @@ _ACTS = {
     "power_off": r"\bpower off\b",
     "lock": r"\byour own lock on\b|\bput your (?:own )?lock on\b",
     "unlock": r"\byour (?:own )?lock off\b|\btake (?:your|the) (?:own )?lock off\b|\block off\?",
+    "fans_unlocked": r"\bfans\b[^?]*\bunlock their circuit\b",
     "reset": r"\bone reset\b(?! only)|\bsay reset\b|(?:^|[.;,:] )(?:now )?reset (?:it|the|its|that)\b"
              r"|(?<!not )\bpress the (?:reset|button)\b",
     "start": r"\bsay started\b|(?:^|[.;,:] )(?:then )?start(?:\.| it\b| the (?:machine|compressor)\b| up\b)",

@@ -154,7 +154,7 @@ def test_rack_and_machine_can_be_named_together_again_though_the_machine_was_hea
 def test_a_broken_head_fan_explains_no_trip_and_is_mended_before_the_machine_runs_again():
     scene = next(one for one in SCENES if one.cause == "head_fan_failed")
     rack = Rig("none", scenes=(scene,))
-    talk = Talk(site_for((scene,), "R22")).until(rack, "repaired/fans")
+    talk = Talk(site_for((scene,), "R22")).until(rack, "lock_fans/fans")
     assert talk.dialogue.state.started_at is None
-    assert talk.hear("understood").said == "Head fan failed. Repaired, or leave it locked?"
+    assert talk.hear("understood", "locked").said == "Head fan failed. Repaired, or leave it locked?"
     assert talk.hear("leave it locked").until(rack, "start").dialogue.state.sealed

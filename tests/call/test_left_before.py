@@ -11,7 +11,7 @@ from tests.talk import Talk
 ROBIN = "Robin Vale"
 HANGS = ["jumper_fitted", "leads_on", "wire_lifted", "start_blocked", "panel_cover", "clamp_left_on", "hose_on", "section_shut",
          "liquid_in_compressor", "valve_closed.discharge", "valve_closed.suction", "valve_closed.injection", "terminal_cover",
-         "second_lock", "locked_out", "liquid_section_closed", "circuit_open", "lock_elsewhere"]  # fmt: skip
+         "second_lock", "fan_lock", "locked_out", "liquid_section_closed", "circuit_open", "lock_elsewhere"]  # fmt: skip
 
 
 def after(*left: str, who: str = ROBIN, at: tuple[str, str] = ("a", "two")) -> Talk:

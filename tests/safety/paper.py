@@ -20,6 +20,8 @@ WORDS = {  # the cautions as they are spoken here, in short and in full
     "liquid_and_cold": ("Liquid burns cold. Gloves, glasses.", "In a closed room it takes the air. It needs the licence."),
     "flammable": ("No sparks. Fan on. No live work.", "Rated detector and tools, ventilation on."),
     "valves": ("Suction only. Never close discharge running.", "It bursts a head in seconds. Never shut liquid in."),
+    "fans": ("Fans start by themselves.", "Count them from arm's length. Clean only with them locked out."),
+    "ladder": ("Three points. Tied. Mind the edge.", "Ladder tied, no ice on the rungs, 15 feet from the roof edge."),
     "coil": ("Never powered off its stem.", "It burns in seconds. Power off before it is lifted."),
     "insulation_test": ("No vacuum. Modules off. Discharge after.", "500 volts. Disconnect drive and module."),
     "terminals": ("Stand aside. Terminals can blow out.", "Burning oil. Never power with the cover off."),

@@ -60,6 +60,18 @@ def test_a_repair_is_asked_only_behind_what_its_cause_needs(cause: str, given: t
     assert before.asks("command", REPAIRED).broken == {"S31"}
 
 
+@pytest.mark.parametrize("cause", ["condenser_fouled", "condenser_fan_failed", "head_fan_failed"])
+def test_hands_go_near_a_fan_only_behind_a_lock_of_its_own(cause: str):
+    def at_the_fans() -> Paper:
+        return Paper().proves_dead().cautions("fans", "ladder").finds(cause)
+
+    assert at_the_fans().asks("command", REPAIRED).broken == {"S31"}
+    locked = at_the_fans().asks("fans_locked", "Locked?").reads(fans_locked=True).opens("fan_lock")
+    assert locked.asks("command", REPAIRED).broken == set()
+    off = at_the_fans().asks("fans_locked", "Locked?").reads(fans_locked=True).opens("fan_lock").clears("fan_lock")
+    assert "S31" in off.asks("command", REPAIRED).broken
+
+
 def test_a_leak_is_repaired_on_a_section_that_is_emptied():
     paper = Paper().arrives().cautions("liquid_and_cold", "brazing")
     assert paper.asks("leak_repaired", "Repair it under your licence. Repaired?").broken == {"S31"}

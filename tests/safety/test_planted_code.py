@@ -278,7 +278,7 @@ CODE: list[tuple[str, str, Plant, Find]] = [
      call("none at the high pressure").but(watch__discharge_pressure="four hundred")),
     ("S24", "a suction under its cutout runs on", of(permits, "_under_the_cutout", never),
      call("none at the low pressure", "at watch_second", "one two ten", "yes").but(cutout_pressure="six")),
-    ("S5", "a gauge of before the interruption stands", of(State, "_gauge_anew", nothing),
+    ("S5", "a gauge of before the interruption stands", of(State, "_anew", nothing),
      call("suction filter", "at repaired", KILL)),
     ("S41", "settled is said over a head that is too high, and nobody comes back", of(due, "_set_right", always),
      call("air suspected")),
