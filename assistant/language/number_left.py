@@ -29,15 +29,15 @@ _TURNED = re.compile(
     r"|fluttering|supposedly|probably|think|said|told|touched|jumped|hit)\b|n't\b|'ll\b"
 )
 """Beside a number these date it, share it, move it, bound it or make it another's."""
-_PUTS_RIGHT = re.compile(r"\b(?:no|i mean|rather|make that|correction|scratch that|sorry|call it|then)\b")
+_PUTS_RIGHT = re.compile(r"\b(?:no|i mean|rather|make that|correction|scratch that|sorry|wait|hold on|hang on|oops|my bad|my mistake|call it|then)\b")
 _FIGURE = f"(?:{'|'.join(FIGURES - {'point', 'minus', 'negative'})})"
 _NO_NUMBER = re.compile(
     r"\b(?:this|that|the|every|each|which|first|last|next|other|another|open|only|right|new|old|good|bad|no) one\b"
     rf"|\b(?:number|compressor|rack|leg|line|phase|fuse|contact|pole|l|stage|circuit|step|case|channel) {_FIGURE}\b"
     rf"|\b(?:all|both|the|those|these|other|of) {_FIGURE}\b(?! (?:hundred|point|{_FIGURE}))"
-    rf"|\b{_FIGURE} (?:times|of|phases?|legs?|sides?|guys|people|locks?|tags?|wires|screws|bolts|terminals"
-    rf"|ways|inches|feet|foot|turns|tries"
-    rf"|readings|spots|places|points?(?! {_FIGURE})|probes|leads)\b"
+    rf"|\b{_FIGURE} (?:times|of|phases?|legs?|sides?|ends?|guys|people|locks?|tags?|wires?|screws?|bolts?|terminals?"
+    rf"|ways|inches|feet|foot|turns|tries|connectors?|conductors?"
+    rf"|readings|spots|places|points?(?! {_FIGURE})|probes?|leads?)\b"
 )
 """What counts, or names, something else."""
 _NO_ZERO = 2.0

@@ -134,7 +134,9 @@ def put_right_between(pieces: list[str]) -> list[str]:
     """ "Suction twenty, no sorry, twenty two": the number behind what puts it right in the place of the one before it."""
     for at in range(1, len(pieces) - 1):
         before, after = pieces[at - 1].split(), pieces[at + 1].split()
-        name = list(itertools.takewhile(lambda word: word not in FIGURES, before))
+        ends = list(itertools.takewhile(lambda word: word in FIGURES, reversed(before)))
+        # Its own name or place stays: "one to two is point eight, no, point nine".
+        name = before[: -len(ends)] if ends else list(itertools.takewhile(lambda word: word not in FIGURES, before))
         numbers = len(name) < len(before) and after[:1] and after[0] in FIGURES
         if numbers and tuple(pieces[at].split()) in hedges()["corrects"]:
             return [*pieces[: at - 1], " ".join((*name, *after)), *pieces[at + 2 :]]
