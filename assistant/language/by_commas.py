@@ -174,6 +174,8 @@ def _of_pieces(question: Question, ids: tuple[str, ...], pieces: list[str]) -> A
 
 def _twice(question: Question, ids: tuple[str, ...], pieces: list[str], parts: list[Part]) -> bool:
     """Whether a piece says the answer before it once more: "it's empty, nothing in it"."""
+    if len({id_.split(".")[0] for id_ in ids}) == 1 and len(pieces) == len(ids) > 1:
+        return False  # of a set each has its own: "point eight, one point eight, one point eight"
     return any(
         isinstance(again := one(question, ids[i - 1], pieces[i]), Part) and again == parts[i - 1] for i in range(1, len(pieces))
     )

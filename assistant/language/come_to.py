@@ -102,6 +102,18 @@ _ALL_LAST = re.compile(
     rf" (?:(?:on|for|at|across|in|through|to|and|it's|the|same|,) )*(?:{_ALL}|all|each)"
     r" ?(?:legs|lines|phases|fuses|windings|pairs|of them|the same|alike|three|around|round)*"
 )
+_RUN = rf"(?:{'|'.join(sorted(FIGURES))}|\d[\d.]*)(?:(?: and)? (?:{'|'.join(sorted(FIGURES))}|\d[\d.]*))*"
+_STANDS = r"(?:'s|'re| is| are| both| at| reads?| reading| show| shows| come in at| came in at| the same(?: at)?| about)*"
+_TWO_AND_ONE = re.compile(
+    rf"(?:(?:the )?first two|one and two|the first and second){_LEGS}?s?{_STANDS} (?P<two>{_RUN}) ?,? (?:and |but )?"
+    rf"(?:the )?(?:third|last|other)(?: one| {_LEGS})?{_STANDS} (?P<one>{_RUN})(?P<tail> , .*)?"
+)
+_ONE_AND_TWO = re.compile(
+    rf"(?:(?:the )?first(?: one| {_LEGS})?|one to two|line one){_STANDS} (?P<one>{_RUN}) ?,? (?:and |but )?"
+    rf"(?:the )?(?:other|last) two(?: {_LEGS}s)?{_STANDS} (?P<two>{_RUN})(?P<tail> , .*)?"
+)
+""" "First two are two ten, third is one ninety, that's low": behind it anything but another number."""
+_A_NUMBER_SAID = re.compile(rf"\b{_RUN}$")
 _RIGHTS = (
     r"(?:(?:no|wait|sorry|actually|i mean|rather|or rather|correction|scratch that|oops|hang on|hold on|make"
     r" (?:it|that)|call (?:it|that)|say"
@@ -133,6 +145,7 @@ _ONE_MORE = re.compile(
     r"(?: (?:more|other|behind|up top|in the back|on (?:the )?(?:end|top)|there|back there|over there|round the"
     r" back|around back))*"
     r"|(?:i )?(?:miscounted|counted wrong|forgot one|missed one|can't count)"
+    r"|(?:one|another)(?: one)?(?: more)?(?:'s| has)?(?: just)? (?:came|come|kicked|cut|dropped|cycled|staged) (?:on|in|out|off)"
 )
 """Why it is another count than was said first."""
 _MOVING = re.compile(
@@ -170,6 +183,10 @@ def come_to(question: Question, words: str) -> Iterator[str]:
         for way in (_ALL_FIRST, _SAME_FIRST, _ALL_LAST):
             if (match := way.fullmatch(text)) and _is_number(match["value"]):
                 yield f"all three {match['value']}"
+        for way, order in ((_TWO_AND_ONE, ("two", "two", "one")), (_ONE_AND_TWO, ("one", "two", "two"))):
+            match = way.fullmatch(text)
+            if match and not FIGURES & set((match["tail"] or "").split()):
+                yield " , ".join(match[name] for name in order)
     pieces = [piece.strip() for piece in text.split(",") if piece.strip() and not is_sound(piece.strip())]
     if not pieces:
         return  # nothing but sounds
@@ -218,14 +235,33 @@ def said_again(question: Question, words: str) -> str:
     'fourteen , no sixteen'
     """
     entry = vocabulary().get(question.asking)
-    if entry is None or question.also or entry.kind not in NUMBER_KINDS or "," not in words:
+    if entry is None or entry.kind not in NUMBER_KINDS or "," not in words:
         return words
     kept: list[str] = []
+    more = words.count(",") > len(question.also)  # numbers than are asked for: one of them only spells another
     for piece in (piece.strip() for piece in words.split(",")):
-        again = bool(kept) and (kept[-1] == piece or kept[-1].endswith(f" {piece}")) and piece.split()[:1] != []
-        if not (again and piece.split()[0] not in DIGITS and _is_number(piece)):
+        if kept and more and _figure_by_figure(kept[-1], piece):
+            continue
+        again = not question.also and bool(kept) and (kept[-1] == piece or kept[-1].endswith(f" {piece}"))
+        if not (again and piece and piece.split()[0] not in DIGITS and _is_number(piece)):
             kept.append(piece)
     return " , ".join(kept) if len(kept) < len(words.split(",")) else words
+
+
+_LAST_FIGURES = re.compile(r"(?:(?:that's|it's|so|as in|i mean) )*(?P<figures>\w+(?: \w+)*?)(?: (?:at|on) the end)?")
+
+
+def _figure_by_figure(before: str, piece: str) -> bool:
+    """Whether a piece spells the last figures of the number before it: "two seventeen, one seven at the end"."""
+    match, said = _LAST_FIGURES.fullmatch(piece), _A_NUMBER_SAID.search(before)
+    figures = match["figures"].split() if match else []
+    value = told_number(said[0]) if said else None
+    if value is None or value != int(value) or len(figures) < 2 or not set(figures) <= set(_SPELLED):
+        return False
+    return str(int(value)).endswith("".join(_SPELLED[figure] for figure in figures))
+
+
+_SPELLED = dict(zip("zero one two three four five six seven eight nine oh".split(), "01234567890", strict=True))
 
 
 def _righted(pieces: list[str]) -> str:
@@ -252,7 +288,10 @@ def _righted(pieces: list[str]) -> str:
 def _flickers(one: str, other: str) -> bool:
     """ "Two oh eight, uh, two oh nine": two values so near each other that the reading is but read once more."""
     read, again = (_size(match["value"]) if (match := _READ.fullmatch(piece)) else None for piece in (one, other))
-    return read is not None and again is not None and abs(again - read) <= _NEAR_SHARE * max(abs(read), abs(again))
+    if read is None or again is None:
+        return False
+    finer = read == int(read) == int(again)  # "around twenty two, twenty two point four"
+    return finer or abs(again - read) <= _NEAR_SHARE * max(abs(read), abs(again))
 
 
 def _size(text: str) -> float | None:

@@ -53,6 +53,22 @@ _FAN_BAD = re.compile(
 _NOT_BEEPING = re.compile(r"\bno (?:alarms?|beeping|beeps)\b|\bnot (?:beeping|going off|alarming)\b")
 
 
+_ITEMS = {
+    "footing": re.compile(r"\b(?:boots|shoes|footing|feet|floor|ground|stand\w*|stood|steady|solid|points|ladder's)\b"),
+    "eyes": re.compile(r"\b(?:eyes|glasses|goggles|gear|geared)\b"),
+    "hands": re.compile(r"\b(?:hands|gloves|gear|geared)\b"),
+    "somebody knows": re.compile(r"(?!)"),
+}
+"""What is asked in one go; what of it nobody named is asked back by its name."""
+
+
+def _items(clause: str) -> set[str]:
+    """What a clause about himself tells of; "I'm good" and "I have everything on me" are all of it."""
+    if "everything" in clause.split():
+        return set(_ITEMS) - {"somebody knows"}
+    return {item for item, of in _ITEMS.items() if of.search(clause)} or set(_ITEMS)
+
+
 def room_is_so(clause: str) -> Answer | None:
     """What a clause tells of the detector or the fan that is as it must be; None for anything else.
 
@@ -73,7 +89,7 @@ def fit(question: Question, words: str) -> Answer | None:
         words: as typed.
 
     >>> ask = Question("fit_to_start", ("detector_state", "ventilation_running"))
-    >>> [part.value for part in fit(ask, "boots are good, it's quiet in here and the fan's roaring, kim knows i'm here").parts]
+    >>> [part.value for part in fit(ask, "boots are good, gear's on, it's quiet and the fan's roaring, kim knows i'm here").parts]
     [True, 'quiet', 'yes']
     >>> fit(ask, "boots are good, nobody knows i'm here")
     """
@@ -84,6 +100,7 @@ def fit(question: Question, words: str) -> Answer | None:
     if is_question(text) or "?" in words or trouble(text):
         return None
     said: dict[str, Part] = {}
+    told: set[str] = set()
     clauses = [part for clause in clauses_of(words) for part in clause.split(" but ") if part]
     clauses = [clause for clause in clauses if clause not in ("yes", "yeah", "yep", "okay", "sure")] or clauses
     for clause in clauses:
@@ -91,6 +108,7 @@ def fit(question: Question, words: str) -> Answer | None:
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
         if _ALL.fullmatch(bare):
             said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in (question.asking, *question.also)}
+            told = set(_ITEMS)
         elif (room := room_is_so(bare)) is not None and (part := room.parts[0]).id in question.also:
             said[part.id] = part
         elif _FAN_BAD.fullmatch(bare) and "ventilation_running" in question.also:
@@ -98,8 +116,12 @@ def fit(question: Question, words: str) -> Answer | None:
         elif _DENIED.search(_NOT_BEEPING.sub("", clause)):
             return None
         elif _HIMSELF.fullmatch(clause) or _SOMEBODY.fullmatch(clause):
-            said["fit_to_start"] = Part("fit_to_start", True)
+            told |= {"somebody knows"} if _SOMEBODY.fullmatch(clause) else _items(clause)
+            missing = [item for item in _ITEMS if item not in told]
+            said["fit_to_start"] = Part("fit_to_start", True, doubt=f"{', '.join(missing).capitalize()} too?" if missing else "")
         else:
             return None
+    if len(said) > 1 and "fit_to_start" in said and said["fit_to_start"].doubt:
+        del said["fit_to_start"]  # it is asked by itself, and the room is not asked again
     ids = (question.asking, *question.also)
     return Answer(tuple(said[id] for id in ids if id in said)) if len(clauses) > 1 else None

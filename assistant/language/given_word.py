@@ -18,7 +18,8 @@ _FUSES = frozenset({"control_fuse", "module_output_fuse"})
 """Checked with a meter, never by a guess: what opened on a fault hangs on it."""
 _ANOTHER = re.compile(
     r"^(?:(?:yes|yeah|yep|uh|well|no) )*(?:(?:my|the|our) (?!(?:lock|padlock|tag|hasp)\b)\w+|he|she|they|somebody|someone)"
-    r"(?:'s|'ve)? (?:just |already )?(?:did|has|put|locked|unlocked|hung|took|pulled|removed|taken)\b"
+    r"(?: (?:did|has|put|locked|unlocked|hung|took|pulled|removed)"
+    r"|(?:'s|'ve)(?: just| already)? (?:put|hung|taken|pulled|removed))\b"
 )
 _HIMSELF = re.compile(r"\b(?:i'm|i am|that's me|that is me|myself|i agree|i say so|my own|he would|she would|he will|she will)\b")
 """Nobody agrees to a third reset in the supervisor's place."""

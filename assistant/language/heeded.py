@@ -67,13 +67,14 @@ _KEPT = {
     rf"|(?:it's |it has )?been off (?:for |about |over )*(?:{_FIGURE})(?: and a half)? hours?(?: now)?"
     r"|(?:i think |i guess )*it's (?:cooled|cooling|gone|luke ?warm|cool|cold|only|just|barely)(?: (?:down|off|cold|cool"
     r"|warm|by now|now|though))*",
-    "liquid_and_cold": rf"{_GEAR}|licen[cs]e",
+    "liquid_and_cold": rf"{_GEAR}|(?:i'm |i am )?(?:licensed|certified|carded)"
+    r"|(?:i've |i have )?(?:got )?(?:my )?(?:licen[cs]e|card)(?: (?:on|with) me)?",
     "acid": _GEAR,
     "jumper": rf"{_GEAR}|start(?:'s| is)? blocked|starter(?:'s| is)? blocked",
     "coil": rf"{_GEAR}|power(?:'s| is)? off|(?:it's|it is|she's) locked out"
     r"|(?:the )?coil(?:'s| is)(?: still)? on (?:its|the) stem"
     r"|(?:it's |it stays |it is )?(?:staying |stays )?on (?:its|the) stem"
-    r"|(?:i )?(?:won't|will not|never) (?:pull|lift) it (?:hot|live|powered)",
+    r"|(?:i )?(?:won't|will not|never|don't|do not) (?:pull|lift) it(?: off)?(?: (?:hot|live|powered))?",
     "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"
     rf"|unplugged)|no vacuum|charge(?:'s| is)? known"
     r"|(?:there's |there is )?no (?:drive|soft starter)(?: (?:on this one|here|on it))?",
@@ -87,7 +88,8 @@ _KEPT = {
     r"(?: (?:of|from) (?:it|the machine|her))?"
     r"|clear of the machine|stepping back|stepped back|hands off",
     "reset": r"one (?:shot|try|reset|go)(?: at it| only)?|just (?:the )?one|only one(?: reset| shot| try)?|once(?: only)?"
-    r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?",
+    r"|if it (?:goes|trips|drops out)(?: again)? (?:i|it|we)(?:'ll)? (?:leave it|stays?|lock it)(?: off| out| locked)?"
+    r"|(?:i |i'll )?(?:then )?(?:walk away|leave it (?:alone|off)|lock it(?: out| off)?)",
     "terminals": rf"{_GEAR}|standing aside|off to the side|to the side",
     "pressure_test": r"nitrogen|regulator|relief",
     "brazing": r"permit|fire watch|nitrogen|nitrogen flow|no (?:torch|flame|brazing)|just a (?:flare|fitting|nut)",
@@ -103,7 +105,7 @@ _OF_ITS_WORDS = frozenset(
 )
 """What may stand beside a caution's own words where they are told back: "one hand and all that"."""
 _ALL_OF_IT = frozenset(
-    "i hear it|i can hear it|i see it|all that|all of that|the rest|the rest of it|so on|all of it"
+    "go on|go ahead|i hear it|i can hear it|i see it|all that|all of that|the rest|the rest of it|so on|all of it"
     "|i'm okay in here|i'm fine in here|i'm good in here|i'm okay|we're okay in here".split("|")
 )
 _NAMED = frozenset("gloves glasses shield tag lock power hand hands one".split())

@@ -29,7 +29,9 @@ _TURNED = re.compile(
     r"|fluttering|supposedly|probably|think|said|told|touched|jumped|hit)\b|n't\b|'ll\b"
 )
 """Beside a number these date it, share it, move it, bound it or make it another's."""
-_PUTS_RIGHT = re.compile(r"\b(?:no|i mean|rather|make that|correction|scratch that|sorry|wait|hold on|hang on|oops|my bad|my mistake|call it|then)\b")
+_PUTS_RIGHT = re.compile(
+    r"\b(?:no|i mean|rather|make that|correction|scratch that|sorry|wait|hold on|hang on|oops|my bad|my mistake|call it|then)\b"
+)
 _FIGURE = f"(?:{'|'.join(FIGURES - {'point', 'minus', 'negative'})})"
 _NO_NUMBER = re.compile(
     r"\b(?:this|that|the|every|each|which|first|last|next|other|another|open|only|right|new|old|good|bad|no) one\b"
@@ -40,6 +42,8 @@ _NO_NUMBER = re.compile(
     rf"|readings|spots|places|points?(?! {_FIGURE})|probes?|leads?)\b"
 )
 """What counts, or names, something else."""
+_NOT_THIS_ONE = re.compile(r"\b(?:it|that|this)(?:'s| is| was) the (?:cut ?in|set ?point|differential|(?:other|wrong) one)\b")
+"""What the number before it was of."""
 _NO_ZERO = 2.0
 """From which volts and pounds say that something is not dead or not empty: that may be heard in any sentence, a zero may not."""
 _SIGNS = frozenset("minus negative point".split())
@@ -68,7 +72,11 @@ def number_left(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     right = _PUTS_RIGHT.search(text)
     found: list[float] = []
-    for clause in _PIECES.split(words.lower()):
+    clauses = _PIECES.split(words.lower())
+    not_this = [bool(_NOT_THIS_ONE.search(normalise(clause))) for clause in clauses]
+    for clause, of_another_one in zip(clauses, [*not_this[1:], False], strict=True):
+        if of_another_one:
+            continue
         plain = _NO_NUMBER.sub("it", re.sub(r"(?<!\w )hundred", "one hundred", normalise(clause)))
         tokens = tuple(plain.split())
         groups = _groups(tokens)

@@ -39,7 +39,7 @@ from assistant.language.names import is_named, name_words, named_elsewhere, of_a
 from assistant.language.nobody_knows import nobody_knows
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
-from assistant.language.numbers import DIGITS
+from assistant.language.numbers import DIGITS, told_number
 from assistant.language.of_several import told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.on_top import counted_whole
@@ -56,6 +56,7 @@ from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
+from assistant.language.thought_better import its_own_word, thought_better
 from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
@@ -79,7 +80,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     if question.all_good and (no_good(text := normalise(words)) or text.startswith("no good")):
         return AskFor(SENTENCES["not_good"])
-    words = put_plainly(question, words)
+    typed, words = words, put_plainly(question, words)
     if unknown := nobody_knows(question, words):
         why = _understood_whole(question, words.partition(",")[2]) if "," in words else NotUnderstood()
         known = isinstance(why, Answer) and not any(part.value == "unknown" for part in why.parts)
@@ -89,7 +90,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if isinstance(said, NotUnderstood) and question.volunteer and not (turns(words.lower()) or _names_unasked(question, words)):
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
-    said = called_good(question, words, said)
+    said = its_own_word(question, typed, called_good(question, words, said))
     if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
         return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
@@ -154,6 +155,8 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     if command := steers(question, text):
         return command
+    if (better := thought_better(question, words, understand_in_pieces)) is not None:
+        return better
     if put_off(words) and not trouble(text):
         return Command("hold")
     if to_be_mended(question, words) and not (trouble(text) or said_against(question, text)):
@@ -274,6 +277,8 @@ def _as_it_came(question: Question, words: str, meaning: Meaning) -> Meaning:
         said = _as_said(question, other)
         if is_answer(said) and (other.startswith("all three ") or not _doubted(said)):
             return said
+    if question.also and not is_answer(meaning) and (righted := put_right_between(at_the_and(words))):
+        return understand_in_pieces(question, " , ".join(righted))
     return meaning
 
 
@@ -288,6 +293,7 @@ def _as_said(question: Question, words: str) -> Meaning:
     words = pairs_named(question, both_alike(words)) if question.also else words
     text = normalise(words)
     apart = normalise(words.split(",")[0]) in ("no", "nope", "nah") and "," in words  # "no, the hand valve's shut"
+    apart = apart or _number_by_number(question, words)
     here = NotUnderstood() if apart else said_here(question, text)
     meaning = given_word(question, text, of_this(question, text, here))
     if not is_answer(meaning):
@@ -304,6 +310,13 @@ def _as_said(question: Question, words: str) -> Meaning:
     whole = normalise(words.replace(",", " "))
     meaning = here_and_now(question, whole, of_its_name(question, whole, of_the_machine(question, words, meaning)))
     return some_time_ago(none_knows(question, meaning))
+
+
+def _number_by_number(question: Question, words: str) -> bool:
+    """A comma stands between every two of the numbers: "point eight, one point eight, one point eight" is no 0.81."""
+    ids = (question.asking, *question.also)
+    pieces = [piece for piece in words.split(",") if piece.strip()]
+    return 1 < len(ids) == len(pieces) and all(told_number(normalise(piece)) is not None for piece in pieces)
 
 
 _SHORT = 5

@@ -9,6 +9,7 @@ from assistant.language.asides import strictly
 from assistant.language.classes import whole_here
 from assistant.language.grammar import normalise
 from assistant.language.guess import AT_ZERO
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Question
 from assistant.language.offered import phrases
 from assistant.language.pieces import ends_with_it, one_thing
@@ -193,6 +194,8 @@ def spoilt(question: Question, words: str) -> str:
     text = never_shut(question, text)
     if question.asking.startswith("dead_volts"):
         text = _STILL_NONE.sub("", text)
+    if number_asked(question):
+        text = _STILL_AT.sub("", text)
     if question.asking == "condenser_fans_called":
         text = _FEWER_TURN.sub("", text)
     if {"press", "starter"} <= set(question.about):
@@ -207,6 +210,16 @@ def spoilt(question: Question, words: str) -> str:
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
     return "" if known else about
+
+
+_STILL_AT = re.compile(rf"\bstill (?=(?:at |about |around |reads? |reading |shows? )*(?:{'|'.join(sorted(FIGURES))}|\d))")
+""" "Still twelve on the suction": a value that stayed where it was."""
+
+
+def number_asked(question: Question) -> bool:
+    """Whether numbers are asked for, and no zero by which something is opened."""
+    ids = [id for id in (question.asking, *question.also) if id in vocabulary()]
+    return bool(ids) and all(vocabulary()[id].kind in NUMBER_KINDS and not id.startswith("dead_volts") for id in ids)
 
 
 _NEVER_SHUT = re.compile(

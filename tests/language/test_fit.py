@@ -5,9 +5,9 @@ import pytest
 from tests.talk import Talk
 
 WHOLE = (
-    "boots are good, it's quiet in here and the fan's roaring, kim knows i'm here",
+    "boots are good, gear's on, it's quiet in here and the fan's roaring, kim knows i'm here",
     "footing's good, eyes and hands covered, detector's quiet, fan's on, dispatch knows i'm here",
-    "gloves on, glasses on, detector's green, fan's running, told the manager",
+    "solid footing, gloves on, glasses on, detector's green, fan's running, told the manager",
     "i'm good, detector quiet, fan running",
 )
 
@@ -24,7 +24,7 @@ def test_item_by_item_answers_all_that_was_asked(said: str):
 
 
 def test_what_is_not_named_is_asked_by_itself():
-    talk = at_the_question().hear("boots are good, detector's quiet, kim knows i'm here")
+    talk = at_the_question().hear("boots are good, gear's on, detector's quiet, kim knows i'm here")
     assert talk.asked == "fit:ventilation_running"
 
 
@@ -34,3 +34,21 @@ def test_what_is_not_named_is_asked_by_itself():
 ])  # fmt: skip
 def test_one_thing_that_is_not_so_and_nobody_is_fit(said: str):
     assert "fit_to_start" not in at_the_question().hear(said).readings
+
+
+@pytest.mark.parametrize(("said", "missing"), [
+    ("i've got my glasses and gloves on, and the store manager knows i'm up here", "Footing too?"),
+    ("boots are good, kim knows i'm here", "Eyes, hands too?"),
+    ("boots are good, gloves on, glasses on", "Somebody knows too?"),
+])  # fmt: skip
+def test_what_of_one_question_nobody_named_is_asked_back_by_its_name(said: str, missing: str):
+    talk = at_the_question().hear(said)
+    assert talk.said.endswith(missing)
+    assert "fit_to_start" not in talk.readings
+    assert talk.hear("yes").readings["fit_to_start"] is True
+
+
+def test_with_the_room_told_beside_it_what_nobody_named_is_asked_again_by_itself():
+    talk = at_the_question().hear("boots are good, it's quiet in here and the fan's roaring, kim knows i'm here")
+    assert talk.said == "Detector quiet, fan running. | Footing, eyes, hands, somebody knows you are here: all good?"
+    assert "fit_to_start" not in talk.readings
