@@ -126,6 +126,8 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
         return True
     about = set(question.about)
     how = _patterns("how")
+    if re.search(r"\b(?:out|off|loose)$", piece) and not about & {"out", "off", "unplugged", "unlock", "unplug"}:
+        return False  # "gave it a tug and it slid right out"
     fitting = ["went"]
     fitting += ["fastened"] if about & _FASTENED else []
     fitting += ["put_away"] if about & set("off out unlock unplugged".split()) else []
@@ -138,6 +140,7 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     fitting += ["seated"] if {"seat", "coil"} <= about else []
     fitting += ["blocked"] if question.asking == "start_prevented" else []
     fitting += ["tried_start"] if question.asking == "locked_out" else []
+    fitting += ["hung"] if question.asking in ("locked_out", "second_source_locked", "fans_locked") else []
     fitting += ["weighed"] if {"hose", "hoses"} & about else []
     fitting += ["dark"] if question.asking == "control_power_off" or {"reset", "switched"} & about else []
     fitting += ["cleared"] if question.asking == "others_clear" else []

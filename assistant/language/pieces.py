@@ -56,7 +56,7 @@ from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
-from assistant.language.thought_better import its_own_word, thought_better
+from assistant.language.thought_better import its_own_word, thought_better, word_first
 from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
@@ -91,6 +91,8 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
     said = its_own_word(question, typed, called_good(question, words, said))
+    if isinstance(said, NotUnderstood | Remark):
+        said = first if is_answer(first := word_first(question, typed, _understood_whole)) else said
     if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
         return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said

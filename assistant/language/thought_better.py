@@ -9,8 +9,10 @@ from dataclasses import replace
 
 from assistant.language.asides import strictly
 from assistant.language.by_commas import is_answer
+from assistant.language.grammar import normalise
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, Remark
+from assistant.language.unready import trouble, unready
 from assistant.language.vocabulary import vocabulary
 
 _TAKEN_BACK = (
@@ -81,6 +83,49 @@ def its_own_word(question: Question, words: str, meaning: Meaning) -> Meaning:
     if part.id != question.asking or first.strip() not in entry.choices or part.value in (first.strip(), "unknown"):
         return meaning
     return Answer((replace(part, value=first.strip(), doubt="."),))
+
+
+_NO_TAIL = re.compile(
+    r"^(?:of|in|on|at|for|if|when|as|like|than|or|to|by|from|with|per|side|only|half|part|almost|nearly)\b"
+    r"|\b(?:if|unless|when|maybe|might|guess|think|probably|should|would|could|supposed|other|others|another|neighbor\w*|next|yesterday"
+    r"|last|earlier|used to|one of|some of|most of|half|until|he|she says|they say|it says|which|what|who|you|your)\b|\?"
+)
+"""What makes a word that comes first no answer, or one of something else."""
+
+
+def word_first(question: Question, words: str, understood: Callable[[Question, str], Meaning]) -> Meaning:
+    """The answer of one of the question's own words that comes first, where what is told behind it turns, dates, doubts and
+    shares out nothing: "bubbles, and they're getting worse". Never where safety hangs on it, but for what leaves it locked.
+
+    Args:
+        question: what was asked.
+        words: as typed, not understood.
+        understood: what a part of them means to the question.
+    """
+    first, comma, rest = words.lower().replace(";", ",").partition(",")
+    first, rest = re.sub(rf"^{_LEAD}(?:(?:yes|yeah|yep|okay|it's|that's|they're) )*", "", first.strip(" .")), rest.strip(" .")
+    entry = vocabulary().get(question.asking)
+    own = question.go_ahead if question.look else entry.choices if entry is not None else ()
+    if not comma or not rest or question.also or first not in own or first in FIGURES or first in _SAYS_LITTLE:
+        return NotUnderstood()
+    if strictly(question) and first not in _CAUTIOUS:
+        return NotUnderstood()
+    rest = re.sub(r"\b(?:than|as|like) (?:before|earlier|yesterday|last time)\b", "", rest)
+    tail = re.sub(r"^(?:and|so|because|since|'cause|just|it's|they're|there's) ", "", normalise(rest.replace(",", " ")))
+    turned = _DENIES_IT.search(tail) if first in _CAUTIOUS else _TURNS.search(tail) or _NO_TAIL.search(tail)
+    against = unready(tail) not in (_WHY_LEFT if first in _CAUTIOUS else ("",))
+    if turned or FIGURES & set(tail.split()) or against or trouble(tail):
+        return NotUnderstood()
+    behind, said = understood(question, rest), understood(question, first)
+    why = first in _CAUTIOUS and isinstance(behind, Remark) and behind.about in _WHY_LEFT
+    nothing_else = why or behind == said or isinstance(behind, NotUnderstood)
+    return said if _sure(said) and nothing_else else NotUnderstood()
+
+
+_CAUTIOUS = frozenset({"leave it locked", "left locked", "leave it", "later", "leaks", "dead"})
+_SAYS_LITTLE = frozenset({"yes", "no", "done", "unknown", "live"})
+_WHY_LEFT = ("", "not repaired", "won't start", "won't reset", "reset again")
+_DENIES_IT = re.compile(r"^(?:but|no|not)\b|\b(?:wait|sorry|actually|unless|i mean|scratch|fixed|repaired|done|if|until)\b|\?")
 
 
 def _sure(meaning: Meaning) -> bool:

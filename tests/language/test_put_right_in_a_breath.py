@@ -93,3 +93,57 @@ def test_levels_that_never_moved_did_not_fall(said: str):
 def test_what_spells_or_rights_nothing(said: str):
     meaning = meant("liquid_heater" if "heater" in said else "why_discharge", said)
     assert not isinstance(meaning, Answer) or doubted(meaning)
+
+
+@pytest.mark.parametrize(("step", "said", "word"), [
+    ("glass_again", "bubbles, and they're getting worse than before", "bubbles"),
+    ("oil_glass_first", "low, and it's kind of dark", "low"),
+    ("high_face", "clean, looks like somebody washed it", "clean"),
+])  # fmt: skip
+def test_a_word_of_the_question_stands_before_what_is_told_of_it(step: str, said: str, word: str):
+    assert values(meant(step, said))[:1] == [word]
+
+
+@pytest.mark.parametrize(("step", "said", "word"), [
+    ("tight", "leaks, pressure's dropping", "leaks"), ("leak_mend_or_leave", "later, i need parts", "later"),
+    ("liquid_longer", "leave it locked, i'll come back tomorrow", "leave it locked"),
+    ("repair_or_leave", "leave it locked, i don't have the part for it anyway", "leave it locked"),
+])  # fmt: skip
+def test_what_leaves_it_off_counts_whatever_the_reason(step: str, said: str, word: str):
+    assert meant(step, said) == Command("continue", word)
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("low_cases", "normal, one of them's iced"), ("low_cases", "normal, the other line-up is iced"),
+    ("glass_again", "full, until i touched it"), ("glass_again", "full, if that's the right glass"),
+    ("leak_left", "leave it locked, detector's going off"), ("repair_or_leave", "leave it locked, no wait, it's fixed"),
+    ("starter_wire_back", "yep, back on, gave it a tug and it slid right out"),
+])  # fmt: skip
+def test_what_stands_behind_it_may_take_it_back(step: str, said: str):
+    meaning = meant(step, said)
+    assert not isinstance(meaning, Command) or meaning.about == "repaired"
+    assert not isinstance(meaning, Answer) or doubted(meaning)
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("contact_wire_back", "it's back on and tight, had to change my driver for it"),
+    ("terminal_cover_on", "done, every bolt, and i put the gasket back behind it"),
+    ("modules_back", "yeah, they're back, took a picture before so i know it's right"),
+    ("probe_plugged_in", "clicked in, done, i gave it a tug to be sure"),
+    ("leads_off", "took them off, they're hanging round my neck"), ("clamp_off", "thermocouple's off, had to cut the tape"),
+    ("open_hand_valve", "opened it, had to use the wrench, packing's tight"),
+    ("recover_hose_off", "hoses are off, cylinder's shut, and i wrote the weight on it"),
+])  # fmt: skip
+def test_how_a_deed_went_changes_nothing_of_it(step: str, said: str):
+    meaning = meant(step, said)
+    assert isinstance(meaning, Command)
+    assert meaning.name == "continue"
+
+
+@pytest.mark.parametrize(("step", "said"), [
+    ("lock", "my lock's on and i tried the handle, it won't move"), ("covers", "the covers are mounted again"),
+    ("clear", "i am alone, the tools are out and nothing is in the fans"),
+])  # fmt: skip
+def test_nor_how_it_was_made_sure(step: str, said: str):
+    assert values(meant(step, said)) == [True]
+    assert not doubted(meant(step, said))
