@@ -39,6 +39,11 @@ _ON_WHAT_GROUNDS = re.compile(
 _WHAT_NEXT = re.compile(
     r"\bwhat(?:'s| is| comes| do we do| do i do)? (?:next|after (?:this|that))\b|\b(?:then|now) what\b|\bwhat then\b"
 )
+_WHICH_ONES = re.compile(
+    r"\b(?:what|which|how many) (?P<of>racks?|compressors?|machines?)\b"
+    r"(?:.*\b(?:have|got|are|is|there|know|called|say|choose|list|names?)\b|$)"
+    r"|\bwhat are (?:the|my|your) (?P<named>racks|compressors|machines)\b"
+)
 _NOT_KNOWN = "I can't answer that."
 _NOTHING_CONCLUDED = "Nothing is concluded yet."
 
@@ -57,7 +62,8 @@ def told_back(call: Conversation, question: Question, words: str, only_read: boo
         return _should_read(s, question.asking)
     if not (is_question(text) or _ON_WHAT_GROUNDS.search(text)):
         return ""
-    return _what_was(s, question, text) or ("" if only_read else _grounds(s, text) or _next(text) or _NOT_KNOWN)
+    known = _which_ones(s, question, text) or _what_was(s, question, text)
+    return known or ("" if only_read else _grounds(s, text) or _next(text) or _NOT_KNOWN)
 
 
 # ---- what it should read
@@ -145,6 +151,24 @@ def _should_read(s: State, asking: str) -> str:
         return ""
     figure = _FIGURES[asking](s, s.rack) if asking in _FIGURES else ""
     return f"{sentence(figure)} What does this one read?" if figure else "I have no figure for that one. What does it read?"
+
+
+# ---- which machines there are
+
+
+def _which_ones(s: State, question: Question, text: str) -> str:
+    """The site's racks, or a rack's compressors, where one of them is asked for."""
+    asked = _WHICH_ONES.search(text)
+    if asked is None or not {"rack", "compressor"} & {question.asking, *question.also}:
+        return ""
+    if (asked["of"] or asked["named"]).startswith("rack") or s.rack is None:
+        return sentence(f"racks {_listed([rack.id for rack in s.site.racks])}")
+    return sentence(f"rack {s.rack.id} has compressors {_listed([machine.id for machine in s.rack.compressors])}")
+
+
+def _listed(names: list[str]) -> str:
+    said = [name.upper() if len(name) == 1 else name for name in names]
+    return f"{', '.join(said[:-1])} and {said[-1]}" if len(said) > 1 else said[0]
 
 
 # ---- what it was

@@ -16,7 +16,7 @@ _LEAD = r"(?:(?:oh|yes|yeah|yep|yup|okay|ok|well|uh|um|so|and|right|sure|also|pl
 _HIMSELF = re.compile(
     rf"{_LEAD}(?:(?:(?:my|the|got|i've|i|i'm|have|good|safety|wearing|with|on|solid|dry|both) )*"
     r"(?:boots|shoes|footing|feet|eyes|glasses|goggles|hands|gloves|gear|floor|ground|me|myself)"
-    r"(?:'s|'re)?(?: (?:is|are|on|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady"
+    r"(?:'s|'re)?(?: (?:is|are|on|planted|good|fine|okay|dry|solid|covered|sound|clean|all|both|set|clear|too|firm|steady"
     r"|the floor|the ground))*"
     r"|(?:i'm|we're|i feel) (?:good|fit|fine|okay|all good|all set|ready|wide awake|well|alright)(?: to go| to start)?"
     r"|good to go|ready to go|all set|i have everything on(?: me)?|everything's on|all my gear(?:'s| is)? on"

@@ -78,7 +78,8 @@ _KEPT = {
     "insulation_test": rf"{_GEAR}|(?:it's )?isolated|modules(?:'re| are)? (?:off|unplugged)|drive(?:'s| is)? (?:off"
     rf"|unplugged)|no vacuum|charge(?:'s| is)? known"
     r"|(?:there's |there is )?no (?:drive|soft starter)(?: (?:on this one|here|on it))?",
-    "ladder": r"ladder|three points|tied|tied off",
+    "ladder": r"ladder|three points|tied|tied off"
+    r"|(?:the )?(?:roof|rungs|ladder|footing|ground|deck)(?:'s|'re| is| are)? (?:dry|clean|solid|good|level|firm)",
     "fans": r"arm's length|clear of the fans?|clear of them"
     r"|(?:the )?(?:fan circuit|fans?)(?:'s|'re| is| are)? locked out(?: too)?",
     "restart": r"(?:i know (?:that )?)?(?:it|she) (?:can|could|may|might) (?:start|kick|come|fire)(?: up| on| in)?"

@@ -61,7 +61,7 @@ from assistant.language.to_himself import answered_himself
 from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
 from assistant.language.told_in_turn import told_by_name, told_in_turn
-from assistant.language.typed import none_knows, some_time_ago, with_its_commas, without_its_age
+from assistant.language.typed import no_case_off, none_knows, some_time_ago, with_its_commas, without_its_age
 from assistant.language.typed_numbers import (
     label_in_words,
     no_number_of_its_own,
@@ -187,7 +187,7 @@ def _in_pieces(question: Question, words: str) -> Meaning:
     meaning = unless_denied(text, meaning)
     meaning = of_another_machine(question, as_told, named, of_asked_things(question, words, meaning))
     if "defrost" in text.split():
-        meaning = without_its_age(meaning)
+        meaning = no_case_off(text, without_its_age(meaning))
     meaning = not_none(question, words, meaning)
     meaning = unless_contradicted(question, words, on_a_live_source(question, text, _but_not(question, words, meaning)))
     unnamed = of_another_unnamed(question, text, meaning)

@@ -195,7 +195,7 @@ def spoilt(question: Question, words: str) -> str:
     if question.asking.startswith("dead_volts"):
         text = _STILL_NONE.sub("", text)
     if number_asked(question):
-        text = _STILL_AT.sub("", text)
+        text = _USUAL.sub("normal", _STILL_AT.sub("", text))
     if question.asking == "condenser_fans_called":
         text = _FEWER_TURN.sub("", text)
     if {"press", "starter"} <= set(question.about):
@@ -214,6 +214,10 @@ def spoilt(question: Question, words: str) -> str:
 
 _STILL_AT = re.compile(rf"\bstill (?=(?:at |about |around |reads? |reading |shows? )*(?:{'|'.join(sorted(FIGURES))}|\d))")
 """ "Still twelve on the suction": a value that stayed where it was."""
+
+
+_USUAL = re.compile(r"\b(?:normal|usual|typical|good|fine|okay) for tonight\b")
+"""How usual a reading is, and no repair that holds for one night."""
 
 
 def number_asked(question: Question) -> bool:

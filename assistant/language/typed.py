@@ -1,9 +1,10 @@
 """What words say more surely when they are typed: there is no noise in which they might be others."""
 
+import re
 from dataclasses import replace
 
 from assistant.language.grammar import normalise
-from assistant.language.meaning import Answer, Command, Meaning, Part, Question, Value
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Value
 from assistant.language.vocabulary import vocabulary
 
 
@@ -13,6 +14,17 @@ def some_time_ago(meaning: Meaning) -> Meaning:
         return meaning
     ago = [replace(part, doubt="") if part.id == "alarm_minutes_ago" and part.doubt == "." else part for part in meaning.parts]
     return Answer(tuple(ago))
+
+
+_NO_DEFROST = re.compile(r"\b(?:no|none|not|nothing|never|nobody|any)\b|n't\b")
+
+
+def no_case_off(text: str, meaning: Meaning) -> Meaning:
+    """The meaning without cases that are off where it was denied that any is in defrost: "no cases in defrost"."""
+    if not isinstance(meaning, Answer) or not _NO_DEFROST.search(text.partition("defrost")[0]):
+        return meaning
+    kept = tuple(part for part in meaning.parts if (part.id, part.value) != ("case_load", "off"))
+    return Answer(kept) if kept else NotUnderstood()
 
 
 def without_its_age(meaning: Meaning) -> Meaning:

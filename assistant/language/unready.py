@@ -483,6 +483,8 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
         return ""  # oil is how a leak is found
     if about == "leak" and ("leak" in asked or any(id.startswith("leak") for id in ids)):
         return ""
+    if "follow_up_owner" in ids and about in ("others_clear", "takes over", "took over"):
+        return ""  # who comes tomorrow stands near nothing now
     borrowed = "part_left_in_use" in (question.asking, *question.also) and about == "borrowed"
     states = {"running_now", "tripped_count"} & {question.asking, *question.also}
     tripped = bool(states) and about in ("tripped", "won't start", "window")

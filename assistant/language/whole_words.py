@@ -20,13 +20,14 @@ _ELSE_IS_GOOD = re.compile(
 )
 _YES_ALL_SAFE = re.compile(
     r"(?:yes|yep|yeah|yup|yes sir|yes ma'am|sure|aye|you bet(?:cha)?|sure thing)(?: (?:yes|sir|ma'am|sure))*"
+    r"(?: (?:he|she|they|the \w+)(?: both| all)? knows?)?"
     r"(?: (?:it's|it is|i'm|she's|he's|they're|we're|everything's|everybody's|all's|that's))?(?: all)?"
     r" (?:done|safe(?: as can be)?|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
 _YES_AND = re.compile(
     r"(?:oh )?(?:(?:yes|yep|yeah|yup|sure|aye|right|correct|exactly|absolutely|definitely|affirmative|indeed) ?)+"
-    r"(?:(?:sir|ma'am|hon|boss|mate|please) ?)?"
+    r"(?:(?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please) ?)?"
     r"(?:(?:(?:it|that|she|they|we|i)(?:'s|'re|'ve|'m)?|you) (?:(?:all|both) )?"
     r"(?:right|correct|is|are|does|do|did|am|have|so|it|got it|what i (?:said|meant|mean)|the one|so(?: now)?)(?: sir| ma'am)?"
     r"|(?:sure )?(?:is|did|are|does|do|am)|both(?: of (?:them|those|it))?|all(?: of (?:them|those|it|(?:two|three|four|five)))?"
@@ -34,7 +35,8 @@ _YES_AND = re.compile(
     r"|i (?:hung|put|did|checked|closed|opened|locked|looked at) (?:it|them|that)(?: on| myself)*|for sure|no question"
     r"|sure thing)?"
     r"|you bet(?:cha)?(?: (?:sir|ma'am|it is|they are|i did))?"
-    r"|that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am)"
+    r"|(?:that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am))"
+    r"(?: (?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please))?"
 )
 """What agrees to what was asked back, in more words than a yes."""
 _YES_FIRST = re.compile(

@@ -1,0 +1,82 @@
+"""What two more callers said in their own words, and what they asked. The project's own sentences."""
+
+import pytest
+
+from tests.branch_rack import BranchRack
+from tests.talk import Talk
+from tests.test_said_not_safe import standing_at
+
+
+def at(fault: str, step: str, *said: str) -> Talk:
+    return standing_at(fault, step).hear(*said)
+
+
+@pytest.mark.parametrize("said", [
+    "full, no cases in defrost", "the glass is nice and full, no bubbles at all, and i don't have any case in defrost right now",
+    "full and none of the cases are in defrost",
+])  # fmt: skip
+def test_no_case_in_defrost_is_no_case_that_is_off(said: str):
+    talk = at("injection_coil_failed", "glass", said)
+    assert talk.readings["sight_glass"] == "full"
+    assert talk.readings["defrost_state"] == "none"
+    assert "case_load" not in talk.readings
+
+
+@pytest.mark.parametrize("said", ["the cases are not off, they're all on and pulling load", "the cases are off"])
+def test_the_cases_choose_no_way_of_checking(said: str):
+    assert "Dead check" not in at("injection_coil_failed", "how_to_check", said).said
+
+
+def test_the_one_that_is_meant_is_no_number_one():
+    talk = Talk().hear("compressor three", "that's the one")
+    assert talk.readings["compressor"] == "three"
+
+
+def test_who_comes_tomorrow_stands_near_nothing_now():
+    talk = at("winding grounded", "leave_locked", "that'll be the day shift fellow, he comes in at seven")
+    assert talk.readings.get("others_clear") is not False
+    assert talk.readings["follow_up_owner"] == "day shift"
+
+
+@pytest.mark.parametrize(("fault", "step", "said", "id_", "value"), [
+    ("injection_coil_failed", "rack_suction", "suction's fourteen, discharge one ninety, which is about normal for tonight",
+     "rack_suction_pressure", 14.0),
+    ("injection_coil_failed", "dead_control", "control's dead too, i get nothing but zero", "dead_volts.control", 0.0),
+    ("injection_coil_failed", "dead_control", "on the control also zero", "dead_volts.control", 0.0),
+    ("suction filter", "low_filter", "i'm reading nine pounds across that filter, and it ought to be one or two",
+     "suction_filter_drop", 9.0),
+    ("injection_coil_failed", "parts", "i didn't leave anything behind and i didn't add any refrigerant",
+     "part_left_in_use", "none"),
+    ("injection_coil_failed", "watch_second", "still twelve on the suction, and two hundred on the discharge line",
+     "watch.discharge_temperature", 200.0),
+    ("injection_coil_failed", "coil", "one wire is off and the meter shows open line, nothing",
+     "injection_coil_ohms", "over_range"),
+])  # fmt: skip
+def test_a_reading_with_what_is_usual_or_why_behind_it(fault: str, step: str, said: str, id_: str, value: object):
+    assert at(fault, step, said).readings[id_] == value
+
+
+@pytest.mark.parametrize("said", ["yeah, fans are locked out, i metered it and it's dead", "locked and the meter says dead"])
+def test_the_fans_are_locked_by_their_own_words(said: str):
+    assert at("condenser fouled", "lock_fans", said).readings["fans_locked"] is True
+
+
+def test_and_unlocked():
+    talk = at("condenser fouled", "fans_back", "guards are back on, tools are out, and i took my lock off the fans")
+    assert "fan_lock" not in talk.open
+
+
+def test_an_agreement_may_be_friendly():
+    talk = at("injection_coil_failed", "dead_control", "maybe point two")
+    assert talk.asked.endswith(":confirm")
+    assert talk.hear("that's right, dear").readings["dead_volts.control"] == 0.2
+
+
+def test_who_asks_which_racks_there_are_is_told():
+    assert Talk().hear("what racks have you got?").said.startswith("Racks A, B and C.")
+
+
+def test_more_machines_than_the_rack_has_are_told_in_plain_words():
+    talk = standing_at("suction filter", "state_now").hear("off, four running")
+    assert "One off and four running, and this rack has four. Both again." in " ".join(talk.spoken)
+    assert talk.to_the_seal(BranchRack("suction filter")).broken() == ()
