@@ -80,3 +80,26 @@ def test_more_machines_than_the_rack_has_are_told_in_plain_words():
     talk = standing_at("suction filter", "state_now").hear("off, four running")
     assert "One off and four running, and this rack has four. Both again." in " ".join(talk.spoken)
     assert talk.to_the_seal(BranchRack("suction filter")).broken() == ()
+
+
+@pytest.mark.parametrize("said", [
+    "the motor's fine but the discharge is open", "oil's good, motor's good, discharge is open",
+    "high's good, low's good, it's the discharge",
+])  # fmt: skip
+def test_one_contact_is_open_beside_others_that_are_good(said: str):
+    assert at("injection_coil_failed", "which_contact", said).readings["chain_dead_check"] == "discharge"
+
+
+@pytest.mark.parametrize("said", ["the motor's good", "motor's fine but i haven't tried the others"])
+def test_good_contacts_alone_say_of_none_that_it_is_open(said: str):
+    assert "chain_dead_check" not in at("injection_coil_failed", "which_contact", said).readings
+
+
+def test_what_is_two_hours_ago_is_no_date_of_a_hand_over():
+    assert at("none", "hand_over", "two hours ago the supervisor").said.endswith("In how many hours?")
+
+
+def test_the_day_man_is_the_day_shift():
+    talk = at("none", "hand_over", "the day man'll take it, i reckon twelve hours")
+    assert talk.readings["follow_up_owner"] == "day shift"
+    assert talk.readings["follow_up_in_hours"] == 12.0

@@ -53,6 +53,12 @@ _ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side|
 _STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
 
 
+_THE_FIRST = re.compile(
+    r"^(?:the )?first(?: one| open)?(?: one)?(?:'s| is) (?=the |oil|discharge|high|low|motor|contact|number)"
+    r"|[,.]? (?:and )?(?:then|after that|second(?: one)?(?:'s| is)?|the second(?: one)?(?:'s| is)?|next(?:'s| is)?)\b.*$"
+    r"|[,.] (?:and )?(?:the )?\w+(?: pressure)?(?:'s| is) (?:behind|second|after|next|further)\b.*$"
+)
+"""Of two contacts that are open, the one behind, where the first is asked for."""
 _DONT_KNOW_THE_REST = re.compile(
     r"(?<=\w)(?:[,.] (?:and |but )?| and | but )(?:i )?(?:don't know|couldn't tell you|couldn't say|can't say|no idea)"
     r"(?: (?:the|how|when|what|about|that|which)\b[^,.]*)?$"
@@ -76,6 +82,8 @@ def as_asked(question: Question, words: str) -> str:
         return f"{said[: each.start()]}{_COUNTED[len(named)]} running{said[each.end() :]}"
     if asked in ("dead_volts.control", "dead_volts.power") and (side := _ON_ITS_SIDE.match(said)):
         return side[1] if (side[2] == "control") == (asked == "dead_volts.control") else words
+    if asked == "chain_dead_check" and "first" in question.about and (first := _THE_FIRST.sub("", said)) != said:
+        return first
     if "reset" in question.go_ahead:
         return _STARTS.sub("", words)
     plainly = _DONT_KNOW_THE_REST.sub("", said) if question.also and not question.all_good else said

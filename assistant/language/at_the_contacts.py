@@ -48,6 +48,44 @@ def one_contact(question: Question, words: str) -> str:
     return contact if named and str(meant).startswith(named["name"]) else ""
 
 
+_NAME = (
+    r"(?:(?:contact|number) (?:one|two|three|four|five|six)|(?:oil|high|low)(?: pressure)?|motor|discharge)"
+)
+_MADE = re.compile(
+    rf"(?:yeah |so |well )*(?:the )?(?P<name>{_NAME}|others?|rest|other ones)(?: contacts?| one)?(?:'s|'re| is| are)?(?: all)?"
+    r" (?:good|fine|closed|okay|made|shut|not open|makes?|beeps?|rings? out)"
+)
+_STANDS_OPEN = re.compile(
+    r"(?:yeah |so |well )*"
+    rf"(?:(?:it's|that's|it is) (?:just |only )?(?:the )?(?P<it>{_NAME})(?: contact| one)?"
+    r"(?: (?:that's |that is |which is )?open)?"
+    rf"|(?:only |just )?(?:the )?(?P<name>{_NAME})(?: contact| one)?"
+    r"(?:'s| is) (?:open|not|not closed|not good|not made|the one|the open one))"
+)
+_CLAUSES = re.compile(
+    r"\s*,\s*(?:and |but |so )?"
+    r"|\s+(?:and|but) (?=the |oil|high|low|motor|discharge|it's|contact|number|others?|rest)"
+)
+
+
+def the_open_one(question: Question, words: str) -> str:
+    """The one contact that is told open beside others that are told good, plainly; empty where it is no such sentence.
+
+    >>> the_open_one(Question("chain_dead_check"), "the motor's fine but the discharge is open")
+    'discharge'
+    >>> the_open_one(Question("chain_dead_check"), "motor's fine but i haven't tried the others")
+    ''
+    """
+    if question.asking != _ASKED:
+        return ""
+    clauses = [clause for clause in _CLAUSES.split(words.lower().strip(" .")) if clause]
+    made = [match["name"] for clause in clauses if (match := _MADE.fullmatch(clause))]
+    stands = [match["it"] or match["name"] for clause in clauses if (match := _STANDS_OPEN.fullmatch(clause))]
+    if not made or len(stands) != 1 or len(made) + len(stands) != len(clauses) or stands[0] in made:
+        return ""
+    return stands[0]
+
+
 def not_none(question: Question, words: str, said: Meaning) -> Meaning:
     """The meaning, unless all are called closed where others than one were: "the others, they are closed" leaves that one."""
     none = isinstance(said, Answer) and any((part.id, part.value) == (_ASKED, "none") for part in said.parts)

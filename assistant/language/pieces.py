@@ -11,7 +11,7 @@ from assistant.language.answering import SENTENCES
 from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
 from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
-from assistant.language.at_the_contacts import not_none, one_contact
+from assistant.language.at_the_contacts import not_none, one_contact, the_open_one
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
 from assistant.language.by_commas import at_the_and, in_pieces, is_answer, said_here
@@ -80,6 +80,7 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     if question.all_good and (no_good(text := normalise(words)) or text.startswith("no good")):
         return AskFor(SENTENCES["not_good"])
+    words = the_open_one(question, words) or words
     typed, words = words, put_plainly(question, words)
     if unknown := nobody_knows(question, words):
         why = _understood_whole(question, words.partition(",")[2]) if "," in words else NotUnderstood()
