@@ -78,7 +78,7 @@ def test_who_asks_which_racks_there_are_is_told():
 
 def test_more_machines_than_the_rack_has_are_told_in_plain_words():
     talk = standing_at("suction filter", "state_now").hear("off, four running")
-    assert "One off and four running, and this rack has four. Both again." in " ".join(talk.spoken)
+    assert "One off and four running cannot be: this rack has four. Both again." in " ".join(talk.spoken)
     assert talk.to_the_seal(BranchRack("suction filter")).broken() == ()
 
 

@@ -301,7 +301,7 @@ def contradicted(ids: tuple[str, ...], s: State) -> str:
     counts = [s.number(id_) for id_ in ("tripped_count", "running_count")]
     if set(ids) == {"tripped_count", "running_count"} and s.rack is not None and None not in counts:
         off, run, fitted = (spoken_number(n, "count") for n in (*counts, len(s.rack.compressors)) if n is not None)
-        return sentence(f"{off} off and {run} running, and this rack has {fitted}") + " Both again."
+        return sentence(f"{off} off and {run} running cannot be: this rack has {fitted}") + " Both again."
     again = set(ids) & set(s.ask_again) and not (must_stop(s) and not s.stopped)  # what must be stopped is stopped first
     return sentence(f"{' and '.join(said)} cannot both be true") + (" Both again." if again else "")
 

@@ -77,7 +77,7 @@ def test_a_healthy_running_machine_contradicts_nothing():
 
 CALLS: list[tuple[Rack, str]] = [
     (Rack("none", {"rack_suction_pressure": "two hundred", "rack_discharge_pressure": "one fifty"}), "rack suction"),
-    (Rack("none", {"tripped_count": "three", "running_count": "three"}), "how many run"),
+    (Rack("none", {"tripped_count": "three", "running_count": "three"}), "running cannot be: this rack has"),
     (Rack("none", {"receiver_level": "zero", "tripped_count": "two", "running_count": "two"}), "receiver"),
     (BranchRack("none at the motor", {"suction_temperature": "minus forty"}), "suction temperature"),
     (BranchRack("none at the oil", {"oil_pump_pressure": "five"}), "crankcase pressure"),

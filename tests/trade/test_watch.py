@@ -42,7 +42,7 @@ def test_unloaded_or_without_injection_it_has_not_settled() -> None:
 
 def test_fifteen_minutes_prove_nothing() -> None:
     rounds = [Round(m, 10.0, 195.0) for m in (5.0, 10.0, 15.0)]
-    assert _reasons(rounds) == ("Suction has not been at its set point for 20 minutes.",)
+    assert _reasons(rounds) == ("Suction has been at its set point for less than 20 minutes.",)
 
 
 def _line(*readings: tuple[float, float]) -> list[Round]:
