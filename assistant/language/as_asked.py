@@ -53,6 +53,7 @@ _ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side|
 _STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
 
 
+_WHICH_FIRST = frozenset("which first".split())
 _THE_FIRST = re.compile(
     r"^(?:the )?first(?: one| open)?(?: one)?(?:'s| is) (?=the |oil|discharge|high|low|motor|contact|number)"
     r"|[,.]? (?:and )?(?:then|after that|second(?: one)?(?:'s| is)?|the second(?: one)?(?:'s| is)?|next(?:'s| is)?)\b.*$"
@@ -82,7 +83,7 @@ def as_asked(question: Question, words: str) -> str:
         return f"{said[: each.start()]}{_COUNTED[len(named)]} running{said[each.end() :]}"
     if asked in ("dead_volts.control", "dead_volts.power") and (side := _ON_ITS_SIDE.match(said)):
         return side[1] if (side[2] == "control") == (asked == "dead_volts.control") else words
-    if asked == "chain_dead_check" and "first" in question.about and (first := _THE_FIRST.sub("", said)) != said:
+    if asked == "chain_dead_check" and set(question.about) >= _WHICH_FIRST and (first := _THE_FIRST.sub("", said)) != said:
         return first
     if "reset" in question.go_ahead:
         return _STARTS.sub("", words)

@@ -39,6 +39,7 @@ from assistant.language.not_read import of_the_other
 from assistant.language.passed_over import strict
 from assistant.language.questions import is_order, is_question
 from assistant.language.spotting import general
+from assistant.language.told_against import told_against
 from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
@@ -132,6 +133,8 @@ def by_example(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     guarded = strict(question)
     if question.step not in examples() or not 1 < len(text.split()) <= _LONGEST:
+        return NotUnderstood()
+    if told_against(question, words):
         return NotUnderstood()
     if "?" in words or is_question(text) or is_order(text) or no_good(text) or of_no_contact(question, text):
         return NotUnderstood()

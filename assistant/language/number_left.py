@@ -15,6 +15,7 @@ from assistant.language.names import name_words
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.standing_out import hangs_on_safety
+from assistant.language.told_against import told_against
 from assistant.language.unready import trouble
 from assistant.language.vocabulary import vocabulary
 
@@ -69,6 +70,8 @@ def number_left(question: Question, words: str) -> Meaning:
     at_zero = entry.id.startswith("dead_volts") or (entry.id in AT_ZERO and entry.kind == "pressure")
     barred = not at_zero and (entry.id in AT_ZERO or hangs_on_safety(entry.id))
     if barred or question.pending or is_question(text) or trouble(text) or len(text.split()) > _LONGEST:
+        return NotUnderstood()
+    if told_against(question, words):
         return NotUnderstood()
     right = _PUTS_RIGHT.search(text)
     found: list[float] = []

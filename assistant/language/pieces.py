@@ -56,8 +56,9 @@ from assistant.language.run_on import asks, by_answers, with_commas
 from assistant.language.since_then import of_now
 from assistant.language.spotting import general
 from assistant.language.sure_clause import agrees, surely_said
-from assistant.language.thought_better import its_own_word, thought_better, word_first
+from assistant.language.thought_better import thought_better
 from assistant.language.to_himself import answered_himself
+from assistant.language.told_against import glass_alone, told_against
 from assistant.language.told_alike import told_alike
 from assistant.language.told_apart import told_apart
 from assistant.language.told_in_turn import told_by_name, told_in_turn
@@ -73,6 +74,7 @@ from assistant.language.typed_numbers import (
 from assistant.language.unready import said_against, trouble, without_leak
 from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import first_named_last, no_plain_deed, put_plainly, put_right, rest_is_good
+from assistant.language.word_first import its_own_word, or_word_first
 from assistant.language.worst_of import worst_of
 
 
@@ -92,8 +94,10 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
         alone = _understood_whole(replace(question, volunteer=()), words)  # "one wire's off" is no compressor that is off
         said = alone if isinstance(alone, Answer) and not _doubted(alone) else said
     said = its_own_word(question, typed, called_good(question, words, said))
-    if isinstance(said, NotUnderstood | Remark):
-        said = first if is_answer(first := word_first(question, typed, _understood_whole)) else said
+    said = or_word_first(question, typed, said, _understood_whole)
+    said = glass_alone(question, typed, said, _understood_whole)
+    if is_answer(said) and told_against(question, typed):
+        return NotUnderstood()
     if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
         return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said

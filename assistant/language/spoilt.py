@@ -21,7 +21,7 @@ from assistant.language.vocabulary import vocabulary
 
 _BYPASS = (
     r"\b(?:jump(?:er|ers|ered|ed|ing)?"
-    r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|some|a bit|a lot)\b)"
+    r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|to|some|a bit|a lot)\b)"
     r"(?: it| them)?(?: out)?|bypass\w*"
     rf"|bridged|strapped|shorted{FOUND_SHORT}|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
     r"|zip ?tied|(?<!ladder's )(?<!ladder is )tied (?:in|down|off)|foil|nail|screwdriver(?! handle)"
