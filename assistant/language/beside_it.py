@@ -143,13 +143,15 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     fitting += ["hung"] if question.asking in ("locked_out", "second_source_locked", "fans_locked") else []
     fitting += ["weighed"] if {"hose", "hoses"} & about else []
     fitting += ["dark"] if question.asking == "control_power_off" or {"reset", "switched"} & about else []
-    fitting += ["cleared"] if question.asking == "others_clear" else []
+    fitting += ["cleared"] if question.asking in ("others_clear", "control_power_on") else []
     fitting += ["put_back"] if {"start", "control", "back"} <= about else []
     fitting += ["unlocked"] if question.asking == "lock_removed" else []
     fitting += ["told"] if question.asking == "store_told" or "tell" in about else []
     fitting += ["owner"] if question.asking == "other_lock_gone" else []
     proves = question.asking in ("meter_proved_before", "meter_proved_after")
     fitting += ["tried"] if proves else []
+    fitting += ["backed_off"] if question.asking == "service_valves_open" else []
+    fitting += ["tagged"] if question.asking == "jumper_fitted" else []
     if proves and not how["tried"].fullmatch(piece) and (match := how["proved"].fullmatch(piece)):
         return _is_live(match["volts"])
     return any(how[name].fullmatch(piece) for name in fitting) or _said_again(question, piece)

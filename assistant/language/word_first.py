@@ -85,7 +85,7 @@ def word_first(question: Question, words: str, understood: Callable[[Question, s
         return NotUnderstood()
     cautious = first in _CAUTIOUS
     tail = _JOINS.sub("", normalise(_THE_ONE.sub("it", rest).replace(",", " ")))
-    turned = _DENIES_IT.search(tail) if cautious else _TURNS.search(tail) or _NO_TAIL.search(tail)
+    turned = _DENIES_IT.search(normalise(rest)) if cautious else _TURNS.search(tail) or _NO_TAIL.search(tail)
     against = unready(tail) not in (_WHY_LEFT if cautious else ("",))
     if turned or FIGURES & set(tail.split()) or against or trouble(tail) or is_question(normalise(rest)):
         return NotUnderstood()
