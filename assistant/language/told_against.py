@@ -12,7 +12,7 @@ from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
 
 _IN = (
     r"(?:'s|'re| is| are)?(?: all| still| both)? (?:back )?in\b(?! (?:the |my |a |their )?(?:\w+ )?"
-    r"(?:bags?|box|boxes|bucket|van|truck|cart|belt|pouch|kit|case|pocket|hands?|order|place)\b)"
+    r"(?:bags?|box|boxes|bucket|van|truck|cart|belt|pouch|kit|case|pockets?|hands?|order|place)\b)"
 )
 _INSIDE = (
     rf"\b(?:tools?|hands?|rags?|fingers?|everybody|everyone|somebody|someone|fans?){_IN}"
@@ -40,8 +40,9 @@ _AGAINST: dict[str, re.Pattern[str]] = {
 """By the reading that is asked; of a name that ends in a dot, each of its kind."""
 _OF_GUARDS = re.compile(_INSIDE)
 _ROOM = re.compile(
+    r"(?<!detector )(?<!detector's )(?<!detector is )(?<!fan's )(?<!fan is )"
     r"\b(?:icy|iced|wet|slippery|slick|greasy|wobbly|shaky|loose|one glove|one boot|scratched|torn|ripped|cracked|broken|foggy"
-    r"|fogged|missing|left (?:my|the|them)|forgot|lost|dead|in the (?:van|truck|car))\b"
+    r"|fogged|missing|left (?:my|the|them)|forgot|lost|in the (?:van|truck|car))\b"
 )
 """What makes nobody fit, however much else is good."""
 
