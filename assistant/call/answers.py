@@ -40,6 +40,7 @@ from assistant.call.window import end_the_window, power_is_off, take_power_for_o
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, Remark, Value
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.typed import letters_for_sure
 from assistant.language.unready import UNREADY, all_is_well, trouble
 from assistant.language.wording import spoken_value
 
@@ -316,6 +317,7 @@ def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
         _instead(call, known, heard)
         return
     if heard.meaning is None:
+        parts = letters_for_sure(parts)
         parts = tuple(replace(p, doubt=p.doubt or called_all(call.state, p, heard.words)) for p in parts)
     if any(p.doubt for p in parts if p.id in MACHINE):  # rack and compressor name one machine: asked back together
         parts = tuple(replace(p, doubt=p.doubt or ".") if p.id in MACHINE else p for p in parts)

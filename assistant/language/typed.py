@@ -27,6 +27,16 @@ def no_case_off(text: str, meaning: Meaning) -> Meaning:
     return Answer(kept) if kept else NotUnderstood()
 
 
+def letters_for_sure(parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """A rack named by a letter that sounds like others is no doubt where it is typed.
+
+    >>> letters_for_sure((Part("rack", "b", doubt="B?"),))[0].doubt
+    ''
+    """
+    letters = (p.id == "rack" and p.doubt == f"{str(p.value).capitalize()}?" for p in parts)
+    return tuple(replace(p, doubt="") if letter else p for p, letter in zip(parts, letters, strict=True))
+
+
 def without_its_age(meaning: Meaning) -> Meaning:
     """ "It came out of defrost forty minutes ago" says nothing of when the alarm came, where the defrost is what is answered."""
     if not isinstance(meaning, Answer) or "defrost_state" not in [part.id for part in meaning.parts]:

@@ -2,7 +2,11 @@
 
 import pytest
 
+from assistant.language.grammar import commas_apart
 from assistant.language.machine_names import several_named
+from assistant.language.meaning import Answer
+from assistant.language.pieces import understand_in_pieces
+from tests.language.test_said_at_steps import question
 from tests.talk import Talk
 
 FIRST_SENTENCES = {
@@ -27,10 +31,14 @@ def test_the_first_sentence_names_machine_protection_and_time(said: str, meant: 
     "i'm at rack b, three is out, tripped half an hour ago on motor protection", "the third compressor's off on rack b",
     "number three on rack b is off on the oil failure", "rack b, the third one, it's tripped on discharge temp",
 ])  # fmt: skip
-def test_a_letter_that_sounds_like_others_is_asked_back_with_its_machine(said: str):
+def test_a_letter_that_sounds_like_others_is_in_doubt_by_sound_and_sure_where_it_is_typed(said: str):
+    heard = understand_in_pieces(question("where"), commas_apart(said))
+    assert isinstance(heard, Answer)
+    assert {part.id: part.doubt for part in heard.parts}["rack"] == "B?"
     talk = Talk().hear(said)
-    assert "Rack B, compressor three. Correct?" in talk.said
-    assert talk.hear("yes").dialogue.state.value("compressor") == "three"
+    assert talk.said.startswith("Rack B, compressor three")
+    assert not talk.asked.endswith(":confirm")
+    assert talk.dialogue.state.value("compressor") == "three"
 
 
 @pytest.mark.parametrize(("said", "machine"), [
