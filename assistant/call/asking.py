@@ -332,6 +332,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
+    # "All good" tells of all that is left to ask: the prompt names it then.
+    whole = whole or bool(step.alone and step.all_good and len(ids) > 1 and ids[0] == step.asking)
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
     words = prompts.prompt(step, s) if whole else _alone(step, ids[0])

@@ -48,7 +48,10 @@ _EACH_RUNS = re.compile(
     r" (?:are|is|'re)(?: still| all| both)? (?:running|on|going|up)\b"
 )
 _COUNTED = ("", "one", "two", "three", "four", "five", "six", "seven", "eight")
-_AT_LEAST = re.compile(r"\b(?:better than|more than|north of|at least) (?=(?:a |one |two |three |four |five |six |\w+ )?\w+ meg)")
+_AT_LEAST = re.compile(
+    r"\b(?:better than|more than|north of|at least|over|above|upwards of)"
+    r" (?=(?:a |one |two |three |four |five |six |\w+ )?\w+ meg)"
+)
 _ON_ITS_SIDE = re.compile(r"^(.+) on (?:the )?(control|power|line|load)(?: side| circuit| terminals)?$")
 _STARTS = re.compile(r",? (?:and )?(?:she's|it's|she is|it is) (?:starting(?: up)?|coming up|spinning up)$")
 

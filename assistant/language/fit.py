@@ -107,7 +107,8 @@ def fit(question: Question, words: str) -> Answer | None:
         bare = re.sub(rf"^{_LEAD}", "", clause + " ").strip() or clause
         bare = re.sub(r"\b(in here|here|up here|in there|all right)$", "", bare).strip() or bare
         if _ALL.fullmatch(bare):
-            said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in (question.asking, *question.also)}
+            asked = (question.asking,) if question.alone else (question.asking, *question.also)  # what the prompt named
+            said = {id: Part(id, value) for id, value in _AS_ASKED.items() if id in asked}
             told = set(_ITEMS)
         elif (room := room_is_so(bare)) is not None and (part := room.parts[0]).id in question.also:
             said[part.id] = part

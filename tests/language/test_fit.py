@@ -52,3 +52,12 @@ def test_with_the_room_told_beside_it_what_nobody_named_is_asked_again_by_itself
     talk = at_the_question().hear("boots are good, it's quiet in here and the fan's roaring, kim knows i'm here")
     assert talk.said == "Detector quiet, fan running. | Footing, eyes, hands, somebody knows you are here: all good?"
     assert "fit_to_start" not in talk.readings
+
+
+@pytest.mark.parametrize("told", ["understood, fan's running", "understood, detector's quiet"])
+def test_what_all_good_tells_of_is_named_by_the_prompt(told: str):
+    talk = Talk().hear("rack a compressor two", told)
+    assert talk.said.endswith("Footing, eyes, hands, detector quiet, fan running, somebody knows you are here: all good?")
+    talk.hear("all good")
+    assert talk.readings["detector_state"] == "quiet"
+    assert talk.readings["ventilation_running"] == "yes"
