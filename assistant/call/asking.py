@@ -332,8 +332,6 @@ def _ask_step(call: Conversation, step: Step) -> None:
     if s.lock.others and step.act == "power_off" and not any(isinstance(x, Say) and x.text == OTHERS_LOCK for x in call.out):
         call.say("caution", OTHERS_LOCK, urgent=True)  # the power comes off first; that lock is not forgotten over it
     whole = len(ids) == 1 + len(step.also)
-    # "All good" tells of all that is left to ask: the prompt names it then.
-    whole = whole or bool(step.alone and step.all_good and len(ids) > 1 and ids[0] == step.asking)
     if step.asking == "close_consent" and (left_out := prompts.skipped_on_the_way(s)):
         call.info(left_out)
     words = prompts.prompt(step, s) if whole else _alone(step, ids[0])
@@ -342,7 +340,10 @@ def _ask_step(call: Conversation, step: Step) -> None:
     alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard
-    _listen(call, replace(question_for(call, ids, step), alone=alone), step.id)
+    question = replace(question_for(call, ids, step), alone=alone)
+    if alone and step.alone:  # "all good" tells of what the prompt named, and the rest is asked by its name
+        question = replace(question, all_good={id_: good for id_, good in question.all_good.items() if id_ == step.asking})
+    _listen(call, question, step.id)
 
 
 _LAST_SENTENCE = re.compile(r"(?:(?<=[.?]) |^)[^.?]*[.?]$")

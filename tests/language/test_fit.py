@@ -54,10 +54,16 @@ def test_with_the_room_told_beside_it_what_nobody_named_is_asked_again_by_itself
     assert "fit_to_start" not in talk.readings
 
 
-@pytest.mark.parametrize("told", ["understood, fan's running", "understood, detector's quiet"])
-def test_what_all_good_tells_of_is_named_by_the_prompt(told: str):
+@pytest.mark.parametrize(("told", "left"), [
+    ("understood, fan's running", "detector_state"), ("understood, detector's quiet", "ventilation_running"),
+])  # fmt: skip
+@pytest.mark.parametrize("said", [
+    "all good", "everything's good", "all good, gloves on, and somebody knows i'm up here", "i'm good", "yes",
+])  # fmt: skip
+def test_all_good_tells_of_what_the_prompt_named_and_of_no_more(told: str, left: str, said: str):
     talk = Talk().hear("rack a compressor two", told)
-    assert talk.said.endswith("Footing, eyes, hands, detector quiet, fan running, somebody knows you are here: all good?")
-    talk.hear("all good")
-    assert talk.readings["detector_state"] == "quiet"
-    assert talk.readings["ventilation_running"] == "yes"
+    assert talk.said.endswith("Footing, eyes, hands, somebody knows you are here: all good?")
+    talk.hear(said)
+    assert talk.readings["fit_to_start"] is True
+    assert left not in talk.readings
+    assert talk.asked == f"fit:{left}"
