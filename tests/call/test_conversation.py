@@ -108,7 +108,7 @@ def test_a_value_is_read_back_before_the_caution_of_the_next_step():
 
 
 def test_a_compressor_that_the_rack_lacks_is_not_taken():
-    talk = Talk().hear("rack b four", "yes")
+    talk = Talk().hear("rack b four")
     assert "Rack B has one, two, three." in talk.said
     assert "compressor" not in talk.readings
     assert talk.hear("three").readings["compressor"] == "three"
