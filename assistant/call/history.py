@@ -1,6 +1,7 @@
 """What earlier calls know of the machine that this one is about, in spoken words."""
 
 from assistant.call.facts import LEFT
+from assistant.call.standing import OWN_LOCKS
 from assistant.call.state import State
 from assistant.language.wording import sentence
 
@@ -35,7 +36,7 @@ def known(s: State) -> str:
     return (said + (sentence("left from last time: " + ", ".join(left)) if left else "")).strip()
 
 
-_LOCKS = ("locked_out", "second_lock", "fan_lock", "lock_elsewhere")
+_LOCKS = (*OWN_LOCKS, "lock_elsewhere")
 
 
 def hooked_up_before(s: State) -> str:

@@ -33,6 +33,10 @@ _WORSE: dict[str, Callable[[tuple[float, float]], float]] = {
 """Of a reading that is unsteady, the end that counts where somebody's safety or the machine's rests on it."""
 
 
+OWN_LOCKS = ("locked_out", "second_lock", "fan_lock")
+"""Obligations that are a lock in somebody's own name."""
+
+
 def worse_end(taken: ReadingTaken | Part) -> Value:
     """The value of a reading; of an unsteady one that safety rests on its worse end."""
     if taken.low is None or taken.high is None or taken.id not in _WORSE:
@@ -228,7 +232,7 @@ class Standing:
 
     def locks_of_another(self) -> tuple[str, ...]:
         """Locks of this call that somebody else hung than who goes on with it (S42)."""
-        locks = (self.open.get(id_) for id_ in ("locked_out", "second_lock", "fan_lock"))
+        locks = (self.open.get(id_) for id_ in OWN_LOCKS)
         return tuple(lock.id for lock in locks if lock is not None and lock.who != self.technician)
 
     @property

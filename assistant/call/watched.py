@@ -62,7 +62,7 @@ from assistant.language.standing_out import done_or_safe
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import said_against, trouble
 from assistant.language.unready import unready as unready_words
-from assistant.language.vocabulary import kind_of, vocabulary
+from assistant.language.vocabulary import OWN_LOCK_HUNG, kind_of, vocabulary
 from assistant.language.whole_words import put_plainly
 from assistant.language.worst_of import not_the_worst
 
@@ -188,7 +188,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if volts and isinstance(meaning, Answer) and not_the_worst(text, meaning):
         return AskFor("Each of them. The worst of all?")
-    hung = question.asking in _HUNG and heard.meaning is None
+    hung = question.asking in OWN_LOCK_HUNG and heard.meaning is None
     if hung and isinstance(meaning, Answer) and (lock := _of_the_lock(meaning, text)):
         return lock
     if question.asking in _LOCKS and not isinstance(meaning, Answer) and anothers_beside(text):
@@ -240,6 +240,8 @@ _NEXT_TO_NOTHING = re.compile(
     r"|\b(?:practically|basically|almost|pretty much|as good as|nearly|about|around|close to|near) (?:nothing|zero|dead)\b"
 )
 """Of volts that must be none: it is dead by a number alone (S3)."""
+
+
 def _the_whole_tag(text: str) -> AskFor | None:
     """What is still to be read of the disconnect's tag."""
     if _NO_TAG.fullmatch(text):
@@ -364,7 +366,6 @@ def _asked_for_by_a_clause(question: Question, words: str) -> Meaning:
 
 _NO_NUMBER = frozenset({"borrowed", "leak", "not repaired", "other gas"})
 """What is told of a part, a leak or a cylinder, whatever number stands in it."""
-_HUNG = ("locked_out", "second_source_locked", "fans_locked")
 _ONES_OWN = re.compile(r"\b(?:i|i've|we|my|mine|own|me)\b")
 _SEIZED = re.compile(r"\b(?:compressor|motor|rotor|shaft|crank)(?:'s| is)? locked\b(?! out)|\blocked (?:up|solid|tight)$")
 """ "The compressor is locked", "it's locked up": it may be the shaft that does not turn."""
@@ -372,7 +373,7 @@ _SEIZED = re.compile(r"\b(?:compressor|motor|rotor|shaft|crank)(?:'s| is)? locke
 
 def _of_the_lock(meaning: Answer, text: str) -> Meaning | None:
     """A tag alone is no lock (S2); and of one that was "already" on nobody knows whose it is (S7)."""
-    if not any(part.id in _HUNG and part.value is True for part in meaning.parts):
+    if not any(part.id in OWN_LOCK_HUNG and part.value is True for part in meaning.parts):
         return None
     if re.search(r"\btag\w*\b", text) and (re.search(r"\b(?:only|just)\b", text) or not re.search(r"lock", text)):
         return AskFor("A tag is no lock. Your own lock on.")
@@ -413,7 +414,7 @@ def _somebody_else(call: Conversation, meaning: Meaning, heard: Heard, text: str
     return "took over" if any(name in (p.name.lower(), *p.spoken) for p in others) else ""
 
 
-_LOCKS = ("lock_still_on", "locked_out", "lock_removed", "second_source_locked", "fans_locked")
+_LOCKS = (*OWN_LOCK_HUNG, "lock_still_on", "lock_removed")
 """Asked of one's own lock: whatever is somebody else's there is a lock."""
 _NO_START = frozenset({"tripped", "won't start"})
 """What is said of a machine that was just to start, and did not stay on."""

@@ -25,7 +25,7 @@ from assistant.language.passed_over import cautious
 from assistant.language.passed_over import value as value_of
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.spotting import ALIKE, general
-from assistant.language.vocabulary import kind_of, vocabulary
+from assistant.language.vocabulary import OWN_LOCK_HUNG, kind_of, vocabulary
 
 _JOINS = re.compile(
     r"\s*,\s*|(?<!hundred)(?<!thousand) and then (?!(?:the )?(?:up|down)stream)|(?<!hundred)(?<!thousand) and (?!a half\b"
@@ -140,7 +140,7 @@ def _how_it_went(question: Question, piece: str, everything: bool) -> bool:
     fitting += ["seated"] if {"seat", "coil"} <= about else []
     fitting += ["blocked"] if question.asking == "start_prevented" else []
     fitting += ["tried_start"] if question.asking == "locked_out" else []
-    fitting += ["hung"] if question.asking in ("locked_out", "second_source_locked", "fans_locked") else []
+    fitting += ["hung"] if question.asking in OWN_LOCK_HUNG else []
     fitting += ["weighed"] if {"hose", "hoses"} & about else []
     fitting += ["dark"] if question.asking == "control_power_off" or {"reset", "switched"} & about else []
     fitting += ["cleared"] if question.asking in ("others_clear", "control_power_on") else []

@@ -9,9 +9,9 @@ from assistant.language.deeds import WILL, denied
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
 from assistant.language.offered import phrases
 from assistant.language.own_unit import LIVE_VOLTS
-from assistant.language.vocabulary import vocabulary
+from assistant.language.vocabulary import OWN_LOCK_HUNG, vocabulary
 
-_OWN = frozenset({"locked_out", "lock_removed", "second_source_locked", "fans_locked"})
+_OWN = frozenset({*OWN_LOCK_HUNG, "lock_removed"})
 _YES_FOR_IT = frozenset({"lock_still_on", "everybody_safe", "room_safe", "supervisor_agreed", "probe_cleaned", "leak_repaired"})
 """Asked as yes or no, and as much hangs on them."""
 _FUSES = frozenset({"control_fuse", "module_output_fuse"})

@@ -5,11 +5,10 @@ Of a number `come_to` does it. Nothing that is acknowledged is put right so, and
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 
 from assistant.language.asides import strictly
 from assistant.language.by_commas import is_answer
-from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question
+from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, all_asked_back
 from assistant.language.vocabulary import vocabulary
 
 _TAKEN_BACK = (
@@ -47,7 +46,7 @@ def thought_better(question: Question, words: str, understood: Callable[[Questio
     if (past := _IT_WAS.fullmatch(words.lower().strip(" ."))) is not None:
         was, now = understood(question, f"it's {past['was']}"), understood(question, f"it's {past['now']}")
         if sure(was) and sure(now):
-            return now if not strictly(question) or not isinstance(now, Answer) else _in_doubt(now)
+            return now if not strictly(question) or not isinstance(now, Answer) else all_asked_back(now)
     clauses = [clause for clause in _CLAUSE.split(words.lower().strip(" .")) if clause]
     turns = [i for i, clause in enumerate(clauses) if i and (_RIGHTS.fullmatch(clause) or _LED.match(clause))]
     if not turns:
@@ -61,13 +60,9 @@ def thought_better(question: Question, words: str, understood: Callable[[Questio
         clear = sure(was) and not strictly(question)
         if clear or not isinstance(now, Answer):
             return now if clear else None
-        return _in_doubt(now)
+        return all_asked_back(now)
     taken_back = any(_BACK.fullmatch(clauses[i]) for i in turns)
     return NotUnderstood() if taken_back and sure(was) and isinstance(now, NotUnderstood) else None
-
-
-def _in_doubt(meaning: Answer) -> Answer:
-    return Answer(tuple(replace(part, doubt=".") for part in meaning.parts))
 
 
 def sure(meaning: Meaning) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Question
+from assistant.language.vocabulary import OWN_LOCK_HUNG
 
 _IN = (
     r"(?:'s|'re| is| are)?(?: all| still| both)? (?:back )?in\b(?! (?:the |my |a |their )?(?:\w+ )?"
@@ -24,8 +25,7 @@ _NO_LOCK_OF_HIS = (
 )
 _AGAINST: dict[str, re.Pattern[str]] = {
     "panel_tag": re.compile(r"\b(?:supposed|should|ought|meant|must|has) (?:to )?(?:be|say|read)\b|\bshould've\b"),
-    "locked_out": re.compile(_NO_LOCK_OF_HIS),
-    "second_source_locked": re.compile(_NO_LOCK_OF_HIS),
+    **dict.fromkeys(OWN_LOCK_HUNG, re.compile(_NO_LOCK_OF_HIS)),
     "fans_locked": re.compile(
         rf"{_NO_LOCK_OF_HIS}|\bone(?:'s| is)? (?:dead|locked|off|out|of)\b"
         r"|\b(?:two|three|four|some|half|most|part|few)\b(?! circuits?\b)"

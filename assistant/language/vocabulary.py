@@ -34,6 +34,10 @@ class Entry:
         return (self.unit_us if units == "us" else self.unit_si) or None
 
 
+OWN_LOCK_HUNG = ("locked_out", "second_source_locked", "fans_locked")
+"""By which somebody says that a lock of his own hangs: on the machine, on what else feeds it, on a fan's circuit."""
+
+
 def _entry(row: dict[str, str]) -> Entry:
     from_profile = row["choices"] == "from profile"
     choices = () if from_profile or not row["choices"] else tuple(row["choices"].split("|"))

@@ -10,7 +10,7 @@ from assistant.language.meaning import Answer, Command, Meaning, Question
 from assistant.language.names import name_words
 from assistant.language.numbers import DIGITS, TEENS, TENS
 from assistant.language.quantities import NUMBER_KINDS
-from assistant.language.vocabulary import kind_of
+from assistant.language.vocabulary import OWN_LOCK_HUNG, kind_of
 
 _ELSE_IS_GOOD = re.compile(
     r",? (?:and |but |so )*(?:(?:the |all the )?(?:rest(?: of (?:it|them|that))?|other stuff|other things|others)"
@@ -25,9 +25,10 @@ _YES_ALL_SAFE = re.compile(
     r" (?:done|safe(?: as can be)?|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
+_FRIENDLY = "(?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please)"
 _YES_AND = re.compile(
     r"(?:oh )?(?:(?:yes|yep|yeah|yup|sure|aye|right|correct|exactly|absolutely|definitely|affirmative|indeed) ?)+"
-    r"(?:(?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please) ?)?"
+    rf"(?:{_FRIENDLY} ?)?"
     r"(?:(?:(?:it|that|she|they|we|i)(?:'s|'re|'ve|'m)?|you) (?:(?:all|both) )?"
     r"(?:right|correct|is|are|does|do|did|am|have|so|it|got it|what i (?:said|meant|mean)|the one|so(?: now)?)(?: sir| ma'am)?"
     r"|(?:sure )?(?:is|did|are|does|do|am)|both(?: of (?:them|those|it))?|all(?: of (?:them|those|it|(?:two|three|four|five)))?"
@@ -36,7 +37,7 @@ _YES_AND = re.compile(
     r"|sure thing)?"
     r"|you bet(?:cha)?(?: (?:sir|ma'am|it is|they are|i did))?"
     r"|(?:that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am))"
-    r"(?: (?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please))?"
+    rf"(?: {_FRIENDLY})?"
 )
 """What agrees to what was asked back, in more words than a yes."""
 _YES_FIRST = re.compile(
@@ -201,7 +202,7 @@ def no_plain_deed(question: Question, text: str) -> bool:
         return True
     if (asked == "meter_proved_before" and _PROVED_DEAD.search(text)) or _LEFT_OTHERWISE.search(text):
         return True
-    if asked in ("locked_out", _OFF_AT_ONCE, "second_source_locked", "fans_locked") and _ANOTHER_THING.search(text):
+    if asked in (*OWN_LOCK_HUNG, _OFF_AT_ONCE) and _ANOTHER_THING.search(text):
         return asked != _OFF_AT_ONCE or not text.endswith("off")
     if asked != _OFF_AT_ONCE and _SOMEBODY_THERE.search(text):
         return True
