@@ -80,15 +80,15 @@ def test_a_repair_in_its_story_is_asked_back():
 
 @pytest.mark.parametrize("yes", ["Yes, both of them", "correct", "sure is", "That's right"])
 def test_what_was_asked_back_is_agreed_to_in_more_words_than_a_yes(yes: str):
-    talk = standing_at("module_no_output", "unblock_start").hear("I have given back the control as it was")
+    talk = standing_at("module_no_output", "unblock_start").hear("its own switch turns again")
     assert talk.said.endswith("Done, and all safe?")
     assert not talk.hear(yes).asked.startswith("unblock_start")
 
 
 def test_what_is_asked_back_of_a_deed_names_it_and_is_asked_once():
-    talk = standing_at("injection_coil_failed", "start").hear("There she goes, running smooth")
+    talk = standing_at("injection_coil_failed", "start").hear("there she goes now")
     assert talk.said == "Switch to auto, start. Done, and all safe?"
-    talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket")
+    talk = standing_at("injection_coil_failed", "lock").hear("locked over there")
     assert talk.said == "Locked out, and all safe?"
 
 
@@ -205,12 +205,12 @@ def test_a_yes_with_a_sentence_agrees_where_nothing_in_it_takes_it_back():
     assert asked_back.said.endswith("Repaired?")
     assert asked_back.hear("Yes, it's fixed, the coil's changed").asked.startswith("valves")
     for said in ("yes, she's safe", "yep, everything's safe", "yes ma'am, all safe"):
-        talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
+        talk = standing_at("injection_coil_failed", "lock").hear("locked over there", said)
         assert "locked_out" in talk.readings
     assert "locked_out" in standing_at("injection_coil_failed", "lock").hear("Mm-hm, it's locked").readings
     others = ("yes, the lock is on the other one", "yes, somebody took it", "yes, we share it")
     for said in ("yes, it's off", "yes, in my hand", *others):
-        talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", said)
+        talk = standing_at("injection_coil_failed", "lock").hear("locked over there", said)
         assert "locked_out" not in talk.readings
 
 

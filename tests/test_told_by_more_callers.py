@@ -86,7 +86,7 @@ def test_hours_that_are_said_before_the_name_hand_it_over_all_the_same():
 
 
 def test_a_look_with_hands_in_is_asked_back_without_its_order():
-    talk = standing_at("starter pole open", "poles").hear("One is not making, third pole, contact is burned black")
+    talk = standing_at("starter pole open", "poles").hear("third pole won't make")
     assert talk.said == "One open?"
 
 
@@ -139,7 +139,7 @@ def test_too_little_oxygen_lets_nobody_in_however_it_is_told():
 
 def test_you_bet_agrees_and_you_bet_it_is_not_does_not():
     def asked_back() -> Talk:
-        return standing_at("injection_coil_failed", "meter_after").hear("Yes sir, still readin' good on that same outlet")
+        return standing_at("injection_coil_failed", "meter_after").hear("still reading good over at that outlet")
 
     assert asked_back().hear("you bet").asked.startswith("which_contact:")
     assert asked_back().hear("you bet it isn't").asked.startswith("meter_after:")

@@ -24,6 +24,7 @@ from assistant.language.at_the_panel import (
     wrong_panel,
 )
 from assistant.language.by_example import by_example, not_done, unless_unlike
+from assistant.language.by_sense import doubted, surer, unless_strange
 from assistant.language.fit import room_is_so
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
@@ -50,6 +51,7 @@ from assistant.language.meaning import (
     Question,
     Remark,
     all_asked_back,
+    asked_word,
 )
 from assistant.language.mended import mended
 from assistant.language.number_left import number_left
@@ -224,7 +226,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
-        return unless_unheard_of(question, meaning, put_plainly(question, heard.words))  # a yes names nothing
+        return _in_its_sense(call, question, heard, meaning)
     if "/" in call.asked_at and _answers_what_comes(call, heard.words):
         return AskFor(prompts.CAUTION_FIRST)
     meaning = _in_other_words(call, question, heard, against)
@@ -289,7 +291,7 @@ def _rather_answered(call: Conversation, question: Question, about: str, heard: 
     counted = isinstance(alike, NotUnderstood) and about in ("pressure", "reset again")
     alike = number_left(question, heard.words) if counted else alike
     if isinstance(alike, Command):
-        return AskFor(f"{alike.about.capitalize()}?", pending=alike.about) if question.look else None
+        return asked_word(alike.about) if question.look else None
     if isinstance(alike, Answer):
         return all_asked_back(alike)
     return alike if isinstance(alike, AskFor) else None
@@ -302,6 +304,15 @@ def _off_answers(question: Question) -> bool:
     return "off" in words or question.asking == "control_power_off"
 
 
+def _in_its_sense(call: Conversation, question: Question, heard: Heard, meaning: Meaning) -> Meaning:
+    """What was understood, asked back where it names what no answer has or where the sense of the sentence speaks against it."""
+    plain = put_plainly(question, heard.words)
+    if call.mode.name != modes.ASKING:
+        return unless_unheard_of(question, meaning, plain)  # a yes names nothing
+    meaning = unless_strange(question, heard.words, surer(question, heard.words, meaning), plain)
+    return meaning if call.state.feed.window else doubted(question, heard.words, meaning)  # there seconds count
+
+
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
     """What it may be by its likeness to what others said there, or by the one word of an answer in it."""
     asked = call.mode.name == modes.ASKING and not against and not asks_what_is_not_safe(call)
@@ -311,8 +322,9 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
         alike = _asked_for_by_a_clause(question, heard.words)
     if isinstance(alike, NotUnderstood):
         one = guessed(question, heard.words)
-        return number_left(question, heard.words) if isinstance(one, NotUnderstood) and asked else one
-    return alike if isinstance(alike, AskFor) else watched_for_trouble(call, question, alike, heard)
+        alike = number_left(question, heard.words) if isinstance(one, NotUnderstood) and asked else one
+    alike = surer(question, heard.words, alike) if asked and not patched else alike
+    return alike if isinstance(alike, AskFor | NotUnderstood) else watched_for_trouble(call, question, alike, heard)
 
 
 _NONE_FITTED = re.compile(

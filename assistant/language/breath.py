@@ -175,6 +175,8 @@ def _tears(tokens: list[str], cut: int) -> bool:
     """Whether a cut tears one number apart: "four | point one"; or a no off what it denies: "nothing | borrowed"."""
     if tokens[0] in _DENY and cut == 1 < len(tokens) and tokens[1] not in _APART:
         return True
+    if tokens[cut : cut + 1] in (["hundred"], ["thousand"]) and tokens[cut - 1] in DIGITS:
+        return True  # "two | hundred sixty"
     if tokens[cut : cut + 1] in (["point"], ["decimal"], ["dot"]):
         return "point" not in tokens[:cut]
     return tokens[cut : cut + 2] == ["a", "half"] or tokens[cut : cut + 3] in (["and", "a", "half"], ["and", "a", "quarter"])
@@ -186,7 +188,9 @@ def _begins_a_hundred(tokens: list[str], at: int) -> bool:
 
 
 def _may_be_one(tokens: list[str], cut: int) -> bool:
-    """Whether a cut behind a lone digit may tear a hundred apart: "three | ninety five" for three ninety five."""
+    """Whether a cut may tear a hundred apart: "three | ninety five" for three ninety five, "two hundred | sixty"."""
+    if tokens[cut - 1] == "hundred":
+        return tokens[cut : cut + 1] != [] and tokens[cut] in {*DIGITS, *TENS, *TEENS}
     return cut == 1 and tokens[0] in DIGITS and tokens[1:2] != [] and tokens[1] in {*TENS, *TEENS}
 
 

@@ -33,6 +33,7 @@ from assistant.language.meaning import (
     Question,
     Value,
     asked_back,
+    asked_word,
 )
 from assistant.language.names import is_named, own_words
 from assistant.language.not_read import of_the_other
@@ -134,15 +135,9 @@ def by_example(question: Question, words: str) -> Meaning:
     guarded = strict(question)
     if question.step not in examples() or not 1 < len(text.split()) <= _LONGEST:
         return NotUnderstood()
-    if told_against(question, words):
+    if tells_nothing(question, words) or (guarded and no_plain_deed(question, text)):
         return NotUnderstood()
-    if "?" in words or is_question(text) or is_order(text) or no_good(text) or of_no_contact(question, text):
-        return NotUnderstood()
-    if "running_now" in (question.asking, *question.also) and of_the_other(text):
-        return NotUnderstood()
-    another = _names_another(question, text)
-    if guarded and no_plain_deed(question, text):
-        return NotUnderstood()
+    another = names_another(question, text)
     said = _counts(text)
     unlike = guarded and _mostly_unknown(question, text)
     least_lead, least_likeness = _LEAST_GUARDED if guarded else _LEAST
@@ -163,7 +158,7 @@ def by_example(question: Question, words: str) -> Meaning:
     if not told:
         return NotUnderstood()
     harmless = question.harmless or (question.asking == "control_power_on" and _POWER_IS_ON.search(text))
-    calm = not guarded or (harmless and not _unknown(question, text))
+    calm = not guarded or (harmless and not unknown_words(question, text))
     sure_lead = _SURE_LEAD_GUARDED if guarded else _SURE_LEAD
     sure = {
         thing for thing, (answer, lead) in told.items()
@@ -182,12 +177,21 @@ def by_example(question: Question, words: str) -> Meaning:
     return called_good(question, words, of_what_is_named(question, words, Answer(parts))) if parts else NotUnderstood()
 
 
+def tells_nothing(question: Question, words: str) -> bool:
+    """Whether words are no answer, whatever they are like: a question, an order, of another thing, told against themselves."""
+    text = normalise(words.replace(",", " "))
+    if told_against(question, words) or "?" in words or is_question(text) or is_order(text) or no_good(text):
+        return True
+    return of_no_contact(question, text) or ("running_now" in (question.asking, *question.also) and of_the_other(text))
+
+
 def _mostly_unknown(question: Question, text: str) -> bool:
     """Whether more words than one in three are in no answer to this step: "the cat is on the roof" is like none of them."""
-    return _unknown(question, text) > _UNKNOWN_SHARE * len(text.split())
+    return unknown_words(question, text) > _UNKNOWN_SHARE * len(text.split())
 
 
-def _unknown(question: Question, text: str) -> int:
+def unknown_words(question: Question, text: str) -> int:
+    """How many words the answers to this step lack, its prompt and what is said anywhere."""
     known = words_of_answers(question.step) | set(question.about) | general()
     return sum(word.removesuffix("'s") not in known for word in text.split())
 
@@ -227,7 +231,7 @@ def unless_unlike(question: Question, said: Meaning, words: str) -> Meaning:
 
     if isinstance(said, Command):
         doubts = said.name == "continue" and question.look and said.about and doubted(_WORD, said.about)
-        return AskFor(f"{said.about.capitalize()}?", pending=said.about) if doubts else said
+        return asked_word(said.about) if doubts else said
     others = {part.id for part in said.parts if isinstance(part.value, str) and doubted(part.id, part.value)}
     return Answer(tuple(replace(p, doubt=p.doubt or ".") if p.id in others else p for p in said.parts)) if others else said
 
@@ -240,7 +244,7 @@ def _another(judges: dict[str, _Judge], thing: str, answer: str, text: str) -> b
     return nearer not in (answer, _NOTHING) and lead >= _ANOTHER[0] and likeness >= _ANOTHER[1]
 
 
-def _names_another(question: Question, text: str) -> bool:
+def names_another(question: Question, text: str) -> bool:
     """Whether a reading on record is named that nobody asked for, by a word that no answer to this question has."""
     words = {word.removesuffix("'s") for word in text.split()} - set(question.about) - own_words(question)
     words -= words_of_answers(question.step)
@@ -258,7 +262,7 @@ def _go_on(question: Question, word: str, sure: bool) -> Meaning:
     if word not in question.go_ahead and word not in question.other_words:
         return NotUnderstood()
     named = question.other_words.get(word, word)
-    return Command("continue", named) if sure else AskFor(f"{named.capitalize()}?", pending=named)
+    return Command("continue", named) if sure else asked_word(named)
 
 
 def _value(id: str, answer: str) -> Value:
@@ -281,7 +285,8 @@ def examples() -> dict[str, tuple[tuple[str, str], ...]]:
 @cache
 def words_of_answers(step: str) -> frozenset[str]:
     """Every word of the examples that count."""
-    return frozenset(w for meaning, said in examples()[step] if meaning != _NOTHING for w in said.replace("'s", "").split())
+    said = (words for meaning, words in examples().get(step, ()) if meaning != _NOTHING)
+    return frozenset(word for words in said for word in words.replace("'s", "").split())
 
 
 @cache

@@ -46,6 +46,15 @@ def found_switched(question: Question, words: str) -> str:
     return _WAS_IN_HAND.sub("the switch is in ", _LEFT_IN_HAND.sub("the switch is in ", words)) if asked else words
 
 
+def was_shut(text: str) -> bool:
+    """Whether a sentence tells that something was shut as it was found.
+
+    >>> was_shut("one was closed i opened it"), was_shut("i didn't open any")
+    (True, False)
+    """
+    return bool(_OPENED.search(text)) and not _NOT.search(text)
+
+
 def found_shut(question: Question, text: str, closed: str) -> Meaning | None:
     """That the valve that is looked at was shut as it was found; None where the words tell no such thing.
 

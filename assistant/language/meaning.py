@@ -156,6 +156,15 @@ def asked_back(value: Value) -> str:
     return DONE_AND_SAFE if value is True else "."
 
 
+def asked_word(word: str) -> AskFor:
+    """A word of a look, asked back before it counts.
+
+    >>> asked_word("all good")
+    AskFor(say='All good?', pending='all good')
+    """
+    return AskFor(f"{word.capitalize()}?", pending=word)
+
+
 def all_asked_back(said: Answer) -> Answer:
     """The answer, none of which counts before a yes.
 

@@ -34,7 +34,7 @@ def test_an_assent_with_the_caution_said_back_is_one(name: str, said: str):
 
 @pytest.mark.parametrize("yes", ["it is, over there", "yes I did, over there", "yes, on the other one", "yeah, in the van"])
 def test_a_yes_of_another_place_is_asked_for_once_more(yes: str):
-    talk = standing_at("injection_coil_failed", "lock").hear("My lock and tag are hung, key's in my pocket", yes)
+    talk = standing_at("injection_coil_failed", "lock").hear("locked over there", yes)
     assert "locked_out" not in talk.readings
 
 

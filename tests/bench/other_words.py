@@ -1,4 +1,5 @@
-"""How many sentences by other hands are taken at once, asked back, not taken, or taken for another.
+"""How many sentences by other hands are taken at once, asked back, not taken, or taken for another; and how many count that only
+sound like an answer.
 
 python -m tests.bench.other_words [--list]
 
@@ -8,7 +9,7 @@ python -m tests.bench.other_words [--list]
 import argparse
 from collections import Counter
 
-from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, WRONGLY, becomes, rows
+from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, WRONGLY, becomes, only_sounding, rows
 
 
 def main() -> None:
@@ -21,6 +22,11 @@ def main() -> None:
         counted[what if meaning != "-" else f"of what is no answer: {'taken' if what == OTHER else 'not taken'}"] += 1
         if given.list and what != AT_ONCE and meaning != "-":
             print(f"{what:20} {step:24} {words}  [{meaning}]")
+    for step, words in only_sounding():
+        what = becomes(step, "-", words)
+        counted[f"of what only sounds like one: {'taken' if what == OTHER else 'not taken'}"] += 1
+        if given.list and what == OTHER:
+            print(f"{'taken, is none':20} {step:24} {words}")
     answers = sum(counted[kind] for kind in (AT_ONCE, BACK, WRONGLY, NOT, OTHER))
     for kind, count in sorted(counted.items()):
         print(f"{kind:36} {count:5} {100 * count / answers:5.1f}%")

@@ -8,12 +8,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from assistant.language.by_example import by_example, unless_unlike
+from assistant.language.by_sense import doubted, surer, unless_strange
 from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
 from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood
 from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
-from assistant.language.unheard_of import unless_unheard_of
 from tests.language.test_said_at_steps import STEPS, as_told, question
 
 AT_ONCE, BACK, WRONGLY, NOT, OTHER = "taken at once", "asked back rightly", "asked back wrongly", "not taken", "taken for another"
@@ -23,6 +23,12 @@ def rows() -> list[tuple[str, str, str]]:
     """Step, meaning, words."""
     lines = Path(__file__).with_name("other_words.tsv").read_text(encoding="utf-8").splitlines()
     return [(step, meaning, words) for step, meaning, words in (line.split("\t") for line in lines)]
+
+
+def only_sounding() -> list[tuple[str, str]]:
+    """Step and words that sound like an answer and are none: seven hundred by two others who were asked to mislead."""
+    lines = Path(__file__).with_name("only_sounds_like.tsv").read_text(encoding="utf-8").splitlines()
+    return [(step, words) for step, words in (line.split("\t") for line in lines)]
 
 
 def becomes(step: str, meaning: str, words: str) -> str:
@@ -41,12 +47,15 @@ def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
     if not isinstance(said, NotUnderstood):
-        return unless_unheard_of(asked, unless_unlike(asked, said, words.lower()), words.lower())
+        said = surer(asked, words.lower(), unless_unlike(asked, said, words.lower()))
+        return doubted(asked, words.lower(), unless_strange(asked, words.lower(), said, words.lower()))
     alike = by_example(asked, words.lower())
-    if not isinstance(alike, NotUnderstood):
-        return alike
-    one = guessed(asked, words.lower())
-    return number_left(asked, words.lower()) if isinstance(one, NotUnderstood) else one
+    if isinstance(alike, NotUnderstood):
+        alike = guessed(asked, words.lower())
+    if isinstance(alike, NotUnderstood):
+        alike = number_left(asked, words.lower())
+    said = surer(asked, words.lower(), alike)
+    return said if isinstance(said, NotUnderstood | AskFor) else unless_strange(asked, words.lower(), said, words.lower())
 
 
 def _told(step: str, words: str, said: Meaning) -> tuple[str, bool]:

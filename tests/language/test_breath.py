@@ -4,6 +4,7 @@ import pytest
 
 from assistant.language.grammar import understand
 from assistant.language.meaning import Answer, Question
+from assistant.language.pieces import understand_in_pieces
 
 WATCH = Question("watch.suction_pressure", ("watch.discharge_temperature",))
 
@@ -13,6 +14,13 @@ def test_two_words_for_suction_and_head_may_be_one_number_and_are_asked_back(wor
     meaning = understand(Question("rack_suction_pressure", ("rack_discharge_pressure",)), words)
     assert isinstance(meaning, Answer)
     assert [(part.value, bool(part.doubt)) for part in meaning.parts] == [(2.0, True), (60.0, True)]
+
+
+def test_a_hundred_is_not_torn_off_its_digit():
+    said = understand_in_pieces(Question("rack_suction_pressure", ("rack_discharge_pressure",)), "two hundred sixty")
+    assert isinstance(said, Answer)
+    assert 2.0 not in [part.value for part in said.parts]
+    assert any(part.doubt for part in said.parts)
 
 
 @pytest.mark.parametrize("words", ["nine two seventy", "nine two sixty eight", "twenty two fifteen"])

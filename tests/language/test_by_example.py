@@ -85,29 +85,29 @@ def test_where_the_examples_speak_for_another_answer_it_is_asked_back():
 
 
 def test_a_yes_to_done_and_all_safe_is_the_deed_and_a_no_is_none():
-    talk = standing_at("injection_coil_failed", "wire_back").hear("landed her under the same screw and gave it a tug")
+    talk = standing_at("injection_coil_failed", "wire_back").hear("she sits where she sat")
     assert talk.said.endswith(DONE_AND_SAFE)
     assert "wire_lifted" in talk.open
     talk.hear("no")
     assert "wire_lifted" in talk.open
-    talk = standing_at("injection_coil_failed", "wire_back").hear("landed her under the same screw and gave it a tug", "yes")
+    talk = standing_at("injection_coil_failed", "wire_back").hear("she sits where she sat", "yes")
     assert "wire_lifted" not in talk.open
     assert not talk.broken()
 
 
 def test_a_look_asked_back_is_taken_by_a_yes_alone():
-    talk = standing_at("line fuse open", "line_fuses").hear("center fuse has nothing through it when i ring it out")
+    talk = standing_at("line fuse open", "line_fuses").hear("nothing through the center one")
     assert talk.said.endswith("One open?")
     assert talk.hear("yes").asked != "line_fuses:command"
 
 
 @pytest.mark.parametrize("agreed", ["correct", "that's right", "yep"])
 def test_it_is_taken_by_other_words_for_yes(agreed: str):
-    talk = standing_at("line fuse open", "line_fuses").hear("center fuse has nothing through it when i ring it out")
+    talk = standing_at("line fuse open", "line_fuses").hear("nothing through the center one")
     assert talk.hear(agreed).asked != "line_fuses:command"
 
 
 def test_a_no_to_it_asks_again():
-    talk = standing_at("line fuse open", "line_fuses").hear("center fuse has nothing through it when i ring it out", "no")
+    talk = standing_at("line fuse open", "line_fuses").hear("nothing through the center one", "no")
     assert talk.asked == "line_fuses:command"
     assert "line_fuse_open" not in talk.dialogue.state.established()

@@ -44,7 +44,7 @@ def test_what_safety_hangs_on_two_answers_a_denial_and_a_question_are_not_guesse
 
 def test_a_guess_counts_only_once_it_was_confirmed():
     talk = Talk().until(Rack("probe_fouled"), "glass")
-    talk.hear("tiny porthole yonder sorts of bubbles wander through once in a while")
+    talk.hear("it's kind of fizzy, i'd say")
     assert talk.said.startswith("Bubbles. Correct?")
     assert "sight_glass" not in talk.readings
 

@@ -1,4 +1,4 @@
-"""Five thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
+"""Six thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 
@@ -6,6 +6,8 @@ from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
 
 KNOWN = {
     "Three nine, three nine, four oh.",  # asked back in a call: outside what is usual
+    "Display's kinda dim, but it says fifty-eight, fifty-seven and fifty-nine.",  # 5857 amps: asked back in a call
+    "amps first, twenty nine, then suction eleven, discharge pressure two oh five, and temp one ninety six",
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""

@@ -1,0 +1,233 @@
+"""An answer in words that no table has, made surer by the sense of the whole sentence (`sense`), or doubted by it.
+
+What the examples or a number left over would ask back counts where the sense is sure of the same; what nothing understands is
+asked back, or counts where nothing hangs on it; what a table took and the sense finds most unlikely is asked back.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from assistant.language.by_example import examples, names_another, not_done, tells_nothing, unknown_words
+from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
+from assistant.language.exceptions import NOT_ALL
+from assistant.language.found_so import was_shut
+from assistant.language.grammar import normalise
+from assistant.language.lone_numbers import FIGURES
+from assistant.language.meaning import (
+    DONE_AND_SAFE,
+    Answer,
+    AskFor,
+    Command,
+    Meaning,
+    NotUnderstood,
+    Part,
+    Question,
+    Value,
+    asked_back,
+    asked_word,
+)
+from assistant.language.passed_over import strict
+from assistant.language.sense import NUMBER, likely, word_of
+from assistant.language.unheard_of import unless_unheard_of
+from assistant.language.unready import trouble
+from assistant.language.vocabulary import kind_of
+from assistant.language.whole_words import no_plain_deed
+
+SURE, ASKED, RIVAL = 0.97, 0.85, 0.3
+"""Probability from which an answer counts, from which it is asked back, and up to which another answer to the same may stand
+beside it."""
+DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.05, 0.5
+"""Under which what a table took is asked back, and a deed; where nothing that the sentence may mean is as likely as the last."""
+_VERY_SURE, _UNKNOWN = 0.99, 1
+"""Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""
+_NEVER = 2.0
+_FEW, _SENTENCE, _WHOLE = 5, 6, 7
+"""Words from which anything is surer or doubted by it; from which what safety hangs on may count; and from which what no answer
+names is let pass: of "locked over there" the sense knows no more than its words."""
+_MANY = 2
+_LEAKS = frozenset({"leak", "leaks", "leaking"})
+_COUNTS_AT_ONCE = {"control_power_on"}
+_GO = "go"
+
+
+def surer(question: Question, words: str, said: Meaning) -> Meaning:
+    """What was found by likeness, without its doubt where the sense is sure of it; or what the sense finds.
+
+    Args:
+        question: what was asked, with its step.
+        words: as typed.
+        said: what they were found to be like, or not understood.
+    """
+    chances = _chances(question, words)
+    if not chances:
+        return said
+    if isinstance(said, NotUnderstood):
+        return _found(question, words, chances)
+    least = _least(question, normalise(words.replace(",", " ")))
+    if isinstance(said, AskFor):
+        return _go_on(question, said, chances, least)
+    if isinstance(said, Answer):
+        likelihood = _of_each(question, said, chances)
+        return replace(said, parts=tuple(
+            replace(p, doubt="") if p.doubt in (".", DONE_AND_SAFE) and likelihood[p.id] >= least else p for p in said.parts
+        ))  # fmt: skip
+    return said
+
+
+def unless_strange(question: Question, words: str, said: Meaning, plain: str) -> Meaning:
+    """What was understood, asked back where it names what no answer to the question has; not where the sense of a whole
+    sentence is sure of it.
+
+    Args:
+        question: what was asked.
+        words: as typed.
+        said: what they were understood as.
+        plain: the words put plainly.
+    """
+    asked = unless_unheard_of(question, said, plain)
+    if asked == said or len(words.split()) < _WHOLE:
+        return asked
+    chances, least = _chances(question, words), _least(question, normalise(words.replace(",", " ")))
+    if isinstance(said, Answer):
+        sure = all(chance >= least for chance in _of_each(question, said, chances).values())
+        return said if sure else asked
+    return said if chances.get(_word_said(question, said), 0.0) >= least else asked
+
+
+def doubted(question: Question, words: str, said: Meaning) -> Meaning:
+    """What a table took, asked back where by the sense of the whole sentence it tells of nothing.
+
+    A number stays as it is, and so does what is told with one, with trouble or of how a thing was found, which others look to; so
+    does an answer to many things at once, of which the sense knows each for itself; and power that may be on is on.
+    """
+    text = normalise(words.replace(",", " "))
+    tokens = set(text.split())
+    if len(text.split()) < _FEW or FIGURES & tokens or _LEAKS & tokens or trouble(text) or was_shut(text):
+        return said
+    chances = likely(question.step, words)
+    if isinstance(said, Answer) and (other := _rather(question, said, chances)):
+        return other
+    if not chances or max(chances.values()) >= ANOTHER:
+        return said
+    least = DEED_DOUBTED if strict(question) else DOUBTED
+    if isinstance(said, Command) and chances.get(_word_said(question, said), 1.0) < least:
+        return asked_word(said.about) if question.look else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
+    if isinstance(said, Answer) and len(said.parts) <= _MANY:
+        unlike = {part.id for part in said.parts if chances.get(_key(question, part, False), 1.0) < least} - _COUNTS_AT_ONCE
+        return replace(said, parts=tuple(
+            replace(part, doubt=part.doubt or asked_back(part.value)) if part.id in unlike else part for part in said.parts
+        ))  # fmt: skip
+    return said
+
+
+def _rather(question: Question, said: Answer, chances: Mapping[str, float]) -> Answer | None:
+    """The other choice that the sense is sure of where it finds the one that was taken most unlikely; asked back."""
+    part = said.parts[0]
+    if len(said.parts) > 1 or not isinstance(part.value, str) or chances.get(_key(question, part, True), 1.0) >= DEED_DOUBTED:
+        return None
+    of_it = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
+    best = max(of_it, key=lambda value: of_it[value])
+    return Answer((replace(part, value=best, doubt=asked_back(best)),)) if of_it[best] >= SURE else None
+
+
+def _chances(question: Question, words: str) -> Mapping[str, float]:
+    """How likely each answer is; nothing where words are none whatever they are like, or tell of trouble beside what is done."""
+    text = normalise(words.replace(",", " "))
+    if len(text.split()) < _FEW or tells_nothing(question, words) or (strict(question) and trouble(text)):
+        return {}
+    chances = likely(question.step, words)
+    if question.all_good and NOT_ALL.search(text):
+        return {key: chance for key, chance in chances.items() if not _all_good(question, key)}
+    return chances
+
+
+def _least(question: Question, text: str) -> float:
+    """The probability from which words count: more is wanted where one of them may turn them, names another thing, or is strange
+    to the answers of what safety hangs on."""
+    long, deed = len(text.split()), strict(question) and not question.harmless
+    if deed and (question.step not in examples() or long < _SENTENCE):
+        return _NEVER
+    odd = names_another(question, text) or (
+        deed and (not_done(text) or no_plain_deed(question, text) or unknown_words(question, text) > _UNKNOWN)
+    )
+    return SURE if not odd else _VERY_SURE if long >= _WHOLE else _NEVER
+
+
+def _all_good(question: Question, key: str) -> bool:
+    """Whether it is of those things of which "all good" would tell: "all good but the coil" tells of none by itself."""
+    id_, _, value = key.partition("=")
+    good = question.all_good.get(id_)
+    return good is not None and value == ("true" if good is True else good)
+
+
+def _key(question: Question, part: Part, alone: bool) -> str:
+    if isinstance(part.value, bool):
+        return f"{part.id}=true"
+    if isinstance(part.value, int | float):
+        return NUMBER if alone and part.id == question.asking else ""
+    return f"{part.id}={part.value}"
+
+
+def _word_said(question: Question, said: Meaning) -> str:
+    """The meaning of a go-ahead."""
+    if not isinstance(said, Command) or said.name != "continue":
+        return ""
+    return word_of(question.step, said.about) if question.look else _GO
+
+
+def _of_each(question: Question, said: Answer, chances: Mapping[str, float]) -> dict[str, float]:
+    """How likely each part is; 0 where another answer to the same may be."""
+    found = {}
+    for part in said.parts:
+        key = _key(question, part, len(said.parts) == 1)
+        others = (chance for meaning, chance in chances.items() if meaning != key and meaning.startswith(f"{part.id}="))
+        found[part.id] = chances.get(key, 0.0) if max(others, default=0.0) <= RIVAL else 0.0
+    return found
+
+
+def _go_on(question: Question, said: AskFor, chances: Mapping[str, float], least: float) -> Meaning:
+    """A deed or a look without its question."""
+    if said.say == DONE_AND_SAFE and not question.look:
+        return Command("continue", "said so") if chances.get(_GO, 0.0) >= least else said
+    key = word_of(question.step, said.pending) if question.look else ""
+    sure = bool(key) and chances.get(key, 0.0) >= least and max(_others(chances, key), default=0.0) <= RIVAL
+    return Command("continue", said.pending) if sure else said
+
+
+def _others(chances: Mapping[str, float], key: str) -> Iterable[float]:
+    return (chance for meaning, chance in chances.items() if meaning != key)
+
+
+def _found(question: Question, words: str, chances: Mapping[str, float]) -> Meaning:
+    """What nothing else understands, asked back or, where the sense is sure of it, as it is."""
+    text = normalise(words.replace(",", " "))
+    odd = names_another(question, text) or (strict(question) and no_plain_deed(question, text))
+    least, counts = _VERY_SURE if odd else ASKED, _least(question, text)
+    if question.asking == "command":
+        return _found_word(question, chances, least, counts)
+    parts = []
+    for id_ in (question.asking, *(() if question.alone else question.also)):
+        of_it = {meaning.split("=", 1)[1]: chance for meaning, chance in chances.items() if meaning.startswith(f"{id_}=")}
+        if not of_it or not may_tell_of(question, id_, text):
+            continue
+        best = max(of_it, key=lambda value: of_it[value])
+        if of_it[best] < least or max(_others(of_it, best), default=0.0) > RIVAL:
+            continue
+        value: Value = True if kind_of(id_) == "acknowledge" else best
+        if value not in question.refused:
+            parts.append(Part(id_, value, doubt="" if of_it[best] >= counts else asked_back(value)))
+    return called_good(question, words, of_what_is_named(question, words, Answer(tuple(parts)))) if parts else NotUnderstood()
+
+
+def _found_word(question: Question, chances: Mapping[str, float], least: float, counts: float) -> Meaning:
+    """That a deed is done, asked back, or a word of a look."""
+    best = max(chances, key=lambda meaning: chances[meaning])
+    if chances[best] < least or max(_others(chances, best), default=0.0) > RIVAL:
+        return NotUnderstood()
+    if best == _GO:
+        asks = question.takes_a_done and not question.look
+        return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0]) if asks else NotUnderstood()
+    word = best.removeprefix("tell=")
+    if not question.look or word not in question.go_ahead:
+        return NotUnderstood()
+    return Command("continue", word) if chances[best] >= counts else asked_word(word)
