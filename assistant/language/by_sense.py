@@ -47,6 +47,8 @@ names is let pass: of "locked over there" the sense knows no more than its words
 _MANY = 2
 _LEAKS = frozenset({"leak", "leaks", "leaking"})
 _COUNTS_AT_ONCE = {"control_power_on"}
+_DOUBTS = (".", DONE_AND_SAFE)
+"""Those of likeness; what is asked in other words is asked for a reason of its own."""
 _GO = "go"
 
 
@@ -58,7 +60,8 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
         words: as typed.
         said: what they were found to be like, or not understood.
     """
-    chances = _chances(question, words)
+    asked = isinstance(said, Answer) and any(part.doubt in _DOUBTS for part in said.parts)
+    chances = _chances(question, words) if asked or isinstance(said, NotUnderstood | AskFor) else {}
     if not chances:
         return said
     if isinstance(said, NotUnderstood):
@@ -69,7 +72,7 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
     if isinstance(said, Answer):
         likelihood = _of_each(question, said, chances)
         return replace(said, parts=tuple(
-            replace(p, doubt="") if p.doubt in (".", DONE_AND_SAFE) and likelihood[p.id] >= least else p for p in said.parts
+            replace(p, doubt="") if p.doubt in _DOUBTS and likelihood[p.id] >= least else p for p in said.parts
         ))  # fmt: skip
     return said
 

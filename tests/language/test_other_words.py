@@ -1,8 +1,10 @@
 """Six thousand sentences by other hands: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
+from functools import cache
 
-from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, becomes, rows
+from tests.language import other_words
+from tests.language.other_words import AT_ONCE, BACK, NOT, OTHER, rows
 
 KNOWN = {
     "Three nine, three nine, four oh.",  # asked back in a call: outside what is usual
@@ -11,6 +13,10 @@ KNOWN = {
     "Here is written A dash one.",  # a tag: right, and told otherwise by its writer
 }
 """Taken for another as things stand: each is a fault of ours."""
+
+
+becomes = cache(other_words.becomes)
+"""Both tests ask it of all."""
 
 
 def test_nothing_is_taken_for_another_but_what_is_known():
