@@ -103,3 +103,20 @@ def test_the_day_man_is_the_day_shift():
     talk = at("none", "hand_over", "the day man'll take it, i reckon twelve hours")
     assert talk.readings["follow_up_owner"] == "day shift"
     assert talk.readings["follow_up_in_hours"] == 12.0
+
+
+def test_a_temperature_on_the_pipe_in_a_round_is_no_discharge_pressure():
+    said = "same eleven on the suction , two fourteen on the pipe , twenty six amps , bang on."
+    talk = at("injection_coil_failed", "watch_last", said)
+    assert talk.readings["watch.discharge_temperature"] == 214.0
+    assert talk.readings.get("watch.discharge_pressure") in (None, 208.0)
+
+
+@pytest.mark.parametrize("said", ["nought on every one", "naught on every one of the six", "zilch on all six"])
+def test_nought_is_zero_wherever_it_stands(said: str):
+    assert at("injection_coil_failed", "dead_power", said).readings["dead_volts.power"] == 0.0
+
+
+def test_what_was_never_fitted_is_asked_back_as_that():
+    talk = at("module_no_output", "jumper_out", "There was never one in, nothing to take out.")
+    assert talk.said == "No jumper and no wire left in it?"

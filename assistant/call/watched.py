@@ -330,6 +330,7 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
 _NONE_FITTED = re.compile(
     r"\b(?:there's|there is|there was|there ain't|i see|i find|i have) no (?:jumper|bypass|jump|wire)\b"
     r"|\b(?:never|didn't) (?:put|fit|fitted|had|have|install\w*) (?:one|any|a (?:jumper|bypass|wire)|it)\b"
+    r"|\b(?:there (?:never was|was never)|never was|never had) (?:one|any|a jumper)\b"
     r"|\bno (?:jumper|bypass)\w* (?:anywhere|in (?:it|here|there)|on (?:it|here|this one|the machine)|at all)\b"
 )
 """That there is nothing to take out."""

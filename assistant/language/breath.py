@@ -96,7 +96,9 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     best = min(even or likely, key=lambda way: (len(way), -len(str(way))))
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
-    sure = len(rivals) == 1 and not any(part.doubt for part in parts if isinstance(part.value, float))
+    # "two hundred sixty" is one number before it is two
+    torn = len(ids) == 2 and "hundred" in text and any(_is_one(question, id, text.split(), once) for id in ids)
+    sure = not torn and len(rivals) == 1 and not any(part.doubt for part in parts if isinstance(part.value, float))
     return parts if sure else tuple(_doubted(question, part) for part in parts)
 
 
@@ -188,9 +190,7 @@ def _begins_a_hundred(tokens: list[str], at: int) -> bool:
 
 
 def _may_be_one(tokens: list[str], cut: int) -> bool:
-    """Whether a cut may tear a hundred apart: "three | ninety five" for three ninety five, "two hundred | sixty"."""
-    if tokens[cut - 1] == "hundred":
-        return tokens[cut : cut + 1] != [] and tokens[cut] in {*DIGITS, *TENS, *TEENS}
+    """Whether a cut behind a lone digit may tear a hundred apart: "three | ninety five" for three ninety five."""
     return cut == 1 and tokens[0] in DIGITS and tokens[1:2] != [] and tokens[1] in {*TENS, *TEENS}
 
 

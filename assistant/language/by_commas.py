@@ -13,6 +13,7 @@ from assistant.language.grammar import normalise, understand
 from assistant.language.hedges import is_sound, put_right
 from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Part, Question, Remark
+from assistant.language.names import nearest
 from assistant.language.numbers import DIGITS
 from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.vocabulary import vocabulary
@@ -61,6 +62,8 @@ def in_pieces(question: Question, words: str) -> Meaning:
         for first in range(len(ids) - len(pieces) + 1):
             parts = _one_each(question, ids[first:], pieces)
             shifted = first > 0 and not all(isinstance(part.value, float) for part in parts)  # a word says itself what it is of
+            if first and _of_others(question, ids[first:], pieces):
+                continue
             if len(parts) == len(pieces) and not shifted and not _twice(question, ids[first:], pieces, parts):
                 return Answer(tuple(parts))
     if 1 < len(pieces) < len(ids) and len(split := _at_the_and(pieces)) == len(ids):
@@ -86,6 +89,20 @@ def in_pieces(question: Question, words: str) -> Meaning:
 def _at_the_and(pieces: list[str]) -> list[str]:
     """ "Twelve, two twenty, one ninety five and twenty two amps": an and before the last of several is a comma too."""
     return [*pieces[:-1], *(part for part in _AND.split(pieces[-1]) if part)]
+
+
+_ON = re.compile(r"\bon (?:the )?([a-z' ]+)$")
+
+
+def _of_others(question: Question, here: tuple[str, ...], pieces: list[str]) -> bool:
+    """Whether a clause names another of the readings that were asked than the one at its place: "two fourteen on the pipe"."""
+    asked = (question.asking, *question.also)
+    for id_, piece in zip(here, pieces, strict=False):
+        behind = _ON.search(normalise(piece))
+        named = [one_ for one_ in nearest(question, behind[1]) if one_ in asked] if behind else []
+        if named and id_ not in named:
+            return True
+    return False
 
 
 def _one_each(question: Question, ids: tuple[str, ...], pieces: list[str]) -> list[Part]:

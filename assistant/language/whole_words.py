@@ -99,6 +99,9 @@ _GOOD_AND = re.compile(
 """ "Good and loose" is loose."""
 
 
+_NOUGHT = re.compile(r"\b(?:n[oa]ught|zilch)\b", re.IGNORECASE)
+
+
 def put_plainly(question: Question, words: str) -> str:
     """The words without hyphens; a yes where they are no more than one.
 
@@ -107,7 +110,7 @@ def put_plainly(question: Question, words: str) -> str:
     """
     if kind_of(question.asking) == "free":
         return words
-    words = _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", HUM.sub("", words)))
+    words = _NOUGHT.sub("zero", _GOES_NOT.sub(r"doesn't \1", _HYPHEN.sub(" ", HUM.sub("", words.rstrip(" .!")))))
     words = _GOOD_AND.sub("", _MY_RED_LOCK.sub("", words))
     words = words if question.also or "between" in words.lower() else _HUNDRED_AND.sub("hundred ", words)
     text = normalise(words.replace(",", " "))
