@@ -97,7 +97,7 @@ def in_one_breath(question: Question, ids: tuple[str, ...], text: str, one: One)
     rivals = {frozenset((p.id, p.value) for p in way) for way in (even or likely)}
     parts = tuple(sorted(best, key=lambda part: ids.index(part.id)))
     # "two hundred sixty" is one number before it is two
-    torn = len(ids) == 2 and "hundred" in text and any(_is_one(question, id, text.split(), once) for id in ids)
+    torn = len(parts) == len(ids) == 2 and "hundred" in text and any(_is_one(question, id, text.split(), once) for id in ids)
     sure = not torn and len(rivals) == 1 and not any(part.doubt for part in parts if isinstance(part.value, float))
     return parts if sure else tuple(_doubted(question, part) for part in parts)
 
