@@ -168,10 +168,10 @@ def by_example(question: Question, words: str) -> Meaning:
     }  # fmt: skip
     for thing in (_DONE, _WORD):
         if thing in told:
-            return called_good(question, words, _go_on(question, told[thing][0], thing in sure))
+            return called_good(question, words, go_on(question, told[thing][0], thing in sure))
     asked = [id for id in (question.asking, *(() if question.alone else question.also)) if id in told]
     asked = [id for id in asked if may_tell_of(question, id, text)]
-    values = [(id, _value(id, told[id][0])) for id in asked]
+    values = [(id, value_of(id, told[id][0])) for id in asked]
     values = [(id, value) for id, value in values if value not in question.refused]
     parts = tuple(Part(id, value, doubt="" if id in sure else asked_back(value)) for id, value in values)
     return called_good(question, words, of_what_is_named(question, words, Answer(parts))) if parts else NotUnderstood()
@@ -252,7 +252,8 @@ def names_another(question: Question, text: str) -> bool:
     return any(is_named(id, " ".join(words)) for id in question.recorded if id not in asked)
 
 
-def _go_on(question: Question, word: str, sure: bool) -> Meaning:
+def go_on(question: Question, word: str, sure: bool) -> Meaning:
+    """That a deed is done, or the word of a look: as it is where that is sure, else asked back."""
     if question.asking != "command":
         return NotUnderstood()
     if not question.look and sure and question.takes_a_done:
@@ -265,7 +266,8 @@ def _go_on(question: Question, word: str, sure: bool) -> Meaning:
     return Command("continue", named) if sure else asked_word(named)
 
 
-def _value(id: str, answer: str) -> Value:
+def value_of(id: str, answer: str) -> Value:
+    """The value of an answer as the examples write it."""
     return True if kind_of(id) == "acknowledge" else answer
 
 

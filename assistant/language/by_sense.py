@@ -7,7 +7,7 @@ asked back, or counts where nothing hangs on it; what a table took and the sense
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from assistant.language.by_example import examples, names_another, not_done, tells_nothing, unknown_words
+from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
 from assistant.language.exceptions import NOT_ALL
 from assistant.language.found_so import was_shut
@@ -22,7 +22,6 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
-    Value,
     asked_back,
     asked_word,
 )
@@ -30,7 +29,6 @@ from assistant.language.passed_over import strict
 from assistant.language.sense import NUMBER, likely, word_of
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import trouble
-from assistant.language.vocabulary import kind_of
 from assistant.language.whole_words import no_plain_deed
 
 SURE, ASKED, RIVAL = 0.97, 0.85, 0.3
@@ -216,7 +214,7 @@ def _found(question: Question, words: str, chances: Mapping[str, float]) -> Mean
         best = max(of_it, key=lambda value: of_it[value])
         if of_it[best] < least or max(_others(of_it, best), default=0.0) > RIVAL:
             continue
-        value: Value = True if kind_of(id_) == "acknowledge" else best
+        value = value_of(id_, best)
         if value not in question.refused:
             parts.append(Part(id_, value, doubt="" if of_it[best] >= counts else asked_back(value)))
     return called_good(question, words, of_what_is_named(question, words, Answer(tuple(parts)))) if parts else NotUnderstood()
@@ -227,10 +225,6 @@ def _found_word(question: Question, chances: Mapping[str, float], least: float, 
     best = max(chances, key=lambda meaning: chances[meaning])
     if chances[best] < least or max(_others(chances, best), default=0.0) > RIVAL:
         return NotUnderstood()
-    if best == _GO:
-        asks = question.takes_a_done and not question.look
-        return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0]) if asks else NotUnderstood()
-    word = best.removeprefix("tell=")
-    if not question.look or word not in question.go_ahead:
+    if question.look == (best == _GO):
         return NotUnderstood()
-    return Command("continue", word) if chances[best] >= counts else asked_word(word)
+    return go_on(question, best.removeprefix("tell="), best != _GO and chances[best] >= counts)
