@@ -5,6 +5,7 @@ for words, and so errs otherwise. Where onnxruntime does not run, or the file is
 understands by its tables and examples alone.
 """
 
+import gzip
 import hashlib
 import json
 from collections.abc import Mapping
@@ -96,7 +97,7 @@ def loaded() -> _Network:
             raise SenseMissing("the network that understands sentences is another one than was measured")
         steps = json.loads((folder / "steps.json").read_text(encoding="utf-8"))
         answers = np.load(folder / "answers.npz")
-        pieces = tokenizers.Tokenizer.from_file(str(folder / "pieces.json"))
+        pieces = tokenizers.Tokenizer.from_buffer(gzip.decompress((folder / "pieces.json.gz").read_bytes()))
     except OSError as fault:
         raise SenseMissing(f"the network that understands sentences cannot be read: {fault.strerror}") from fault
     pieces.enable_truncation(_LONGEST, strategy="only_second")

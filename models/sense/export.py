@@ -1,6 +1,6 @@
 """The trained sense as an ONNX file with its matrices kept in whole numbers of 8 bits, and its answers as directions.
 
-    python3 models/sense/export.py ENCODER.onnx PIECES.json TOLD.json OUT FOLDER [FOLDER...]
+    python3 models/sense/export.py ENCODER.onnx PIECES.json.gz TOLD.json OUT FOLDER [FOLDER...]
 
 Of several folders, trained from the same beginning, the mean of the weights is written: `OUT/sense.onnx`, `OUT/answers.npz`
 (`directions` float16, `odds`: their factor and what is added), `OUT/steps.json` (by step: prompt, answers, words of a look) and

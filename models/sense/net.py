@@ -1,6 +1,8 @@
 """The sense: a sentence behind its question as a direction, and a direction for each answer; alike is what means it."""
 
+import gzip
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 
 import numpy as np
 import torch
@@ -105,7 +107,7 @@ def begun(weights: Mapping[str, NDArray[np.float32]]) -> Sense:
 
 def reader(path: str) -> Tokenizer:
     """Cuts pairs into pieces of words."""
-    cut = Tokenizer.from_file(path)
+    cut = Tokenizer.from_buffer(gzip.decompress(Path(path).read_bytes()))
     cut.enable_truncation(LONGEST, strategy="only_second")
     cut.no_padding()
     return cut

@@ -1,6 +1,6 @@
 """Trains the sense on sentences that are told with their meaning.
 
-    python3 models/sense/train.py ENCODER.onnx PIECES.json TOLD.json OUT --seed N --seconds N
+    python3 models/sense/train.py ENCODER.onnx PIECES.json.gz TOLD.json OUT --seed N --seconds N
 
 TOLD.json: `steps` (id: prompt, answers by meaning), `told` (step, meaning, sentence), `judged` (the same, not learnt). Writes
 `OUT/net.pt`, `OUT/judged.npz` (log odds). Needs torch, transformers, tokenizers, onnx; made for one accelerator.
