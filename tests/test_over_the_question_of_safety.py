@@ -17,8 +17,8 @@ def test_a_no_with_the_answer_behind_it_is_a_no_and_an_answer_where_nothing_will
 @pytest.mark.parametrize(("step", "said", "asked"), [
     ("unlock", "no, lock's off", "reset/reset:command"),
     ("unlock", "no, nothing's wrong, the lock's been taken off", "reset/reset:command"),
-    ("reset", "no, it's reset", "start:command"), ("reset", "no, not reset", "reset:confirm"),
-    ("unlock", "no, it's not off", "unlock:confirm"), ("unlock", "no, it's still on", "unlock:confirm"),
+    ("reset", "no, it's reset", "start:command"), ("reset", "no, not reset", "reset:command"),
+    ("unlock", "no, it's not off", "unlock:lock_removed"), ("unlock", "no, it's still on", "unlock:lock_removed"),
     ("covers", "no, it's all just taking a while", "covers:covers_on"),
     ("dead_power", "No, power's zero on all six.", "dead_control:dead_volts.control"),
     ("fit", "No sir, it's all safe. I'm good to go.", "fit:detector_state"),

@@ -120,3 +120,29 @@ def test_nought_is_zero_wherever_it_stands(said: str):
 def test_what_was_never_fitted_is_asked_back_as_that():
     talk = at("module_no_output", "jumper_out", "There was never one in, nothing to take out.")
     assert talk.said == "No jumper and no wire left in it?"
+
+
+@pytest.mark.parametrize("said", [
+    "it's wearing a jumper, poplar fluff an inch thick", "Got a jumper on. Proper bunged up with fluff.",
+])  # fmt: skip
+def test_what_a_dirty_face_wears_is_no_wire(said: str):
+    talk = at("condenser fouled", "high_face", said)
+    assert "jumper_fitted" not in talk.open
+    assert talk.readings.get("condenser_face", "fouled") != "clean"
+
+
+@pytest.mark.parametrize("said", [
+    "it's locked, i put a second padlock through the control isolator", "locked, i've hung my other lock on the control as well",
+])  # fmt: skip
+def test_a_second_lock_of_one_s_own_is_nobody_else_s(said: str):
+    assert not at("injection_coil_failed", "lock", said).dialogue.state.lock.others
+
+
+def test_a_second_lock_that_another_hung_is():
+    assert at("injection_coil_failed", "lock", "locked, and the boss put a second lock on it").dialogue.state.lock.others
+
+
+def test_a_no_to_two_readings_asked_back_may_put_one_of_them_right():
+    talk = at("injection_coil_failed", "watch_first", "ninety two fourteen")
+    assert talk.said.endswith("Correct?")
+    assert talk.hear("no, suction's nine").readings["watch.suction_pressure"] == 9.0

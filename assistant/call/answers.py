@@ -20,6 +20,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
+from assistant.call.in_its_sense import said_of_safety
 from assistant.call.leaving import summary
 from assistant.call.not_unsafe import (
     answers_over_it,
@@ -111,6 +112,8 @@ def _weighed(call: Conversation, question: Question, meaning: Meaning, heard: He
     said_no = asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))
     if heeds or said_no or (asked_of_safety and isinstance(meaning, NotUnderstood) and no_and_more(call, heard.words)):
         meaning = Confirmed(False)  # "all good" agrees with nothing here
+    elif asked_of_safety and heard.meaning is None and (said := said_of_safety(call, meaning, heard.words)):
+        meaning = said
     if isinstance(meaning, Remark) and meaning.about in ("distress", "live") and of_the_machine(call, heard.words):
         meaning = Remark("burns")
     return meaning, heeds

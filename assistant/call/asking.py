@@ -122,7 +122,8 @@ def _ask_back(call: Conversation) -> None:
     whole = part.doubt.endswith("?") and not several
     lead = "" if part.doubt == "." or part.doubt.endswith("?") else part.doubt
     ask = f"{sentence(words).removesuffix('.')}?" if other is not None else f"{sentence(words)} Correct?"
-    call.say("readback", _of_the_deed(part) if whole else f"{lead} {ask}".strip())
+    call.asked_back_as = _of_the_deed(part) if whole else f"{lead} {ask}".strip()
+    call.say("readback", call.asked_back_as)
     refused = tuple(call.refused.get(part.id, ()))
     local = prompts.local_words(call.state, (part.id,))
     question = Question("confirm", of=part.id, value=part.value, units=units_of(call), local=local, refused=refused)
@@ -336,7 +337,8 @@ def _ask_step(call: Conversation, step: Step) -> None:
         call.info(left_out)
     words = prompts.prompt(step, s) if whole else _alone(step, ids[0])
     before = "" if step.tells and step.act else _LAST_SENTENCE.sub("", words)  # a look that hands are in for is not ordered again
-    call.say("ask", f"{before} {call.asks_back}".strip() if call.asks_back else words)
+    call.asked_back_as = f"{before} {call.asks_back}".strip() if call.asks_back else ""
+    call.say("ask", call.asked_back_as or words)
     alone = not whole and len(ids) > 1
     if ids == (step.asking,) and not step.all_good and _is_a_word(step.asking):
         ids = (step.asking, *step.also)  # "a two" names both again, though one of them was heard

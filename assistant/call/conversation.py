@@ -90,6 +90,8 @@ class Conversation:
         self.completes = ""
         self.asks_back = ""
         """What is asked back of a deed or a look, in place of the last sentence of its prompt."""
+        self.asked_back_as = ""
+        """What was asked back last, as it was spoken, while it waits for a yes."""
         self.first_told = self.asked_of = ""
         """While a yes to what was asked back is taken, the words that it is a yes to; and those that were just asked back."""
         self.behind = ""

@@ -7,6 +7,7 @@ from assistant.call import modes
 from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
+from assistant.call.in_its_sense import said_of_what_was_asked_back
 from assistant.call.not_this_but_that import not_this_but_that, wrong_and_so
 from assistant.call.yes_or_no_and_more import yes_or_no_and_more
 from assistant.language.found_so import found_shut
@@ -43,6 +44,9 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         return back
     if typed and isinstance(meaning, NotUnderstood | AskFor) and (answered := yes_or_no_and_more(call, heard.words)):
         return answered
+    open_ = typed and isinstance(meaning, NotUnderstood | AskFor)
+    if open_ and (by_sense := said_of_what_was_asked_back(call, question, heard.words)):
+        return by_sense
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
     if typed and isinstance(meaning, NotUnderstood) and call.mode.name in (modes.ASKING, modes.WAITING):

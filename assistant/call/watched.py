@@ -9,6 +9,7 @@ from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.call.facts import ReadingTaken
 from assistant.call.heard import Heard
+from assistant.call.in_its_sense import doubted_caution, heeds_by_sense
 from assistant.call.known import case_of
 from assistant.call.not_unsafe import DENIES, NEVER_OVER, asks_what_is_not_safe
 from assistant.call.while_running import asks_to_start
@@ -24,7 +25,7 @@ from assistant.language.at_the_panel import (
     wrong_panel,
 )
 from assistant.language.by_example import by_example, not_done, unless_unlike
-from assistant.language.by_sense import doubted, surer, unless_strange
+from assistant.language.by_sense import doubted, rather, surer, unless_strange
 from assistant.language.fit import room_is_so
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
@@ -57,6 +58,7 @@ from assistant.language.mended import mended
 from assistant.language.number_left import number_left
 from assistant.language.offered import phrases
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.placed import as_placed
 from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
 from assistant.language.spoilt import OF_ONE_ANSWER, never_shut, spoilt
@@ -98,6 +100,9 @@ def at_a_caution(call: Conversation, meaning: Meaning, words: str, typed: bool) 
         call.behind = "" if own else rest
         return Command("continue", "said so")
     if quiet or (unknown and (heeded(words, names) or (typed and acknowledged_outright(words)))):
+        return NotUnderstood() if typed and doubted_caution(words, names) else Command("continue", "said so")
+    may_be = goes_on or isinstance(meaning, NotUnderstood | AskFor | Remark)
+    if typed and may_be and heeds_by_sense(meaning, words, names):
         return Command("continue", "said so")
     more = typed and goes_on and len(clauses_of(words)) > 1 and not acknowledges(text)
     return NotUnderstood() if more else None
@@ -223,6 +228,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
         meaning = _rather_answered(call, question, meaning.about, heard) or meaning
+    if isinstance(meaning, Remark) and meaning.about in _HEARD_IN_ANSWERS and call.mode.name == modes.ASKING:
+        meaning = _rather_in_its_sense(call, question, heard) or meaning
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
@@ -277,6 +284,12 @@ _RATHER_AN_ANSWER = frozenset(
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 
+_HEARD_IN_ANSWERS = frozenset(
+    {"in hand", "reset again", "service_valves_open", "stopped", "tripped", "won't start", "window", "coil off", "panel_cover"}
+)
+"""What is heard in a sentence that tells how it was done: "locked with my own lock, and the meter says dead on every leg"."""
+
+
 def _rather_answered(call: Conversation, question: Question, about: str, heard: Heard) -> Meaning | None:
     """The answer that the words of such a remark are like, or the one number of a reading, asked back; None for none."""
     if heard.meaning is not None or call.state.feed.window or question.asking in _LOCKS:
@@ -297,6 +310,14 @@ def _rather_answered(call: Conversation, question: Question, about: str, heard: 
     return alike if isinstance(alike, AskFor) else None
 
 
+def _rather_in_its_sense(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
+    """The answer that the sense is sure of where a remark was heard in a sentence, asked back; None for none."""
+    if heard.meaning is not None or call.state.feed.window or call.state.running or trouble(normalise(heard.words)):
+        return None
+    said = rather(question, heard.words)
+    return None if isinstance(said, NotUnderstood) else said
+
+
 def _off_answers(question: Question) -> bool:
     """Whether that something is off answers what is asked: "it's off, its breaker was tripped", of a heater."""
     entry = vocabulary().get(question.asking)
@@ -309,6 +330,7 @@ def _in_its_sense(call: Conversation, question: Question, heard: Heard, meaning:
     plain = put_plainly(question, heard.words)
     if call.mode.name != modes.ASKING:
         return unless_unheard_of(question, meaning, plain)  # a yes names nothing
+    meaning = as_placed(question, heard.words, meaning)
     meaning = unless_strange(question, heard.words, surer(question, heard.words, meaning), plain)
     return meaning if call.state.feed.window else doubted(question, heard.words, meaning)  # there seconds count
 
@@ -323,7 +345,8 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
     if isinstance(alike, NotUnderstood):
         one = guessed(question, heard.words)
         alike = number_left(question, heard.words) if isinstance(one, NotUnderstood) and asked else one
-    alike = surer(question, heard.words, alike) if asked and not patched else alike
+    if asked and not patched:
+        alike = surer(question, heard.words, as_placed(question, heard.words, alike))
     return alike if isinstance(alike, AskFor | NotUnderstood) else watched_for_trouble(call, question, alike, heard)
 
 

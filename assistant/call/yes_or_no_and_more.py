@@ -41,7 +41,9 @@ def yes_or_no_and_more(call: Conversation, words: str) -> Confirmed | None:
         return Confirmed(True) if again else None
     if again or _IS_RIGHT.search(match["more"]):
         return None
-    other = told[0] if len(told) == len(asked_back) == 1 and not call.doing.in_place_of else None
+    of_readings = all(isinstance(value, float) for value in values.values())  # "no, suction's eleven", of two
+    one_other = len(told) == 1 and (len(asked_back) == 1 or of_readings)
+    other = told[0] if one_other and not call.doing.in_place_of else None
     return Confirmed(False, other)
 
 

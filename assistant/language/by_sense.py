@@ -7,12 +7,12 @@ asked back, or counts where nothing hangs on it; what a table took and the sense
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from assistant.language.answering import one
 from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
 from assistant.language.exceptions import NOT_ALL
 from assistant.language.found_so import was_shut
 from assistant.language.grammar import normalise
-from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import (
     DONE_AND_SAFE,
     Answer,
@@ -22,23 +22,26 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
+    all_asked_back,
     asked_back,
     asked_word,
 )
 from assistant.language.passed_over import strict
+from assistant.language.placed import marked, surely_placed
 from assistant.language.sense import NUMBER, likely, word_of
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import trouble
+from assistant.language.vocabulary import kind_of
 from assistant.language.whole_words import no_plain_deed
 
 SURE, ASKED, RIVAL = 0.97, 0.85, 0.3
 """Probability from which an answer counts, from which it is asked back, and up to which another answer to the same may stand
 beside it."""
-DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.05, 0.5
+DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.05, 0.7
 """Under which what a table took is asked back, and a deed; where nothing that the sentence may mean is as likely as the last."""
-_VERY_SURE, _UNKNOWN = 0.99, 1
+_VERY_SURE, _UNKNOWN = 0.98, 1
 """Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""
-_NEVER = 2.0
+_NEVER, _UNLIKELY = 2.0, 0.05
 _FEW, _SENTENCE, _WHOLE = 5, 6, 7
 """Words from which anything is surer or doubted by it; from which what safety hangs on may count; and from which what no answer
 names is let pass: of "locked over there" the sense knows no more than its words."""
@@ -61,7 +64,7 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
     asked = isinstance(said, Answer) and any(part.doubt in _DOUBTS for part in said.parts)
     chances = _chances(question, words) if asked or isinstance(said, NotUnderstood | AskFor) else {}
     if not chances:
-        return said
+        return _all_the_same(question, words) if isinstance(said, NotUnderstood) else said
     if isinstance(said, NotUnderstood):
         return _found(question, words, chances)
     least = _least(question, normalise(words.replace(",", " ")))
@@ -91,7 +94,7 @@ def unless_strange(question: Question, words: str, said: Meaning, plain: str) ->
     chances, least = _chances(question, words), _least(question, normalise(words.replace(",", " ")))
     if isinstance(said, Answer):
         sure = all(chance >= least for chance in _of_each(question, said, chances).values())
-        return said if sure else asked
+        return said if sure or surely_placed(question, words, said) else asked
     return said if chances.get(_word_said(question, said), 0.0) >= least else asked
 
 
@@ -103,18 +106,25 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     """
     text = normalise(words.replace(",", " "))
     tokens = set(text.split())
-    if len(text.split()) < _FEW or FIGURES & tokens or _LEAKS & tokens or trouble(text) or was_shut(text):
+    numbers = len(marked(words))
+    named = question.asking in question.local or kind_of(question.asking) == "free"  # a name is not its matter
+    if named or len(text.split()) < _FEW or numbers > 1 or _LEAKS & tokens or trouble(text) or was_shut(text):
+        return said
+    if isinstance(said, Answer) and surely_placed(question, words, said):
         return said
     chances = likely(question.step, words)
     if isinstance(said, Answer) and (other := _rather(question, said, chances)):
         return other
+    if question.look and isinstance(said, Command) and (word := _other_word(question, said, chances)):
+        return asked_word(word)
     if not chances or max(chances.values()) >= ANOTHER:
         return said
     least = DEED_DOUBTED if strict(question) else DOUBTED
     if isinstance(said, Command) and chances.get(_word_said(question, said), 1.0) < least:
         return asked_word(said.about) if question.look else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
     if isinstance(said, Answer) and len(said.parts) <= _MANY:
-        unlike = {part.id for part in said.parts if chances.get(_key(question, part, False), 1.0) < least} - _COUNTS_AT_ONCE
+        alone = numbers == len(said.parts) == 1
+        unlike = {part.id for part in said.parts if chances.get(_key(question, part, alone), 1.0) < least} - _COUNTS_AT_ONCE
         return replace(said, parts=tuple(
             replace(part, doubt=part.doubt or asked_back(part.value)) if part.id in unlike else part for part in said.parts
         ))  # fmt: skip
@@ -124,11 +134,19 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
 def _rather(question: Question, said: Answer, chances: Mapping[str, float]) -> Answer | None:
     """The other choice that the sense is sure of where it finds the one that was taken most unlikely; asked back."""
     part = said.parts[0]
-    if len(said.parts) > 1 or not isinstance(part.value, str) or chances.get(_key(question, part, True), 1.0) >= DEED_DOUBTED:
+    if len(said.parts) > 1 or not isinstance(part.value, str) or chances.get(_key(question, part, True), 1.0) >= _UNLIKELY:
         return None
     of_it = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
     best = max(of_it, key=lambda value: of_it[value])
     return Answer((replace(part, value=best, doubt=asked_back(best)),)) if of_it[best] >= SURE else None
+
+
+def _other_word(question: Question, said: Command, chances: Mapping[str, float]) -> str:
+    """The other word of a look that the sense is sure of where it finds the one that was taken most unlikely; empty for none."""
+    word = _word_said(question, said)
+    if not word or chances.get(word, 1.0) >= _UNLIKELY:
+        return ""
+    return next((key.removeprefix("tell=") for key, chance in chances.items() if chance >= SURE and key.startswith("tell=")), "")
 
 
 def _chances(question: Question, words: str) -> Mapping[str, float]:
@@ -199,11 +217,36 @@ def _others(chances: Mapping[str, float], key: str) -> Iterable[float]:
     return (chance for meaning, chance in chances.items() if meaning != key)
 
 
-def _found(question: Question, words: str, chances: Mapping[str, float]) -> Meaning:
-    """What nothing else understands, asked back or, where the sense is sure of it, as it is."""
+def rather(question: Question, words: str) -> Meaning:
+    """What a sentence that something else was heard in answers where the sense is sure of it, asked back; not understood for
+    nothing."""
+    chances = {key: chance for key, chance in likely(question.step, words).items() if chance >= SURE}
+    said = _found(question, words, chances, _NEVER) if len(words.split()) >= _FEW and chances else NotUnderstood()
+    return all_asked_back(said) if isinstance(said, Answer) else said
+
+
+def _all_the_same(question: Question, words: str) -> Meaning:
+    """What sounds like a question or like none of it, asked back where the sense is very sure that it is an answer: "did the far
+    one first, as you said"."""
+    text = normalise(words.replace(",", " "))
+    if len(text.split()) < _WHOLE or "?" in words or trouble(text):
+        return NotUnderstood()
+    chances = {key: chance for key, chance in likely(question.step, words).items() if chance >= _VERY_SURE}
+    return _found(question, words, chances, _NEVER) if chances else NotUnderstood()
+
+
+def _found(question: Question, words: str, chances: Mapping[str, float], counts: float = 0.0) -> Meaning:
+    """What nothing else understands, asked back or, where the sense is sure of it, as it is.
+
+    Args:
+        question: what was asked.
+        words: as typed.
+        chances: how likely each answer is.
+        counts: from which one counts; as the words have it where it is left out.
+    """
     text = normalise(words.replace(",", " "))
     odd = names_another(question, text) or (strict(question) and no_plain_deed(question, text))
-    least, counts = _VERY_SURE if odd else ASKED, _least(question, text)
+    least, counts = _VERY_SURE if odd else ASKED, counts or _least(question, text)
     if question.asking == "command":
         return _found_word(question, chances, least, counts)
     parts = []
@@ -217,7 +260,18 @@ def _found(question: Question, words: str, chances: Mapping[str, float]) -> Mean
         value = value_of(id_, best)
         if value not in question.refused:
             parts.append(Part(id_, value, doubt="" if of_it[best] >= counts else asked_back(value)))
+    if not parts and chances.get(NUMBER, 0.0) >= least:
+        return _the_number(question, words, chances[NUMBER] >= counts and not strict(question))
     return called_good(question, words, of_what_is_named(question, words, Answer(tuple(parts)))) if parts else NotUnderstood()
+
+
+def _the_number(question: Question, words: str, surely: bool) -> Meaning:
+    """The one number of a sentence."""
+    numbers = marked(words)
+    part = one(question, question.asking, numbers[0][0]) if len(numbers) == 1 else None
+    if not isinstance(part, Part) or (strict(question) and part.value == 0):
+        return NotUnderstood()
+    return Answer((part if surely or part.doubt else replace(part, doubt="."),))
 
 
 def _found_word(question: Question, chances: Mapping[str, float], least: float, counts: float) -> Meaning:

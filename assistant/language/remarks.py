@@ -183,6 +183,16 @@ _STANDS_THERE = re.compile(
 """On his feet, and no fall."""
 
 
+_OWN_SECOND = re.compile(
+    r"\b(?:i|i've|we|we've)(?: have)?(?: just| also| now| only)? (?:put|hung|snapped|clipped|fitted|threaded|stuck|got|run|ran)"
+    r" (?:my |a |my own |another )(?:second|other) (?:pad)?lock\b(?! of (?:his|hers|theirs))"
+    r"|\bmy (?:own )?(?:second|other) (?:pad)?lock\b"
+    r"|\b(?:both|two|the two)(?: of the)? (?:pad)?locks(?: are| is)?,? (?:both )?(?:mine|my own)\b"
+    r"|\b(?:both|two) (?:of )?my (?:own )?(?:pad)?locks\b"
+)
+"""A second one of one's own, on another source."""
+
+
 def remark(text: str) -> Remark | None:
     """What these words say about safety; None for nothing.
 
@@ -194,7 +204,7 @@ def remark(text: str) -> Remark | None:
     """
     if _NO_EMERGENCY.search(text):
         return Remark("distress")
-    text = _STANDS_THERE.sub("i'm fine", text)
+    text = _OWN_SECOND.sub("my lock", _STANDS_THERE.sub("i'm fine", text))
     found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
     return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
 

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from assistant.paths import data_folder
 
-SHA256 = "705df944e42c3080854f0b44ca0d89ec4f001219dd4eb3d822fd802eaa7dcb59"
+SHA256 = "af5c7f779a81b518334e9129b7d1feb5945a9c769d6ab8de12a9506a7231e694"
 NUMBER = "number"
 """The meaning that the one number of a sentence is what was asked, read here and now."""
 _LONGEST = 96  # pieces of words; longer sentences are cut
@@ -42,26 +42,33 @@ class SenseMissing(Exception):
 
 
 @lru_cache(maxsize=16384)
-def likely(step: str, words: str) -> Mapping[str, float]:
+def likely(step: str, words: str, prompt: str = "") -> Mapping[str, float]:
     """Probability, 0 to 1, of each meaning that the step knows: `go`, `tell=WORD`, `id=value`, `number`.
 
     Each for itself: a sentence may mean several, or none. Empty where the step or the network is not known. 10 ms on one core.
 
     Args:
-        step: the step that asks.
+        step: the step that asks, or what is asked beside the steps (`agreed`, `placed`).
         words: as typed.
+        prompt: as it was put; that of the step where it is left out.
     """
     sense = _here()
     if sense is None or step not in sense.steps:
         return {}
     known = sense.steps[step]
-    cut = sense.pieces.encode(known["prompt"], words.lower().strip(" .!"))
+    cut = sense.pieces.encode(prompt or known["prompt"], words.lower().strip(" .!"))
     row = {name: np.array([value], np.int64) for name, value in
            (("pieces", cut.ids), ("there", cut.attention_mask), ("part", cut.type_ids))}  # fmt: skip
     direction = sense.network.run(None, row)[0][0]
     at = sense.first[step]
     odds = sense.directions[at : at + len(known["answers"])] @ direction * sense.factor + sense.usual
     return dict(zip(known["answers"], (1 / (1 + np.exp(-odds))).tolist(), strict=True))
+
+
+def prompt_of(step: str) -> str:
+    """The prompt of a step as it was learnt; empty for one that is not known."""
+    sense = _here()
+    return str(sense.steps.get(step, {}).get("prompt", "")) if sense else ""
 
 
 def word_of(step: str, word: str) -> str:

@@ -202,6 +202,8 @@ def spoilt(question: Question, words: str) -> str:
         text = text.replace("screwdriver", "finger")  # it is pressed in for a look, dead
     if "still" in question.about:
         text = text.replace("still ", "")  # "is your lock still on?"
+    if question.asking in vocabulary() and "fouled" in vocabulary()[question.asking].choices:
+        text = _COVERED.sub("covered in fluff", text)
     about = _beside(question, _NO_BYPASS.sub("it", _LEFT_ON.sub("it", text))) if " " in text else ""
     if not about:
         return ""
@@ -210,6 +212,12 @@ def spoilt(question: Question, words: str) -> str:
     known = text in question.other_words or text in phrases(question)
     known = known or (not strictly(question) and bool(whole_here(question, text)))
     return "" if known else about
+
+
+_COVERED = re.compile(
+    r"\b(?:wear(?:s|ing)|got|in|with) (?:a|its own|its)(?: \w+){0,2} jumper(?: on)?\b(?! (?:from|across|to|over)\b)"
+)
+"""What a dirty face wears, and no wire."""
 
 
 _STILL_AT = re.compile(rf"\bstill (?=(?:at |about |around |reads? |reading |shows? )*(?:{'|'.join(sorted(FIGURES))}|\d))")

@@ -335,9 +335,11 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
     ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
     ("burns", rf"\b{_BURNS}\b"),
-    ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\b(?:shaking|vibrating|chattering)\b|\blike marbles\b"),
+    ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\blike marbles\b"
+     r"|\b(?<!needle )(?<!needle's )(?<!needle is )(?<!needle was )(?<!no )(?:shaking|vibrating|chattering)\b"),
     ("noise", r"\b(?:it's|she's|it is|machine's|compressor's) making(?: \w+){0,2} (?:noise|racket)\b"),
-    ("noise", r"\b(?:knocking|knocks|banging|clanging|grinding|hammering|screeching|rattling (?:bad|badly|hard))\b"),
+    ("noise", r"\b(?<!no )(?<!any )(?<!not )(?:knocking|knocks|banging|clanging|grinding|hammering|screeching"
+     r"|rattling (?:bad|badly|hard))\b"),
     ("won't start", rf"^(?!.*\bfans?\b).*\b{_NOT} (?:start|run|"
      r"turn(?! (?:anything|any|it|them|the|that|off|on)\b)|come on|kick on)\b|\bnothing happen(?:s|ed)\b"),
     ("won't start", r"(?<!up and )(?<!running and )\b(?:hums|humming)\b"

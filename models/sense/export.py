@@ -92,7 +92,7 @@ def main() -> None:
     steps = {step: {**one, "answers": list(one["answers"])} for step, one in given["steps"].items()}
     lines = ",\n".join(f"{json.dumps(step)}: {json.dumps(one)}" for step, one in steps.items())
     (said.out / "steps.json").write_text(f"{{\n{lines}\n}}\n", encoding="utf-8")
-    rows = cut_up(cut, [(given["steps"][step]["prompt"], words) for step, _, words in given["judged"]])
+    rows = cut_up(cut, [(prompt, words) for _, _, words, prompt in given["judged"]])
     judged = []
     for n in range(0, len(rows), 64):
         values = [part.numpy() for part in batch(rows[n : n + 64], "cpu")]

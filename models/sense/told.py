@@ -2,24 +2,35 @@
 
     python -m models.sense.told TOLD.json [--judged FILE.tsv...]     with the product's Python
 
-The sentences are the examples of the language room, `sentences.tsv` beside this file (step, meaning, sentence; `-` means
-nothing that counts, `number` that the one number in it is what was asked) and the tables of `tests/language`. Files to judge by
-have the same columns and are not learnt.
+The sentences are the examples of the language room, the tables of `tests/language`, and beside this file:
+
+- `sentences.tsv`: step, meaning, sentence; `-` means nothing that counts, `number` that the one number in it is what was asked;
+- `beside_steps.tsv`: what no step asks. `caution:NAMES` (`heeded` or `-`), `not_safe` and `confirm:PROMPT` (`yes`, `no` or `-`);
+- `numbers.tsv`: prompt, and a sentence of several numbers, each marked with what it is, `[two ten]{discharge pressure}`:
+  joined by `+` where it is of several, `-` where it is no reading taken here and now.
+
+Files to judge by have the columns of the first two and are not learnt.
 """
 
 import argparse
 import json
+import random
+import re
 import tomllib
 from collections.abc import Iterable
 from pathlib import Path
 
 from assistant.branches.steps import Step
 from assistant.call.procedure import own_procedure
+from assistant.language.agreed import ASKS_OF_SAFETY, CAUTION, CONFIRM, HEEDED, NO, NOT_SAFE, YES, spoken
 from assistant.language.by_example import examples
+from assistant.language.placed import AMONG, THINGS
 from assistant.language.vocabulary import vocabulary
 
 Row = tuple[str, str, str]
 """Step, meaning, sentence."""
+Told = tuple[str, str, str, str]
+"""The same, with the prompt it was said to."""
 NOTHING, GO, NUMBER = "-", "go", "number"
 """Meanings beside `tell=WORD` and `id=value`: nothing that counts, the deed is done, the one number in it is what was asked."""
 
@@ -82,6 +93,72 @@ def _of_a_table(meaning: str) -> str:
     return "; ".join(part for part, kind in kinds.items() if kind in ("choice", "yes_no", "acknowledge"))
 
 
+def beside_steps() -> list[Told]:
+    """What acknowledges a caution, what is said to "is something not safe?" and to what is asked back."""
+    rows = rows_of(Path(__file__).with_name("beside_steps.tsv"))
+    heeded = tomllib.loads(Path("tests/language/heeded.toml").read_text("utf-8"))
+    for names, said in heeded.items():
+        rows += [(f"{CAUTION}:{names}", HEEDED, words) for words in said.get("heeded", ())]
+        rows += [(f"{CAUTION}:{names}", NOTHING, words) for words in said.get("not", ())]
+    return [_beside(*row) for row in rows]
+
+
+def _beside(item: str, meaning: str, words: str) -> Told:
+    what, _, of = item.partition(":")
+    prompt = spoken(of.split("+")) if what == CAUTION else of if what == CONFIRM else ASKS_OF_SAFETY
+    return what, meaning, words, prompt
+
+
+def behind_a_no(told: list[Row]) -> list[Told]:
+    """Answers of all steps behind a no to "is something not safe?", which then deny it; and what is no answer, which does not."""
+    chance, rows = random.Random(5), []
+    answers_ = [words for _, meaning, words in told if meaning not in (NOTHING, NUMBER) and len(words.split()) > 2]
+    others = [words for _, meaning, words in told if meaning == NOTHING and len(words.split()) > 4]
+    for words in chance.sample(answers_, 500):
+        rows.append((NOT_SAFE, NO, f"{chance.choice(_NOES)} {words}", ASKS_OF_SAFETY))
+    for words in chance.sample(others, 400):
+        rows.append((NOT_SAFE, NOTHING, words, ASKS_OF_SAFETY))
+    return rows
+
+
+_NOES = ("no,", "no,", "nope,", "no no,", "nah,", "no, it's fine,", "nothing,", "no it's only that")
+
+
+def of_numbers() -> list[Told]:
+    """Each number of a sentence marked for itself, with what it is."""
+    rows = []
+    for prompt, said in (line.split("\t") for line in Path(__file__).with_name("numbers.tsv").read_text("utf-8").splitlines()):
+        for words, thing in _each(said):
+            of = [f"{AMONG}={one}" for one in thing.split("+") if one != NOTHING]
+            rows.append((AMONG, "; ".join(of) or NOTHING, words, prompt))
+    return rows
+
+
+def _each(said: str) -> list[tuple[str, str]]:
+    """Words with one number marked, and what that is."""
+    found = []
+    for one in _MARKED.finditer(said):
+        before, behind = (_MARKED.sub(r"\1", part) for part in (said[: one.start()], said[one.end() :]))
+        found.append((f"{before}[{one[1]}]{behind}", one[2]))
+    return found
+
+
+def _plain(words: str) -> str:
+    return words.lower().strip(" .!")
+
+
+_MARKED = re.compile(r"\[([^\]]+)\]\{([^}]+)\}")
+
+
+BESIDE = {
+    CAUTION: {"prompt": "", "answers": {HEEDED: "understood, and so it is"}, "words": {}},
+    NOT_SAFE: {"prompt": ASKS_OF_SAFETY, "answers": {NO: "no, all is safe", YES: "yes, something is not safe"}, "words": {}},
+    CONFIRM: {"prompt": "", "answers": {YES: "yes, so it is", NO: "no, it is otherwise"}, "words": {}},
+    AMONG: {"prompt": "", "answers": {f"{AMONG}={thing}": f"{thing}, read here and now" for thing in THINGS}, "words": {}},
+}
+"""What is asked beside the steps, with its answers in words."""
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("to", type=Path)
@@ -97,15 +174,18 @@ def main() -> None:
         prompt = steps[step].ask.replace("{", "").replace("}", "")
         words = {word: told_apart(steps[step], f"tell={word}")[0] for word in steps[step].tells}
         found[step] = {"prompt": prompt, "answers": meant, "words": words}
-    judged = [row for file in given.judged for row in rows_of(file) if row[0] in found]
 
-    def plain(rows: list[Row]) -> list[Row]:
-        return [(s, "; ".join(told_apart(steps[s], m)) or NOTHING, words.lower().strip(" .!")) for s, m, words in rows]
+    def plain(step: str, meaning: str, words: str) -> Told:
+        return step, "; ".join(told_apart(steps[step], meaning)) or NOTHING, _plain(words), found[step]["prompt"]
 
-    learnt = list(dict.fromkeys(plain(told)))
-    given.to.write_text(json.dumps({"steps": found, "told": learnt, "judged": plain(judged)}), encoding="utf-8")
+    beside = [(*row[:2], _plain(row[2]), row[3]) for row in beside_steps() + behind_a_no(told) + of_numbers()]
+    learnt = list(dict.fromkeys([plain(*row) for row in told] + beside))
+    found |= BESIDE
+    judged = [row for file in given.judged for row in rows_of(file)]
+    to_judge = [plain(*row) if row[0] in steps else _beside(*row) for row in judged if row[0].partition(":")[0] in found]
+    given.to.write_text(json.dumps({"steps": found, "told": learnt, "judged": to_judge}), encoding="utf-8")
     count = sum(len(one["answers"]) for one in found.values())
-    print(f"{len(found)} steps, {count} answers, {len(learnt)} sentences, {len(judged)} to judge by")
+    print(f"{len(found)} steps, {count} answers, {len(learnt)} sentences, {len(to_judge)} to judge by")
 
 
 if __name__ == "__main__":

@@ -2,13 +2,14 @@
 
     python3 models/sense/train.py ENCODER.onnx PIECES.json.gz TOLD.json OUT --seed N --seconds N
 
-TOLD.json: `steps` (id: prompt, answers by meaning), `told` (step, meaning, sentence), `judged` (the same, not learnt). Writes
-`OUT/net.pt`, `OUT/judged.npz` (log odds). Needs torch, transformers, tokenizers, onnx; made for one accelerator.
+TOLD.json: `steps` (id: prompt, answers by meaning), `told` (step, meaning, sentence, prompt), `judged` (the same, not learnt).
+Writes `OUT/net.pt`, `OUT/judged.npz` (log odds). Needs torch, transformers, tokenizers, onnx; made for one accelerator.
 """
 
 import argparse
 import json
 import random
+import re
 import time
 from pathlib import Path
 
@@ -40,13 +41,21 @@ class Known:
         return [self.at[step, one] for one in meaning.split("; ") if (step, one) in self.at]
 
 
+_YES = re.compile("yes|true|heeded")
+
+
+def _may_be_another(step: str, meaning: str) -> bool:
+    """Whether a sentence of another question may stand in its place, which means nothing: a number that is marked is its own."""
+    return meaning == "heeded" or ("=" in meaning and step != "among")
+
+
 def learnt(net: Sense, answers: Answers, cut: Tokenizer, given: dict, known: Known, said: argparse.Namespace) -> None:
     """Trains both for the seconds given: the rate rises over their first twentieth and falls to nothing at their end."""
     chance = random.Random(said.seed)
-    steps, told = given["steps"], [tuple(row) for row in given["told"]]
-    free = [row[2] for row in told if "=" in row[1] and len(row[2].split()) > 3 and "yes" not in row[1] and "true" not in row[1]]
-    said_so = list(dict.fromkeys((s, one) for s, _, w in told for one in (w, w.replace(",", ""))))
-    pieces = dict(zip(said_so, cut_up(cut, [(steps[s]["prompt"], w) for s, w in said_so]), strict=True))
+    told = [tuple(row) for row in given["told"]]
+    free = [row[2] for row in told if _may_be_another(*row[:2]) and len(row[2].split()) > 3 and not _YES.search(row[1])]
+    said_so = list(dict.fromkeys((prompt, one) for _, _, w, prompt in told for one in (w, w.replace(",", ""))))
+    pieces = dict(zip(said_so, cut_up(cut, said_so), strict=True))
     table = ("word", "place", "part")
     embedded = [p for n, p in net.named_parameters() if n.startswith(table)]
     others = [p for n, p in net.named_parameters() if not n.startswith(table)]
@@ -60,12 +69,13 @@ def learnt(net: Sense, answers: Answers, cut: Tokenizer, given: dict, known: Kno
         if len(order) < AT_ONCE:
             order = order + chance.sample(told, len(told))
         rows, order = order[:AT_ONCE], order[AT_ONCE:]
-        rows = [(s, "-", chance.choice(free)) if "=" in m and chance.random() < STRANGERS else (s, m, w) for s, m, w in rows]
-        rows = [(s, m, w.replace(",", "") if chance.random() < 0.4 else w) for s, m, w in rows]
-        cuts = [pieces.get((s, w)) or cut_up(cut, [(steps[s]["prompt"], w)])[0] for s, _, w in rows]
+        rows = [(s, "-", chance.choice(free), p) if _may_be_another(s, m) and chance.random() < STRANGERS else (s, m, w, p)
+                for s, m, w, p in rows]  # fmt: skip
+        rows = [(s, m, w.replace(",", "") if chance.random() < 0.4 else w, p) for s, m, w, p in rows]
+        cuts = [pieces.get((p, w)) or cut_up(cut, [(p, w)])[0] for _, _, w, p in rows]
         # filled in here and sent at once: an element at a time each waits for the accelerator, and took 0.2 s a step
         here, right = np.zeros((2, len(rows), len(known.words)), np.float32)
-        for n, (step, meaning, _) in enumerate(rows):
+        for n, (step, meaning, *_) in enumerate(rows):
             here[n, known.of[step]] = 1
             right[n, known.told(step, meaning)] = 1
         odds = answers(net(*batch(cuts, said.device)))
@@ -91,7 +101,7 @@ def learnt(net: Sense, answers: Answers, cut: Tokenizer, given: dict, known: Kno
 def judged(net: Sense, answers: Answers, cut: Tokenizer, given: dict, device: str) -> np.ndarray:
     """Log odds of every answer for each sentence to judge by; of another step's they mean nothing."""
     net.eval()
-    rows = cut_up(cut, [(given["steps"][step]["prompt"], words) for step, _, words in given["judged"]])
+    rows = cut_up(cut, [(prompt, words) for _, _, words, prompt in given["judged"]])
     return torch.cat([answers(net(*batch(rows[n : n + 256], device))).cpu() for n in range(0, len(rows), 256)]).numpy()
 
 

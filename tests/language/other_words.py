@@ -14,6 +14,7 @@ from assistant.language.guess import guessed
 from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood
 from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.placed import as_placed
 from tests.language.test_said_at_steps import STEPS, as_told, question
 
 AT_ONCE, BACK, WRONGLY, NOT, OTHER = "taken at once", "asked back rightly", "asked back wrongly", "not taken", "taken for another"
@@ -47,14 +48,15 @@ def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
     if not isinstance(said, NotUnderstood):
-        said = surer(asked, words.lower(), unless_unlike(asked, said, words.lower()))
+        said = as_placed(asked, words.lower(), unless_unlike(asked, said, words.lower()))
+        said = surer(asked, words.lower(), said)
         return doubted(asked, words.lower(), unless_strange(asked, words.lower(), said, words.lower()))
     alike = by_example(asked, words.lower())
     if isinstance(alike, NotUnderstood):
         alike = guessed(asked, words.lower())
     if isinstance(alike, NotUnderstood):
         alike = number_left(asked, words.lower())
-    said = surer(asked, words.lower(), alike)
+    said = surer(asked, words.lower(), as_placed(asked, words.lower(), alike))
     return said if isinstance(said, NotUnderstood | AskFor) else unless_strange(asked, words.lower(), said, words.lower())
 
 
