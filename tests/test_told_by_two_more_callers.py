@@ -146,3 +146,8 @@ def test_a_no_to_two_readings_asked_back_may_put_one_of_them_right():
     talk = at("injection_coil_failed", "watch_first", "ninety two fourteen")
     assert talk.said.endswith("Correct?")
     assert talk.hear("no, suction's nine").readings["watch.suction_pressure"] == 9.0
+
+
+@pytest.mark.parametrize("said", ["zero, I knocked the control breaker off too", "zero, I've dropped its fuse out"])
+def test_whatever_he_calls_it_what_he_opened_of_the_control_takes_his_lock_too(said: str):
+    assert at("injection_coil_failed", "dead_control", said).hear("yes").asked.endswith("second_source_locked")

@@ -15,13 +15,13 @@ _BREAKER = r"(?:breaker|fuses?|switch|disconnect|isolator|feed|supply)"
 _OPENED = re.compile(
     r"\b(?:i|we|he|she|they|somebody|someone|the (?!never)\w+)(?:'ve|'s| have| has)?(?: just| also| already| did)?"
     r" (?:open(?:ed|s)?|kill(?:ed)?|shut off|turn(?:ed)? off|switch(?:ed)? off|flip(?:ped)?(?: off)?|thr(?:ew|ow)|trip(?:ped)?"
-    rf"|pull(?:ed)?) (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
+    rf"|pull(?:ed)?|knock(?:ed)?|drop(?:ped)?|isolate[ds]?) (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
     rf"|\b(?P<open>control(?: power| circuit|'s)? {_BREAKER})(?:'s| is| are|'re)(?: also| already| just)?"
     r" (?:open|off|pulled|tripped)\b"
 )
 _THE_BREAKER = re.compile(
     rf"\b(?P<open>{_BREAKER})(?:'s| is|)(?: also| already| just)? (?:open|off|out|pulled|tripped)\b"
-    rf"|(?<!never )(?<!n't )(?<!not )\b(?:opened|killed|flipped|threw|tripped|pulled)(?: off)?"
+    rf"|(?<!never )(?<!n't )(?<!not )\b(?:opened|killed|flipped|threw|tripped|pulled|knocked|dropped|isolated)(?: off)?"
     rf" (?P<what>(?:the|that|its) {_BREAKER})\b"
 )
 """Where the control circuit is asked about, it is that one's."""

@@ -152,6 +152,8 @@ def _remark(question: Question, text: str) -> Remark | None:
     asked = question.asking == "lock_removed" or "unlock" in question.about or off
     own = question.asking == "command" and " my " in f" {text} "
     of_a_lock = said is not None and (said.about == "lock off" or (own and said.about == "another's lock"))
+    if said == Remark("another's lock") and question.asking == "follow_up_owner" and "lock" in question.about:
+        return None  # whose lock goes on before one's own comes off is what was asked
     return None if asked and of_a_lock else said
 
 

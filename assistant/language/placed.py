@@ -80,7 +80,7 @@ def marked(words: str) -> list[tuple[str, str]]:
 def _with_its_unit(number: str, sentence: str) -> str:
     """A number with the unit that stands behind it: "one bar" is no psi."""
     unit = _UNIT.match(sentence.partition("]")[2])
-    return f"{number}{unit[0]}" if unit else number
+    return normalise(f"{number}{unit[0]}" if unit else number)
 
 
 def as_placed(question: Question, words: str, said: Meaning) -> Meaning:

@@ -184,8 +184,9 @@ _STANDS_THERE = re.compile(
 
 
 _OWN_SECOND = re.compile(
-    r"\b(?:i|i've|we|we've)(?: have)?(?: just| also| now| only)? (?:put|hung|snapped|clipped|fitted|threaded|stuck|got|run|ran)"
-    r" (?:my |a |my own |another )(?:second|other) (?:pad)?lock\b(?! of (?:his|hers|theirs))"
+    r"(?:\b(?:i|i've|we|we've)|(?<!he )(?<!they )\bhad to)(?: have)?(?: just| also| now| only| had to)?"
+    r" (?:put|hung|snapped|clipped|fitted|threaded|stuck|got|run|ran|dig|dug|fetch|fetched|grab|grabbed|used?)"
+    r" (?:my |a |my own |another |out a )(?:second|other) (?:pad)?lock\b(?! of (?:his|hers|theirs))"
     r"|\bmy (?:own )?(?:second|other) (?:pad)?lock\b"
     r"|\b(?:both|two|the two)(?: of the)? (?:pad)?locks(?: are| is)?,? (?:both )?(?:mine|my own)\b"
     r"|\b(?:both|two) (?:of )?my (?:own )?(?:pad)?locks\b"

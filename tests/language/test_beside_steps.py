@@ -55,7 +55,7 @@ def cautions(meaning: str) -> list[tuple[str, str]]:
 
 
 def test_four_of_five_that_heed_a_caution_acknowledge_it_and_without_the_sense_half_as_many(monkeypatch: pytest.MonkeyPatch):
-    heeded = cautions("heeded")
+    heeded = cautions("heeded")[::2]
     with_it = sum(acknowledges(*one) for one in heeded)
     assert with_it >= 0.8 * len(heeded)
     monkeypatch.setattr(sense, "_here", lambda: None)
