@@ -139,7 +139,7 @@ def test_too_little_oxygen_lets_nobody_in_however_it_is_told():
 
 def test_you_bet_agrees_and_you_bet_it_is_not_does_not():
     def asked_back() -> Talk:
-        return standing_at("injection_coil_failed", "meter_after").hear("still reading good over at that outlet")
+        return standing_at("injection_coil_failed", "meter_after").hear("same as it ever was on the old socket")
 
     assert asked_back().hear("you bet").asked.startswith("which_contact:")
     assert asked_back().hear("you bet it isn't").asked.startswith("meter_after:")

@@ -151,3 +151,37 @@ def test_a_no_to_two_readings_asked_back_may_put_one_of_them_right():
 @pytest.mark.parametrize("said", ["zero, I knocked the control breaker off too", "zero, I've dropped its fuse out"])
 def test_whatever_he_calls_it_what_he_opened_of_the_control_takes_his_lock_too(said: str):
     assert at("injection_coil_failed", "dead_control", said).hear("yes").asked.endswith("second_source_locked")
+
+
+@pytest.mark.parametrize(("step", "said", "reading", "value"), [
+    ("coil", "one leg's off and my meter just sits there, it's open circuit", "injection_coil_ohms", "over_range"),
+    ("tag", "A two, flower", "panel_tag", "a two"),
+])  # fmt: skip
+def test_what_stands_among_other_words_is_found(step: str, said: str, reading: str, value: str):
+    talk = at("injection_coil_failed", step, said)
+    talk = talk.hear("yes") if talk.asked.endswith("confirm") else talk
+    assert talk.readings[reading] == value
+
+
+@pytest.mark.parametrize(("step", "said", "asked"), [
+    ("meter_before", "No, it's good, it read the live socket a treat", "dead_power:dead_volts.power"),
+    ("dead_power", "No it's zero volts", "dead_control:dead_volts.control"),
+])  # fmt: skip
+def test_an_answer_behind_a_no_to_the_question_of_safety_is_not_lost(step: str, said: str, asked: str):
+    talk = at("injection_coil_failed", step, "yada bloop fizz whatever").hear(said)
+    talk = talk.hear("yes") if talk.asked.endswith("confirm") else talk
+    assert talk.asked == asked
+
+
+def test_a_lock_that_never_came_off_is_on():
+    assert at("injection_coil_failed", "dead_control", "My lock never came off, it's still there").dialogue.state.lock.locked
+
+
+def test_a_probe_that_is_strapped_on_is_no_bypass():
+    said = "clean as a whistle and strapped on like a corset"
+    assert "jumper_fitted" not in at("injection_coil_failed", "machine_look", said).open
+
+
+def test_a_second_padlock_on_the_fans_is_one_s_own():
+    talk = at("condenser fouled", "lock_fans", "second padlock's on the fans and i've metered it, dead")
+    assert not talk.dialogue.state.lock.others

@@ -15,7 +15,8 @@ _BREAKER = r"(?:breaker|fuses?|switch|disconnect|isolator|feed|supply)"
 _OPENED = re.compile(
     r"\b(?:i|we|he|she|they|somebody|someone|the (?!never)\w+)(?:'ve|'s| have| has)?(?: just| also| already| did)?"
     r" (?:open(?:ed|s)?|kill(?:ed)?|shut off|turn(?:ed)? off|switch(?:ed)? off|flip(?:ped)?(?: off)?|thr(?:ew|ow)|trip(?:ped)?"
-    rf"|pull(?:ed)?|knock(?:ed)?|drop(?:ped)?|isolate[ds]?) (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
+    r"|pull(?:ed)?|knock(?:ed)?|drop(?:ped)?|isolate[ds]?)"
+    rf" (?P<what>(?:off )?(?:the |its |that |his )?control(?: power| circuit|'s)? {_BREAKER})\b"
     rf"|\b(?P<open>control(?: power| circuit|'s)? {_BREAKER})(?:'s| is| are|'re)(?: also| already| just)?"
     r" (?:open|off|pulled|tripped)\b"
 )

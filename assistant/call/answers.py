@@ -20,6 +20,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
+from assistant.call.heeding import at_a_caution
 from assistant.call.in_its_sense import said_of_safety
 from assistant.call.leaving import summary
 from assistant.call.not_unsafe import (
@@ -35,7 +36,7 @@ from assistant.call.noted import beside_a_finding, beside_another_reading, note_
 from assistant.call.replies import DISTRESS, HOLDING, NO_FAN, OTHERS_LOCK, STAY_OUT, Reply, called_all, doubt, reply
 from assistant.call.taken_for import taken_for
 from assistant.call.told_ahead import told_beside, with_what_comes
-from assistant.call.watched import at_a_caution, tells_of_a_leak, watched_for_trouble
+from assistant.call.watched import tells_of_a_leak, watched_for_trouble
 from assistant.call.while_running import of_the_machine, over_its_trip, stops_it
 from assistant.call.window import end_the_window, power_is_off, take_power_for_off
 from assistant.language.grammar import normalise

@@ -61,7 +61,8 @@ def go_on(call: Conversation) -> list[Effect]:
             call.say("ask", "Go ahead.")
             _listen(call, Question("note"), "note")
         case modes.CONFIRMING:
-            call.say("ask", _before_it_goes_on(call))
+            call.asked_back_as = _before_it_goes_on(call)
+            call.say("ask", call.asked_back_as)
             _listen(call, Question("confirm", of=call.doing.command, value=call.state.step), call.state.step)
         case modes.ASKING_BACK:
             _ask_back(call)

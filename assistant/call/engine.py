@@ -27,7 +27,7 @@ from assistant.call.facts import (
     WordsHeard,
 )
 from assistant.call.heard import Heard, Silence, Unclear
-from assistant.call.watched import told_before
+from assistant.call.heeding import told_before
 
 
 class Dialogue(Conversation):

@@ -89,21 +89,30 @@ def said_of_what_was_asked_back(call: Conversation, question: Question, words: s
         words: as typed, not understood.
     """
     text = normalise(words.replace(",", " "))
-    if not call.asked_back_as or not (question.pending or call.mode.name == modes.ASKING_BACK):
+    leaves = call.mode.name == modes.CONFIRMING and call.doing.said is None
+    if not call.asked_back_as or not (question.pending or leaves or call.mode.name == modes.ASKING_BACK):
         return None
     told = remark(text)
     of_the_lock = told == Remark("lock off") and "lock" in call.asked_back_as.lower()
     if "?" in words or is_question(text) or trouble(text) or (told and not of_the_lock):
         return None
     numbers = {normalise(number) for number, _ in marked(words)}
+    if leaves and numbers:
+        return None  # a reading in place of a yes
     spoken = normalise(call.asked_back_as.replace(",", " "))
     if not_done(text) or any(f" {number} " not in f" {spoken} " for number in numbers):  # "yeah, two forty" is no yes
         return Confirmed(False) if numbers and agreeing(words, call.asked_back_as)[1] >= DENIED and not question.pending else None
     agrees, denies = agreeing(words, call.asked_back_as)
-    deed = bool(question.pending) or kind_of(question.of) == "acknowledge" or question.of.startswith("dead_volts")
-    if agrees >= (OF_A_DEED if deed else AGREED) and denies <= BOTH and _rest_agrees(words, call.asked_back_as, deed):
+    deed = bool(question.pending) or call.asked_back_as.endswith("safe?")
+    deed = deed or kind_of(question.of) == "acknowledge" or question.of.startswith("dead_volts")
+    turned = deed and _TURNS.search(text) and not call.asked_back_as.startswith("No ")  # "you bet it isn't"
+    surely = agrees >= (OF_A_DEED if deed else AGREED) and denies <= BOTH and not turned
+    if surely and _rest_agrees(words, call.asked_back_as, deed):
         return understand(question, "yes")
-    return Confirmed(False) if denies >= DENIED and agrees <= BOTH and not question.pending else None
+    return Confirmed(False) if denies >= DENIED and agrees <= BOTH and not (question.pending or leaves) else None
+
+
+_TURNS = re.compile(r"\b(?:not|never|cannot)\b|n't\b")
 
 
 def _rest_agrees(words: str, asked: str, deed: bool) -> bool:

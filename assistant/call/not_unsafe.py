@@ -7,6 +7,7 @@ from assistant.call import cautions, modes
 from assistant.call.asking import left_to_ask, question_for
 from assistant.call.conversation import Conversation
 from assistant.language.by_example import by_example
+from assistant.language.by_sense import surer
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import heeded
@@ -98,6 +99,7 @@ def _asked_over_it(call: Conversation, step: Step, words: str) -> tuple[Question
         return None
     said = understand_in_pieces(question, rest)
     said = by_example(question, rest) if isinstance(said, NotUnderstood) else said
+    said = surer(question, rest, said) if isinstance(said, NotUnderstood) else said
     said = guessed(question, rest) if isinstance(said, NotUnderstood) else said
     if isinstance(said, Command) and said.name == "continue":
         named = said.about if said.about in question.go_ahead else next(iter(question.go_ahead), "")
@@ -128,7 +130,10 @@ def says_no_and_more(call: Conversation, meaning: Meaning, words: str) -> bool:
     return said_no and asks_what_is_not_safe(call) and more
 
 
-_NO_AND_MORE = re.compile(r"(?:no|nope|nah)(?: sir| ma'am)?\s*[,.]\s*\w")
+_NO_AND_MORE = re.compile(
+    r"(?:(?:no|nope|nah)(?: no)?|nowt(?:'s| is)? (?:unsafe|wrong)|nothing(?:'s| is)? (?:unsafe|wrong|not safe))"
+    r"(?:,? (?:sir|ma'am|love|pet|chuck|mate|boss|hon))?(?:\s*[,.]\s*\w| (?:it's|it is|that's|i|they're|they are|she's) \w)"
+)
 
 
 def no_and_more(call: Conversation, words: str) -> bool:
@@ -174,7 +179,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 
 _NO_FIRST = re.compile(
-    r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|nothing(?:'s| is)? (?:unsafe|wrong|not safe)"
+    r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|(?:nothing|nowt)(?:'s| is)? (?:unsafe|wrong|not safe)|love|pet|chuck|mate|boss|hon"
     r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
     r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)(?! to\b)|all good|everything's (?:safe|fine)"
     r"|it's safe|it is safe|i said|i was (?:telling"

@@ -26,6 +26,7 @@ from assistant.language.meaning import (
     asked_back,
     asked_word,
 )
+from assistant.language.number_left import open_line
 from assistant.language.passed_over import strict
 from assistant.language.placed import marked, surely_placed
 from assistant.language.sense import NUMBER, likely, word_of
@@ -62,6 +63,8 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
         said: what they were found to be like, or not understood.
     """
     asked = isinstance(said, Answer) and any(part.doubt in _DOUBTS for part in said.parts)
+    if asked and (open_ := open_line(question, words)):
+        return open_
     chances = _chances(question, words) if asked or isinstance(said, NotUnderstood | AskFor) else {}
     if not chances:
         return _all_the_same(question, words) if isinstance(said, NotUnderstood) else said
@@ -220,8 +223,7 @@ def _others(chances: Mapping[str, float], key: str) -> Iterable[float]:
 def rather(question: Question, words: str) -> Meaning:
     """What a sentence that something else was heard in answers where the sense is sure of it, asked back; not understood for
     nothing."""
-    chances = {key: chance for key, chance in likely(question.step, words).items() if chance >= SURE}
-    said = _found(question, words, chances, _NEVER) if len(words.split()) >= _FEW and chances else NotUnderstood()
+    said = _sure_of(question, words, SURE) if len(words.split()) >= _FEW else NotUnderstood()
     return all_asked_back(said) if isinstance(said, Answer) else said
 
 
@@ -231,22 +233,30 @@ def _all_the_same(question: Question, words: str) -> Meaning:
     text = normalise(words.replace(",", " "))
     if len(text.split()) < _WHOLE or "?" in words or trouble(text):
         return NotUnderstood()
-    chances = {key: chance for key, chance in likely(question.step, words).items() if chance >= _VERY_SURE}
-    return _found(question, words, chances, _NEVER) if chances else NotUnderstood()
+    return _sure_of(question, words, _VERY_SURE)
 
 
-def _found(question: Question, words: str, chances: Mapping[str, float], counts: float = 0.0) -> Meaning:
+def _sure_of(question: Question, words: str, least: float) -> Meaning:
+    """What the sense is that sure of, asked back, whatever else was heard in the words."""
+    chances = likely(question.step, words)
+    return _found(question, words, chances, least, _NEVER) if chances else NotUnderstood()
+
+
+def _found(
+    question: Question, words: str, chances: Mapping[str, float], least: float = ASKED, counts: float = 0.0
+) -> Meaning:
     """What nothing else understands, asked back or, where the sense is sure of it, as it is.
 
     Args:
         question: what was asked.
         words: as typed.
         chances: how likely each answer is.
+        least: from which one is asked back.
         counts: from which one counts; as the words have it where it is left out.
     """
     text = normalise(words.replace(",", " "))
     odd = names_another(question, text) or (strict(question) and no_plain_deed(question, text))
-    least, counts = _VERY_SURE if odd else ASKED, counts or _least(question, text)
+    least, counts = max(least, _VERY_SURE if odd else least), counts or _least(question, text)
     if question.asking == "command":
         return _found_word(question, chances, least, counts)
     parts = []

@@ -144,8 +144,13 @@ def _by_the_way(question: Question, said: Meaning, text: str) -> Meaning:
     return Remark(about) if about and not asked else said
 
 
+_SECOND = re.compile(r"^(?:(?:yes|yeah|aye|well|a|the|and) )*second (?:pad)?lock\b(?! of (?:his|hers|theirs))")
+
+
 def _remark(question: Question, text: str) -> Remark | None:
     """What these words say about safety; that the lock is off is an answer where it was asked for."""
+    if question.asking in ("fans_locked", "second_source_locked"):
+        text = _SECOND.sub("my lock", text)  # one's own on the machine is the first
     answers = question.asking == "confirm" and text.startswith("no ")  # "no, locked" says no, and that it is locked
     said = remark(text) or (None if answers else by_its_name(text, (question.asking, *question.also, *question.volunteer)))
     off = question.asking == "command" and {"lock", "off"} <= set(question.about)  # one that hangs elsewhere, or a second one

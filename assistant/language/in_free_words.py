@@ -29,7 +29,7 @@ _TELLS = re.compile(
 _NOT_KNOWN = re.compile(
     r"\b(?:still|just) (?:looking|checking|searching|tracing|hunting)\b|\b(?:let me|i'll|i will|gonna|going to|have to|need to)"
     r" (?:look|check|find|trace|see|ask|search|hunt)\b|\b(?:not|haven't|hasn't|didn't|don't|can't|couldn't)(?: \w+)?"
-    r" (?:found?|sure|looked|checked|traced|know|tell|see|figure\w*)\b|\bnot yet\b|\bno idea\b"
+    r" (?:found?|sure|looked|checked|traced|know|tell|see|figure\w*)\b|\bnot yet\b|\bno idea\b|\bso be it\b"
 )
 _GUESSED = re.compile(
     r"\b(?:might|may|could|must|should|probably|maybe|perhaps|possibly|i guess|i suppose|i assume|i'm guessing|supposedly|i heard"

@@ -5,9 +5,10 @@ touched; two that differ are one only where the sentence puts the first right.
 """
 
 import re
+from dataclasses import replace
 
 from assistant.language.answering import one, part_of
-from assistant.language.grammar import normalise
+from assistant.language.grammar import normalise, understand
 from assistant.language.guess import AT_ZERO
 from assistant.language.lone_numbers import FIGURES, counts_another, of_another
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
@@ -51,6 +52,27 @@ _SIGNS = frozenset("minus negative point".split())
 _PIECES = re.compile(r"[,;:!](?:\s|$)|\.(?:\s|$)|\b(?:but|so|because|then)\b")
 
 
+def open_line(question: Question, words: str) -> Answer | None:
+    """That the meter shows an open line, told by one clause and asked back: "one leg's off, it's open circuit, burnt through"."""
+    if question.asking not in vocabulary() or vocabulary()[question.asking].kind != "ohms":
+        return None
+    said = [understand(replace(question, volunteer=()), normalise(clause)) for clause in re.split(r"[,.;]", words.lower())]
+    told = [part for answer in said if isinstance(answer, Answer) for part in answer.parts if part.id == question.asking]
+    found = next((part for part in told if part.value == "over_range"), None)
+    text = normalise(words.replace(",", " "))
+    if found is None and _SHOWS_OPEN.search(text) and not _IN_OHMS.search(text):
+        found = part_of(question, question.asking, "over_range")
+    return Answer((replace(found, doubt="."),)) if found else None
+
+
+_SHOWS_OPEN = re.compile(
+    r"(?<!not )(?<!no )(?<!n't )(?<!was )\b(?:open (?:line|circuit|loop)|infinit[ey]|over (?:limit|range)|o l|no continuity"
+    r"|(?:reads?|reading|shows?|showing|says?|saying|sayin'|it's|she's) (?:(?:wide|plumb|dead) )?open)\b"
+    r"(?! (?:before|earlier|yesterday|then|last|the|up|it|and)\b)"
+)
+_IN_OHMS = re.compile(rf"\b(?:{'|'.join(sorted(FIGURES))}|\d[\d.]*)(?: k| meg)? ?(?:ohms?|k|kilohms?)\b")
+
+
 def number_left(question: Question, words: str) -> Meaning:
     """The number, to be asked back; not understood where there is none, or two.
 
@@ -73,6 +95,8 @@ def number_left(question: Question, words: str) -> Meaning:
         return NotUnderstood()
     if told_against(question, words):
         return NotUnderstood()
+    if open_ := open_line(question, words):
+        return open_
     right = _PUTS_RIGHT.search(text)
     found: list[float] = []
     clauses = _PIECES.split(words.lower())

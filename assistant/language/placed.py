@@ -10,7 +10,7 @@ from math import prod
 from assistant.language.answering import one
 from assistant.language.grammar import normalise
 from assistant.language.lone_numbers import FIGURES
-from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question, all_asked_back
+from assistant.language.meaning import Answer, AskFor, Meaning, NotUnderstood, Part, Question, all_asked_back
 from assistant.language.numbers import UNIT_WORDS
 from assistant.language.questions import is_question
 from assistant.language.sense import likely, prompt_of
@@ -20,7 +20,7 @@ AMONG = "among"
 THINGS: Mapping[str, tuple[str, ...]] = {
     "suction pressure": ("suction_pressure", "watch.suction_pressure", "rack_suction_pressure"),
     "discharge pressure": ("discharge_pressure", "watch.discharge_pressure", "rack_discharge_pressure"),
-    "discharge temperature": ("discharge_temperature", "watch.discharge_temperature"),
+    "discharge temperature": ("discharge_temperature", "watch.discharge_temperature", "probe_pipe_temperature"),
     "amps": ("watch.amps",),
     "suction temperature": ("suction_temperature",),
     "outdoor temperature": ("ambient_temperature",),
@@ -147,10 +147,17 @@ def placed(question: Question, words: str) -> tuple[dict[str, Part], float]:
             if not isinstance(part, Part):
                 return {}, 0.0
             found[part.id] = part
+        if not told and _in_another_unit(question, asked, _with_its_unit(number, sentence)):
+            return {}, 0.0
         likelihood = min(likelihood, SURE) if len(told) > 1 else likelihood  # of alike ones it is asked whether all are
     if not set(asked) & set(found):
         return {}, 0.0
     return dict(sorted(found.items(), key=lambda told: asked.index(told[0]) if told[0] in asked else len(asked))), likelihood
+
+
+def _in_another_unit(question: Question, asked: Sequence[str], number: str) -> bool:
+    """Whether a number is told in a unit that this site does not use."""
+    return any(isinstance(one(question, id_, number), AskFor) for id_ in asked)
 
 
 def _likeliest(chances: Sequence[Mapping[str, float]], right: Sequence[bool]) -> tuple[tuple[frozenset[str], ...], float]:

@@ -152,6 +152,10 @@ _LOCK_STAYS = re.compile(
     r" (?:the|my|your|that|his) (?:lock|padlock)(?: off)?(?: yet)?"
 )
 """Nobody took it off: "don't take the lock off"."""
+_NEVER_OFF = re.compile(
+    r"^(?:(?:no|yes|yeah|well|and) )*(?:me|my|the)(?: own)? (?:pad)?lock(?:'s| has)? (?:never|not) (?:come|came|been|gone|moved)"
+    r" off\b(?!.*\b(?:but|until|till|except)\b)"
+)
 _EMERGENCY = re.compile(
     r"\bemergency\b(?! (?:panel|board|lights?|lighting|lamp|exit|door|generator|circuit|supply|feed|battery|number)\b)"
 )
@@ -207,7 +211,7 @@ def remark(text: str) -> Remark | None:
         return Remark("distress")
     text = _OWN_SECOND.sub("my lock", _STANDS_THERE.sub("i'm fine", text))
     found = next((Remark(about) for about, pattern in _COMPILED if pattern.search(text)), None)
-    return None if found and found.about == "lock off" and _LOCK_STAYS.fullmatch(text) else found
+    return None if found and found.about == "lock off" and (_LOCK_STAYS.fullmatch(text) or _NEVER_OFF.search(text)) else found
 
 
 def harmless_remark(question: Question, meaning: Remark) -> bool:

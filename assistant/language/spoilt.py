@@ -148,7 +148,10 @@ _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
 _NO_BYPASS = re.compile(
-    r"\bbulbs?\b.*\bstrapped (?:it|them|back|on|down)\b(?: (?:back|on|down|tight))*(?! (?:the|across|over|out)\b)"
+    r"\b(?:snugg?ed|tighten\w*|nipped|screwed|cinched|torqued|landed|pinched|done)\b(?: \w+){0,4} (?:with|using) (?:my|a|the)"
+    r"(?: \w+){0,2} screwdriver\b"
+    r"|\bstrapped (?:on|tight|down|in place|in tight|snug)\b(?! (?:the|across|over|to|with)\b)"
+    r"|\bbulbs?\b.*\bstrapped (?:it|them|back|on|down)\b(?: (?:back|on|down|tight))*(?! (?:the|across|over|out)\b)"
     r"|\bstrapped (?:the |its |that )?(?:\w+ )?(?:valve )?bulbs?(?: back| on| down| up)?\b|"
     r"\b(?:no|not an?|never(?: was)? an?|isn't an?|wasn't an?|without an?)(?: \w+)? (?:jumper|bypass)\b(?!')"
     r"|\b(?:jumper|bypass)(?:'s| is| was)? (?:out|gone|off)\b(?!.*\b(?:but|still|other|another)\b)"

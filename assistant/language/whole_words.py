@@ -25,7 +25,9 @@ _YES_ALL_SAFE = re.compile(
     r" (?:done|safe(?: as can be)?|set|ready)(?:(?: and)?(?: all)? safe)?|(?:it's |all )?done and (?:it's )?(?:all )?safe"
 )
 """What answers "done, and all safe?"."""
-_FRIENDLY = "(?:dear|honey|hon|sugar|darling|sweetie|love|buddy|pal|man|sir|ma'am|boss|mate|please)"
+_FRIENDLY = (
+    "(?:dear|honey|hon|sugar|darling|sweetie|love|chuck|flower|pet|petal|hen|duck|buddy|pal|man|sir|ma'am|boss|mate|please)"
+)
 _YES_AND = re.compile(
     r"(?:oh )?(?:(?:yes|yep|yeah|yup|sure|aye|right|correct|exactly|absolutely|definitely|affirmative|indeed) ?)+"
     rf"(?:{_FRIENDLY} ?)?"

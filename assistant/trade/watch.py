@@ -171,7 +171,9 @@ def still_moving(rounds: Sequence[Round], set_point_psig: float, limits: Limits 
     within = [m for m, psig in suction if abs(psig - set_point_psig) <= limits.suction_band_delta_psi]
     outside = [m for m, psig in suction if abs(psig - set_point_psig) > limits.suction_band_delta_psi]
     held = [m for m in within if m > max(outside, default=-1.0)]
-    if outside and max(outside) == last:
+    if not suction:
+        reasons.append("No suction was read since the start.")
+    elif outside and max(outside) == last:
         reasons.append("Suction is not at its set point.")
     elif not held or max(held) < last or last - min(held) < limits.settled_minutes - ANSWER_MINUTES:
         reasons.append(f"Suction has been at its set point for less than {limits.settled_minutes:g} minutes.")

@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from assistant.call.conversation import Conversation
+from assistant.call.heeding import at_a_caution
 from assistant.call.in_its_sense import said_of_safety
-from assistant.call.watched import at_a_caution
 from assistant.language import sense
 from assistant.language.agreed import agreeing
 from assistant.language.meaning import Command, Confirmed, NotUnderstood, Question
