@@ -1,6 +1,7 @@
 """What is put on record as a note though nobody was asked for one: "make a note, the lead was chafed", a round told too early."""
 
 import re
+from dataclasses import replace
 
 from assistant.call import modes
 from assistant.call.asking import left_to_ask, question_for
@@ -12,6 +13,7 @@ from assistant.language.grammar import normalise
 from assistant.language.hedges import at_once_plainly
 from assistant.language.meaning import Answer, Command, Meaning, NotUnderstood, Question, Remark
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.placed import placed
 from assistant.language.unready import trouble
 
 _NOTE = re.compile(
@@ -46,8 +48,11 @@ def told_while_waiting(call: Conversation, meaning: object, heard: Heard) -> boo
     step = call.course.next_step(call.state)
     if call.mode.name != modes.WAITING or not isinstance(meaning, NotUnderstood) or step is None or trouble(heard.words.lower()):
         return False
-    said = understand_in_pieces(question_for(call, left_to_ask(call, step), step), heard.words)
-    if not isinstance(said, Answer) or not all(part.id in (step.asking, *step.also) for part in said.parts):
+    question = question_for(call, left_to_ask(call, step), step)
+    said = understand_in_pieces(question, heard.words)
+    of_the_round = isinstance(said, Answer) and all(part.id in (step.asking, *step.also) for part in said.parts)
+    any_of_them = replace(question, also=(*question.also, "watch.discharge_pressure", "watch.amps"))
+    if not of_the_round and not placed(any_of_them, heard.words)[0]:
         return False
     _take(call, heard, heard.words)
     return True

@@ -58,6 +58,16 @@ def test_a_line_over_its_trip_stops_the_machine_whenever_it_is_told():
     assert talk.asked.split(":")[0] == "stop" or "Stop" in talk.said
 
 
+@pytest.mark.parametrize("said", [
+    "She's comin' down already, pipe's at one ninety and droppin', suction thirteen, head two ten",
+    "head's on two hundred and eight already, like a kid off a sugar rush",
+])  # fmt: skip
+def test_readings_in_a_story_while_the_round_is_waited_for_are_not_lost(said: str):
+    talk = waiting().hear(said)
+    assert notes(talk) == [said]
+    assert talk.readings["watch.suction_pressure"] == 10.0
+
+
 @pytest.mark.parametrize("said", ["how much longer do we have to wait", "how long", "how many more minutes"])
 def test_who_asks_how_long_hears_how_long(said: str):
     assert "Next in" in waiting().hear(said).said
