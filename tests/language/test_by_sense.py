@@ -64,17 +64,17 @@ def test_what_only_sounds_like_an_answer_does_not_count(step: str, words: str):
 
 
 def counted() -> int:
-    """Of every fifth sentence: all of them take a minute."""
-    return sum(becomes(step, "-", words) == OTHER for step, words in only_sounding()[::5])
+    """Of every tenth sentence: all of them take a minute."""
+    return sum(becomes(step, "-", words) == OTHER for step, words in only_sounding()[::10])
 
 
-def test_of_what_was_written_to_mislead_one_in_twelve_counts_and_without_the_sense_twice_as_much(monkeypatch: pytest.MonkeyPatch):
+def test_of_what_was_written_to_mislead_one_in_ten_counts_and_without_the_sense_more(monkeypatch: pytest.MonkeyPatch):
     with_it = counted()
-    assert with_it <= len(only_sounding()[::5]) / 12
+    assert with_it <= len(only_sounding()[::10]) / 10
     monkeypatch.setattr(sense, "_here", lambda: None)
     likely.cache_clear()
     try:
-        assert counted() > 2 * with_it
+        assert counted() > 1.5 * with_it
     finally:
         likely.cache_clear()
 

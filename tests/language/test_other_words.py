@@ -1,4 +1,4 @@
-"""Sentences by other hands, one in six of six thousand: what is taken is what was meant, and few are not understood at all."""
+"""Sentences by other hands, one in twelve of six thousand: what is taken is what was meant, and few are not understood at all."""
 
 from collections import Counter
 from functools import cache
@@ -14,7 +14,7 @@ KNOWN = {
 """Taken for another as things stand: each is a fault of ours."""
 
 
-SOME = rows()[::6]
+SOME = rows()[::12]
 """All of them take two minutes: `tests/bench/other_words.py`."""
 becomes = cache(other_words.becomes)
 """Both tests ask it of each."""

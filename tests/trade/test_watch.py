@@ -21,7 +21,7 @@ def test_a_machine_that_meets_every_condition_has_settled() -> None:
 @pytest.mark.parametrize(
     ("rounds", "word"),
     [
-        ([], "Suction"),
+        ([], "suction"),
         (GOOD[1:], "Suction"),
         ([*GOOD[:2], Round(60.0, 13.0, 198.0)], "Suction"),
         ([GOOD[0], Round(50.0, 14.0, 197.0), GOOD[2]], "Suction"),
