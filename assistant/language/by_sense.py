@@ -104,8 +104,8 @@ def unless_strange(question: Question, words: str, said: Meaning, plain: str) ->
 def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     """What a table took, asked back where by the sense of the whole sentence it tells of nothing.
 
-    A number stays as it is, and so does what is told with one, with trouble or of how a thing was found, which others look to; so
-    does an answer to many things at once, of which the sense knows each for itself; and power that may be on is on.
+    A name stays as it is, and so do several numbers (`placed`), what is told with trouble or of how a thing was found, which
+    others look to, and an answer to many things at once, of which the sense knows each for itself; power that may be on is on.
     """
     text = normalise(words.replace(",", " "))
     tokens = set(text.split())

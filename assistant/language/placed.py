@@ -58,6 +58,7 @@ _NO_FIGURE = re.compile(
 )
 """A "one" that is no number, a pair of lines, and what has a number for a name."""
 _NO_VALUE = frozenset({"point", "oh"})
+"""Words of numbers that are none alone."""
 _UNITS = sorted((form for forms in UNIT_WORDS.values() for form in forms.split("|")), key=len, reverse=True)
 _UNIT = re.compile(rf" (?:{'|'.join(_UNITS)})\b")
 _PUTS_RIGHT = re.compile(
@@ -136,12 +137,9 @@ def placed(question: Question, words: str) -> tuple[dict[str, Part], float]:
     """
     asked = (question.asking, *question.also)
     may_be = {thing_of(id_): id_ for id_ in (*question.volunteer[::-1], *asked[::-1]) if thing_of(id_)}
-    numbers = marked(words)
-    chances = [of_it(likely(AMONG, sentence, prompt_of(question.step))) for _, sentence in numbers]
-    right = [_put_right(numbers[at - 1][1], sentence) if at else False for at, (_, sentence) in enumerate(numbers)]
-    way, likelihood = _likeliest([{thing: row.get(thing, 0.0) for thing in may_be} for row in chances], right)
+    way, likelihood = _likeliest(question.step, words, tuple(may_be))
     found: dict[str, Part] = {}
-    for (number, sentence), told in zip(numbers, way, strict=True):
+    for (number, sentence), told in zip(marked(words), way, strict=True):
         for thing in told:
             part = one(question, may_be[thing], _with_its_unit(number, sentence))
             if not isinstance(part, Part):
@@ -160,16 +158,21 @@ def _in_another_unit(question: Question, asked: Sequence[str], number: str) -> b
     return any(isinstance(one(question, id_, number), AskFor) for id_ in asked)
 
 
-def _likeliest(chances: Sequence[Mapping[str, float]], right: Sequence[bool]) -> tuple[tuple[frozenset[str], ...], float]:
+def _likeliest(step: str, words: str, may_be: tuple[str, ...]) -> tuple[tuple[frozenset[str], ...], float]:
     """For each number the things that it is of, in the likeliest way that tells none twice, and how likely that is among all
-    such ways; 0 where it is not likely by itself.
+    such ways; 0 where it is not likely by itself. What one number puts right may be of one thing with it.
 
     Args:
-        chances: by number, the probability of each thing.
-        right: by number, whether it puts the one before it right: then both may be of one thing.
+        step: the step that asks.
+        words: as typed.
+        may_be: the things that are asked or may be told.
     """
+    numbers = marked(words)
     ways: list[tuple[tuple[frozenset[str], ...], float]] = [((), 1.0)]
-    for row, puts_right in zip(chances, right, strict=True):
+    for at, (_, sentence) in enumerate(numbers):
+        chances = likely(AMONG, sentence, prompt_of(step))
+        row = {thing: chances.get(f"{AMONG}={thing}", 0.0) for thing in may_be}
+        puts_right = at > 0 and _put_right(numbers[at - 1][1], sentence)
         choices = [(told, _all_of(row, told)) for told in _may_tell(row)]
         ways = [
             ((*way, told), weight * chance) for way, weight in ways for told, chance in choices
@@ -178,7 +181,7 @@ def _likeliest(chances: Sequence[Mapping[str, float]], right: Sequence[bool]) ->
         ways = sorted(ways, key=lambda one_: -one_[1])[:_KEPT]
     whole = sum(weight for _, weight in ways)
     if not ways or ways[0][1] < _BY_ITSELF:
-        return tuple(frozenset() for _ in chances), 0.0
+        return tuple(frozenset() for _ in numbers), 0.0
     return ways[0][0], ways[0][1] / whole
 
 
@@ -198,10 +201,6 @@ def _put_right(before: str, sentence: str) -> bool:
     start = len(before.partition("]")[0]) - 1
     behind = sentence.partition("]")[2].lstrip(" ,")
     return bool(_PUTS_RIGHT.search(sentence[start : sentence.index("[")]) or _PUTS_RIGHT.match(behind))
-
-
-def of_it(chances: Mapping[str, float]) -> Mapping[str, float]:
-    return {key.partition("=")[2]: chance for key, chance in chances.items()}
 
 
 @cache
