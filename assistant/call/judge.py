@@ -77,8 +77,8 @@ def _new(s: State, fact: Fact) -> bool:
             before = s.conclusions.get(cause)
             if before is None:
                 return True
-            if before.standing == standing:
-                return False
+            if before.standing == standing:  # drawn anew, it rests on record on the value that was put right
+                return standing in ("proven", "supported") and _corrected_since(s, before)
             return not s.choice or _RANK[standing] > _RANK[before.standing] or _corrected_since(s, before) or _gone(s, before)
     return False
 

@@ -404,7 +404,9 @@ def where(s: State) -> str:
 
 
 def review(s: State) -> str:
-    said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in s.readings.items() if r.value is not True]
+    over = {"lock_still_on"} if s.lock.locked else set()  # one that was found off, and is on again
+    kept = {i: r for i, r in s.readings.items() if r.value is not True and i not in over}
+    said = [f"{vocabulary()[i].say} {spoken_value(i, r.value, r.unit)}" for i, r in kept.items()]
     said += [s.procedure.facts[fact] for done in s.told.values() for fact in done.establishes]
     return sentence(", ".join(said)) if said else "Nothing measured yet."
 

@@ -93,10 +93,10 @@ def _new_value(question: Question, id: str, text: str) -> Meaning | None:
 
 
 def _named(question: Question, name: str) -> str:
-    """The id with this spoken name: what was asked or read last, else one of the question's own group; empty for none."""
+    """The id with this spoken name: what was asked or read last, else one on record, else of the question's own group."""
     near = nearest(question, name)
     if near := [id for id in near if id in question.recorded] or near:
         return near[0]
     ids = called(name)
     group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""
-    return min(ids, key=lambda id: vocabulary()[id].group != group, default="")
+    return min(ids, key=lambda id: (id not in question.recorded, vocabulary()[id].group != group), default="")

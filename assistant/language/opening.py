@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from assistant.language.answering import one
 from assistant.language.grammar import normalise
@@ -55,7 +56,7 @@ def opened(question: Question, words: str) -> Meaning:
     >>> opened(ask, "there's a compressor down")
     NotUnderstood()
     """
-    text = _BACK.sub(r"\1 ago", normalise(words))
+    text = _put_right(question, _BACK.sub(r"\1 ago", normalise(words)))
     ids = (question.asking, *question.also)
     if "compressor" not in ids or is_question(text) or trouble(text) or _TURNS.search(text):
         return NotUnderstood()
@@ -65,12 +66,48 @@ def opened(question: Question, words: str) -> Meaning:
     if not racks + machines or len({value for _, _, value in racks}) > 1 or len({value for _, _, value in machines}) > 1:
         return NotUnderstood()
     covered = {at for start, end, _ in (*racks, *machines) for at in range(start, end)}
-    said = _besides(question, [token if at not in covered else "|" for at, token in enumerate(tokens)])
-    if said is None:
+    left = [token if at not in covered else "|" for at, token in enumerate(tokens)]
+    said, known = _besides(question, left)
+    if not known and not (racks and machines and not _ONE_OF.search(text) and _nothing_else_named(question, left)):
         return NotUnderstood()
     rack = [Part("rack", racks[0][2], doubt=_letter(question, racks[0][2]))] if racks else []
     machine = [Part("compressor", machines[0][2])] if machines else []
     return Answer((*rack, *machine, *said))
+
+
+_RATHER = re.compile(r" (?:no|sorry|wait|i mean|scrub that|make that) ")
+
+
+def _put_right(question: Question, text: str) -> str:
+    """The sentence without a compressor that is put right in the same breath: "number three, no, number one"."""
+    at = [match for match in _RATHER.finditer(text) if match.start()]
+    if not at or "compressor" not in (question.asking, *question.also) or not question.local:
+        return text
+    before, behind = text[: at[-1].start()], text[at[-1].end() :]
+    last = before.split()
+    racks, again = (list(racks_in(question, part.split())) for part in (before, behind))
+    slips = list(compressors_in(question, last, racks))
+    if len(slips) != 1 or len(list(compressors_in(question, behind.split(), again))) != 1:
+        return text
+    start, end, _ = slips[0]
+    return " ".join([*last[:start], *last[end:], behind])
+
+
+def _nothing_else_named(question: Question, left: list[str]) -> bool:
+    """Whether nothing beside a rack and a compressor may be another machine, or say that it is not about this one."""
+    numbers = {name for name in question.local.get("compressor", {}) if " " not in name} - {"one"}
+    another = any(pair == ("one", follows) for pair in pairwise(left) for follows in _GOES_ON_OF_ONE)
+    return numbers.isdisjoint(left) and _ELSEWHERE.isdisjoint(left) and not another
+
+
+_ELSEWHERE = frozenset(
+    "next beside near opposite behind before after yesterday last fine good running runs okay done fixed another other was were"
+    " instead except like than same".split()
+)
+"""What may tell that it is about another machine, or another day."""
+_ONE_OF = re.compile(r"\bone of\b")
+_GOES_ON_OF_ONE = ("is", "on", "of", "off", "down", "tripped")
+""" "One is off" names a machine, "the one by the door" does not."""
 
 
 def without_guesses(question: Question, words: str) -> str:
@@ -109,8 +146,8 @@ def _letter(question: Question, rack: Value) -> str:
     return said.doubt if isinstance(said, Part) else ""
 
 
-def _besides(question: Question, tokens: list[str]) -> tuple[Part, ...] | None:
-    """What else is said, each once and every other word known to change nothing; None where that is not so."""
+def _besides(question: Question, tokens: list[str]) -> tuple[tuple[Part, ...], bool]:
+    """What else is said, each once, and whether every other word is known to change nothing."""
     parts: list[Part] = []
     left = list(tokens)
     for id in _BESIDES_IT:
@@ -130,4 +167,4 @@ def _besides(question: Question, tokens: list[str]) -> tuple[Part, ...] | None:
             parts.append(part)
             left[start : start + length] = ["|"] * length
     known = _BESIDE | general()
-    return tuple(parts) if all(word == "|" or word in known for word in left) else None
+    return tuple(parts), all(word == "|" or word in known for word in left)

@@ -1,5 +1,6 @@
 """What a reading put right, or told late, brings about where its place was passed. The project's own calls."""
 
+from assistant.call.facts import Concluded, ReadingTaken
 from tests.branch_rack import BranchRack
 from tests.simulated import Rack
 from tests.talk import Talk
@@ -37,6 +38,16 @@ def test_a_part_that_was_misspoken_is_handed_to_nobody():
     talk.hear("correction parts", "none")
     assert talk.open == set()
     assert not talk.broken()
+
+
+def test_a_conclusion_is_drawn_anew_from_a_value_that_was_put_right():
+    talk = Talk().until(Rack("injection_coil_failed"), "coil").hear("one ohm").hear("correction coil ohms", "open")
+    drawn = [
+        fact.value if isinstance(fact, ReadingTaken) else fact.standing for _, fact in talk.facts
+        if (isinstance(fact, ReadingTaken) and fact.id == "injection_coil_ohms")
+        or (isinstance(fact, Concluded) and fact.cause == "injection_coil_failed" and fact.standing == "proven")
+    ]  # fmt: skip
+    assert drawn == [1.0, "proven", "over_range", "proven"]  # a report tells what it rests on as it stood then
 
 
 def test_none_left_in_says_nothing_of_refrigerant():

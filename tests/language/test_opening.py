@@ -27,6 +27,20 @@ def test_the_first_sentence_names_machine_protection_and_time(said: str, meant: 
     assert tuple(state.value(id) for id in ("rack", "compressor", "protection_shown", "alarm_minutes_ago")) == meant
 
 
+@pytest.mark.parametrize(("said", "machine"), [
+    ("evenin', well, it's the number two on rack A that's layin' down on me, the one nearest the door", ("a", "two")),
+    ("rack a, compressor two, sounds like a bag of nails this one", ("a", "two")),
+    ("rack A, number three, no, hang my eyes, number one that's gone off in a huff", ("a", "one")),
+    ("number three on rack a, sorry, number two", ("a", "two")),
+    ("i fixed rack a compressor two yesterday and now it's three", (None, None)),
+    ("lads at the store rang me, it's rack A compressor three that's packed in, third time this month", ("a", "three")),
+    ("rack a compressor one is fine, two is down", (None, "two")),
+])  # fmt: skip
+def test_a_machine_is_named_among_whatever_else_is_told(said: str, machine: tuple[str | None, str | None]):
+    state = Talk().hear(said).dialogue.state
+    assert (state.value("rack"), state.value("compressor")) == machine
+
+
 @pytest.mark.parametrize("said", [
     "i'm at rack b, three is out, tripped half an hour ago on motor protection", "the third compressor's off on rack b",
     "number three on rack b is off on the oil failure", "rack b, the third one, it's tripped on discharge temp",
