@@ -1,6 +1,9 @@
 """What makes a proof, a hand in the panel or a start unsafe, and no question asks for: the wrong disconnect, a meter that read
 wrong, water, torn gloves, and whatever else sounds like trouble."""
 
+from copy import deepcopy
+from functools import cache
+
 import pytest
 
 from assistant.branches.motor.conditions import motor_tested_good
@@ -219,6 +222,14 @@ def test_a_remark_asked_back_and_then_said_surely_leaves_nothing_to_confirm():
 
 
 def standing_at(fault: str, step: str) -> Talk:
+    """A call of this fault as it stands at a step: a copy of the first that came there, which takes a tenth of the time."""
+    talk = _came_to(fault, step)
+    shared = (talk.site, talk.procedure, *talk.procedure.steps)
+    return deepcopy(talk, {id(one): one for one in shared})
+
+
+@cache
+def _came_to(fault: str, step: str) -> Talk:
     rack = BranchRack(fault) if fault in FAULTS else Rack(fault)
     return (Talk(site_of(fault)) if fault in FAULTS else Talk()).until(rack, step)
 
@@ -474,7 +485,7 @@ def test_nobody_agrees_to_a_third_reset_in_the_supervisor_s_place(said: str):
 
 def test_who_gives_the_steps_own_answer_over_the_doubt_says_that_nothing_is_not_safe():
     talk = Talk().until(Rack("none"), "how_to_check")
-    talk.hear("somebody's been pushing it, couple times this week")
+    talk.hear("somebody's been pushing it this week")
     assert "Is something not safe? If not, say it again." in talk.said
     talk.hear("dead")
     assert talk.readings["live_or_dead"] == "dead"

@@ -21,6 +21,7 @@ from assistant.call.facts import (
 )
 from assistant.call.heard import IN_DOUBT, NOT_SO, Heard, Unclear, how_taken
 from assistant.call.heeding import at_a_caution
+from assistant.call.in_danger import held, only_a_thing, tells_of_danger
 from assistant.call.in_its_sense import said_of_safety
 from assistant.call.leaving import summary
 from assistant.call.not_unsafe import (
@@ -83,7 +84,22 @@ def hear(call: Conversation, heard: Heard) -> None:
         return
     if hot and isinstance(meaning, Answer):
         meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
-    _follows(call, _Meant(question, meaning, beside or found, bool(found), heeds), heard)
+    meant = _Meant(question, meaning, beside or found, bool(found), heeds)
+    if not hot and tells_of_danger(call, question, meaning, heard):
+        _danger(call, meant, heard)
+    else:
+        _follows(call, meant, heard)
+
+
+def _danger(call: Conversation, meant: _Meant, heard: Heard) -> None:
+    """It is asked whether something is not safe: beside a reading, which counts, or before anything else does."""
+    call.held = held(call, meant.question, meant.meaning, heard)
+    call.sounds_unsafe = heard.words
+    if isinstance(meant.meaning, Answer) and call.held is None:
+        _follows(call, meant, heard)
+        call.record(WordsHeard(heard.words, f"{IN_DOUBT}trouble"))
+    else:
+        _follows(call, replace(meant, meaning=Remark("trouble"), beside="", heeds=False), heard)
 
 
 def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning, Heard]:
@@ -94,6 +110,7 @@ def _understood(call: Conversation, heard: Heard) -> tuple[Question, Meaning, He
     unsure = isinstance(meaning, NotUnderstood | AskFor) or meaning == Remark("lock off")  # said as it is asked off
     typed = heard.meaning is None and (unsure or says_no_and_more(call, meaning, heard.words))
     if typed and (over_it := answers_over_it(call, heard.words)):
+        call.held = None  # it is answered anew
         _confirmed(call, Confirmed(False), heard)
         call.question = over_it[0]
         return *over_it, replace(heard, words=behind_the_no(heard.words))
@@ -108,6 +125,7 @@ def _weighed(call: Conversation, question: Question, meaning: Meaning, heard: He
         meaning = told
     elif asks:
         meaning = watched_for_trouble(call, question, meaning, heard)
+        meaning = Remark("trouble") if only_a_thing(question, meaning, heard) else meaning
     asked_of_safety = asks_what_is_not_safe(call)
     heeds = asked_of_safety and no_and_heeded(call, heard.words)
     said_no = asked_of_safety and (all_is_well(heard.words) or no_and_done(call, heard.words))
@@ -307,7 +325,8 @@ def not_understood(call: Conversation, heard: Heard | Unclear) -> None:
 
 def _take(call: Conversation, parts: tuple[Part, ...], heard: Heard) -> None:
     alike = len({p.value for p in parts}) == 1 and all(p.doubt for p in parts)
-    if len(parts) > 1 and any(p.doubt for p in parts) and parts[0].id not in MACHINE and not alike:
+    cut = any(p.doubt for p in parts if p.id != "alarm_minutes_ago")  # a time of day is cut in one way, and asked back by itself
+    if len(parts) > 1 and cut and parts[0].id not in MACHINE and not alike:
         # Numbers run together in one breath can be cut in several ways: all are asked back together, none counts before a yes.
         parts = tuple(replace(p, doubt=".") for p in parts)
     if machine := [p for p in parts if p.id in MACHINE and not _asked(call, p.id)]:
@@ -474,12 +493,16 @@ def _confirmed(call: Conversation, meaning: Confirmed, heard: Heard) -> None:
         name, said = call.doing.command, call.doing.said
         call.go("ask")
         if said is not None:
-            about = call.state.doubts[said]
+            about, waits = call.state.doubts[said], call.held
+            call.held = None
             call.record(WordsHeard(said, f"remark: {about}" if meaning.yes else f"{NOT_SO}{about}"))
             if meaning.yes:
                 _remark(call, Remark(about), replace(heard, words=said))
             elif call.was_confirming and not call.state.doubts:
                 call.confirm(call.was_confirming)  # "make safe and close the call?" is not lost over a doubt that was none
+            elif waits and waits.heard.words == said and waits.step == call.state.step and not call.state.doubts:
+                call.question = waits.question
+                _answer(call, waits.meaning, waits.heard)
             call.was_confirming = ""
         elif meaning.yes:
             leave(call, name, heard.words)

@@ -23,6 +23,7 @@ from assistant.call.facts import (
 from assistant.call.heard import Heard
 from assistant.call.permits import why_not_reset
 from assistant.call.replies import OTHERS_LOCK, limits
+from assistant.language.agreed import ASKS_OF_SAFETY
 from assistant.language.grammar import normalise
 from assistant.language.meaning import DONE_AND_SAFE, Part, Question
 from assistant.language.numbers import twin
@@ -31,16 +32,19 @@ from assistant.language.unready import trouble
 from assistant.language.vocabulary import Units, kind_of, vocabulary
 from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
-NOT_SAFE = "Not understood. Is something not safe?"
-YES_OR_NO = "Yes or no, please. Is something not safe?"
+NOT_SAFE = f"Not understood. {ASKS_OF_SAFETY}"
+YES_OR_NO = f"Yes or no, please. {ASKS_OF_SAFETY}"
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
+CLOSE = "Close the call?"
 ENDS_OPEN = "The call ends here, not closed. Nobody goes in before the room is safe."
 
 
 def _of_the_deed(part: Part) -> str:
     """What is asked back of a deed names it: "locked out, and all safe?"."""
-    named = part.doubt == DONE_AND_SAFE and part.id in vocabulary() and part.id != "close_consent"
+    if part.id == "close_consent" and part.doubt == DONE_AND_SAFE:
+        return CLOSE
+    named = part.doubt == DONE_AND_SAFE and part.id in vocabulary()
     return f"{sentence(vocabulary()[part.id].say).removesuffix('.')}, and all safe?" if named else part.doubt
 
 
@@ -85,6 +89,8 @@ def _before_it_goes_on(call: Conversation) -> str:
         return f"{sentence(said)} Is that so?"
     if call.again.misses and call.again.asking == call.doing.command:
         return YES_OR_NO
+    if said == call.sounds_unsafe:
+        return ASKS_OF_SAFETY
     step = call.state.steps.get(call.state.step)
     waits = step is not None and step.id not in call.state.answered and not cautions.wanted(step, call.state)
     once_more = waits and not trouble(normalise(said))

@@ -30,6 +30,7 @@ from assistant.call.facts import (
     StepReopened,
     ValueDerived,
 )
+from assistant.call.heard import Held
 from assistant.call.known import case_of
 from assistant.call.modes import Mode, Station
 from assistant.call.permits import circuit_tested
@@ -94,6 +95,10 @@ class Conversation:
         """What was asked back last, as it was spoken, while it waits for a yes."""
         self.first_told = self.asked_of = ""
         """While a yes to what was asked back is taken, the words that it is a yes to; and those that were just asked back."""
+        self.held: Held | None = None
+        """An answer that counts once it is denied that something is not safe."""
+        self.sounds_unsafe = ""
+        """Words that tell of danger by their sense."""
         self.behind = ""
         """What was told in the same breath as a caution was acknowledged: it answers what is asked next."""
         self.cautioned: tuple[str, ...] = ()

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Remark, Value
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Question, Remark, Value
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,16 @@ class Silence:
     """Nothing was heard until a time the dialogue asked to be woken at."""
 
     at: datetime
+
+
+@dataclass(frozen=True)
+class Held:
+    """An answer that waits until it is denied that something is not safe."""
+
+    step: str
+    question: Question
+    meaning: Meaning
+    heard: Heard
 
 
 IN_DOUBT, NOT_SO = "remark in doubt: ", "remark not so: "

@@ -24,7 +24,7 @@ which what the tables take for that is none."""
 SAFE, SURELY_SAFE, BOTH = 0.93, 0.98, 0.2
 """Probability from which nothing is unsafe, or something is; from which it is though a word sounds like trouble; and up to which
 the other may be as well."""
-AGREED, OF_A_DEED, DENIED = 0.95, 0.99, 0.6
+AGREED, OF_A_DEED, DENIED = 0.95, 0.97, 0.6
 """Probability from which what was asked back is so, and a deed, and from which it is not: then it is asked anew."""
 REST, REST_OF_A_DEED = 0.5, 0.9
 """The same, of what stands behind a yes."""

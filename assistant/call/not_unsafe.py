@@ -44,6 +44,12 @@ def asks_what_is_not_safe(call: Conversation) -> bool:
     return call.mode.name == modes.CONFIRMING and call.state.doubts.get(call.doing.said or "") == "trouble"
 
 
+def _sounded_unsafe(call: Conversation) -> bool:
+    """Whether what it is asked about had a word of trouble in it, or told of danger."""
+    said = call.doing.said or ""
+    return trouble(normalise(said)) or (bool(said) and said == call.sounds_unsafe)
+
+
 def answers_over_it(call: Conversation, words: str) -> tuple[Question, Meaning] | None:
     """The step's own answer in place of a yes or no to "is something not safe?", or behind a no: then nothing is."""
     s = call.state
@@ -64,7 +70,7 @@ def _counts_over_it(call: Conversation, step: Step, words: str) -> tuple[Questio
     ids = left_to_ask(call, step)
     entry = vocabulary().get(step.asking)
     acknowledged = entry.kind == "acknowledge" if entry else not step.tells
-    troubled = trouble(normalise(call.doing.said or ""))
+    troubled = _sounded_unsafe(call)
     apart = bool(_NO_AND_A_SENTENCE.match(words.strip().lower())) and not troubled  # "no, it's reset", and not "no, reset"
     if not ids or ((step.resets or step.act in NEVER_OVER) and not (apart and (step.resets or step.act == "unlock"))):
         return None
@@ -89,7 +95,7 @@ def _asked_over_it(call: Conversation, step: Step, words: str) -> tuple[Question
     everything's safe. I opened the valve"."""
     rest = behind_the_no(words)
     text = normalise(rest.replace(",", " "))
-    again = text.partition(" ")[0] not in _YES and not trouble(normalise(call.doing.said or ""))
+    again = text.partition(" ")[0] not in _YES and not _sounded_unsafe(call)
     apart = len(text.split()) > 1 and (again or _NO_AND_A_SENTENCE.match(words.lower().strip()))
     if not apart or cautions.wanted(step, call.state):
         return None
@@ -171,7 +177,7 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
     caution waits to be acknowledged; never a yes, nor anything behind words of trouble that has no no before it."""
     said = words.lower().strip()
     plain = _NO_FIRST.sub("", said)
-    led = plain != said or not (trouble(normalise(call.doing.said or "")) or said.startswith(("yes", "yeah", "yep")))
+    led = plain != said or not (_sounded_unsafe(call) or said.startswith(("yes", "yeah", "yep")))
     step = call.course.next_step(call.state)
     waits = step is not None and bool(call.cautioned) and cautions.wanted(step, call.state) == call.cautioned
     told = not _ALL_FINE.fullmatch(normalise(plain))

@@ -11,6 +11,7 @@ from assistant.call.heard import Heard
 from assistant.call.known import case_of
 from assistant.call.not_unsafe import DENIES, asks_what_is_not_safe
 from assistant.call.while_running import asks_to_start
+from assistant.language.agreed import only_badly_put
 from assistant.language.at_the_panel import (
     comes_alive,
     leaves,
@@ -22,7 +23,7 @@ from assistant.language.at_the_panel import (
     wrong_panel,
 )
 from assistant.language.by_example import by_example, not_done, unless_unlike
-from assistant.language.by_sense import doubted, rather, surer, unless_strange
+from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import (
@@ -88,6 +89,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if volts and no_figure and _NEXT_TO_NOTHING.search(text) and not trouble(text):
         return AskFor("Read me the number, the worst.")
     beside = spoilt(question, text)
+    if beside and (asked := _all_the_same(call, question, heard)):
+        return asked
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
     if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
@@ -139,8 +142,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
         meaning = _rather_answered(call, question, meaning.about, heard) or meaning
-    if isinstance(meaning, Remark) and meaning.about in _HEARD_IN_ANSWERS and call.mode.name == modes.ASKING:
-        meaning = _rather_in_its_sense(call, question, heard) or meaning
+    if isinstance(meaning, Remark) and meaning.about in HEARD_IN_ANSWERS and call.mode.name == modes.ASKING:
+        if rather := _rather_in_its_sense(call, question, meaning.about, heard):
+            return rather
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
@@ -151,7 +155,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
-    return Remark("trouble") if unsettled else meaning
+    calm = not beside and only_badly_put(question.step or call.state.step, heard.words, bool(question.all_good))
+    return Remark("trouble") if unsettled and not calm else meaning
 
 
 _NEXT_TO_NOTHING = re.compile(
@@ -195,10 +200,24 @@ _RATHER_AN_ANSWER = frozenset(
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 
-_HEARD_IN_ANSWERS = frozenset(
-    {"in hand", "reset again", "service_valves_open", "stopped", "tripped", "won't start", "window", "coil off", "panel_cover"}
-)
+HEARD_IN_ANSWERS = frozenset({
+    "in hand", "reset again", "service_valves_open", "stopped", "tripped", "won't start", "window", "coil off", "panel_cover",
+    "noise", "left inside", "others_clear", "another's lock", "pressure", "bypassed",
+})  # fmt: skip
 """What is heard in a sentence that tells how it was done: "locked with my own lock, and the meter says dead on every leg"."""
+_SECOND_TRIP = frozenset({"reset again", "tripped", "won't start"})
+
+
+def _all_the_same(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
+    """The answer of a whole sentence that a word spoils for the tables, asked back where the sense is sure of it and that nothing
+    is dangerous: "a two, somebody's done it in nail varnish"; None for none."""
+    s = call.state
+    calm = call.mode.name == modes.ASKING and not (s.feed.window or s.probes_in or s.running)
+    calm = calm and "repaired" not in question.go_ahead  # what is taped up is no repair
+    if heard.meaning is not None or not calm or not only_badly_put(question.step, heard.words, bool(question.all_good)):
+        return None
+    said = over_a_remark(question, heard.words)
+    return None if isinstance(said, NotUnderstood) else all_asked_back(said) if isinstance(said, Answer) else said
 
 
 def _rather_answered(call: Conversation, question: Question, about: str, heard: Heard) -> Meaning | None:
@@ -221,11 +240,16 @@ def _rather_answered(call: Conversation, question: Question, about: str, heard: 
     return alike if isinstance(alike, AskFor) else None
 
 
-def _rather_in_its_sense(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
-    """The answer that the sense is sure of where a remark was heard in a sentence, asked back; None for none."""
-    if heard.meaning is not None or call.state.feed.window or call.state.running or trouble(normalise(heard.words)):
+def _rather_in_its_sense(call: Conversation, question: Question, about: str, heard: Heard) -> Meaning | None:
+    """The answer that the sense is sure of where a remark was heard in a sentence, asked back; None for none, and where it may be
+    the second trip (S22)."""
+    s = call.state
+    step = s.steps.get(s.step)
+    starts = asks_to_start(call) or (step is not None and step.resets)
+    if heard.meaning is not None or s.feed.window or s.probes_in or s.running or (starts and about in _SECOND_TRIP):
         return None
-    said = rather(question, heard.words)
+    said = over_a_remark(question, heard.words)
+    said = all_asked_back(said) if isinstance(said, Answer) and about == "bypassed" else said
     return None if isinstance(said, NotUnderstood) else said
 
 

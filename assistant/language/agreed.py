@@ -1,17 +1,21 @@
-"""What a whole sentence says to a caution, to "is something not safe?" or to what was asked back, by its sense (`sense`).
+"""What a whole sentence says to a caution, to "is something not safe?" or to what was asked back, and whether what is said at a
+step tells of danger, by its sense (`sense`).
 
 No step asks these, so the prompt goes with the words. Whoever uses it looks for trouble, for what lacks and for a question first.
 """
 
 from collections.abc import Iterable
 
-from assistant.language.sense import likely
+from assistant.language.sense import likely, prompt_of
 from assistant.language.wording import cautions
 
-CAUTION, NOT_SAFE, CONFIRM = "caution", "not_safe", "confirm"
+CAUTION, NOT_SAFE, CONFIRM, DANGER = "caution", "not_safe", "confirm", "danger"
 """What is asked beside the steps, as the sense knows it."""
 HEEDED, YES, NO = "heeded", "yes", "no"
 ASKS_OF_SAFETY = "Is something not safe?"
+HARMLESS, ANSWERS = 0.05, 0.8
+"""Probability of danger up to which a sentence tells of none; and of an answer, from which it is meant for one."""
+_WHOLE, _LONG, _TALK = 7, 8, 0.02
 
 
 def spoken(names: Iterable[str]) -> str:
@@ -28,6 +32,33 @@ def safe(words: str) -> tuple[float, float]:
     """Probability that a sentence denies that something is not safe, and that it says so; 0 where the sense is not known."""
     found = likely(NOT_SAFE, words, ASKS_OF_SAFETY)
     return found.get(NO, 0.0), found.get(YES, 0.0)
+
+
+def danger(step: str, words: str) -> float | None:
+    """Probability that a sentence said to a step's prompt tells of danger; None where the sense does not know that step."""
+    prompt = prompt_of(step)
+    return likely(DANGER, words, prompt).get(YES) if prompt else None
+
+
+def harmless(step: str, words: str) -> bool:
+    """Whether a sentence said to a step's prompt surely tells of no danger; never where the sense does not know that step."""
+    chance = danger(step, words)
+    return chance is not None and chance <= HARMLESS
+
+
+def only_badly_put(step: str, words: str, of_many: bool = False) -> bool:
+    """Whether a whole sentence that nothing understands tells of no danger, and is an answer badly put, or talk.
+
+    Args:
+        step: the step that asks, or that the call stands at.
+        words: as typed.
+        of_many: the step asks many things at once: there one of them may be not so, and it must sound like their answer.
+    """
+    long = len(words.split())
+    if long < _WHOLE or not harmless(step, words):
+        return False
+    talk = long >= _LONG and not of_many and (danger(step, words) or 0.0) <= _TALK
+    return talk or max(likely(step, words).values(), default=0.0) >= ANSWERS
 
 
 def agreeing(words: str, prompt: str) -> tuple[float, float]:

@@ -4,9 +4,11 @@ What the examples or a number left over would ask back counts where the sense is
 asked back, or counts where nothing hangs on it; what a table took and the sense finds most unlikely is asked back.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from assistant.language.agreed import harmless
 from assistant.language.answering import one
 from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
@@ -22,22 +24,22 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
-    all_asked_back,
     asked_back,
     asked_word,
 )
 from assistant.language.number_left import open_line
 from assistant.language.passed_over import strict
 from assistant.language.placed import marked, surely_placed
+from assistant.language.questions import is_question
 from assistant.language.sense import NUMBER, likely, word_of
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import trouble
 from assistant.language.vocabulary import kind_of
 from assistant.language.whole_words import no_plain_deed
 
-SURE, ASKED, RIVAL = 0.97, 0.85, 0.3
-"""Probability from which an answer counts, from which it is asked back, and up to which another answer to the same may stand
-beside it."""
+SURE, SURE_ENOUGH, ASKED, RIVAL = 0.97, 0.93, 0.7, 0.3
+"""Probability from which an answer counts, from which one does that nobody's safety hangs on, from which it is asked back, and up
+to which another answer to the same may stand beside it."""
 DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.05, 0.7
 """Under which what a table took is asked back, and a deed; where nothing that the sentence may mean is as likely as the last."""
 _VERY_SURE, _UNKNOWN = 0.98, 1
@@ -172,7 +174,9 @@ def _least(question: Question, text: str) -> float:
     odd = names_another(question, text) or (
         deed and (not_done(text) or no_plain_deed(question, text) or unknown_words(question, text) > _UNKNOWN)
     )
-    return SURE if not odd else _VERY_SURE if long >= _WHOLE else _NEVER
+    if odd:
+        return _VERY_SURE if long >= _WHOLE else _NEVER
+    return SURE if strict(question) else SURE_ENOUGH
 
 
 def _all_good(question: Question, key: str) -> bool:
@@ -220,11 +224,21 @@ def _others(chances: Mapping[str, float], key: str) -> Iterable[float]:
     return (chance for meaning, chance in chances.items() if meaning != key)
 
 
-def rather(question: Question, words: str) -> Meaning:
-    """What a sentence that something else was heard in answers where the sense is sure of it, asked back; not understood for
-    nothing."""
-    said = _sure_of(question, words, SURE) if len(words.split()) >= _FEW else NotUnderstood()
-    return all_asked_back(said) if isinstance(said, Answer) else said
+def over_a_remark(question: Question, words: str) -> Meaning:
+    """What a sentence answers in which a remark on safety was heard, where the sense is sure of the answer and that nothing in it
+    is dangerous: "just put the last screw in"; asked back where safety hangs on it. Not understood for nothing.
+
+    Args:
+        question: what was asked, with its step.
+        words: as typed.
+    """
+    text = normalise(words.replace(",", " "))
+    if len(text.split()) < _FEW or "?" in words or is_question(text) or trouble(text):
+        return NotUnderstood()
+    if not harmless(question.step, words):
+        return NotUnderstood()
+    chances = likely(question.step, words)
+    return _found(question, words, chances, SURE, _NEVER if strict(question) else SURE) if chances else NotUnderstood()
 
 
 def _all_the_same(question: Question, words: str) -> Meaning:
@@ -271,17 +285,30 @@ def _found(
         if value not in question.refused:
             parts.append(Part(id_, value, doubt="" if of_it[best] >= counts else asked_back(value)))
     if not parts and chances.get(NUMBER, 0.0) >= least:
-        return _the_number(question, words, chances[NUMBER] >= counts and not strict(question))
+        return _the_number(question, words, chances[NUMBER], chances[NUMBER] >= counts and not strict(question))
     return called_good(question, words, of_what_is_named(question, words, Answer(tuple(parts)))) if parts else NotUnderstood()
 
 
-def _the_number(question: Question, words: str, surely: bool) -> Meaning:
-    """The one number of a sentence."""
+def _the_number(question: Question, words: str, chance: float, surely: bool) -> Meaning:
+    """The one number of a sentence; of several the last that may be the reading, and none at all, asked back where the sense is
+    sure that one is and that nothing is dangerous."""
     numbers = marked(words)
-    part = one(question, question.asking, numbers[0][0]) if len(numbers) == 1 else None
-    if not isinstance(part, Part) or (strict(question) and part.value == 0):
+    parts = [part for number, sentence in numbers if not _OF_ANOTHER_KIND.match(sentence.partition("]")[2])
+             and isinstance(part := one(question, question.asking, normalise(number.replace("-", " "))), Part)]  # fmt: skip
+    if not parts:
         return NotUnderstood()
-    return Answer((part if surely or part.doubt else replace(part, doubt="."),))
+    part = parts[-1]
+    if len(numbers) == 1 and not (strict(question) and part.value == 0):
+        return Answer((part if surely or part.doubt else replace(part, doubt="."),))
+    alone = question.alone or not question.also  # else which of them it is would be a guess
+    asked = alone and chance >= SURE and harmless(question.step, words) and not trouble(normalise(words.replace(",", " ")))
+    return Answer((replace(part, doubt=part.doubt or "."),)) if asked else NotUnderstood()
+
+
+_OF_ANOTHER_KIND = re.compile(
+    r" (?:inch|foot|feet|second|minute|hour|day|year|time|of (?:them|us|the)|turn|screw|leg|phase|men)"
+)
+"""What follows a number that is no reading."""
 
 
 def _found_word(question: Question, chances: Mapping[str, float], least: float, counts: float) -> Meaning:

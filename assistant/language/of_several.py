@@ -50,6 +50,25 @@ def told_of_each(question: Question, words: str, said: Meaning) -> Meaning:
     return said if len(kept) == len(said.parts) else Answer(kept) if kept else NotUnderstood()
 
 
+def of_the_one(question: Question, words: str) -> str:
+    """A sentence on how many tripped without what it tells of those that run: "only the one, the other two's chugging along"."""
+    if question.asking != "tripped_count" or "running_count" in question.also:
+        return words
+    return _ALONE.sub("just the one", _OTHERS_RUN.sub("", words)) or words
+
+
+_OTHERS_RUN = re.compile(
+    r",? ?\b(?:and |but )?(?:all )?(?:the )?other (?:one|two|three|four|five)(?:'s|'re| are| is)?"
+    r"(?![^,.]*\b(?:off|down|out|tripped|dead|not|quit|stopped)\b) [^,.]*"
+    r"\b(?:chug|runn?|hum|work|turn|going|go on|purr|fine|happy|well)\w*[^,.]*",
+    re.IGNORECASE,
+)
+_ALONE = re.compile(
+    r"\b(?:just|only) (?:her|him|it|this one|that one|the one) (?:on (?:her|his|its) own|by (?:her|him|it)self|alone)\b",
+    re.IGNORECASE,
+)
+
+
 def _says_nothing_else(question: Question, text: str) -> bool:
     """Whether each word says nothing beside "all good", or names what was asked for."""
     known = {*question.about, *own_words(question), *_ASSENTS} | general()

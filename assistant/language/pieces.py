@@ -22,6 +22,7 @@ from assistant.language.clause_by_clause import as_its_clause_has, clause_by_cla
 from assistant.language.come_to import alike, come_to, said_again
 from assistant.language.contradicted import unless_contradicted
 from assistant.language.deeds import by_clauses
+from assistant.language.elapsed import by_the_clock
 from assistant.language.exceptions import sound_but
 from assistant.language.fit import fit
 from assistant.language.found_so import found_switched
@@ -40,7 +41,7 @@ from assistant.language.nobody_knows import nobody_knows
 from assistant.language.not_read import here_and_now, weighed, without_counts
 from assistant.language.not_this import HISTORY, of_this
 from assistant.language.numbers import DIGITS, told_number
-from assistant.language.of_several import told_of_each
+from assistant.language.of_several import of_the_one, told_of_each
 from assistant.language.of_where import of_its_name, pairs_named, place_first
 from assistant.language.on_top import counted_whole
 from assistant.language.opening import of_the_machine, without_guesses
@@ -82,7 +83,9 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     """What typed words mean; commas part the readings of one breath, and an answer from what is said beside it."""
     if question.all_good and (no_good(text := normalise(words)) or text.startswith("no good")):
         return AskFor(SENTENCES["not_good"])
-    words = the_open_one(question, words) or words
+    if timed := by_the_clock(question, words):
+        return _beside_its_time(question, *timed)
+    words = of_the_one(question, the_open_one(question, words) or words)
     typed, words = words, put_plainly(question, words)
     if unknown := nobody_knows(question, words):
         why = _understood_whole(question, words.partition(",")[2]) if "," in words else NotUnderstood()
@@ -101,6 +104,14 @@ def understand_in_pieces(question: Question, words: str) -> Meaning:
     if is_answer(said) and _ONCE_IT_IS.search(words.lower()):
         return NotUnderstood()
     return NotUnderstood() if is_answer(said) and strictly(question) and no_plain_deed(question, normalise(words)) else said
+
+
+def _beside_its_time(question: Question, rest: str, time: Part) -> Meaning:
+    """What is told beside the time of day at which it tripped."""
+    said = understand_in_pieces(question, rest) if rest else Answer(())
+    if not isinstance(said, Answer):
+        return Answer((time,))
+    return Answer((*(part for part in said.parts if part.id != time.id), time))
 
 
 _ONCE_IT_IS = re.compile(r"\bonce (?:it|she|they|i|that|the \w+)(?:'s|'re| is| are| has| have|'ve)? [a-z]+")

@@ -44,6 +44,11 @@ _BY_ITSELF, _NO_WAY, _KEPT = 0.3, 0.001, 200
 _SEVERAL = 2
 OF_THREE = frozenset({"first of three", "second of three", "third of three"})
 """Of which one number may be several."""
+_ALIKE = re.compile(
+    r"\b(?:all (?:three|of them|the same|round|across)|(?:on|across|for|of) all|every (?:one|leg|line|pair|phase)|each"
+    r"|the same|alike)\b"
+)
+"""Said of three: one number is told of all."""
 _WORDS = "|".join(sorted(FIGURES - {"minus", "negative"}, key=len, reverse=True))
 _FIGURE = rf"(?:{_WORDS}|\d[\d.]*)"
 _NUMBER = re.compile(
@@ -81,7 +86,8 @@ def marked(words: str) -> list[tuple[str, str]]:
 def _with_its_unit(number: str, sentence: str) -> str:
     """A number with the unit that stands behind it: "one bar" is no psi."""
     unit = _UNIT.match(sentence.partition("]")[2])
-    return normalise(f"{number}{unit[0]}" if unit else number)
+    said = number.replace("-", " ")
+    return normalise(f"{said}{unit[0]}" if unit else said)
 
 
 def as_placed(question: Question, words: str, said: Meaning) -> Meaning:
@@ -100,7 +106,12 @@ def as_placed(question: Question, words: str, said: Meaning) -> Meaning:
     told = {part.id: part for part in said.parts} if isinstance(said, Answer) else {}
     plain = bool(told) and not any(part.doubt for part in told.values())
     run_on = len(numbers) < sum(isinstance(part.value, float) for part in told.values())  # "nine two fourteen"
-    if (plain and (len(numbers) < _SEVERAL or _only_numbers(words))) or run_on or is_question(normalise(words)):
+    heard = plain and any(thing_of(id_) for id_ in told)  # else a number stands beside a choice, and nothing took it yet
+    if any(part.id == "alarm_minutes_ago" and part.doubt.endswith("?") for part in told.values()):
+        return said  # "at ten to three": a time of day, and no two numbers
+    if any(thing_of(id_) and not isinstance(part.value, float) for id_, part in told.items()):
+        return said  # "four point one, open, four point two": one of them is no number
+    if (heard and (len(numbers) < _SEVERAL or _only_numbers(words))) or run_on or is_question(normalise(words)):
         return said  # numbers alone stand in the order in which they were asked
     found, least = placed(question, words)
     if not found:
@@ -147,7 +158,8 @@ def placed(question: Question, words: str) -> tuple[dict[str, Part], float]:
             found[part.id] = part
         if not told and _in_another_unit(question, asked, _with_its_unit(number, sentence)):
             return {}, 0.0
-        likelihood = min(likelihood, SURE) if len(told) > 1 else likelihood  # of alike ones it is asked whether all are
+        if len(told) > 1 and not (sum(map(bool, way)) == 1 and _ALIKE.search(words.lower())):
+            likelihood = min(likelihood, SURE)  # of alike ones it is asked whether all are
     if not set(asked) & set(found):
         return {}, 0.0
     return dict(sorted(found.items(), key=lambda told: asked.index(told[0]) if told[0] in asked else len(asked))), likelihood

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from assistant.paths import data_folder
 
-SHA256 = "af5c7f779a81b518334e9129b7d1feb5945a9c769d6ab8de12a9506a7231e694"
+SHA256 = "8afbb0173153f8f6d0702fcf4f7921f1b5536a42ba3e64b1a9efc960352abddc"
 NUMBER = "number"
 """The meaning that the one number of a sentence is what was asked, read here and now."""
 _LONGEST = 96  # pieces of words; longer sentences are cut

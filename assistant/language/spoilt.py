@@ -24,7 +24,7 @@ _BYPASS = (
     r"(?! (?:right |straight |a bit |a little |all )?(?:around|about|up|down|over|between|from|to|some|a bit|a lot)\b)"
     r"(?: it| them)?(?: out)?|bypass\w*"
     rf"|bridged|strapped|shorted{FOUND_SHORT}|tap(?:ed|ing)|wedged|(?<!door )(?<!lid )propped"
-    r"|zip ?tied|(?<!ladder's )(?<!ladder is )tied (?:in|down|off)|foil|nail|screwdriver(?! handle)"
+    r"|zip ?tied|(?<!ladder's )(?<!ladder is )tied (?:in|down|off)|foil|nail(?! (?:varnish|polish|gun))|screwdriver(?! handle)"
     r"|stick in it|a stick|held it (?:in|down)"
     r"|holding it(?!'| is| out| off| back| open| up| low| high)"
     r"|hold(?:ing)? (?:it|the (?:\w+ )?(?:button|reset|control|plunger|lever|switch)) (?:in|down|closed)"
@@ -148,6 +148,9 @@ _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
 _NO_BYPASS = re.compile(
+    r"\b(?:coil|probe|sensor|windings?|transformer|motor)(?:'s| is| was| looks| has)?(?: dead| gone| been| all)? shorted"
+    r"(?: out)?\b(?! (?:across|the|to|over)\b)"
+    r"|\b(?:coil|ohms?|windings?)\b.*\b(?:it's|she's) (?:dead )?shorted(?: out)?\b(?! (?:across|the|to|over)\b)|"
     r"\b(?:snugg?ed|tighten\w*|nipped|screwed|cinched|torqued|landed|pinched|done)\b(?: \w+){0,4} (?:with|using) (?:my|a|the)"
     r"(?: \w+){0,2} screwdriver\b"
     r"|\bstrapped (?:on|tight|down|in place|in tight|snug)\b(?! (?:the|across|over|to|with)\b)"
@@ -160,7 +163,7 @@ _NO_BYPASS = re.compile(
     r"|\btaped (?:up |over )?(?:the |that |its )?(?:\w+ )?(?:wires?|splice|joint|loom|harness|chafe)\b(?! (?:in|down|across"
     r"|shut|to)\b)"
 )
-"""Of a bypass that is not there, and of a wire that was mended."""
+"""Of a bypass that is not there, of what is found shorted, and of a wire that was mended."""
 _KINDS = (("bypassed", re.compile(_BYPASS)), ("vent", re.compile(_GAS)), ("trouble", re.compile(_NOT_SO)))
 
 
@@ -238,10 +241,13 @@ def number_asked(question: Question) -> bool:
 
 
 _NEVER_SHUT = re.compile(
-    r"(?:\b(?:i|we|nobody)(?:'ve| have)? |^|(?<=open ))(?:never|didn't|haven't|didn't ever) (?:even )?"
+    r"(?:\b(?:i|we|nobody)(?:'ve| have)? |^|(?<=open ))(?:never|not|didn't|haven't|didn't ever) (?:even )?"
     r"(?:clos\w+|shut|touch\w*|turn\w*)"
     r"(?: (?:any|either|one|a single one|them|those|it)(?: of (?:them|those|the valves))?| a thing| anything| a valve)?\b"
 )
+
+
+_STILL_OPEN = re.compile(r"\bstill (?=(?:all |full |fully |wide |backed )*open\b)")
 
 
 def never_shut(question: Question, text: str) -> str:
@@ -250,7 +256,9 @@ def never_shut(question: Question, text: str) -> str:
     >>> never_shut(Question("service_valves_open"), "i never closed any of them")
     'left open'
     """
-    return _NEVER_SHUT.sub("left open", text) if question.asking == "service_valves_open" else text
+    if question.asking != "service_valves_open":
+        return text
+    return _STILL_OPEN.sub("", _NEVER_SHUT.sub("left open", text))
 
 
 def _beside(question: Question, text: str) -> str:

@@ -97,8 +97,9 @@ def main() -> None:
     for n in range(0, len(rows), 64):
         values = [part.numpy() for part in batch(rows[n : n + 64], "cpu")]
         judged.append(session.run(None, dict(zip(names, values, strict=True)))[0])
-    found_so = np.concatenate(judged) @ directions.T * odds[0] + odds[1]
-    np.savez_compressed(said.out / "judged.npz", odds=found_so.astype(np.float16))
+    if judged:
+        found_so = np.concatenate(judged) @ directions.T * odds[0] + odds[1]
+        np.savez_compressed(said.out / "judged.npz", odds=found_so.astype(np.float16))
     print(f"{file}: {file.stat().st_size} bytes; factor {odds[0]:.2f}, usual {odds[1]:.2f}")
 
 

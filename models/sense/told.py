@@ -6,6 +6,7 @@ The sentences are the examples of the language room, the tables of `tests/langua
 
 - `sentences.tsv`: step, meaning, sentence; `-` means nothing that counts, `number` that the one number in it is what was asked;
 - `beside_steps.tsv`: what no step asks. `caution:NAMES` (`heeded` or `-`), `not_safe` and `confirm:PROMPT` (`yes`, `no` or `-`);
+- `danger.tsv`: step, `yes` where a sentence said to its prompt tells of danger, `no` where it only might seem to, sentence;
 - `numbers.tsv`: prompt, and a sentence of several numbers, each marked with what it is, `[two ten]{discharge pressure}`:
   joined by `+` where it is of several, `-` where it is no reading taken here and now.
 
@@ -17,12 +18,12 @@ import json
 import random
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from assistant.branches.steps import Step
 from assistant.call.procedure import own_procedure
-from assistant.language.agreed import ASKS_OF_SAFETY, CAUTION, CONFIRM, HEEDED, NO, NOT_SAFE, YES, spoken
+from assistant.language.agreed import ASKS_OF_SAFETY, CAUTION, CONFIRM, DANGER, HEEDED, NO, NOT_SAFE, YES, spoken
 from assistant.language.by_example import examples
 from assistant.language.placed import AMONG, THINGS
 from assistant.language.vocabulary import vocabulary
@@ -124,6 +125,19 @@ def behind_a_no(told: list[Row]) -> list[Told]:
 _NOES = ("no,", "no,", "nope,", "no no,", "nah,", "no, it's fine,", "nothing,", "no it's only that")
 
 
+def of_danger(told: list[Row], prompts: Mapping[str, str]) -> list[Told]:
+    """What tells of danger at a step, and what does not: answers of all steps, and what denies that something is not safe."""
+    chance = random.Random(6)
+    rows = [(DANGER, YES if meaning == YES else NOTHING, words, prompts[step])
+            for step, meaning, words in rows_of(Path(__file__).with_name("danger.tsv"))]  # fmt: skip
+    for step, _, words in chance.sample([row for row in told if row[1] != NOTHING and len(row[2].split()) > 2], 8000):
+        rows.append((DANGER, NOTHING, words, prompts[step]))
+    for item, meaning, words in rows_of(Path(__file__).with_name("beside_steps.tsv")):
+        if item == NOT_SAFE and meaning != NOTHING:
+            rows.append((DANGER, YES if meaning == YES else NOTHING, words, chance.choice(list(prompts.values()))))
+    return rows
+
+
 def of_numbers() -> list[Told]:
     """Each number of a sentence marked for itself, with what it is."""
     rows = []
@@ -153,6 +167,7 @@ _MARKED = re.compile(r"\[([^\]]+)\]\{([^}]+)\}")
 BESIDE = {
     CAUTION: {"prompt": "", "answers": {HEEDED: "understood, and so it is"}, "words": {}},
     NOT_SAFE: {"prompt": ASKS_OF_SAFETY, "answers": {NO: "no, all is safe", YES: "yes, something is not safe"}, "words": {}},
+    DANGER: {"prompt": "", "answers": {YES: "danger, somebody may be hurt"}, "words": {}},
     CONFIRM: {"prompt": "", "answers": {YES: "yes, so it is", NO: "no, it is otherwise"}, "words": {}},
     AMONG: {"prompt": "", "answers": {f"{AMONG}={thing}": f"{thing}, read here and now" for thing in THINGS}, "words": {}},
 }
@@ -178,7 +193,9 @@ def main() -> None:
     def plain(step: str, meaning: str, words: str) -> Told:
         return step, "; ".join(told_apart(steps[step], meaning)) or NOTHING, _plain(words), found[step]["prompt"]
 
-    beside = [(*row[:2], _plain(row[2]), row[3]) for row in beside_steps() + behind_a_no(told) + of_numbers()]
+    prompts = {step: str(one["prompt"]) for step, one in found.items()}
+    others = beside_steps() + behind_a_no(told) + of_danger(told, prompts) + of_numbers()
+    beside = [(*row[:2], _plain(row[2]), row[3]) for row in others]
     learnt = list(dict.fromkeys([plain(*row) for row in told] + beside))
     found |= BESIDE
     judged = [row for file in given.judged for row in rows_of(file)]

@@ -30,7 +30,7 @@ NOT_SO = [
 def test_it_is_asked_about_and_not_taken(fault: str, step: str, said: str, id_: str):
     talk = standing_at(fault, step).hear(said)
     assert id_ not in talk.readings
-    assert talk.said.startswith("Not understood. Is something not safe?")
+    assert talk.said.startswith(("Not understood. Is something not safe?", "Locked out, and all safe?"))
 
 
 @pytest.mark.parametrize("said", [

@@ -7,11 +7,12 @@ procedure by several who saw its questions and what may be answered, and nothing
 from dataclasses import replace
 from pathlib import Path
 
+from assistant.call.watched import HEARD_IN_ANSWERS
 from assistant.language.by_example import by_example, unless_unlike
-from assistant.language.by_sense import doubted, surer, unless_strange
+from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
-from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood
+from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Remark
 from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.placed import as_placed
@@ -47,6 +48,9 @@ def becomes(step: str, meaning: str, words: str) -> str:
 def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
+    if isinstance(said, Remark) and said.about in HEARD_IN_ANSWERS:
+        answer = over_a_remark(asked, words.lower())
+        return said if isinstance(answer, NotUnderstood) else answer
     if not isinstance(said, NotUnderstood):
         said = as_placed(asked, words.lower(), unless_unlike(asked, said, words.lower()))
         said = surer(asked, words.lower(), said)

@@ -8,7 +8,7 @@ import pytest
 
 from assistant.call.procedure import own_procedure
 from assistant.language import sense
-from assistant.language.agreed import CAUTION, CONFIRM, NOT_SAFE
+from assistant.language.agreed import CAUTION, CONFIRM, DANGER, NOT_SAFE
 from assistant.language.by_example import examples
 from assistant.language.placed import AMONG
 from assistant.language.quantities import NUMBER_KINDS
@@ -18,7 +18,7 @@ from tests.language.other_words import AT_ONCE, NOT, OTHER, becomes, only_soundi
 from tests.test_said_not_safe import standing_at
 
 STEPS = {step.id: step for step in own_procedure().steps}
-BESIDE = {CAUTION, NOT_SAFE, CONFIRM, AMONG}
+BESIDE = {CAUTION, NOT_SAFE, CONFIRM, DANGER, AMONG}
 """What no step asks."""
 NOT_KNOWN: set[str] = set()
 """Steps that came after the sense was made: the tables and the examples go on alone there."""
@@ -43,7 +43,7 @@ def test_each_answer_that_it_knows_is_one_of_a_look_or_of_the_vocabulary():
     ("power_off", "control_power_off=true", "lamps in the panel died the second i threw it, my lock's through the hasp"),
     ("coil", "injection_coil_ohms=61", "sixty one, had to scrape the paint off the pin first"),
     ("glass", "defrost_state=none; sight_glass=full", "no defrost on the board, and that glass is clear right to the top"),
-    ("oil_glass_first", "oil_level=low", "down below the bottom edge, i had to kneel in the wet to see it"),
+    ("oil_glass_first", "oil_level=low", "down below the bottom edge, had to get on my knees to see it at all"),
 ])  # fmt: skip
 def test_an_answer_with_a_tail_that_no_table_has_counts(step: str, meaning: str, words: str):
     assert becomes(step, meaning, words) == AT_ONCE

@@ -6,6 +6,7 @@ from datetime import datetime
 import pytest
 
 from assistant.language import phrasebook
+from assistant.language.elapsed import by_the_clock
 from assistant.language.grammar import understand
 from assistant.language.meaning import (
     Answer,
@@ -19,6 +20,7 @@ from assistant.language.meaning import (
     Value,
 )
 from assistant.language.offered import choices, phrases
+from assistant.language.pieces import understand_in_pieces
 from assistant.language.vocabulary import vocabulary
 
 NOT = NotUnderstood()
@@ -375,6 +377,11 @@ def test_all_good_answers_what_the_question_says_it_answers() -> None:
         ("yesterday at four", 870.0, True),
         ("one last night", 330.0, True),
         ("since friday", 1830.0, True),
+        ("since two thirty", 240.0, True),
+        ("it went at ten to three", 220.0, True),
+        ("half past one", 300.0, True),
+        ("quarter past seven", 675.0, True),
+        ("at two oh five this morning", 265.0, True),
     ],
 )
 def test_a_clock_time_becomes_minutes_ago(words: str, minutes: float, asked_back: bool) -> None:
@@ -383,6 +390,27 @@ def test_a_clock_time_becomes_minutes_ago(words: str, minutes: float, asked_back
     assert isinstance(meaning, Answer)
     assert meaning.parts[0].value == minutes
     assert bool(meaning.parts[0].doubt) == asked_back
+
+
+@pytest.mark.parametrize(("words", "told"), [
+    ("discharge, just the one, it went at twenty past two", ["discharge", 1.0, 250.0]),
+    ("one on discharge, at half past one", ["discharge", 1.0, 300.0]), ("it went at ten to three", [220.0]),
+    ("discharge, one, twenty minutes ago", ["discharge", 1.0, 20.0]),
+])  # fmt: skip
+def test_a_clock_time_is_no_count_of_compressors(words: str, told: list[Value]) -> None:
+    saturday_half_past_six = datetime(2026, 3, 7, 6, 30)
+    asked = Question("protection_shown", ("tripped_count", "alarm_minutes_ago"), now=saturday_half_past_six)
+    meaning = understand_in_pieces(asked, words)
+    assert isinstance(meaning, Answer)
+    assert [part.value for part in meaning.parts] == told
+
+
+@pytest.mark.parametrize("words", [
+    "three quarters of an hour since, the lass on bakery rang me at half two", "she rang me at half two",
+])  # fmt: skip
+def test_the_time_of_day_of_something_else_is_not_that_of_the_trip(words: str) -> None:
+    asked = Question("protection_shown", ("tripped_count", "alarm_minutes_ago"), now=datetime(2026, 3, 7, 6, 30))
+    assert by_the_clock(asked, words) is None
 
 
 def test_without_a_clock_the_minutes_are_asked_for() -> None:
