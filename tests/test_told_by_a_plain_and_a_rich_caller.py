@@ -42,6 +42,31 @@ def test_a_screwdriver_that_nobody_had_at_it_bypasses_nothing_and_one_that_jumps
     assert "jumper_fitted" in standing_at(FAULT, "machine_look").hear(said).open
 
 
+@pytest.mark.parametrize("said", [
+    "It says A two on it, bit greasy, but that's our lass", "Plate says A two, near enough rubbed off but it's A two",
+    "still says A two on the sticker, kinda faded but I can make it out",
+])  # fmt: skip
+def test_the_one_tag_in_a_sentence_is_asked_back(said: str):
+    assert standing_at(FAULT, "tag").hear(said).said == "A two. Correct?"
+
+
+@pytest.mark.parametrize("said", ["it's not A two", "it should be a two", "that was A two last week, they swapped them"])
+def test_a_tag_that_was_not_read_is_not_asked_back(said: str):
+    talk = standing_at(FAULT, "tag").hear(said)
+    assert "Correct?" not in talk.said
+    assert "panel_tag" not in talk.readings
+
+
+def test_what_he_did_again_is_no_question():
+    talk = standing_at(FAULT, "meter_after").hear("did the outlet again, one nineteen, so it's reading like it should")
+    assert talk.readings["meter_proved_after"] is True
+
+
+def test_thousands_with_a_point_are_ohms():
+    talk = standing_at(FAULT, "probe_module_end").hear("there we go, forty five point eight thousand now, big difference")
+    assert "Forty five point eight k" in talk.said
+
+
 @pytest.mark.parametrize(("said", "open_"), [
     ("not touched one of them, all four still full open", True), ("three open, the oil one still shut", False),
     ("still open, all but the suction", False),

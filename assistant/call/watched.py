@@ -11,7 +11,7 @@ from assistant.call.heard import Heard
 from assistant.call.known import case_of
 from assistant.call.not_unsafe import DENIES, asks_what_is_not_safe
 from assistant.call.while_running import asks_to_start
-from assistant.language.agreed import only_badly_put
+from assistant.language.agreed import harmless, only_badly_put
 from assistant.language.at_the_panel import (
     comes_alive,
     leaves,
@@ -118,6 +118,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(about)
     if question.asking == "panel_tag" and heard.meaning is None and not counts and (whole := _the_whole_tag(text)):
         return whole
+    if heard.meaning is None and isinstance(meaning, NotUnderstood) and (tag := _the_tag_in_it(question, heard.words)):
+        return tag
     if counts and heard.meaning is None and question.asking.startswith("watch.") and _FAILS_AGAIN.search(text):
         return Remark("trouble")  # not lost behind the numbers of its round
     if counts and _opened_again(call, question, meaning):
@@ -165,6 +167,21 @@ _NEXT_TO_NOTHING = re.compile(
     r"|\b(?:practically|basically|almost|pretty much|as good as|nearly|about|around|close to|near) (?:nothing|zero|dead)\b"
 )
 """Of volts that must be none: it is dead by a number alone (S3)."""
+
+
+def _the_tag_in_it(question: Question, words: str) -> Answer | None:
+    """The one tag of this site that a harmless sentence names, asked back: "it says A three on it, bit greasy"."""
+    text = normalise(words.replace(",", " "))
+    if question.asking != "panel_tag" or _NOT_READ.search(text) or is_question(text) or not harmless(question.step, words):
+        return None
+    named = {tag for name, tag in question.local.get("panel_tag", {}).items() if re.search(rf"\b{re.escape(name)}\b", text)}
+    return Answer((Part("panel_tag", named.pop(), doubt="."),)) if len(named) == 1 else None
+
+
+_NOT_READ = re.compile(
+    r"\b(?:not|no|never|or|should|supposed|think|guess|maybe|other|next|neighbou?r\w*|was|were|opened|hung)\b|n't\b"
+)
+"""Beside a tag's name: of another one, or of none that was read."""
 
 
 def _the_whole_tag(text: str) -> AskFor | None:

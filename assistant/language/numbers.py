@@ -100,6 +100,8 @@ def number(text: str) -> float:
 
     >>> number("two oh eight"), number("minus twenty five"), number("ten point five k"), number("half a volt")
     (208.0, -25.0, 10500.0, 0.5)
+    >>> number("forty five point eight thousand")
+    45800.0
     """
     said = quantity(text)
     return float(said.value * _SCALE.get(said.unit, Decimal(1)))
@@ -153,6 +155,8 @@ def _signed(words: tuple[str, ...]) -> Quantity | None:
         len(words) > 1 and words[0] in ("hundred", "thousand")
     ):
         words = ("a", *words)  # "hundred and twenty" is said of one hundred
+    if "point" in words and (words[-1:] == ("thousand",) or words[-2:] == ("thousand", "ohms")):
+        words = (*words[: words.index("thousand")], "k")
     if words[:1] in (("minus",), ("negative",)):
         said = _measured(words[1:])
         return said and Quantity(-said.value, said.unit, said.odd)
