@@ -11,8 +11,6 @@ from tests.test_said_not_safe import standing_at
      "one of its wires is rubbing on the bracket", "phase_monitor"),
     ("injection_coil_failed", "machine_look", "everything's good, but the wire to the valve is chafed, i can see copper",
      "the wire to the valve is chafed, i can see copper", ""),
-    ("line fuse open", "line_fuses", "fuses are all good, but contactor looks cooked on one pole",
-     "contactor looks cooked on one pole", "poles"),
     ("condenser fouled", "rack_suction", "twelve and three hundred ten, and one fan of the condenser it doesn't turn",
      "one fan of the condenser it doesn't turn", "glass"),
 ])  # fmt: skip

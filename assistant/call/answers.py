@@ -85,7 +85,8 @@ def hear(call: Conversation, heard: Heard) -> None:
     if hot and isinstance(meaning, Answer):
         meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
     meant = _Meant(question, meaning, beside or found, bool(found), heeds)
-    if not hot and tells_of_danger(call, question, meaning, heard):
+    noted = bool(beside or found)  # what is found beside an answer is on record as a note
+    if not (hot or noted) and tells_of_danger(call, question, meaning, heard):
         _danger(call, meant, heard)
     else:
         _follows(call, meant, heard)

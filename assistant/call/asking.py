@@ -32,8 +32,8 @@ from assistant.language.unready import trouble
 from assistant.language.vocabulary import Units, kind_of, vocabulary
 from assistant.language.wording import digits_apart, of_a_set, sentence, spoken_back
 
-NOT_SAFE = f"Not understood. {ASKS_OF_SAFETY}"
-YES_OR_NO = f"Yes or no, please. {ASKS_OF_SAFETY}"
+NOT_SAFE = "Not understood. Is something not safe?"
+YES_OR_NO = "Yes or no, please. Is something not safe?"
 LEAVING = {"skip": "Skip this?", "back": "Go back?", "finish": "Make safe and close the call?"}
 """Commands that leave a step: each is asked back first."""
 CLOSE = "Close the call?"

@@ -12,6 +12,7 @@ from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard, Held
 from assistant.call.replies import reply
 from assistant.language.agreed import danger, harmless
+from assistant.language.found_so import was_shut
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, AskFor, Command, Meaning, NotUnderstood, Question, Remark
 from assistant.language.offered import phrases
@@ -38,7 +39,8 @@ def tells_of_danger(call: Conversation, question: Question, meaning: Meaning, he
     text = normalise(heard.words)
     if text in question.other_words or text in phrases(question):
         return False  # a whole answer of the tables
-    if opened_another_source(call, question, heard.words) or (unready(text) and not said_against(question, text)):
+    known = was_shut(text) or bool(opened_another_source(call, question, heard.words))
+    if known or (unready(text) and not said_against(question, text)):
         return False  # known, and it leads to what it must, or belongs to the answer
     return (danger(question.step, heard.words) or 0.0) >= DANGEROUS
 

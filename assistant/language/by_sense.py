@@ -40,7 +40,7 @@ from assistant.language.whole_words import no_plain_deed
 SURE, SURE_ENOUGH, ASKED, RIVAL = 0.97, 0.93, 0.7, 0.3
 """Probability from which an answer counts, from which one does that nobody's safety hangs on, from which it is asked back, and up
 to which another answer to the same may stand beside it."""
-DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.05, 0.7
+DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.03, 0.7
 """Under which what a table took is asked back, and a deed; where nothing that the sentence may mean is as likely as the last."""
 _VERY_SURE, _UNKNOWN = 0.98, 1
 """Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""

@@ -57,6 +57,7 @@ _NUMBER = re.compile(
 )
 _NO_FIGURE = re.compile(
     r"\b(?:that|this|the|which|other|each|every|right|wrong|last|next|good|bad|no|first|second|third) one\b(?! \w+ty\b| point)"
+    rf"|\bthe [a-z]+ one\b(?! (?:{_WORDS})\b)"
     r"|\b(?:one|two|three) to (?:one|two|three)\b"
     r"|\b(?:phase|fuse|leg|l|number|compressor|machine) (?:one|two|three|four|five|six)\b"
     r"|\bset point\b|\b(?:this|that|the) point\b"
