@@ -105,8 +105,7 @@ def test_a_valve_that_was_found_shut_is_repaired_by_opening_it(said: str):
 def test_a_valve_that_is_open_with_its_story_is_asked_back():
     talk = standing_at("injection_hand_valve_closed", "repaired")
     talk.hear("Opened it all the way, the insulation guys must've bumped it yesterday")
-    assert talk.said == "Is something not safe?"
-    assert talk.hear("no").said.endswith("Repaired?")
+    assert talk.said.endswith("Repaired?")
 
 
 @pytest.mark.parametrize("said", [
