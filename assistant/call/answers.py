@@ -85,8 +85,7 @@ def hear(call: Conversation, heard: Heard) -> None:
     if hot and isinstance(meaning, Answer):
         meaning = NotUnderstood()  # "it's running and the line's at two eighty" is no fan, however like one
     meant = _Meant(question, meaning, beside or found, bool(found), heeds)
-    noted = bool(beside or found)  # what is found beside an answer is on record as a note
-    if not (hot or noted) and tells_of_danger(call, question, meaning, heard):
+    if not (hot or meant.beside) and tells_of_danger(call, question, meaning, heard):  # what is found beside it is noted
         _danger(call, meant, heard)
     else:
         _follows(call, meant, heard)

@@ -31,8 +31,7 @@ def tells_of_danger(call: Conversation, question: Question, meaning: Meaning, he
     waits = waits and s.machine is not None  # before that it is talk
     if heard.meaning is not None or not waits or len(heard.words.split()) < _SENTENCE:
         return False
-    goes_on = isinstance(meaning, Command) and meaning.name == "continue"
-    if not (goes_on or isinstance(meaning, Answer | AskFor | NotUnderstood)):
+    if not (_goes_on(meaning) or isinstance(meaning, Answer | AskFor | NotUnderstood)):
         return False
     if isinstance(meaning, Answer) and any(reply(s, part) for part in meaning.parts):
         return False
@@ -47,9 +46,13 @@ def tells_of_danger(call: Conversation, question: Question, meaning: Meaning, he
 
 def held(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Held | None:
     """The answer that waits for that: of what safety hangs on, and what was not sure itself; None for a reading, which counts."""
-    goes_on = isinstance(meaning, Command) and meaning.name == "continue"
-    waits = isinstance(meaning, AskFor) or goes_on or (isinstance(meaning, Answer) and strict(question))
+    waits = isinstance(meaning, AskFor) or _goes_on(meaning) or (isinstance(meaning, Answer) and strict(question))
     return Held(call.state.step, question, meaning, heard) if waits else None
+
+
+def _goes_on(meaning: Meaning) -> bool:
+    """Whether it says that the deed or the look is done."""
+    return isinstance(meaning, Command) and meaning.name == "continue"
 
 
 def only_a_thing(question: Question, meaning: Meaning, heard: Heard) -> bool:

@@ -26,9 +26,7 @@ from assistant.language.by_example import by_example, not_done, unless_unlike
 from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
-from assistant.language.heeded import (
-    clauses_of,
-)
+from assistant.language.heeded import clauses_of
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
 from assistant.language.meaning import (
