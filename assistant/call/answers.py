@@ -305,7 +305,9 @@ def _answer(call: Conversation, meaning: Meaning, heard: Heard) -> None:
             else:
                 call.info(meaning.say)
         case NotUnderstood() if call.mode.name == modes.WAITING and heard.meaning is None:
-            pass  # nothing was asked: how long it takes still is said again
+            call.again = call.again.missed(call.question or Question("command"), heard)
+            if call.again.misses % 2 == 0:  # talk is none of it at first: nothing was asked, and how long it takes is said again
+                call.info("Say hold on, or finish job.")
         case NotUnderstood():
             not_understood(call, heard)
             call.say_again = True

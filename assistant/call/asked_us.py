@@ -23,12 +23,14 @@ from assistant.trade.units import convert
 _SHOULD_READ = re.compile(
     r"\bwhat (?:should|would|does|ought|is|'s)\b.*\b(?:read|be|show|normal|good)\b|\bwhat's (?:a |the )?(?:good|normal|right)\b"
     r"|\b(?:is|are) (?:that|this|it|those) (?:about |any |a )?(?:good|normal|right|okay|ok|bad|high|low|too high|too low)\b"
+    r"|\bwhat (?:should|would|will|do) (?:i|we|you) (?:see|get|find|expect|read)\b"
+    r"|\bwhat(?:'s| is) (?:it|the [a-z]+) set (?:for|at|to)\b"
     r"|\bwhat (?:am i|are we|should i be|would you be) (?:looking for|expecting|after|hoping for|look for|expect)\b"
 )
 _WHAT_WAS = re.compile(
     r"\b(?:what|which)(?:'s| is| was| were| are)? (?:did )?(?:i |we |you )?(?:say |give |tell |get |got |have |put |write |log "
     r"|read )?(?:you )?(?:down )?(?:for |on |as |was |is )?(?:the |that |my |our )?(?P<name>[a-z ]+?)(?: was| is| again| read"
-    r"| reading| before| i gave(?: you)?| i said| we got| we have)*$"
+    r"| reading| down as| before| i gave(?: you)?| i said| we got| we have)*$"
 )
 _ON_WHAT_GROUNDS = re.compile(
     r"\bwhy (?:do you |would you |you )?(?:think |say |blame |is |are |was |it's |that's |not )"
@@ -44,6 +46,10 @@ _WHICH_ONES = re.compile(
     r"(?:.*\b(?:have|got|are|is|there|know|called|say|choose|list|names?)\b|$)"
     r"|\bwhat are (?:the|my|your) (?P<named>racks|compressors|machines)\b"
 )
+_HOW_LONG = re.compile(
+    r"\bwait|\bhow (?:long|much longer|many minutes)\b|\b(?:is|are) (?:it|we|you) (?:done|there|ready|finished|time)\b"
+)
+"""Asked at a wait: how long it takes still is said whatever is asked."""
 _NOT_KNOWN = "I can't answer that."
 _NOTHING_CONCLUDED = "Nothing is concluded yet."
 
@@ -61,6 +67,8 @@ def told_back(call: Conversation, question: Question, words: str, only_read: boo
     if call.mode.name == modes.ASKING and _SHOULD_READ.search(text):
         return _should_read(s, question.asking)
     if not (is_question(text) or _ON_WHAT_GROUNDS.search(text)):
+        return ""
+    if call.mode.name == modes.WAITING and _HOW_LONG.search(text):
         return ""
     known = _which_ones(s, question, text) or _what_was(s, question, text)
     return known or ("" if only_read else _grounds(s, text) or _next(text) or _NOT_KNOWN)

@@ -123,7 +123,9 @@ def _ask_back(call: Conversation) -> None:
     values = [spoken_back(p.id, p.value, p.unit, several, apart) or "yes" for p, _ in asked_back]
     alike = several and len(set(values)) == 1
     words = f"all {digits_apart(len(values))} {values[0]}" if alike else ", ".join(values)
-    other = twin(part.value) if isinstance(part.value, float) and part.value.is_integer() and not several else None
+    in_hours = part.id == "alarm_minutes_ago" and "hour" in words  # "an hour and a half" has no twin
+    whole = isinstance(part.value, float) and part.value.is_integer() and not several and not in_hours
+    other = twin(part.value) if whole and isinstance(part.value, float) else None
     if other is not None and isinstance(part.value, float) and not part.doubt.endswith("?"):
         words += f": {digits_apart(part.value)}, or {digits_apart(other)}"
     whole = part.doubt.endswith("?") and not several
@@ -237,7 +239,7 @@ def _ask_next(call: Conversation) -> None:
         call.go("wait")
         call.info(prompts.before_waiting(step, s, until - call.now))
         call.out.append(Wait(min(until, call.check_in.next_at() or until), step.id))
-        call.question = Question("command", go_ahead=("continue",))
+        call.question = Question("command", go_ahead=("continue",), recorded=tuple(reversed(s.readings)))
         return
     if until and step.id not in s.waited:
         call.record(WaitEnded(step.id))
@@ -314,7 +316,8 @@ def _ask_cautions(call: Conversation, step: Step, names: tuple[str, ...]) -> Non
     call.say_again, call.cautioned = False, names
     # "Detector lit and quiet?" may be answered by what it does: in alarm nobody goes in.
     also = ("detector_state",) if "room" in names else ()
-    question = Question("command", also, go_ahead=("understood", "okay", "done", "yes"))
+    go_ahead, recorded = ("understood", "okay", "done", "yes"), tuple(reversed(call.state.readings))
+    question = Question("command", also, go_ahead=go_ahead, recorded=recorded)
     _listen(call, question, label)
 
 

@@ -285,7 +285,7 @@ class Conversation:
         s = self.state
         if s.started_at is not None or s.finishing or s.choice == "left" or s.feed.window:
             return
-        gas = {"charge_low", "leak_found is yes"}
+        gas = {"charge_low", "leak_wanted", "leak_found is yes"}
         run = self.course.run[: max(s.position, 0)]
         passed = [step for step in run if step.part == "liquid" and gas & set(step.when)]
         if not circuit_tested(s):

@@ -33,8 +33,10 @@ def tells_of_danger(call: Conversation, question: Question, meaning: Meaning, he
         return False
     if not (_goes_on(meaning) or isinstance(meaning, Answer | AskFor | NotUnderstood)):
         return False
-    if isinstance(meaning, Answer) and any(reply(s, part) for part in meaning.parts):
+    if isinstance(meaning, Answer) and any(reply(s, part) or part.id in _OF_A_LEAK for part in meaning.parts):
         return False
+    if isinstance(meaning, AskFor) and not meaning.pending:
+        return False  # the tables know it, and say what is wanted
     text = normalise(heard.words)
     if text in question.other_words or text in phrases(question):
         return False  # a whole answer of the tables
@@ -42,6 +44,10 @@ def tells_of_danger(call: Conversation, question: Question, meaning: Meaning, he
     if known or (unready(text) and not said_against(question, text)):
         return False  # known, and it leads to what it must, or belongs to the answer
     return (danger(question.step, heard.words) or 0.0) >= DANGEROUS
+
+
+_OF_A_LEAK = frozenset({"leak_found", "leak_place"})
+"""Where it leaks is the answer."""
 
 
 def held(call: Conversation, question: Question, meaning: Meaning, heard: Heard) -> Held | None:

@@ -105,6 +105,8 @@ def said_of_what_was_asked_back(call: Conversation, question: Question, words: s
     agrees, denies = agreeing(words, call.asked_back_as)
     deed = bool(question.pending) or call.asked_back_as.endswith("safe?")
     deed = deed or kind_of(question.of) == "acknowledge" or question.of.startswith("dead_volts")
+    if deed and not _YES.match(words.lower()) and _OF_ANOTHER_DEED & set(text.split()) - set(spoken.split()):
+        return None  # "covers I have screwed back" is no yes to the valves
     turned = deed and _TURNS.search(text) and not call.asked_back_as.startswith("No ")  # "you bet it isn't"
     surely = agrees >= (OF_A_DEED if deed else AGREED) and denies <= BOTH and not turned
     if surely and _rest_agrees(words, call.asked_back_as, deed):
@@ -112,6 +114,11 @@ def said_of_what_was_asked_back(call: Conversation, question: Question, words: s
     return Confirmed(False) if denies >= DENIED and agrees <= BOTH and not (question.pending or leaves) else None
 
 
+_OF_ANOTHER_DEED = frozenset(
+    "cover covers panel lock locks padlock jumper leads probe valve valves meter power fuse coil fan fans wire hose gauges"
+    " tools".split()
+)
+"""What a deed is done to: of another one than was asked back it says nothing."""
 _TURNS = re.compile(r"\b(?:not|never|cannot)\b|n't\b")
 
 

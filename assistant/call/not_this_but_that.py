@@ -78,8 +78,9 @@ _OF_ANOTHER = re.compile(r"\b(?:compressor|number|machine|unit|rack) (?!in\b|is\
 
 
 def _own_words(call: Conversation, id_: str) -> frozenset[str]:
-    """The words by which this reading is called, and no other one on record."""
-    others = frozenset().union(*(name_words(other) for other in call.state.readings if other != id_))
+    """The words by which this reading is called, and none that was taken after it."""
+    taken = [*call.state.readings]
+    others = frozenset().union(*(name_words(other) for other in taken[taken.index(id_) + 1 :]))
     return name_words(id_) - others - _NAME_NOTHING
 
 

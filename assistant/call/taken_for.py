@@ -13,7 +13,7 @@ from assistant.call.yes_or_no_and_more import yes_or_no_and_more
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
 from assistant.language.machine_names import named_beside
-from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
+from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question, all_asked_back
 from assistant.language.numbers import spoken_number
 from assistant.language.pieces import understand_in_pieces
 from assistant.language.questions import is_question
@@ -36,7 +36,8 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     """
     typed = heard.meaning is None
     named = isinstance(meaning, Confirmed) or (isinstance(meaning, Command) and bool(_CORRECTION.match(heard.words)))
-    if typed and call.mode.name == modes.ASKING and not named and (otherwise := wrong_and_so(call, heard.words)):
+    open_now = typed and call.mode.name in (modes.ASKING, modes.WAITING)
+    if open_now and not named and (otherwise := wrong_and_so(call, heard.words)):
         return otherwise
     if typed and call.mode.name == modes.ASKING and isinstance(meaning, Answer | AskFor) and _CORRECTION.match(heard.words):
         return Command("correct")  # "correction, none" is nothing to what is asked now
@@ -49,10 +50,13 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         return by_sense
     if call.mode.name == modes.ON_HOLD and typed and isinstance(meaning, NotUnderstood) and _GOES_ON.match(heard.words):
         meaning = Command("continue")  # "continue, where am I?"
-    if typed and isinstance(meaning, NotUnderstood) and call.mode.name in (modes.ASKING, modes.WAITING):
+    if open_now and isinstance(meaning, NotUnderstood):
+        if call.mode.name == modes.WAITING and _ENOUGH.search(normalise(heard.words)):
+            return Command("finish")
         last = normalise(re.split(r"[,.;!]", heard.words.rstrip(" .!"))[-1])
         if name := _AT_LAST.get(last.removeprefix("so ").removeprefix("just ")):
-            return Command(name)
+            consents = name == "finish" and question.asking == _CLOSE  # "that'll do it, wrap it up"
+            return all_asked_back(Answer((Part(_CLOSE, True),))) if consents else Command(name)
     meaning = _own_tag(call, meaning, heard.words) if typed else meaning
     takes_it = typed and _OWNER in (question.asking, *question.also)
     if takes_it and not is_question(normalise(heard.words)):
@@ -65,13 +69,13 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
         if told := _which_number(call, question, heard.words):
             return AskFor(told)
     meaning = _of_another(call, question, _as_it_was_found(call, question, meaning, heard), heard)
-    if typed and call.mode.name == modes.ASKING and (isinstance(meaning, NotUnderstood) or meaning == Command("hold")):
+    if open_now and (isinstance(meaning, NotUnderstood) or meaning == Command("hold")):
         if otherwise := not_this_but_that(call, heard.words):
             return otherwise
-    if typed and call.mode.name == modes.ASKING and isinstance(meaning, NotUnderstood | Command):
+    if open_now and isinstance(meaning, NotUnderstood | Command):
         meaning = _told_anew(call, question, meaning, heard.words)
     asks_again = meaning in (Command("why"), Command("repeat"))  # "why do you want that?" has its own answer
-    if typed and call.mode.name in (modes.ASKING, modes.WAITING) and (asks_again or isinstance(meaning, NotUnderstood)):
+    if open_now and (asks_again or isinstance(meaning, NotUnderstood)):
         if told := told_back(call, question, heard.words, only_read=asks_again):
             return AskFor(told)
     return meaning
@@ -147,7 +151,7 @@ def _told_anew(call: Conversation, question: Question, meaning: Meaning, words: 
 
 
 _ON_ANOTHER = re.compile(r"\bon (?:compressor|number|machine|unit|rack) [a-z]+\b|\bon the (?:other|next|neighbou?r'?s?) ")
-_OWNER = "follow_up_owner"
+_OWNER, _CLOSE = "follow_up_owner", "close_consent"
 _WHO = re.compile(r"\b(?:who|whom) (?:can|could|do|should|may|else|is|are)\b|\bwhat names\b|\bwhich names\b")
 _HIMSELF = re.compile(
     r"\b(?:i'll|i will|i'm gonna|i can) (?:just )?(?:come back|be back|take it|take that|do it|do that|handle it|pick it up"
@@ -182,6 +186,15 @@ _AT_LAST = {
     "hold on": "hold",
 }  # fmt: skip
 """Commands that count behind a reason: "I ain't sitting here half an hour, finish job"; the call asks before it ends."""
+_ENOUGH = re.compile(
+    r"^(?!.*\b(?:before|until|till|when|once|after|if|don't|not yet|never)\b).*"
+    r"\b(?:(?:wrap|finish|close|sew|knock|pack|tie|button)(?: (?:it|her|things?|this|that|the|my|our|one|job|call|visit))*"
+    r" (?:up|off|down|out|on the head|in for the night)"
+    r"|(?:finish|end|close|stop) (?:the|this|that|my) (?:job|call|visit|watch)|call it (?:a night|a day|quits|done)"
+    r"|(?:leave|leaving) (?:it|her|him|that) (?:at that|there|off|be)|(?:go|going|get|head|heading) (?:off )?home"
+    r"|(?:i'm|we're|i am) (?:all )?(?:done|finished)(?: in| here| for the night| waiting)?)\b"
+)
+"""Said at a wait by who has waited enough; "wrap it up before I go home" and the like is left alone."""
 _SLIPPED = re.compile(
     r"^(?:(?:wait|no|hang on|hold on|sorry|oops|oh|actually)\b[ ,.]*)*"
     r"(?:i (?:was a decimal (?:point )?(?:out|off)|slipped a decimal|misread (?:it|that)|(?:read|got) (?:it|that) wrong)"

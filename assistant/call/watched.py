@@ -45,10 +45,12 @@ from assistant.language.meaning import (
 from assistant.language.mended import mended
 from assistant.language.number_left import number_left, open_line
 from assistant.language.offered import phrases
+from assistant.language.passed_over import strict
 from assistant.language.pieces import understand_in_pieces
-from assistant.language.placed import as_placed
+from assistant.language.placed import PUTS_RIGHT, as_placed
 from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
+from assistant.language.rest_by_clause import with_the_rest
 from assistant.language.spoilt import OF_ONE_ANSWER, never_shut, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unheard_of import unless_unheard_of
@@ -58,8 +60,9 @@ from assistant.language.vocabulary import OWN_LOCK_HUNG, kind_of, vocabulary
 from assistant.language.whole_words import put_plainly
 from assistant.language.worst_of import not_the_worst
 
-_SENTENCE = 3
-"""Words from which something is a sentence: two that are not understood are most likely an answer that was not."""
+_SENTENCE, _WHOLE = 3, 7
+"""Words from which something is a sentence: two that are not understood are most likely an answer that was not; and from which a
+word that spoils it for the tables is not half of it."""
 _WITH_HANDS = ("panel", "restore", "condenser")
 _IN_THE_CIRCUIT = frozenset({"hose_on", "liquid_section_closed", "section_shut"})
 """What is hooked up while somebody works on gas or liquid."""
@@ -87,7 +90,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     if volts and no_figure and _NEXT_TO_NOTHING.search(text) and not trouble(text):
         return AskFor("Read me the number, the worst.")
     beside = spoilt(question, text)
-    if beside and (asked := _all_the_same(call, question, heard)):
+    if beside and (asked := _all_the_same(call, question, heard, beside)):
         return asked
     counts = isinstance(meaning, Answer) or (isinstance(meaning, Command) and meaning.name == "continue")
     left = _left_so(call, question, meaning, heard)
@@ -142,7 +145,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
         meaning = _rather_answered(call, question, meaning.about, heard) or meaning
-    if isinstance(meaning, Remark) and meaning.about in HEARD_IN_ANSWERS and call.mode.name == modes.ASKING:
+    in_answers = isinstance(meaning, Remark) and meaning.about in HEARD_IN_ANSWERS | MAY_BE_AN_ANSWER
+    if isinstance(meaning, Remark) and in_answers and call.mode.name == modes.ASKING:
         if rather := _rather_in_its_sense(call, question, meaning.about, heard):
             return rather
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
@@ -155,7 +159,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     waits = asks_what_is_not_safe(call)  # what is no yes and no no to that is asked for as one, and doubts nothing anew
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
-    calm = not beside and only_badly_put(question.step or call.state.step, heard.words, bool(question.all_good))
+    step_id = question.step or call.state.step
+    calm = not beside and only_badly_put(step_id, heard.words, bool(question.all_good), strict(question))
     return Remark("trouble") if unsettled and not calm else meaning
 
 
@@ -168,12 +173,16 @@ _NEXT_TO_NOTHING = re.compile(
 
 
 def _the_tag_in_it(question: Question, words: str) -> Answer | None:
-    """The one tag of this site that a harmless sentence names, asked back: "it says A three on it, bit greasy"."""
+    """The one tag of this site that a harmless sentence names, asked back: "it says A three on it, bit greasy"; behind what puts
+    one right that alone."""
     text = normalise(words.replace(",", " "))
-    if question.asking != "panel_tag" or _NOT_READ.search(text) or is_question(text) or not harmless(question.step, words):
+    if question.asking != "panel_tag" or is_question(text) or not harmless(question.step, words):
         return None
-    named = {tag for name, tag in question.local.get("panel_tag", {}).items() if re.search(rf"\b{re.escape(name)}\b", text)}
-    return Answer((Part("panel_tag", named.pop(), doubt="."),)) if len(named) == 1 else None
+    rest = text[right.end() :] if (right := PUTS_RIGHT.search(text)) else ""
+    tags = question.local.get("panel_tag", {})
+    in_rest, in_all = ({t for name, t in tags.items() if re.search(rf"\b{re.escape(name)}\b", part)} for part in (rest, text))
+    named, read = (in_rest, rest) if in_rest else (in_all, text)
+    return Answer((Part("panel_tag", named.pop(), doubt="."),)) if len(named) == 1 and not _NOT_READ.search(read) else None
 
 
 _NOT_READ = re.compile(
@@ -220,16 +229,19 @@ HEARD_IN_ANSWERS = frozenset({
     "noise", "left inside", "others_clear", "another's lock", "pressure", "bypassed",
 })  # fmt: skip
 """What is heard in a sentence that tells how it was done: "locked with my own lock, and the meter says dead on every leg"."""
+MAY_BE_AN_ANSWER = frozenset({"live", "burns"})
+"""What is heard in one now and then: "power is on now, all others are standing well back by the door"."""
 _SECOND_TRIP = frozenset({"reset again", "tripped", "won't start"})
 
 
-def _all_the_same(call: Conversation, question: Question, heard: Heard) -> Meaning | None:
+def _all_the_same(call: Conversation, question: Question, heard: Heard, beside: str) -> Meaning | None:
     """The answer of a whole sentence that a word spoils for the tables, asked back where the sense is sure of it and that nothing
     is dangerous: "a two, somebody's done it in nail varnish"; None for none."""
     s = call.state
     calm = call.mode.name == modes.ASKING and not (s.feed.window or s.probes_in or s.running)
-    calm = calm and "repaired" not in question.go_ahead  # what is taped up is no repair
-    if heard.meaning is not None or not calm or not only_badly_put(question.step, heard.words, bool(question.all_good)):
+    calm = calm and "repaired" not in question.go_ahead and beside != "vent"  # what is taped up is no repair
+    calm = calm and heard.meaning is None and len(heard.words.split()) >= _WHOLE
+    if not calm or not only_badly_put(question.step, heard.words, bool(question.all_good), False):
         return None
     said = over_a_remark(question, heard.words)
     return None if isinstance(said, NotUnderstood) else all_asked_back(said) if isinstance(said, Answer) else said
@@ -263,8 +275,11 @@ def _rather_in_its_sense(call: Conversation, question: Question, about: str, hea
     starts = asks_to_start(call) or (step is not None and step.resets)
     if heard.meaning is not None or s.feed.window or s.probes_in or s.running or (starts and about in _SECOND_TRIP):
         return None
-    said = over_a_remark(question, heard.words)
+    said = over_a_remark(question, heard.words, about in HEARD_IN_ANSWERS)
     said = all_asked_back(said) if isinstance(said, Answer) and about == "bypassed" else said
+    told = with_the_rest(question, heard.words, said)
+    if isinstance(told, Answer) and len(told.parts) > 1:
+        return told
     return None if isinstance(said, NotUnderstood) else said
 
 
@@ -284,7 +299,9 @@ def _in_its_sense(call: Conversation, question: Question, heard: Heard, meaning:
         meaning = open_line(question, heard.words) or meaning  # "one leg off, and it says open line"
     meaning = as_placed(question, heard.words, meaning)
     meaning = unless_strange(question, heard.words, surer(question, heard.words, meaning), plain)
-    return meaning if call.state.feed.window else doubted(question, heard.words, meaning)  # there seconds count
+    if call.state.feed.window:
+        return meaning  # there seconds count
+    return with_the_rest(question, heard.words, doubted(question, heard.words, meaning))
 
 
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
@@ -299,6 +316,8 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
         alike = number_left(question, heard.words) if isinstance(one, NotUnderstood) and asked else one
     if asked and not patched:
         alike = surer(question, heard.words, as_placed(question, heard.words, alike))
+        alike = alike if call.state.feed.window else doubted(question, heard.words, alike)
+        alike = with_the_rest(question, heard.words, alike)
     return alike if isinstance(alike, AskFor | NotUnderstood) else watched_for_trouble(call, question, alike, heard)
 
 

@@ -13,9 +13,10 @@ CAUTION, NOT_SAFE, CONFIRM, DANGER = "caution", "not_safe", "confirm", "danger"
 """What is asked beside the steps, as the sense knows it."""
 HEEDED, YES, NO = "heeded", "yes", "no"
 ASKS_OF_SAFETY = "Is something not safe?"
-HARMLESS, ANSWERS = 0.05, 0.8
-"""Probability of danger up to which a sentence tells of none; and of an answer, from which it is meant for one."""
-_WHOLE, _LONG, _TALK = 7, 8, 0.02
+HARMLESS, ANSWERS, SURELY_ANSWERS = 0.05, 0.8, 0.95
+"""Probability of danger up to which a sentence tells of none; and of an answer, from which it is meant for one, and for one of
+many things on which safety hangs: one of them may be what is not so, "footing's icy, glasses on"."""
+_FEW, _WHOLE, _LONG, _TALK, _SURELY = 4, 7, 8, 0.02, 0.012
 
 
 def spoken(names: Iterable[str]) -> str:
@@ -46,19 +47,23 @@ def harmless(step: str, words: str) -> bool:
     return chance is not None and chance <= HARMLESS
 
 
-def only_badly_put(step: str, words: str, of_many: bool = False) -> bool:
+def only_badly_put(step: str, words: str, of_many: bool = False, at_stake: bool = True) -> bool:
     """Whether a whole sentence that nothing understands tells of no danger, and is an answer badly put, or talk.
 
     Args:
         step: the step that asks, or that the call stands at.
         words: as typed.
         of_many: the step asks many things at once: there one of them may be not so, and it must sound like their answer.
+        at_stake: somebody's safety hangs on the answer: there a few words are none of it, however harmless they sound.
     """
     long = len(words.split())
+    if not at_stake and not of_many and _FEW <= long < _WHOLE:
+        return (danger(step, words) or 1.0) <= _SURELY
     if long < _WHOLE or not harmless(step, words):
         return False
     talk = long >= _LONG and not of_many and (danger(step, words) or 0.0) <= _TALK
-    return talk or max(likely(step, words).values(), default=0.0) >= ANSWERS
+    least = SURELY_ANSWERS if at_stake and of_many else ANSWERS
+    return talk or max(likely(step, words).values(), default=0.0) >= least
 
 
 def agreeing(words: str, prompt: str) -> tuple[float, float]:

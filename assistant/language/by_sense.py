@@ -5,10 +5,10 @@ asked back, or counts where nothing hangs on it; what a table took and the sense
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from assistant.language.agreed import harmless
+from assistant.language.agreed import HARMLESS, danger, harmless
 from assistant.language.answering import one
 from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
@@ -24,17 +24,19 @@ from assistant.language.meaning import (
     NotUnderstood,
     Part,
     Question,
+    all_asked_back,
     asked_back,
     asked_word,
 )
 from assistant.language.number_left import open_line
 from assistant.language.passed_over import strict
-from assistant.language.placed import marked, surely_placed
+from assistant.language.placed import PUTS_RIGHT, as_placed, marked, surely_placed
+from assistant.language.quantities import asked_back as of_a_number
 from assistant.language.questions import is_question
 from assistant.language.sense import NUMBER, likely, word_of
 from assistant.language.unheard_of import unless_unheard_of
 from assistant.language.unready import trouble
-from assistant.language.vocabulary import kind_of
+from assistant.language.vocabulary import kind_of, vocabulary
 from assistant.language.whole_words import no_plain_deed
 
 SURE, SURE_ENOUGH, ASKED, RIVAL = 0.97, 0.93, 0.7, 0.3
@@ -44,13 +46,18 @@ DOUBTED, DEED_DOUBTED, ANOTHER = 0.3, 0.03, 0.7
 """Under which what a table took is asked back, and a deed; where nothing that the sentence may mean is as likely as the last."""
 _VERY_SURE, _UNKNOWN = 0.98, 1
 """Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""
+OUTRIGHT, OUTRIGHT_A_DEED = 0.96, 0.98
+"""Probability from which a sentence counts in whatever words, and one that safety hangs on, where it tells of no danger."""
 _NEVER, _UNLIKELY = 2.0, 0.05
+_NO_DANGER = 0.02
 _FEW, _SENTENCE, _WHOLE = 5, 6, 7
-"""Words from which anything is surer or doubted by it; from which what safety hangs on may count; and from which what no answer
-names is let pass: of "locked over there" the sense knows no more than its words."""
+"""Words from which anything is surer or doubted by it; from which what safety hangs on may count; and from which it does in odd
+words, and what no answer names is let pass: of "locked over there" the sense knows no more than its words."""
 _MANY = 2
 _LEAKS = frozenset({"leak", "leaks", "leaking"})
 _COUNTS_AT_ONCE = {"control_power_on"}
+_ASKED_ANYHOW = frozenset({"close_consent"})
+"""What is not undone once it counts: the seal."""
 _DOUBTS = (".", DONE_AND_SAFE)
 """Those of likeness; what is asked in other words is asked for a reason of its own."""
 _GO = "go"
@@ -64,7 +71,7 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
         words: as typed.
         said: what they were found to be like, or not understood.
     """
-    asked = isinstance(said, Answer) and any(part.doubt in _DOUBTS for part in said.parts)
+    asked = isinstance(said, Answer) and any(_of_likeness(question, part) for part in said.parts)
     if asked and (open_ := open_line(question, words)):
         return open_
     chances = _chances(question, words) if asked or isinstance(said, NotUnderstood | AskFor) else {}
@@ -72,15 +79,27 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
         return _all_the_same(question, words) if isinstance(said, NotUnderstood) else said
     if isinstance(said, NotUnderstood):
         return _found(question, words, chances)
-    least = _least(question, normalise(words.replace(",", " ")))
+    least = _least(question, words, chances)
     if isinstance(said, AskFor):
         return _go_on(question, said, chances, least)
     if isinstance(said, Answer):
-        likelihood = _of_each(question, said, chances)
+        likelihood = _of_each(question, words, said, chances)
         return replace(said, parts=tuple(
-            replace(p, doubt="") if p.doubt in _DOUBTS and likelihood[p.id] >= least else p for p in said.parts
+            replace(p, doubt="") if _of_likeness(question, p) and likelihood[p.id] >= least and not _dead(question, p) else p
+            for p in said.parts
         ))  # fmt: skip
     return said
+
+
+def _of_likeness(question: Question, part: Part) -> bool:
+    """Whether it is asked back because the words are only like it, or its number only sounds like it."""
+    plainly = of_a_number(vocabulary()[part.id], question.units, part.value) if isinstance(part.value, float) else ""
+    return bool(part.doubt) and part.doubt in (*_DOUBTS, plainly)
+
+
+def _dead(question: Question, part: Part) -> bool:
+    """Whether it says of what safety hangs on that there is nothing: no volts, no pressure."""
+    return strict(question) and part.value == 0 and not isinstance(part.value, bool)
 
 
 def unless_strange(question: Question, words: str, said: Meaning, plain: str) -> Meaning:
@@ -96,9 +115,10 @@ def unless_strange(question: Question, words: str, said: Meaning, plain: str) ->
     asked = unless_unheard_of(question, said, plain)
     if asked == said or len(words.split()) < _WHOLE:
         return asked
-    chances, least = _chances(question, words), _least(question, normalise(words.replace(",", " ")))
+    chances = _chances(question, words)
+    least = _least(question, words, chances)
     if isinstance(said, Answer):
-        sure = all(chance >= least for chance in _of_each(question, said, chances).values())
+        sure = all(chance >= least for chance in _of_each(question, words, said, chances).values())
         return said if sure or surely_placed(question, words, said) else asked
     return said if chances.get(_word_said(question, said), 0.0) >= least else asked
 
@@ -127,6 +147,8 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     least = DEED_DOUBTED if strict(question) else DOUBTED
     if isinstance(said, Command) and chances.get(_word_said(question, said), 1.0) < least:
         return asked_word(said.about) if question.look else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
+    if isinstance(said, Answer) and len(said.parts) > _MANY and max(chances.values()) < DOUBTED:
+        return all_asked_back(said)  # "all good, bar the coil that hangs by its lead"
     if isinstance(said, Answer) and len(said.parts) <= _MANY:
         alone = numbers == len(said.parts) == 1
         unlike = {part.id for part in said.parts if chances.get(_key(question, part, alone), 1.0) < least} - _COUNTS_AT_ONCE
@@ -165,11 +187,24 @@ def _chances(question: Question, words: str) -> Mapping[str, float]:
     return chances
 
 
-def _least(question: Question, text: str) -> float:
+def _least(question: Question, words: str, chances: Mapping[str, float]) -> float:
     """The probability from which words count: more is wanted where one of them may turn them, names another thing, or is strange
-    to the answers of what safety hangs on."""
+    to the answers of what safety hangs on; most where anything may."""
+    least, outright = _by_words(question, normalise(words.replace(",", " "))), _outright(question)
+    short = len(words.split()) < _WHOLE
+    if short or question.asking in _ASKED_ANYHOW or least <= outright or max(chances.values(), default=0.0) < outright:
+        return least
+    return outright if (danger(question.step, words) or 1.0) <= _NO_DANGER else least
+
+
+def _outright(question: Question) -> float:
+    return OUTRIGHT_A_DEED if strict(question) else OUTRIGHT
+
+
+def _by_words(question: Question, text: str) -> float:
+    """The same, by what the words are."""
     long, deed = len(text.split()), strict(question) and not question.harmless
-    if deed and (question.step not in examples() or long < _SENTENCE):
+    if deed and (question.step not in examples() or long < _SENTENCE or question.asking in _ASKED_ANYHOW):
         return _NEVER
     odd = names_another(question, text) or (
         deed and (not_done(text) or no_plain_deed(question, text) or unknown_words(question, text) > _UNKNOWN)
@@ -189,8 +224,10 @@ def _all_good(question: Question, key: str) -> bool:
 def _key(question: Question, part: Part, alone: bool) -> str:
     if isinstance(part.value, bool):
         return f"{part.id}=true"
+    if part.id == "alarm_minutes_ago":
+        return ""  # "an hour and a half" is no number to it
     if isinstance(part.value, int | float):
-        return NUMBER if alone and part.id == question.asking else ""
+        return NUMBER if alone and part.id in (question.asking, *question.also) else ""
     return f"{part.id}={part.value}"
 
 
@@ -201,11 +238,15 @@ def _word_said(question: Question, said: Meaning) -> str:
     return word_of(question.step, said.about) if question.look else _GO
 
 
-def _of_each(question: Question, said: Answer, chances: Mapping[str, float]) -> dict[str, float]:
+def _of_each(question: Question, words: str, said: Answer, chances: Mapping[str, float]) -> dict[str, float]:
     """How likely each part is; 0 where another answer to the same may be."""
     found = {}
+    numbers = marked(words)
+    of_one_kind = len({part.id.partition(".")[0] for part in said.parts}) == 1
+    each_its_own = of_one_kind and len(numbers) == len(said.parts) and not PUTS_RIGHT.search(words.lower())
+    alone = len(said.parts) == 1 or each_its_own
     for part in said.parts:
-        key = _key(question, part, len(said.parts) == 1)
+        key = _key(question, part, alone)
         others = (chance for meaning, chance in chances.items() if meaning != key and meaning.startswith(f"{part.id}="))
         found[part.id] = chances.get(key, 0.0) if max(others, default=0.0) <= RIVAL else 0.0
     return found
@@ -224,21 +265,29 @@ def _others(chances: Mapping[str, float], key: str) -> Iterable[float]:
     return (chance for meaning, chance in chances.items() if meaning != key)
 
 
-def over_a_remark(question: Question, words: str) -> Meaning:
+def over_a_remark(question: Question, words: str, told_so: bool = True) -> Meaning:
     """What a sentence answers in which a remark on safety was heard, where the sense is sure of the answer and that nothing in it
     is dangerous: "just put the last screw in"; asked back where safety hangs on it. Not understood for nothing.
 
     Args:
         question: what was asked, with its step.
         words: as typed.
+        told_so: answers are often told in such words; else the sense must be very sure, and what safety hangs on never counts.
     """
     text = normalise(words.replace(",", " "))
     if len(text.split()) < _FEW or "?" in words or is_question(text) or trouble(text):
         return NotUnderstood()
-    if not harmless(question.step, words):
+    chance = danger(question.step, words)
+    if chance is None or chance > (HARMLESS if told_so else _NO_DANGER):
         return NotUnderstood()
     chances = likely(question.step, words)
-    return _found(question, words, chances, SURE, _NEVER if strict(question) else SURE) if chances else NotUnderstood()
+    if not strict(question):
+        counts = SURE if told_so else OUTRIGHT
+    else:
+        outright = told_so and chance <= _NO_DANGER and len(text.split()) >= _WHOLE and question.asking not in _ASKED_ANYHOW
+        counts = OUTRIGHT_A_DEED if outright else _NEVER
+    found = _found(question, words, chances, SURE if told_so else OUTRIGHT, counts) if chances else NotUnderstood()
+    return as_placed(question, words, found) if isinstance(found, NotUnderstood) else found
 
 
 def _all_the_same(question: Question, words: str) -> Meaning:
@@ -270,14 +319,14 @@ def _found(
     """
     text = normalise(words.replace(",", " "))
     odd = names_another(question, text) or (strict(question) and no_plain_deed(question, text))
-    least, counts = max(least, _VERY_SURE if odd else least), counts or _least(question, text)
+    least, counts = max(least, _VERY_SURE if odd else least), counts or _least(question, words, chances)
     if question.asking == "command":
-        return _found_word(question, chances, least, counts)
+        return _found_word(question, words, chances, least, counts)
     parts = []
     for id_ in (question.asking, *(() if question.alone else question.also)):
         of_it = {meaning.split("=", 1)[1]: chance for meaning, chance in chances.items() if meaning.startswith(f"{id_}=")}
-        if not of_it or not may_tell_of(question, id_, text):
-            continue
+        if not of_it or id_ == "panel_tag" or not may_tell_of(question, id_, text):
+            continue  # a tag is read, and nothing is like it
         best = max(of_it, key=lambda value: of_it[value])
         if of_it[best] < least or max(_others(of_it, best), default=0.0) > RIVAL:
             continue
@@ -302,7 +351,22 @@ def _the_number(question: Question, words: str, chance: float, surely: bool) -> 
         return Answer((part if surely or part.doubt else replace(part, doubt="."),))
     alone = question.alone or not question.also  # else which of them it is would be a guess
     asked = alone and chance >= SURE and harmless(question.step, words) and not trouble(normalise(words.replace(",", " ")))
-    return Answer((replace(part, doubt=part.doubt or "."),)) if asked else NotUnderstood()
+    concluded = chance >= _outright(question) and not strict(question) and _concluded(numbers)
+    return Answer((part if concluded else replace(part, doubt=part.doubt or "."),)) if asked else NotUnderstood()
+
+
+def _concluded(numbers: Sequence[tuple[str, str]]) -> bool:
+    """Whether the last of several numbers is told as what they come to, or puts the one before it right."""
+    before = numbers[-1][1].partition("[")[0]
+    between = before[before.rfind(numbers[-2][0]) + len(numbers[-2][0]) :] if len(numbers) > 1 else ""
+    return bool(_CONCLUDES.search(before) or PUTS_RIGHT.search(between))
+
+
+_CONCLUDES = re.compile(
+    r"\b(?:so|makes|make it|stop(?:ped|s) at|sitting (?:on|at)|says|settled (?:on|at)|reading|right at|but no|for|at|there)"
+    r"(?: (?:that's|that makes|it's|that'd be|i make it|an?|about))*,? $"
+)
+"""Behind which the last of several numbers is the one that is told."""
 
 
 _OF_ANOTHER_KIND = re.compile(
@@ -311,11 +375,13 @@ _OF_ANOTHER_KIND = re.compile(
 """What follows a number that is no reading."""
 
 
-def _found_word(question: Question, chances: Mapping[str, float], least: float, counts: float) -> Meaning:
+def _found_word(question: Question, words: str, chances: Mapping[str, float], least: float, counts: float) -> Meaning:
     """That a deed is done, asked back, or a word of a look."""
     best = max(chances, key=lambda meaning: chances[meaning])
     if chances[best] < least or max(_others(chances, best), default=0.0) > RIVAL:
         return NotUnderstood()
     if question.look == (best == _GO):
         return NotUnderstood()
-    return go_on(question, best.removeprefix("tell="), best != _GO and chances[best] >= counts)
+    if best == _GO:
+        counts = max(counts, _outright(question) if len(words.split()) >= _WHOLE else _NEVER)
+    return go_on(question, best.removeprefix("tell="), chances[best] >= counts)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from assistant.language.answering import one
 from assistant.language.hedges import bared
 from assistant.language.meaning import Answer, AskFor, Command, Confirmed, Meaning, Part, Question
-from assistant.language.names import called, nearest
+from assistant.language.names import called, names, nearest
 from assistant.language.numbers import DIGITS
 from assistant.language.phrasebook import tagged
 from assistant.language.vocabulary import vocabulary
@@ -94,8 +94,12 @@ def _new_value(question: Question, id: str, text: str) -> Meaning | None:
 
 def _named(question: Question, name: str) -> str:
     """The id with this spoken name: what was asked or read last, else one on record, else of the question's own group."""
-    near = nearest(question, name)
-    if near := [id for id in near if id in question.recorded] or near:
+    near, own = nearest(question, name), name.removeprefix("the ")
+    asked = (question.asking, *question.also)
+    if taken := [id for id in near if id in question.recorded]:  # of those that are called so, the one that was taken last
+        own_name = {id: names()[id][0].removeprefix("the ") == own for id in taken}
+        return min(taken, key=lambda id: (id not in asked, not own_name[id], question.recorded.index(id)))
+    if near:
         return near[0]
     ids = called(name)
     group = vocabulary()[question.asking].group if question.asking in vocabulary() else ""

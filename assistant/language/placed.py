@@ -53,12 +53,15 @@ _WORDS = "|".join(sorted(FIGURES - {"minus", "negative"}, key=len, reverse=True)
 _FIGURE = rf"(?:{_WORDS}|\d[\d.]*)"
 _NUMBER = re.compile(
     rf"\b(?:(?:minus|negative) )?(?:a (?=hundred|thousand))?{_FIGURE}"
-    rf"(?:[ -]{_FIGURE}|(?<=hundred) and {_FIGURE}| and a (?=half|quarter){_FIGURE})*(?!\w|'(?!s\b)|(?<=\bone)'s)"
+    rf"(?:[ -]{_FIGURE}|(?<=hundred) and {_FIGURE}|(?<=thousand) and {_FIGURE}| and a (?=half|quarter){_FIGURE})*"
+    r"(?!\w|'(?!s\b)|(?<=\bone)'s)"
 )
 _NO_FIGURE = re.compile(
     r"\b(?:that|this|the|which|other|each|every|right|wrong|last|next|good|bad|no|first|second|third) one\b(?! \w+ty\b| point)"
     rf"|\bthe [a-z]+ one\b(?! (?:{_WORDS})\b)"
     r"|\b(?:one|two|three) to (?:one|two|three)\b"
+    rf"|\b(?:all|other|those|these) (?:two|three|four|five|six)\b(?! (?:{_WORDS})\b)"
+    r"|\bwi(?:th|') one (?:machine|compressor|unit|fan)\b"
     r"|\b(?:phase|fuse|leg|l|number|compressor|machine) (?:one|two|three|four|five|six)\b"
     r"|\bset point\b|\b(?:this|that|the) point\b"
 )
@@ -67,10 +70,13 @@ _NO_VALUE = frozenset({"point", "oh"})
 """Words of numbers that are none alone."""
 _UNITS = sorted((form for forms in UNIT_WORDS.values() for form in forms.split("|")), key=len, reverse=True)
 _UNIT = re.compile(rf" (?:{'|'.join(_UNITS)})\b")
-_PUTS_RIGHT = re.compile(
-    r"\b(?:no|i mean|rather|make (?:that|it)|correction|scratch that|scrub that|sorry|wait|hold on|hang on|oops|my mistake"
+PUTS_RIGHT = re.compile(
+    r"\b(?:no|naw|i mean|rather|make (?:that|it)|correction|scratch that|scrub that|sorry|wait|hold on|hang on|oops|my mistake"
     r"|call it|actually|i lie|i tell a lie)\b"
 )
+
+
+_SPELT = re.compile(r"\bzeroe?s\b|\bhunner\b")
 
 
 def marked(words: str) -> list[tuple[str, str]]:
@@ -79,7 +85,7 @@ def marked(words: str) -> list[tuple[str, str]]:
     >>> marked("eleven on the suction, pipe's two fourteen")
     [('eleven', "[eleven] on the suction, pipe's two fourteen"), ('two fourteen', "eleven on the suction, pipe's [two fourteen]")]
     """
-    text = words.lower()
+    text = _SPELT.sub(lambda m: "zero" if m[0][0] == "z" else "hundred", words.lower())
     found = _NUMBER.finditer(_NO_FIGURE.sub(lambda m: "_" * len(m[0]), text))
     return [(m[0], f"{text[: m.start()]}[{m[0]}]{text[m.end() :]}") for m in found if m[0] not in _NO_VALUE]
 
@@ -110,6 +116,8 @@ def as_placed(question: Question, words: str, said: Meaning) -> Meaning:
     heard = plain and any(thing_of(id_) for id_ in told)  # else a number stands beside a choice, and nothing took it yet
     if any(part.id == "alarm_minutes_ago" and part.doubt.endswith("?") for part in told.values()):
         return said  # "at ten to three": a time of day, and no two numbers
+    if any(part.low is not None for part in told.values()):
+        return said  # "swinging between two twenty and two sixty": its ends are no two readings
     if any(thing_of(id_) and not isinstance(part.value, float) for id_, part in told.items()):
         return said  # "four point one, open, four point two": one of them is no number
     if (heard and (len(numbers) < _SEVERAL or _only_numbers(words))) or run_on or is_question(normalise(words)):
@@ -213,7 +221,7 @@ def _put_right(before: str, sentence: str) -> bool:
     """Whether what stands between two numbers puts the first right."""
     start = len(before.partition("]")[0]) - 1
     behind = sentence.partition("]")[2].lstrip(" ,")
-    return bool(_PUTS_RIGHT.search(sentence[start : sentence.index("[")]) or _PUTS_RIGHT.match(behind))
+    return bool(PUTS_RIGHT.search(sentence[start : sentence.index("[")]) or PUTS_RIGHT.match(behind))
 
 
 @cache

@@ -148,7 +148,9 @@ _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
 _NO_BYPASS = re.compile(
-    r"\b(?:coil|probe|sensor|windings?|transformer|motor)(?:'s| is| was| looks| has)?(?: dead| gone| been| all)? shorted"
+    r"\b(?:needle|gauge|pointer|reading|display|numbers?|it|they)(?:'s|'re| is| are| was| isn't| aren't| ain't| kept| keeps)?"
+    r"(?: (?:not|never|no longer|only|still|a bit|a little|just))* jump(?:ing|s|ed|y)?\b(?! (?:out|across|the|over|it))"
+    r"|\b(?:coil|probe|sensor|windings?|transformer|motor)(?:'s| is| was| looks| has)?(?: dead| gone| been| all)? shorted"
     r"(?: out)?\b(?! (?:across|the|to|over)\b)"
     r"|\b(?:coil|ohms?|windings?)\b.*\b(?:it's|she's) (?:dead )?shorted(?: out)?\b(?! (?:across|the|to|over)\b)|"
     r"\b(?:snugg?ed|tighten\w*|nipped|screwed|cinched|torqued|landed|pinched|done)\b(?: \w+){0,4} (?:with|using) (?:my|a|the)"
@@ -157,6 +159,7 @@ _NO_BYPASS = re.compile(
     r"|\bbulbs?\b.*\bstrapped (?:it|them|back|on|down)\b(?: (?:back|on|down|tight))*(?! (?:the|across|over|out)\b)"
     r"|\bstrapped (?:the |its |that )?(?:\w+ )?(?:valve )?bulbs?(?: back| on| down| up)?\b|"
     r"\b(?:no|not an?|never(?: was)? an?|isn't an?|wasn't an?|without an?)(?: \w+)? (?:jumper|bypass)\b(?!')"
+    r"|\b(?:jumper|bypass)(?:'s| is| was)? not (?:there|fitted|on|in)\b"
     r"|\b(?:jumper|bypass)(?:'s| is| was)? (?:out|gone|off)\b(?!.*\b(?:but|still|other|another)\b)"
     r"|\b(?:wires?|splice|joint|connection|insulation|loom|harness)(?:'s| is| are)?(?: (?:in|on|and|i|new|all|well|back|fixed"
     r"|mended|repaired))* taped(?: (?:it|up|over))*\b(?! (?:in|down|across|shut|closed|to)\b)"

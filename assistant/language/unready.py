@@ -326,7 +326,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r"(?: \w+)? (?:twice|two times|three times|again|once more|another time|a second time)\b"),
     ("reset again", r"\b(?:tripped|went off|dropped (?:out|off)|shut (?:off|down)|kicked (?:out|off)|cut out|quit)(?: again)?"
      r" (?:and then |and |so |then )+i(?:'ve| had to)?(?: just)? (?:reset|restarted|started|hit|pushed|pressed)\b"),
-    ("reset again", r"^(?!.*\b(?:check|test|measur|read|look|prov|reach|get on|get to)\w*\b)"
+    ("reset again", r"^(?!.*\b(?:check|test|measur|read|look|prov|reach|pull|tug|yank|get on|get to)\w*\b)"
      r".*\b(?:two|three|a couple|a few|several) (?:tries|times|goes|resets)\b"),
     ("backwards", r"^(?!.*\bfans?\b).*\b(?:running|turning|spinning|going|it's|she's) (?:backwards?|in reverse|the wrong way)\b"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? foam\w*.*\b(?:empty|gone)\b"),

@@ -38,6 +38,7 @@ _YES_AND = re.compile(
     r"|i (?:hung|put|did|checked|closed|opened|locked|looked at) (?:it|them|that)(?: on| myself)*|for sure|no question"
     r"|sure thing)?"
     r"|you bet(?:cha)?(?: (?:sir|ma'am|it is|they are|i did))?"
+    r"|(?:right |bang )?on the money|(?:i'm )?afraid so|right enough(?:,? (?:aye|yes))?"
     r"|(?:that's (?:right|correct|it|so)|you got (?:it|that right)|(?:i )?sure (?:is|did|are|am))"
     rf"(?: {_FRIENDLY})?"
 )

@@ -9,7 +9,7 @@ import torch
 from numpy.typing import NDArray
 from tokenizers import Tokenizer
 from torch import Tensor, nn
-from torch.nn.functional import dropout, gelu, normalize, softmax
+from torch.nn.functional import gelu, normalize, scaled_dot_product_attention, softmax
 
 LONGEST = 96
 WIDE, HEADS = 384, 12
@@ -33,8 +33,10 @@ class Layer(nn.Module):
     def forward(self, found: Tensor, barred: Tensor) -> Tensor:
         n, t, _ = found.shape
         query, key, value = (one(found).view(n, t, HEADS, -1).transpose(1, 2) for one in (self.query, self.key, self.value))
-        looked = softmax(query @ key.transpose(2, 3) / (WIDE // HEADS) ** 0.5 + barred, dim=-1)
-        seen = dropout(looked, 0.1, self.training) @ value
+        if self.training:
+            seen = scaled_dot_product_attention(query, key, value, attn_mask=barred, dropout_p=0.1)
+        else:  # as it is written out for the product
+            seen = softmax(query @ key.transpose(2, 3) / (WIDE // HEADS) ** 0.5 + barred, dim=-1) @ value
         found = self.after(found + self.lost(self.joined(seen.transpose(1, 2).reshape(n, t, WIDE))))
         return self.last(found + self.lost(self.back(gelu(self.wider(found)))))
 

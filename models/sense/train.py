@@ -15,7 +15,7 @@ from pathlib import Path
 
 import numpy as np
 import torch
-from net import Answers, Sense, batch, begun, cut_up, reader
+from net import LONGEST, Answers, Sense, batch, begun, cut_up, reader
 from published import weights
 from tokenizers import Tokenizer
 from torch.nn.functional import binary_cross_entropy_with_logits
@@ -49,39 +49,66 @@ def _may_be_another(step: str, meaning: str) -> bool:
     return meaning == "heeded" or ("=" in meaning and step != "among")
 
 
+class Batches:
+    """Batches out of what is told, filled in on the processor at once: cut up anew each step, the accelerator waited for them."""
+
+    def __init__(self, cut: Tokenizer, given: dict, known: Known, seed: int) -> None:
+        self.chance, self.cut = random.Random(seed), cut
+        self.told = [tuple(row) for row in given["told"]]
+        self.free = [w for s, m, w, _ in self.told if _may_be_another(s, m) and len(w.split()) > 3 and not _YES.search(m)]
+        kinds = {pair: n for n, pair in enumerate(dict.fromkeys((s, m) for s, m, *_ in self.told))}
+        nothing = {s: kinds.setdefault((s, "-"), len(kinds)) for s, *_ in self.told}
+        self.here, self.right = np.zeros((2, len(kinds), len(known.words)), np.float32)
+        for (step, meaning), n in kinds.items():
+            self.here[n, known.of[step]] = 1
+            self.right[n, known.told(step, meaning)] = 1
+        self.kind = np.array([kinds[s, m] for s, m, *_ in self.told])
+        self.none = np.array([nothing[s] for s, *_ in self.told])
+        said = [[(p, w) for _, _, w, p in self.told], [(p, w.replace(",", "")) for _, _, w, p in self.told]]
+        self.pieces = [self._laid_out(pairs) for pairs in said]
+        self.order: list[int] = []
+
+    def _laid_out(self, pairs: list[tuple[str, str]]) -> np.ndarray:
+        """(n, 3, LONGEST) whole numbers: pieces of words, 1 where one is, 1 in the second part."""
+        rows = np.zeros((len(pairs), 3, LONGEST), np.int64)
+        for n, (ids, part) in enumerate(cut_up(self.cut, pairs)):
+            rows[n, 0, : len(ids)], rows[n, 1, : len(ids)], rows[n, 2, : len(ids)] = ids, 1, part
+        return rows
+
+    def next(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Pieces as `net.batch` has them (3, n, t), which answers are asked there, and which of them are meant."""
+        if len(self.order) < AT_ONCE:
+            self.order += self.chance.sample(range(len(self.told)), len(self.told))
+        at, self.order = np.array(self.order[:AT_ONCE]), self.order[AT_ONCE:]
+        bare = np.array([self.chance.random() < 0.4 for _ in at])
+        rows = np.where(bare[:, None, None], self.pieces[1][at], self.pieces[0][at])
+        kind = self.kind[at]
+        for n, row in enumerate(at):
+            if _may_be_another(*self.told[row][:2]) and self.chance.random() < STRANGERS:
+                rows[n] = self._laid_out([(self.told[row][3], self.chance.choice(self.free))])[0]
+                kind[n] = self.none[row]
+        longest = -(-int(rows[:, 1].sum(1).max()) // 8) * 8
+        return rows[:, :, :longest].transpose(1, 0, 2), self.here[kind], self.right[kind]
+
+
 def learnt(net: Sense, answers: Answers, cut: Tokenizer, given: dict, known: Known, said: argparse.Namespace) -> None:
     """Trains both for the seconds given: the rate rises over their first twentieth and falls to nothing at their end."""
-    chance = random.Random(said.seed)
-    told = [tuple(row) for row in given["told"]]
-    free = [row[2] for row in told if _may_be_another(*row[:2]) and len(row[2].split()) > 3 and not _YES.search(row[1])]
-    said_so = list(dict.fromkeys((prompt, one) for _, _, w, prompt in told for one in (w, w.replace(",", ""))))
-    pieces = dict(zip(said_so, cut_up(cut, said_so), strict=True))
+    batches = Batches(cut, given, known, said.seed)
     table = ("word", "place", "part")
     embedded = [p for n, p in net.named_parameters() if n.startswith(table)]
     others = [p for n, p in net.named_parameters() if not n.startswith(table)]
     rates = [said.fastest / 2, said.fastest, said.fastest * 20]
     sets = [{"params": p, "lr": r} for p, r in zip((embedded, others, list(answers.parameters())), rates, strict=True)]
-    steer = torch.optim.AdamW(sets, weight_decay=0.01)
-    began, shown, at, order, lost = time.monotonic(), 0.0, 0, [], []
+    steer = torch.optim.AdamW(sets, weight_decay=0.01, fused=said.device == "cuda")
+    began, shown, at, lost = time.monotonic(), 0.0, 0, []
     while (gone := (time.monotonic() - began) / said.seconds) < 1:
         for one, rate in zip(steer.param_groups, rates, strict=True):
             one["lr"] = rate * min(gone * 20 + 0.01, (1 - gone) / 0.95)
-        if len(order) < AT_ONCE:
-            order = order + chance.sample(told, len(told))
-        rows, order = order[:AT_ONCE], order[AT_ONCE:]
-        rows = [(s, "-", chance.choice(free), p) if _may_be_another(s, m) and chance.random() < STRANGERS else (s, m, w, p)
-                for s, m, w, p in rows]  # fmt: skip
-        rows = [(s, m, w.replace(",", "") if chance.random() < 0.4 else w, p) for s, m, w, p in rows]
-        cuts = [pieces.get((p, w)) or cut_up(cut, [(p, w)])[0] for _, _, w, p in rows]
-        # filled in here and sent at once: an element at a time each waits for the accelerator, and took 0.2 s a step
-        here, right = np.zeros((2, len(rows), len(known.words)), np.float32)
-        for n, (step, meaning, *_) in enumerate(rows):
-            here[n, known.of[step]] = 1
-            right[n, known.told(step, meaning)] = 1
-        odds = answers(net(*batch(cuts, said.device)))
+        pieces, here, right = batches.next()
+        odds = answers(net(*torch.from_numpy(pieces.copy()).to(said.device)))
         meant = torch.from_numpy(right * 0.98 + 0.01).to(said.device)
         losses = binary_cross_entropy_with_logits(odds, meant, reduction="none") * torch.from_numpy(here).to(said.device)
-        loss = losses.sum() / len(rows)
+        loss = losses.sum() / AT_ONCE
         steer.zero_grad()
         loss.backward()
         torch.nn.utils.clip_grad_norm_([*net.parameters(), *answers.parameters()], 1.0)
@@ -89,9 +116,9 @@ def learnt(net: Sense, answers: Answers, cut: Tokenizer, given: dict, known: Kno
         lost.append(loss.detach())
         at += 1
         if time.monotonic() - began >= shown:
-            shown += 10
+            shown += 20
             mean = float(torch.stack(lost).mean())
-            print(f"{at} steps, {at * AT_ONCE / len(told):.1f} passes, {gone:.0%}, loss {mean:.3f}", flush=True)
+            print(f"{at} steps, {at * AT_ONCE / len(batches.told):.1f} passes, {gone:.0%}, loss {mean:.3f}", flush=True)
             if not mean < 1e3:
                 raise FloatingPointError("the loss is no number")
             lost = []

@@ -7,7 +7,7 @@ from tests.test_said_not_safe import standing_at
 
 
 def low_is_asked_back() -> Talk:
-    talk = standing_at("oil low", "oil_glass").hear("bone dry in there boss")
+    talk = standing_at("oil low", "oil_glass").hear("it's lowish, I'd say")
     assert talk.said == "Low. Correct?"
     return talk
 

@@ -7,7 +7,7 @@ procedure by several who saw its questions and what may be answered, and nothing
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.call.watched import HEARD_IN_ANSWERS
+from assistant.call.watched import HEARD_IN_ANSWERS, MAY_BE_AN_ANSWER
 from assistant.language.by_example import by_example, unless_unlike
 from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import commas_apart
@@ -48,8 +48,8 @@ def becomes(step: str, meaning: str, words: str) -> str:
 def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
-    if isinstance(said, Remark) and said.about in HEARD_IN_ANSWERS:
-        answer = over_a_remark(asked, words.lower())
+    if isinstance(said, Remark) and said.about in HEARD_IN_ANSWERS | MAY_BE_AN_ANSWER:
+        answer = over_a_remark(asked, words.lower(), said.about in HEARD_IN_ANSWERS)
         return said if isinstance(answer, NotUnderstood) else answer
     if not isinstance(said, NotUnderstood):
         said = as_placed(asked, words.lower(), unless_unlike(asked, said, words.lower()))
@@ -61,7 +61,9 @@ def _said(step: str, words: str) -> Meaning:
     if isinstance(alike, NotUnderstood):
         alike = number_left(asked, words.lower())
     said = surer(asked, words.lower(), as_placed(asked, words.lower(), alike))
-    return said if isinstance(said, NotUnderstood | AskFor) else unless_strange(asked, words.lower(), said, words.lower())
+    if isinstance(said, NotUnderstood | AskFor):
+        return said
+    return doubted(asked, words.lower(), unless_strange(asked, words.lower(), said, words.lower()))
 
 
 def _told(step: str, words: str, said: Meaning) -> tuple[str, bool]:

@@ -24,7 +24,7 @@ from tests.test_said_not_safe import standing_at
 
 HEARD = ("understood", "okay", "done", "yes")
 COUNTED = {
-    "all set, my safety glasses are up on my hat", "fine, readers count as glasses right",
+    "all set, my safety glasses are up on my hat",
     "right, it's at point eight now, i'll be quick",  # the rest is taken for an answer to what is asked behind the caution
     "yup, counted five, and i'm just brushing the ice off the sixth while it's stopped",
 }  # fmt: skip

@@ -103,7 +103,7 @@ def test_without_its_file_the_tables_and_examples_go_on_alone(another_file: Path
 
 def test_in_a_call_the_tail_costs_no_question_and_the_doubt_does():
     talk = standing_at("suction filter", "isolate")
-    talk.hear("all five are shut and i wiggled each of them, that oil one squealed like a pig")
+    talk.hear("all five are shut and i put a wrench on each of them after, that oil one squealed like a pig")
     assert talk.readings["machine_isolated"] is True
     talk = standing_at("suction filter", "isolate")
     talk.hear("all five shut, three by my own hand and two by what the day man told me")

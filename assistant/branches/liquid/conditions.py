@@ -32,6 +32,16 @@ def _valve_in_question(case: Case) -> bool:
     )  # fmt: skip
 
 
+def _leak_wanted(case: Case) -> bool:
+    """The charge is low; or the liquid flashes with a good drier and a receiver that is neither low nor normal: there a leak
+    decides."""
+    level, drop, limits = case.number("receiver_level"), case.number("drier_temperature_drop"), case.site.limits
+    between = level is not None and limits.receiver_low_percent < level < limits.receiver_normal_percent
+    good = drop is not None and drop < limits.drier_good_delta_degf
+    open_ = between and good and case.says("sight_glass", "bubbles", "empty") and not liquid_explained(case)
+    return standing(case, "refrigerant_low") or open_
+
+
 def _at_seal(case: Case) -> bool:
     place = case.readings.get("leak_place")
     return isinstance(place, str) and any(word in place for word in _SEALS)
@@ -48,6 +58,7 @@ JUDGED: dict[str, Callable[[Case], bool]] = {
     "leak_at_seal": _at_seal,
     "addition_unknown": lambda case: case.site.days_since_addition is None,
     "charge_low": lambda case: standing(case, "refrigerant_low"),
+    "leak_wanted": _leak_wanted,
     "charge_wanted": _charge_wanted,
     "charged": lambda case: case.over("refrigerant_added", 0.0),
 }
