@@ -124,8 +124,8 @@ def _ask_back(call: Conversation) -> None:
     alike = several and len(set(values)) == 1
     words = f"all {digits_apart(len(values))} {values[0]}" if alike else ", ".join(values)
     in_hours = part.id == "alarm_minutes_ago" and "hour" in words  # "an hour and a half" has no twin
-    whole = isinstance(part.value, float) and part.value.is_integer() and not several and not in_hours
-    other = twin(part.value) if whole and isinstance(part.value, float) else None
+    alone = not several and not in_hours
+    other = twin(part.value) if alone and isinstance(part.value, float) and part.value.is_integer() else None
     if other is not None and isinstance(part.value, float) and not part.doubt.endswith("?"):
         words += f": {digits_apart(part.value)}, or {digits_apart(other)}"
     whole = part.doubt.endswith("?") and not several

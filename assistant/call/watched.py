@@ -145,8 +145,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
         meaning = _rather_answered(call, question, meaning.about, heard) or meaning
-    in_answers = isinstance(meaning, Remark) and meaning.about in HEARD_IN_ANSWERS | MAY_BE_AN_ANSWER
-    if isinstance(meaning, Remark) and in_answers and call.mode.name == modes.ASKING:
+    if isinstance(meaning, Remark) and may_be_an_answer(question, meaning) and call.mode.name == modes.ASKING:
         if rather := _rather_in_its_sense(call, question, meaning.about, heard):
             return rather
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
@@ -229,9 +228,13 @@ HEARD_IN_ANSWERS = frozenset({
     "noise", "left inside", "others_clear", "another's lock", "pressure", "bypassed",
 })  # fmt: skip
 """What is heard in a sentence that tells how it was done: "locked with my own lock, and the meter says dead on every leg"."""
-MAY_BE_AN_ANSWER = frozenset({"live", "burns"})
-"""What is heard in one now and then: "power is on now, all others are standing well back by the door"."""
 _SECOND_TRIP = frozenset({"reset again", "tripped", "won't start"})
+
+
+def may_be_an_answer(question: Question, said: Remark) -> bool:
+    """Whether such a remark is heard in answers: power that is on tells of danger, but where it is switched on."""
+    now_and_then = said.about == "burns" or (said.about == "live" and question.asking == "control_power_on")
+    return said.about in HEARD_IN_ANSWERS or now_and_then
 
 
 def _all_the_same(call: Conversation, question: Question, heard: Heard, beside: str) -> Meaning | None:

@@ -27,8 +27,8 @@ _NOT_NOW = re.compile(
 )
 """Beside it a clause may be of another day, put right, or no reading."""
 _MOST, _LIKELY_DANGEROUS = 10, 0.5
-_WHEN = "alarm_minutes_ago"
-_BY_THEMSELVES = frozenset({"protection_shown", "tripped_count", _WHEN, "running_count", "follow_up_in_hours"})
+_WHEN, _IN_HOURS = "alarm_minutes_ago", "follow_up_in_hours"
+_BY_THEMSELVES = frozenset({"protection_shown", "tripped_count", _WHEN, "running_count", _IN_HOURS})
 """What a clause tells by itself: of a glass or a switch "nothing but bubbles" and "feeding, then it quit" need the whole."""
 
 
@@ -75,7 +75,7 @@ _TIMED = re.compile(r"\b(?:ago|back|since|minutes?|hours?|o'clock|morning|night|
 
 
 def _of_one(question: Question, id_: str, clause: str) -> Part | None:
-    if (id_ == _WHEN) != bool(_TIMED.search(clause)):
+    if (id_ in (_WHEN, _IN_HOURS)) != bool(_TIMED.search(clause)):
         return None  # "one" is how many, "an hour" when
     ways = [clause, *(m[0] for m in _AGO.finditer(clause) if id_ == _WHEN)]
     for way in ways:

@@ -7,7 +7,7 @@ procedure by several who saw its questions and what may be answered, and nothing
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.call.watched import HEARD_IN_ANSWERS, MAY_BE_AN_ANSWER
+from assistant.call.watched import HEARD_IN_ANSWERS, may_be_an_answer
 from assistant.language.by_example import by_example, unless_unlike
 from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import commas_apart
@@ -48,7 +48,7 @@ def becomes(step: str, meaning: str, words: str) -> str:
 def _said(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
-    if isinstance(said, Remark) and said.about in HEARD_IN_ANSWERS | MAY_BE_AN_ANSWER:
+    if isinstance(said, Remark) and may_be_an_answer(asked, said):
         answer = over_a_remark(asked, words.lower(), said.about in HEARD_IN_ANSWERS)
         return said if isinstance(answer, NotUnderstood) else answer
     if not isinstance(said, NotUnderstood):
