@@ -147,8 +147,9 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     least = DEED_DOUBTED if strict(question) else DOUBTED
     if isinstance(said, Command) and chances.get(_word_said(question, said), 1.0) < least:
         return asked_word(said.about) if question.look else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
-    if isinstance(said, Answer) and len(said.parts) > _MANY and max(chances.values()) < DOUBTED:
-        return all_asked_back(said)  # "all good, bar the coil that hangs by its lead"
+    many = isinstance(said, Answer) and len(said.parts) > _MANY and max(chances.values()) < DOUBTED
+    if many and isinstance(said, Answer) and harmless(question.step, words):
+        return all_asked_back(said)  # "all good, bar the coil that hangs by its lead"; what is dangerous beside it is asked about
     if isinstance(said, Answer) and len(said.parts) <= _MANY:
         alone = numbers == len(said.parts) == 1
         unlike = {part.id for part in said.parts if chances.get(_key(question, part, alone), 1.0) < least} - _COUNTS_AT_ONCE

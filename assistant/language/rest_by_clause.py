@@ -73,10 +73,14 @@ def _of_clauses(question: Question, missing: list[str], clauses: list[str]) -> d
 
 _TIMED = re.compile(r"\b(?:ago|back|since|minutes?|hours?|o'clock|morning|night|midnight|noon)\b")
 
+_PAST = re.compile(r"\b(?:ago|back|since)\b")
+
 
 def _of_one(question: Question, id_: str, clause: str) -> Part | None:
     if (id_ in (_WHEN, _IN_HOURS)) != bool(_TIMED.search(clause)):
         return None  # "one" is how many, "an hour" when
+    if id_ == _IN_HOURS and _PAST.search(clause):
+        return None
     ways = [clause, *(m[0] for m in _AGO.finditer(clause) if id_ == _WHEN)]
     for way in ways:
         one = understand_in_pieces(question.of_one(id_), way)

@@ -148,8 +148,9 @@ _PUT_BACK = re.compile(
     r"(?:\b(?:jumper|resistor|plug|it)(?:'s| is) out|^(?:yes |yeah |it's )?out)(?: and)? (?:the )?(?:probe|sensor|wires?)\b"
 )
 _NO_BYPASS = re.compile(
-    r"\b(?:needle|gauge|pointer|reading|display|numbers?|it|they)(?:'s|'re| is| are| was| isn't| aren't| ain't| kept| keeps)?"
+    r"\b(?:needle|gauge|pointer|reading|display|numbers?)(?:'s|'re| is| are| was| isn't| aren't| ain't| kept| keeps)?"
     r"(?: (?:not|never|no longer|only|still|a bit|a little|just))* jump(?:ing|s|ed|y)?\b(?! (?:out|across|the|over|it))"
+    r"|\b(?:it|they)(?:'s| is| are|'re)? (?:not|isn't|aren't|no longer) jumping\b"
     r"|\b(?:coil|probe|sensor|windings?|transformer|motor)(?:'s| is| was| looks| has)?(?: dead| gone| been| all)? shorted"
     r"(?: out)?\b(?! (?:across|the|to|over)\b)"
     r"|\b(?:coil|ohms?|windings?)\b.*\b(?:it's|she's) (?:dead )?shorted(?: out)?\b(?! (?:across|the|to|over)\b)|"
