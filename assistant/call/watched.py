@@ -159,7 +159,7 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     idle = call.mode.name == modes.WAITING  # nothing was asked: whatever has no word of trouble in it is talk
     unsettled = isinstance(meaning, NotUnderstood) and a_sentence and not waits and guarded and not idle
     step_id = question.step or call.state.step
-    calm = not beside and only_badly_put(step_id, heard.words, bool(question.all_good), strict(question))
+    calm = not beside and only_badly_put(step_id, heard.words, of_many=bool(question.all_good), at_stake=strict(question))
     return Remark("trouble") if unsettled and not calm else meaning
 
 
@@ -244,7 +244,7 @@ def _all_the_same(call: Conversation, question: Question, heard: Heard, beside: 
     calm = call.mode.name == modes.ASKING and not (s.feed.window or s.probes_in or s.running)
     calm = calm and "repaired" not in question.go_ahead and beside != "vent"  # what is taped up is no repair
     calm = calm and heard.meaning is None and len(heard.words.split()) >= _WHOLE
-    if not calm or not only_badly_put(question.step, heard.words, bool(question.all_good), False):
+    if not calm or not only_badly_put(question.step, heard.words, of_many=bool(question.all_good), at_stake=False):
         return None
     said = over_a_remark(question, heard.words)
     return None if isinstance(said, NotUnderstood) else all_asked_back(said) if isinstance(said, Answer) else said

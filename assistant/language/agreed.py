@@ -41,10 +41,16 @@ def danger(step: str, words: str) -> float | None:
     return likely(DANGER, words, prompt).get(YES) if prompt else None
 
 
-def harmless(step: str, words: str) -> bool:
-    """Whether a sentence said to a step's prompt surely tells of no danger; never where the sense does not know that step."""
+def harmless(step: str, words: str, up_to: float = HARMLESS) -> bool:
+    """Whether a sentence said to a step's prompt surely tells of no danger; never where the sense does not know that step.
+
+    Args:
+        step: the step that asks.
+        words: as typed.
+        up_to: probability of danger up to which it tells of none.
+    """
     chance = danger(step, words)
-    return chance is not None and chance <= HARMLESS
+    return chance is not None and chance <= up_to
 
 
 def only_badly_put(step: str, words: str, of_many: bool = False, at_stake: bool = True) -> bool:
@@ -58,10 +64,10 @@ def only_badly_put(step: str, words: str, of_many: bool = False, at_stake: bool 
     """
     long = len(words.split())
     if not at_stake and not of_many and _FEW <= long < _WHOLE:
-        return (danger(step, words) or 1.0) <= _SURELY
+        return harmless(step, words, _SURELY)
     if long < _WHOLE or not harmless(step, words):
         return False
-    talk = long >= _LONG and not of_many and (danger(step, words) or 0.0) <= _TALK
+    talk = long >= _LONG and not of_many and harmless(step, words, _TALK)
     least = SURELY_ANSWERS if at_stake and of_many else ANSWERS
     return talk or max(likely(step, words).values(), default=0.0) >= least
 

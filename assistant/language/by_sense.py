@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from assistant.language.agreed import HARMLESS, danger, harmless
+from assistant.language.agreed import HARMLESS, harmless
 from assistant.language.answering import one
 from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
@@ -147,10 +147,10 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     least = DEED_DOUBTED if strict(question) else DOUBTED
     if isinstance(said, Command) and chances.get(_word_said(question, said), 1.0) < least:
         return asked_word(said.about) if question.look else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
-    many = isinstance(said, Answer) and len(said.parts) > _MANY and max(chances.values()) < DOUBTED
-    if many and isinstance(said, Answer) and harmless(question.step, words):
-        return all_asked_back(said)  # "all good, bar the coil that hangs by its lead"; what is dangerous beside it is asked about
-    if isinstance(said, Answer) and len(said.parts) <= _MANY:
+    if isinstance(said, Answer) and len(said.parts) > _MANY:
+        # "all good, bar the coil that hangs by its lead"; what is dangerous beside it is asked about
+        return all_asked_back(said) if max(chances.values()) < DOUBTED and harmless(question.step, words) else said
+    if isinstance(said, Answer):
         alone = numbers == len(said.parts) == 1
         unlike = {part.id for part in said.parts if chances.get(_key(question, part, alone), 1.0) < least} - _COUNTS_AT_ONCE
         return replace(said, parts=tuple(
@@ -195,7 +195,7 @@ def _least(question: Question, words: str, chances: Mapping[str, float]) -> floa
     short = len(words.split()) < _WHOLE
     if short or question.asking in _ASKED_ANYHOW or least <= outright or max(chances.values(), default=0.0) < outright:
         return least
-    return outright if (danger(question.step, words) or 1.0) <= _NO_DANGER else least
+    return outright if harmless(question.step, words, _NO_DANGER) else least
 
 
 def _outright(question: Question) -> float:
@@ -278,14 +278,14 @@ def over_a_remark(question: Question, words: str, told_so: bool = True) -> Meani
     text = normalise(words.replace(",", " "))
     if len(text.split()) < _FEW or "?" in words or is_question(text) or trouble(text):
         return NotUnderstood()
-    chance = danger(question.step, words)
-    if chance is None or chance > (HARMLESS if told_so else _NO_DANGER):
+    if not harmless(question.step, words, HARMLESS if told_so else _NO_DANGER):
         return NotUnderstood()
     chances = likely(question.step, words)
     if not strict(question):
         counts = SURE if told_so else OUTRIGHT
     else:
-        outright = told_so and chance <= _NO_DANGER and len(text.split()) >= _WHOLE and question.asking not in _ASKED_ANYHOW
+        outright = told_so and len(text.split()) >= _WHOLE and question.asking not in _ASKED_ANYHOW
+        outright = outright and harmless(question.step, words, _NO_DANGER)
         counts = OUTRIGHT_A_DEED if outright else _NEVER
     found = _found(question, words, chances, SURE if told_so else OUTRIGHT, counts) if chances else NotUnderstood()
     return as_placed(question, words, found) if isinstance(found, NotUnderstood) else found
