@@ -4,12 +4,13 @@ import re
 from dataclasses import replace
 
 from assistant.call import prompts
-from assistant.call.asking import question_for
+from assistant.call.asking import question_for, units_of
 from assistant.call.conversation import Conversation
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Confirmed, Part, Question
 from assistant.language.names import name_words
 from assistant.language.pieces import understand_in_pieces
+from assistant.language.quantities import NUMBER_KINDS
 from assistant.language.questions import is_question
 from assistant.language.unready import trouble
 from assistant.language.vocabulary import kind_of
@@ -22,6 +23,11 @@ _LEADS = re.compile(
 )
 _LATEST = 4
 """How many readings back it may be of: an older one is put right by its name."""
+_NOT_THE_NUMBER = re.compile(r"[, ]*\b(?:and )?not (?:an? )?(?P<before>[a-z0-9., -]+?)(?=,|[.;]\s|[.;]?\s*$)")
+_PUT_RIGHT = re.compile(
+    r"\b(?:no|nope|wait|sorry|oops|actually|correction|my bad|i meant|i said|was)\b|^not\b"
+)
+"""Without one of these "seven thousand here, not six" may well answer what is asked now."""
 _IS_WRONG = re.compile(
     r"^(?:(?:no|nope|wait|sorry|but)[ ,.]+)*(?:(?:that|this|it)(?:'s| is| was) (?:all )?(?:wrong|not right|a mistake)"
     r"|wrong|correction|(?:i|you)(?: have|'ve)? (?:got|had|heard) (?:that|it|me) wrong|correct the [a-z]+(?: [a-z]+)?)"
@@ -50,6 +56,32 @@ def not_this_but_that(call: Conversation, words: str) -> Confirmed | None:
         if value not in (None, stands):
             return Confirmed(False, Part(id_, value))
     return None
+
+
+def this_number_not_that(call: Conversation, words: str) -> Confirmed | None:
+    """The number in place of one of the latest: "no, that was six thousand one hundred, not six thousand"; None where none of
+    them is denied, or no other is told."""
+    said = words.lower().strip()
+    denied = _NOT_THE_NUMBER.search(said)
+    if denied is None or not _PUT_RIGHT.search(said) or is_question(normalise(said)) or trouble(normalise(said)):
+        return None
+    rest = _LEADS.sub("", (said[: denied.start()] + "," + said[denied.end() :]).strip(" ,.")).strip(" ,.")
+    for id_ in [*reversed(call.state.readings)][:_LATEST]:
+        stands = call.state.readings[id_].value
+        if kind_of(id_) not in NUMBER_KINDS:
+            continue
+        question = Question(id_, units=units_of(call))
+        was, told = _number(question, denied["before"]), _number(question, rest)
+        if was and told and was.value == stands != told.value:
+            return Confirmed(False, replace(told, doubt=""))
+    return None
+
+
+def _number(question: Question, words: str) -> Part | None:
+    """The one number of this reading that they tell."""
+    said = understand_in_pieces(question, words.replace(" was ", " is "))
+    ours = [p for p in said.parts if p.id == question.asking] if isinstance(said, Answer) else []
+    return ours[0] if len(ours) == 1 else None
 
 
 def wrong_and_so(call: Conversation, words: str) -> Confirmed | None:

@@ -185,16 +185,18 @@ def no_and_heeded(call: Conversation, words: str) -> bool:
 
 
 _NO_FIRST = re.compile(
-    r"^(?:(?:no sir|no ma'am|no|nope|nah|naw|(?:nothing|nowt)(?:'s| is)? (?:unsafe|wrong|not safe)|love|pet|chuck|mate|boss|hon"
+    r"^(?:(?:no sir|no ma'am|no problem(?: at all)?|no|nope|nah|naw|of course not|not at all"
+    r"|(?:nothing|nowt)(?:'s| is)? (?:unsafe|wrong|not safe)|love|pet|chuck|mate|boss|hon"
     r"|nothing(?= ?[,.] ?\w)|(?:it's |it is |we're )?all (?:safe|clear|fine)"
-    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)(?! to\b)|all good|everything's (?:safe|fine)"
+    r"|(?:it's|we're|i'm) (?:fine|good|okay|all right)(?! to\b)|all good|everything(?:'s| is) (?:safe|fine)"
     r"|it's safe|it is safe|i said|i was (?:telling"
     r"|giving) you(?: the \w+)?"
     r"|why|just)\b[,. ?]*)+(?=\S)"
 )
 """What leads to the answer, told once more."""
 _NO_AND_A_SENTENCE = re.compile(
-    r"(?:no|nope|nah|naw|no sir|no ma'am|it's safe|it's fine|all good|nothing(?: unsafe)?)\s*[,.]"
+    r"(?:(?:(?:no|nope|nah|naw) ?)+(?:sir|ma'am|problem|problem at all)?|of course not|not at all|it's safe|it's fine|all good"
+    r"|nothing(?: unsafe)?)\s*[,.]"
     r"(?:\s*(?:no|nope|nah)\s*,)*\s*\S+ \S"
 )
 """A no that stands alone, and words behind it that are no mere "no reset"."""

@@ -8,7 +8,7 @@ from assistant.call.asked_us import told_back
 from assistant.call.conversation import Conversation
 from assistant.call.heard import Heard
 from assistant.call.in_its_sense import said_of_what_was_asked_back
-from assistant.call.not_this_but_that import not_this_but_that, wrong_and_so
+from assistant.call.not_this_but_that import not_this_but_that, this_number_not_that, wrong_and_so
 from assistant.call.yes_or_no_and_more import yes_or_no_and_more
 from assistant.language.found_so import found_shut
 from assistant.language.grammar import normalise
@@ -38,6 +38,8 @@ def taken_for(call: Conversation, question: Question, meaning: Meaning, heard: H
     named = isinstance(meaning, Confirmed) or (isinstance(meaning, Command) and bool(_CORRECTION.match(heard.words)))
     open_now = typed and call.mode.name in (modes.ASKING, modes.WAITING)
     if open_now and not named and (otherwise := wrong_and_so(call, heard.words)):
+        return otherwise
+    if open_now and not isinstance(meaning, Confirmed) and (otherwise := this_number_not_that(call, heard.words)):
         return otherwise
     if typed and call.mode.name == modes.ASKING and isinstance(meaning, Answer | AskFor) and _CORRECTION.match(heard.words):
         return Command("correct")  # "correction, none" is nothing to what is asked now

@@ -23,7 +23,7 @@ from assistant.language.at_the_panel import (
     wrong_panel,
 )
 from assistant.language.by_example import by_example, not_done, unless_unlike
-from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
+from assistant.language.by_sense import deed_told, doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
 from assistant.language.heeded import clauses_of
@@ -50,7 +50,7 @@ from assistant.language.pieces import understand_in_pieces
 from assistant.language.placed import PUTS_RIGHT, as_placed
 from assistant.language.questions import is_question
 from assistant.language.remarks import anothers_beside
-from assistant.language.rest_by_clause import with_the_rest
+from assistant.language.rest_by_clause import of_a_list, with_the_rest
 from assistant.language.spoilt import OF_ONE_ANSWER, never_shut, spoilt
 from assistant.language.standing_out import done_or_safe
 from assistant.language.unheard_of import unless_unheard_of
@@ -141,13 +141,13 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
         return Remark(against)
     if isinstance(meaning, Command) and meaning.name == "back" and unready.speaks_against(text):
         return Remark(unready.speaks_against(text))
+    if isinstance(meaning, Remark) and may_be_an_answer(question, meaning) and call.mode.name == modes.ASKING:
+        if rather := _rather_in_its_sense(call, question, meaning.about, heard):
+            return rather
     if isinstance(meaning, Remark) and a_sentence and guarded and unready.beside_the_point(call, meaning.about, text):
         return Remark("trouble")  # said where it means nothing that is known, and not to be lost
     if isinstance(meaning, Remark) and meaning.about in _RATHER_AN_ANSWER and call.mode.name == modes.ASKING:
         meaning = _rather_answered(call, question, meaning.about, heard) or meaning
-    if isinstance(meaning, Remark) and may_be_an_answer(question, meaning) and call.mode.name == modes.ASKING:
-        if rather := _rather_in_its_sense(call, question, meaning.about, heard):
-            return rather
     if heard.meaning is not None or (call.state.feed.window and isinstance(meaning, NotUnderstood)):
         return meaning
     if not isinstance(meaning, NotUnderstood):
@@ -304,7 +304,8 @@ def _in_its_sense(call: Conversation, question: Question, heard: Heard, meaning:
     meaning = unless_strange(question, heard.words, surer(question, heard.words, meaning), plain)
     if call.state.feed.window:
         return meaning  # there seconds count
-    return with_the_rest(question, heard.words, doubted(question, heard.words, meaning))
+    meaning = deed_told(question, heard.words, doubted(question, heard.words, meaning))
+    return with_the_rest(question, heard.words, meaning)
 
 
 def _in_other_words(call: Conversation, question: Question, heard: Heard, against: str) -> Meaning:
@@ -320,7 +321,7 @@ def _in_other_words(call: Conversation, question: Question, heard: Heard, agains
     if asked and not patched:
         alike = surer(question, heard.words, as_placed(question, heard.words, alike))
         alike = alike if call.state.feed.window else doubted(question, heard.words, alike)
-        alike = with_the_rest(question, heard.words, alike)
+        alike = of_a_list(question, heard.words, with_the_rest(question, heard.words, alike))
     return alike if isinstance(alike, AskFor | NotUnderstood) else watched_for_trouble(call, question, alike, heard)
 
 

@@ -12,7 +12,7 @@ from assistant.language.agreed import HARMLESS, harmless
 from assistant.language.answering import one
 from assistant.language.by_example import examples, go_on, names_another, not_done, tells_nothing, unknown_words, value_of
 from assistant.language.called_good import called_good, may_tell_of, of_what_is_named
-from assistant.language.exceptions import NOT_ALL
+from assistant.language.exceptions import ANOTHERS, NOT_ALL
 from assistant.language.found_so import was_shut
 from assistant.language.grammar import normalise
 from assistant.language.meaning import (
@@ -48,12 +48,12 @@ _VERY_SURE, _UNKNOWN = 0.98, 1
 """Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""
 OUTRIGHT, OUTRIGHT_A_DEED = 0.96, 0.98
 """Probability from which a sentence counts in whatever words, and one that safety hangs on, where it tells of no danger."""
-_NEVER, _UNLIKELY = 2.0, 0.05
+_NEVER, _RATHER_NOT, _UNLIKELY = 2.0, 0.1, 0.05
 _NO_DANGER = 0.02
 _FEW, _SENTENCE, _WHOLE = 5, 6, 7
 """Words from which anything is surer or doubted by it; from which what safety hangs on may count; and from which it does in odd
 words, and what no answer names is let pass: of "locked over there" the sense knows no more than its words."""
-_MANY = 2
+_MANY, _TOLD = 2, 3
 _LEAKS = frozenset({"leak", "leaks", "leaking"})
 _COUNTS_AT_ONCE = {"control_power_on"}
 _ASKED_ANYHOW = frozenset({"close_consent"})
@@ -142,6 +142,8 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
         return other
     if question.look and isinstance(said, Command) and (word := _other_word(question, said, chances)):
         return asked_word(word)
+    if isinstance(said, Answer) and len(said.parts) > _MANY:
+        said = all_asked_back(said) if ANOTHERS.search(text) else _but_what_is_otherwise(question, said, chances)
     if not chances or max(chances.values()) >= ANOTHER:
         return said
     least = DEED_DOUBTED if strict(question) else DOUBTED
@@ -167,6 +169,19 @@ def _rather(question: Question, said: Answer, chances: Mapping[str, float]) -> A
     of_it = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
     best = max(of_it, key=lambda value: of_it[value])
     return Answer((replace(part, value=best, doubt=asked_back(best)),)) if of_it[best] >= SURE else None
+
+
+def _but_what_is_otherwise(question: Question, said: Answer, chances: Mapping[str, float]) -> Answer:
+    """Of many things called good those of which the sense finds nothing else told; the others are asked for by themselves: "all
+    good, reset button's gone but the hole's clean"."""
+
+    def otherwise(part: Part) -> bool:
+        told = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
+        own = told.pop(str(part.value), 0.0)
+        return own <= _RATHER_NOT and max(told.values(), default=0.0) >= SURE_ENOUGH
+
+    kept = tuple(part for part in said.parts if part.value != question.all_good.get(part.id) or not otherwise(part))
+    return replace(said, parts=kept) if kept else said
 
 
 def _other_word(question: Question, said: Command, chances: Mapping[str, float]) -> str:
@@ -244,7 +259,8 @@ def _of_each(question: Question, words: str, said: Answer, chances: Mapping[str,
     found = {}
     numbers = marked(words)
     of_one_kind = len({part.id.partition(".")[0] for part in said.parts}) == 1
-    each_its_own = of_one_kind and len(numbers) == len(said.parts) and not PUTS_RIGHT.search(words.lower())
+    one_each = len(numbers) == len(said.parts) and len({part.value for part in said.parts}) == len({n for n, _ in numbers})
+    each_its_own = of_one_kind and one_each and not PUTS_RIGHT.search(words.lower())
     alone = len(said.parts) == 1 or each_its_own
     for part in said.parts:
         key = _key(question, part, alone)
@@ -293,11 +309,15 @@ def over_a_remark(question: Question, words: str, told_so: bool = True) -> Meani
 
 def _all_the_same(question: Question, words: str) -> Meaning:
     """What sounds like a question or like none of it, asked back where the sense is very sure that it is an answer: "did the far
-    one first, as you said"."""
+    one first, as you said"; and a few words, where nothing may be dangerous in them: "aye, get it closed"."""
     text = normalise(words.replace(",", " "))
-    if len(text.split()) < _WHOLE or "?" in words or trouble(text):
+    long = len(text.split())
+    if "?" in words or trouble(text) or _FEW <= long < _WHOLE:
         return NotUnderstood()
-    return _sure_of(question, words, _VERY_SURE)
+    if long >= _WHOLE:
+        return _sure_of(question, words, _VERY_SURE)
+    few = long >= _TOLD and not is_question(text) and not tells_nothing(question, words)
+    return _sure_of(question, words, SURE) if few and harmless(question.step, words, _NO_DANGER) else NotUnderstood()
 
 
 def _sure_of(question: Question, words: str, least: float) -> Meaning:
@@ -374,6 +394,28 @@ _OF_ANOTHER_KIND = re.compile(
     r" (?:inch|foot|feet|second|minute|hour|day|year|time|of (?:them|us|the)|turn|screw|leg|phase|men)"
 )
 """What follows a number that is no reading."""
+
+
+def deed_told(question: Question, words: str, said: Meaning) -> Meaning:
+    """A go-ahead that has none of the step's own words, as the deed that was asked for where the sense is sure that it tells of
+    that: "pressed it one time"; asked back where it may.
+
+    Args:
+        question: what was asked, with its step.
+        words: as typed.
+        said: what they were understood as.
+    """
+    bare = said == Command("continue") and question.asking == "command" and not question.look
+    text = normalise(words.replace(",", " "))
+    if not bare or len(text.split()) < _TOLD or _GOES_ON.search(text) or not harmless(question.step, words, _NO_DANGER):
+        return said
+    chance = likely(question.step, words).get(_GO, 0.0)
+    if chance >= OUTRIGHT_A_DEED:
+        return Command("continue", "said so")
+    return AskFor(DONE_AND_SAFE, pending=question.go_ahead[0]) if chance >= ASKED else said
+
+
+_GOES_ON = re.compile(r"\b(?:continue|go on|carry on|next|proceed|go ahead|move on|resume)\b")
 
 
 def _found_word(question: Question, words: str, chances: Mapping[str, float], least: float, counts: float) -> Meaning:

@@ -16,12 +16,17 @@ _WORDS = (
     "|excluding|excepting|not counting|aside from|outside of|short of|barring|although|though|however|only|just that|just"
 )
 _SAID_SO = r"(?:guy|man|boss|tech|shift|they|he|she|somebody|someone) (?:said|says|told)"
-_ANOTHER_DAY = r"last (?:time|week|month|night|visit)|yesterday"
+_ANOTHER_DAY = (
+    r"last (?:time|week|month|night|visit|year|spring|summer|autumn|fall|winter|service)|yesterday|(?:weeks?|months?|years?) ago"
+    r"|(?:on|at|in) the (?:last )?(?:service|inspection)|in (?:the )?(?:spring|summer|autumn|fall|winter)"
+)
 NOT_ALL = re.compile(
     r"\b(?:except\w*|apart from|other than|aside from|besides|bar|but|save|minus|only|once|until|till|unless|if|when"
     rf"|as far as the|{_ANOTHER_DAY}|{_SAID_SO})\b"
 )
 """Beside "all good": not all of it, not now, or not by his own eyes."""
+ANOTHERS = re.compile(rf"\b(?:{_ANOTHER_DAY}|{_SAID_SO})\b")
+"""Of another day, or by another's word."""
 _EXCEPT = tuple(tuple(phrase.split()) for phrase in _WORDS.split("|"))
 _FINE = tuple((word,) for word in ("fine", "good", "okay", "yes", "everything", "all"))
 _EVERYTHING = re.compile(

@@ -66,6 +66,11 @@ _NO_FIGURE = re.compile(
     r"|\bset point\b|\b(?:this|that|the) point\b"
 )
 """A "one" that is no number, a pair of lines, and what has a number for a name."""
+_LINE = re.compile(
+    r"\b(?:one|two|three)(?= (?:is|shows|has|reads|gives|draws|pulls|takes)\b|'s )"
+    r"|(?<=, )(?:and )?three(?= (?:zero|nothing)\b)"
+)
+"""A line, a fuse, a phase by its number: where several are told so, none of them is a value."""
 _NO_VALUE = frozenset({"point", "oh"})
 """Words of numbers that are none alone."""
 _UNITS = sorted((form for forms in UNIT_WORDS.values() for form in forms.split("|")), key=len, reverse=True)
@@ -86,7 +91,9 @@ def marked(words: str) -> list[tuple[str, str]]:
     [('eleven', "[eleven] on the suction, pipe's two fourteen"), ('two fourteen', "eleven on the suction, pipe's [two fourteen]")]
     """
     text = _SPELT.sub(lambda m: "zero" if m[0][0] == "z" else "hundred", words.lower())
-    found = _NUMBER.finditer(_NO_FIGURE.sub(lambda m: "_" * len(m[0]), text))
+    lines = len(_LINE.findall(text)) >= _SEVERAL
+    plain = _LINE.sub(lambda m: "_" * len(m[0]), text) if lines else text
+    found = _NUMBER.finditer(_NO_FIGURE.sub(lambda m: "_" * len(m[0]), plain))
     return [(m[0], f"{text[: m.start()]}[{m[0]}]{text[m.end() :]}") for m in found if m[0] not in _NO_VALUE]
 
 

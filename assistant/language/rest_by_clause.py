@@ -6,7 +6,7 @@ says of one thing for sure is added; what it leaves open is asked for. Never whe
 
 import re
 
-from assistant.language.agreed import danger
+from assistant.language.agreed import danger, harmless
 from assistant.language.asides import strictly
 from assistant.language.grammar import normalise
 from assistant.language.meaning import Answer, Meaning, NotUnderstood, Part, Question
@@ -27,6 +27,8 @@ _NOT_NOW = re.compile(
 )
 """Beside it a clause may be of another day, put right, or no reading."""
 _MOST, _LIKELY_DANGEROUS = 10, 0.5
+_LIST = 3
+"""Clauses from which a sentence is a list, and things that it must tell."""
 _WHEN, _IN_HOURS = "alarm_minutes_ago", "follow_up_in_hours"
 _BY_THEMSELVES = frozenset({"protection_shown", "tripped_count", _WHEN, "running_count", _IN_HOURS})
 """What a clause tells by itself: of a glass or a switch "nothing but bubbles" and "feeding, then it quit" need the whole."""
@@ -55,6 +57,27 @@ def with_the_rest(question: Question, words: str, said: Meaning) -> Meaning:
     clauses = [clause for clause in clauses if not any(_of_one(question, id_, clause) for id_ in told)]
     found = _of_clauses(question, missing, clauses) if len(clauses) <= _MOST else {}
     return Answer(tuple((told | found)[id_] for id_ in asked if id_ in told or id_ in found)) if found else said
+
+
+def of_a_list(question: Question, words: str, said: Meaning) -> Meaning:
+    """Of a whole that is looked over the things that the clauses of a list tell by themselves; what is left is asked for.
+
+    "Reset's intact, fan running, valve open, coil's snug, no oil on the line."
+
+    Args:
+        question: what was asked, with what "all good" means.
+        words: as typed.
+        said: what was understood of the whole.
+    """
+    text = normalise(words.replace(",", " "))
+    if not (isinstance(said, NotUnderstood) and question.all_good) or strictly(question):
+        return said
+    if trouble(text) or is_question(text) or _NOT_NOW.search(text) or not harmless(question.step, words):
+        return said
+    clauses = [clause.strip() for clause in _CUTS.split(words.lower()) if clause.strip()]
+    asked = [question.asking, *question.also]
+    found = _of_clauses(question, asked, clauses) if _LIST <= len(clauses) <= _MOST else {}
+    return Answer(tuple(found[id_] for id_ in asked if id_ in found)) if len(found) >= _LIST else said
 
 
 def _of_clauses(question: Question, missing: list[str], clauses: list[str]) -> dict[str, Part]:

@@ -270,8 +270,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
      r" the (?:disconnect|isolator) back in\b"),
     ("live", r"^(?!.*\bfan(?:'s)? (?:cable|motor|wire|breaker|circuit|lead)\b).*(?:\bbreaker(?:'s| is)(?: just)? back (?:on|in)\b"
      r"|\b(?:pulled|threw|put|pushed|shoved) the breaker back in\b)"),
-    ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!not\b)\w+)?"
-     r" (?:live|hot(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)"
+    ("live", r"\b(?:it|that|this|the panel)(?:'s| is)(?: (?!(?:not|the)\b)\w+)?"
+     r" (?:live|hot(?! (?:gas|discharge)\b)(?! (?:(?:out|up|in|down|over) )?(?:here|there)\b)(?! out(?:side|doors)?\b)"
      r"(?! (?:room|kitchen|closet|attic|day|night|summer)\b)"
      r"(?! in (?:this|the) (?:machine |plant )?(?:room|closet|attic)\b)|energized)\b"),
     ("live", r"\b(?:got|saw|drew|was)(?: \w+)? (?:spark|sparks|arc|flash)\b|\b(?:it|something) (?:sparked|arced|flashed)\b"),
@@ -333,7 +333,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("noise", r"\boil(?:'s| is| has)?(?: all| just| been| started)* foam\w*"),
     ("no oil", r"\boil(?:'s| is| has)?(?: all| just)? (?:gone|out of the glass|disappear\w*|dropp\w+ out)\b"),
     ("no oil", r"\boil pressure(?:'s| is| has| just)*(?: \w+)? (?:gone|lost|zero|dropped|dropping|nothing|down)\b"),
-    ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b|\boil glass(?:'s| is)? empty\b"),
+    ("no oil", r"\b(?:no|lost (?:the|its|all the)) oil\b"
+     r"(?! (?:on|around|under|stains?|spots?|marks?|traces?|film|weep\w*|drips?|anywhere)\b)|\boil glass(?:'s| is)? empty\b"),
     ("burns", rf"\b{_BURNS}\b"),
     ("noise", r"\b(?:really|very|too|awful|awfully|getting|so) loud\b|\blike marbles\b"
      r"|\b(?<!needle )(?<!needle's )(?<!needle is )(?<!needle was )(?<!no )(?:shaking|vibrating|chattering)\b"),

@@ -22,7 +22,8 @@ _WHERE = (
     r"|three|six|way|ground|earth|and|everywhere|everything|here|around|round|over|across|control|power|others?|rest|single|side|there|also|too|still|either|neither))*"
 )
 _ZERO = re.compile(
-    rf"(?:(?:it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|also|(?:the )?control's"
+    r"(?:(?:(?:the )?(?:rest|others?|remainder|other five)(?:'s| is| are)?|"
+    r"it's|it is|they're|is|i get|i got|got|get|i have|all are|all|dead|and|okay|so|still|also|(?:the )?control's"
     rf"|(?:the )?control is|power's|power is) )*(?:zeros?|nothing|none|dead|nil"
     rf"|i'm not (?:getting|reading|seeing) (?:anything|a thing|nothing))(?: volts?)?{_WHERE}"
 )
@@ -31,6 +32,11 @@ _WORST = re.compile(
     r"(?: (?:one|of (?:them|the six|all)|reading|leg|pair|i (?:got|saw|had|have|see|get)|there|here))*"
     r"(?:(?:'s| is| was| at| reads)+|(?= (?:zero )?point\b))"
     rf" (?:a |about |only |just )?{_VALUE}{_WHERE}"
+)
+_THE_WORST = re.compile(
+    rf"(?:(?:and|but|well|okay|so|a|about) )*{_VALUE}(?:'s| is| was|,)? (?:the |my )?(?:worst|highest|most|max|biggest|top)"
+    r"(?: (?:one|of (?:them|it|all|the lot|the six)|(?:that )?i (?:can|could) (?:find|see|get)|i (?:got|saw|see|found)|anywhere"
+    r"|there|here))*"
 )
 _NONE_OVER = re.compile(
     rf"(?:nothing|none|not one|all|they're all|none of them)(?: of them)?{_WHERE}(?:'s| is| are)?"
@@ -100,7 +106,7 @@ def _value(piece: str) -> str | None:
     """The number of one clause in its own words; "zero" where there is none, None where it says anything else."""
     if _ZERO.fullmatch(piece):
         return "zero"
-    for way in (_WORST, _NONE_OVER, _ONE):
+    for way in (_WORST, _THE_WORST, _NONE_OVER, _ONE):
         if (match := way.fullmatch(piece)) and told_number(match["value"]) is not None:
             return str(match["value"])
     return None
