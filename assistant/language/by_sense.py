@@ -31,6 +31,7 @@ from assistant.language.meaning import (
 from assistant.language.number_left import open_line
 from assistant.language.passed_over import strict
 from assistant.language.placed import PUTS_RIGHT, as_placed, marked, surely_placed
+from assistant.language.quantities import BETWEEN
 from assistant.language.quantities import asked_back as of_a_number
 from assistant.language.questions import is_question
 from assistant.language.sense import NUMBER, likely, word_of
@@ -48,6 +49,8 @@ _VERY_SURE, _UNKNOWN = 0.98, 1
 """Probability from which odd words count; and how many words of what safety hangs on the step's answers may lack, to be none."""
 OUTRIGHT, OUTRIGHT_A_DEED = 0.96, 0.98
 """Probability from which a sentence counts in whatever words, and one that safety hangs on, where it tells of no danger."""
+IN_SHORT, _HARMLESS_IN_SHORT = 0.995, 0.012
+"""Probability from which a few words of what safety hangs on count, and of danger up to which they do."""
 _NEVER, _RATHER_NOT, _UNLIKELY = 2.0, 0.1, 0.05
 _NO_DANGER = 0.02
 _FEW, _SENTENCE, _WHOLE = 5, 6, 7
@@ -57,7 +60,11 @@ _MANY, _TOLD = 2, 3
 _LEAKS = frozenset({"leak", "leaks", "leaking"})
 _COUNTS_AT_ONCE = {"control_power_on"}
 _ASKED_ANYHOW = frozenset({"close_consent"})
-"""What is not undone once it counts: the seal."""
+"""What is not undone once it counts: the seal; but where he says yes, and what to."""
+_AGREES = re.compile(
+    r"^(?!.*\b(?:but|if|when|once|after|until|till|unless|later|tomorrow|before|first|almost|nearly|except|not|no|never|wait|hold)\b)"
+    r"(?=.*\b(?:yes|yeah|yep|yup|aye|sure|go ahead|go on|please|happy to)\b).*\b(?:close|shut|wrap|seal)\b"
+)
 _DOUBTS = (".", DONE_AND_SAFE)
 """Those of likeness; what is asked in other words is asked for a reason of its own."""
 _GO = "go"
@@ -78,8 +85,12 @@ def surer(question: Question, words: str, said: Meaning) -> Meaning:
     if not chances:
         return _all_the_same(question, words) if isinstance(said, NotUnderstood) else said
     if isinstance(said, NotUnderstood):
-        return _found(question, words, chances)
+        few = len(words.split()) < _FEW
+        return _all_the_same(question, words) if few else _found(question, words, chances)
     least = _least(question, words, chances)
+    if isinstance(said, AskFor) and said.say == BETWEEN:
+        one_number = len(marked(words)) == 1 and chances.get(NUMBER, 0.0) >= SURE  # "it swung, and sat down on six"
+        return _the_number(question, words, chances[NUMBER], False) if one_number else said
     if isinstance(said, AskFor):
         return _go_on(question, said, chances, least)
     if isinstance(said, Answer):
@@ -140,7 +151,7 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
     chances = likely(question.step, words)
     if isinstance(said, Answer) and (other := _rather(question, said, chances)):
         return other
-    if question.look and isinstance(said, Command) and (word := _other_word(question, said, chances)):
+    if question.look and isinstance(said, Command | AskFor) and (word := _other_word(question, said, chances)):
         return asked_word(word)
     if isinstance(said, Answer) and len(said.parts) > _MANY:
         said = all_asked_back(said) if ANOTHERS.search(text) else _but_what_is_otherwise(question, said, chances)
@@ -164,11 +175,12 @@ def doubted(question: Question, words: str, said: Meaning) -> Meaning:
 def _rather(question: Question, said: Answer, chances: Mapping[str, float]) -> Answer | None:
     """The other choice that the sense is sure of where it finds the one that was taken most unlikely; asked back."""
     part = said.parts[0]
-    if len(said.parts) > 1 or not isinstance(part.value, str) or chances.get(_key(question, part, True), 1.0) >= _UNLIKELY:
+    unlikely, least = (_RATHER_NOT, ASKED) if part.doubt else (_UNLIKELY, SURE)
+    if len(said.parts) > 1 or not isinstance(part.value, str) or chances.get(_key(question, part, True), 1.0) >= unlikely:
         return None
     of_it = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
     best = max(of_it, key=lambda value: of_it[value])
-    return Answer((replace(part, value=best, doubt=asked_back(best)),)) if of_it[best] >= SURE else None
+    return Answer((replace(part, value=best, doubt=asked_back(best)),)) if of_it[best] >= least else None
 
 
 def _but_what_is_otherwise(question: Question, said: Answer, chances: Mapping[str, float]) -> Answer:
@@ -177,25 +189,29 @@ def _but_what_is_otherwise(question: Question, said: Answer, chances: Mapping[st
 
     def otherwise(part: Part) -> bool:
         told = {key.partition("=")[2]: chance for key, chance in chances.items() if key.startswith(f"{part.id}=")}
-        own = told.pop(str(part.value), 0.0)
+        own = told.pop(_key(question, part, False).partition("=")[2], 0.0)
         return own <= _RATHER_NOT and max(told.values(), default=0.0) >= SURE_ENOUGH
 
     kept = tuple(part for part in said.parts if part.value != question.all_good.get(part.id) or not otherwise(part))
     return replace(said, parts=kept) if kept else said
 
 
-def _other_word(question: Question, said: Command, chances: Mapping[str, float]) -> str:
-    """The other word of a look that the sense is sure of where it finds the one that was taken most unlikely; empty for none."""
-    word = _word_said(question, said)
-    if not word or chances.get(word, 1.0) >= _UNLIKELY:
+def _other_word(question: Question, said: Command | AskFor, chances: Mapping[str, float]) -> str:
+    """The other word of a look that the sense is sure of where it finds the one that was taken, or would be asked back, most
+    unlikely; empty for none."""
+    asked = isinstance(said, AskFor)
+    word = _word_said(question, said) if isinstance(said, Command) else word_of(question.step, said.pending)
+    unlikely, least = (_RATHER_NOT, ASKED) if asked else (_UNLIKELY, SURE)
+    if not word or chances.get(word, 1.0) >= unlikely:
         return ""
-    return next((key.removeprefix("tell=") for key, chance in chances.items() if chance >= SURE and key.startswith("tell=")), "")
+    return next((key.removeprefix("tell=") for key, chance in chances.items() if chance >= least and key.startswith("tell=")), "")
 
 
 def _chances(question: Question, words: str) -> Mapping[str, float]:
     """How likely each answer is; nothing where words are none whatever they are like, or tell of trouble beside what is done."""
     text = normalise(words.replace(",", " "))
-    if len(text.split()) < _FEW or tells_nothing(question, words) or (strict(question) and trouble(text)):
+    few = len(text.split()) < (_TOLD if strict(question) else _FEW)
+    if few or tells_nothing(question, words) or (strict(question) and trouble(text)):
         return {}
     chances = likely(question.step, words)
     if question.all_good and NOT_ALL.search(text):
@@ -206,11 +222,29 @@ def _chances(question: Question, words: str) -> Mapping[str, float]:
 def _least(question: Question, words: str, chances: Mapping[str, float]) -> float:
     """The probability from which words count: more is wanted where one of them may turn them, names another thing, or is strange
     to the answers of what safety hangs on; most where anything may."""
-    least, outright = _by_words(question, normalise(words.replace(",", " "))), _outright(question)
+    text = normalise(words.replace(",", " "))
+    least, outright = _by_words(question, text), _outright(question)
     short = len(words.split()) < _WHOLE
+    if question.asking in _ASKED_ANYHOW and _AGREES.search(text) and harmless(question.step, words, _HARMLESS_IN_SHORT):
+        return IN_SHORT  # "yes, close the call, it's all there and no lies in it"
+    if short and _in_short(question, words, text, chances):
+        return min(least, IN_SHORT)
+    if len(words.split()) < _FEW:
+        return _NEVER
     if short or question.asking in _ASKED_ANYHOW or least <= outright or max(chances.values(), default=0.0) < outright:
         return least
     return outright if harmless(question.step, words, _NO_DANGER) else least
+
+
+def _in_short(question: Question, words: str, text: str, chances: Mapping[str, float]) -> bool:
+    """Whether a few words tell of what safety hangs on so surely that it counts: "lid's on, every bolt nipped"."""
+    odd = names_another(question, text) or not_done(text) or no_plain_deed(question, text) or _CALLED_GOOD.search(text)
+    sure = max(chances.values(), default=0.0) >= IN_SHORT and harmless(question.step, words, _HARMLESS_IN_SHORT)
+    return strict(question) and question.asking not in _ASKED_ANYHOW and sure and not odd
+
+
+_CALLED_GOOD = re.compile(r"\b(?:good|fine|okay|ok|works?|working)$")
+"""A thing that is good has not been tried, put on or taken off by it."""
 
 
 def _outright(question: Question) -> float:
@@ -407,7 +441,8 @@ def deed_told(question: Question, words: str, said: Meaning) -> Meaning:
     """
     bare = said == Command("continue") and question.asking == "command" and not question.look
     text = normalise(words.replace(",", " "))
-    if not bare or len(text.split()) < _TOLD or _GOES_ON.search(text) or not harmless(question.step, words, _NO_DANGER):
+    other = _GOES_ON.search(text) or _CALLED_GOOD.search(text)
+    if not bare or len(text.split()) < _TOLD or other or not harmless(question.step, words, _NO_DANGER):
         return said
     chance = likely(question.step, words).get(_GO, 0.0)
     if chance >= OUTRIGHT_A_DEED:

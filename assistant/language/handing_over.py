@@ -41,9 +41,12 @@ _BESIDE = re.compile(
     r"|starting|coming|get|gets|clock|clocks))+ (?:at|by|around|from|about|for) .+"
     r"|(?:there's |there is )?(?:nobody|no one)(?: else)?(?:'s| is)? (?:here|around|on|in|up here)(?: (?:now|tonight"
     r"|right now|at night|but me))*"
-    r"|(?:i'll|i will|i've) (?:tell|told|call|called|text|texted|let) (?:him|her|them)(?: know)?)"
+    r"|(?:i'll|i will|i've) (?:tell|told|call|called|text|texted|let) (?:him|her|them)(?: know)?"
+    r"|(?:he|she|they)(?:'ll| will)? (?:have|take|do|look at|get to) (?:it|that|this)"
+    r"|tomorrow(?: morning)?|tonight|(?:before|by) (?:noon|lunch|breakfast))"
 )
 """When they come in, and that nobody is there yet."""
+_CUTS = re.compile(r" , | and (?=in\b|so\b|they\b|about\b)| (?=(?:in|within) (?:[a-z]+ ){1,4}hours?\b)")
 _NO_NAME = frozenset(
     "i i'm me we us you it he she they him her them nobody somebody someone anyone anybody everyone no not none nothing"
     " one who what which"
@@ -74,7 +77,7 @@ def handed_over(question: Question, words: str) -> Answer | None:
     ids = (question.asking, *question.also)
     if _OWNER not in ids or "?" in words:
         return None
-    pieces = [piece.strip() for piece in re.split(r" , | and (?=in\b|so\b|they\b|about\b)", commas_apart(words.lower()))]
+    pieces = [piece.strip() for piece in _CUTS.split(commas_apart(words.lower()))]
     clauses = [normalise(piece) for piece in pieces if piece and not is_sound(piece)]
     clauses = [clause for clause in clauses if not _BESIDE.fullmatch(clause)]
     said: dict[str, Part] = {}

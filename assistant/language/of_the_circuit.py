@@ -9,13 +9,14 @@ OF_THE_CIRCUIT = (
     ("pressure", r"\bvalves?(?:'s| is| are)? (?:leaking by|passing|not holding)\b|\bvalves? (?:won't|doesn't|don't) hold\b"),
     ("pressure", r"\bgauge(?:'s| is| keeps| just)?(?: \w+)? (?:(?:com|ris|climb|creep|mov|go|build)ing|up|off zero|climbs"
      r"|climbed|rose|came (?:back )?up|jumped|moved)\b"),
-    ("pressure", r"\bhiss(?:es|ing|ed)?(?: \w+)? (?:out of|from|at) \w+|\b(?:gas|liquid|refrigerant)(?:'s| is)?"
-     r" (?:coming|blowing|spraying|leaking) out\b"),
+    ("pressure", r"(?<!not a )(?<!no )\bhiss(?:es|ing|ed)?(?: \w+)? (?:out of|from|at) \w+"
+     r"|\b(?:gas|liquid|refrigerant)(?:'s| is)?"
+     r" (?:coming|blowing|spraying|leaking) out\b(?! (?:is|reads|at)\b)"),
     ("pressure", r"\bopened (?:up )?(?:the|that|a|my) (?:\w+ )?(?:valve|king)\b"
      r"|\bvalve(?:'s| is| was) (?:back )?open(?:ed)? again\b"),
     ("pressure", r"^(?:now |but |wait |hey |the )*(?:it's|it is|gauge(?:'s| is| reads| says| shows))(?: \w+)?(?: back)?"
      r" (?:at|up to|up at)? ?(?!zero|nothing|no )\w+(?: \w+)? (?:pounds|psi)\b"),
-    ("vacuum", r"\b(?:in|into|under) (?:a |deep )?vacuum\b"),
+    ("vacuum", r"(?<!not )(?<!n't )(?<!nobody's )\b(?:in|into|under) (?:a |deep )?vacuum\b"),
     ("modules on", rf"\b(?:module|modules|drive|soft starter)(?:'s|'re)?{STILL}"
      r" (?:on|connected|hooked up|wired|plugged in|in)\b"),
     ("modules on", r"\b(?:module|modules|drive|soft starter) (?:isn't|aren't|is not|are not) (?:off|unplugged|disconnected)\b"),

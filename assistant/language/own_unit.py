@@ -92,7 +92,7 @@ _THINGS = re.compile(
 )
 _IN_AN_HOUR = re.compile(r"(?:starts? )?(?:in the last|an|per|in an|every|each) hour\b")
 _STANDING = re.compile(r"(?:are |is |still |of )*(?:running|tripped|going|them)\b")
-_NUMBERED = re.compile(r"\b(?:number|compressor|rack|case|strip|page) $")
+_NUMBERED = re.compile(r"\b(?:number|compressor|(?<!of )(?<!on )rack|case|strip|page) $")
 _OF_A_GAS = re.compile(r"\br $")
 _GASES = frozenset((22.0, 134.0, 404.0, 407.0, 410.0, 448.0, 449.0, 450.0, 452.0, 454.0, 455.0, 502.0, 507.0, 513.0, 744.0))
 _SAYS_A_GAS = re.compile(r"(?:says?|on|is|it|by)\b")

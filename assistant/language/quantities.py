@@ -14,7 +14,7 @@ BAR_PER_INCH_OF_MERCURY = 0.0338639
 NUMBER_KINDS = words_of(
     "pressure temperature difference volts amps ohms megohms minutes count mass volume percent hertz"
 )
-SAY_THE_NUMBER = "Say the number."
+SAY_THE_NUMBER, BETWEEN = "Say the number.", "Between what and what?"
 _UNSTEADY = re.compile(
     r"(?:it's )?(?:swinging|bouncing|jumping|hunting|moving"
     r"|going(?! (?:by|in|into|out|off|on|at|through|over|past)\b))(?: between| from)? (.+)|between (.+)"
@@ -204,7 +204,7 @@ def _unsteady(question: Question, entry: Entry, words: str) -> Part | AskFor | N
         if low is not None and high is not None and low < high:
             found.append((low, high))
     if not found:
-        return AskFor("Between what and what?")
+        return AskFor(BETWEEN)
     low, high = min(found, key=lambda pair: pair[1] - pair[0])
     sure = len(set(found)) == 1
     doubt = "" if sure else f"Between {spoken_number(low)} and {spoken_number(high)}?"

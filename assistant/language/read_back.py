@@ -52,7 +52,11 @@ def _value_of(question: Question, text: str) -> Part | AskFor | None:
     return said if isinstance(said, Part | AskFor) else None
 
 
-_NO = re.compile(r"(?:no|nope|wrong)(?: it's| it is| that's| i said| make it)? (.+)")
+_NO = re.compile(
+    r"(?:arre |oh )?(?:no|nope|wrong)(?: (?:no|nope|sir|ma'am|boss|mate|love|pal|man)\b)*"
+    r"(?: it's| it is| that's| i said| make it)? (.+)"
+)
+_TWICE = re.compile(r"\b(\w+) \1$")
 _MEANT = re.compile(r"(?:(?:no|sorry|wait|oh) )*(?:correction|scratch that|make (?:it|that)|i meant?(?: to say)?)(?: it's)? (.+)")
 """The same where no number is asked for."""
 
@@ -61,7 +65,7 @@ def put_right_by_a_no(question: Question, text: str) -> Meaning | None:
     """ "No, twelve", "wrong": about the value read back last, where no is no answer to the question."""
     match = _NO.fullmatch(text) or (_MEANT.fullmatch(text) if question.asking == "command" else None)
     if match and question.of:
-        for form in trimmed(match[1]):
+        for form in trimmed(_TWICE.sub(r"\1", match[1])):
             if form == "one" != match[1]:
                 continue  # "no, got one"
             said = _value_of(question, form)

@@ -44,7 +44,7 @@ _NEVER = r"(?:never|didn't|did not|haven't|forgot to)"
 _NOT_THE_DISCONNECT = r"(?:wrong \w+|breaker|handle|door|gate|panel door)"
 _NO_NAME = r"(?!(?:lock|that|it|what|there|here|who)'s\b)"
 _PATTERNS: tuple[tuple[str, str], ...] = (
-    ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}"),
+    ("distress", rf"{_SOMEBODY}{_WAS} {_HURT}(?! by (?:this|that|it|them|one)\b)"),
     ("distress", r"(?:help me|help us|need help|get help|ambulance|nine one one|can't breathe|cannot breathe|passed out)"),
     ("distress", r"\b(?:mayday|s o s|sos)\b|call (?:for )?(?:help|an? \w+ ?medic|a medic|the medics|nine one one|an ambulance)"
      r"|(?:need|get|want) (?:a|the|some) (?:medic|medics|paramedic|doctor|first aid)|^i fell(?: down)?$"),
@@ -92,7 +92,7 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("alarm", r"(?:gas|leak|refrigerant) (?:alarm|detector)(?!(?:'s| is) (?:on|working)\b)"
      r"(?!.*\b(?:quiet|silent|lit|green|good|okay|fine|clear|normal|nothing|zero|isn't|not|no alarm)\b)"),
     ("alarm", r"(?:smell|smelling|smells like|there's) (?:gas|refrigerant|ammonia)"),
-    ("alarm", rf"{_GAS}(?:'s| is| are)?(?: just)? {_BLOWS}(?! bubbles)(?: \w+)?"),
+    ("alarm", rf"{_GAS}(?:'s| is| are)?(?: just)? {_BLOWS}(?! bubbles)(?! (?:is|reads|at|temperature)\b)(?: \w+)?"),
     ("alarm", rf"(?:it|that|this)(?:'s| is)(?: just)? {_BLOWS} (?:out|gas|refrigerant|liquid|everywhere|all over|hard|bad)"),
     ("alarm", rf"{_PIPE}(?:'s| has)?(?: just)? (?:burst|blew|broke|broken|ruptured|let go|popped off|came off|split)"),
     ("alarm", r"(?:probe|sensor)(?:'s| is| has)?(?: just)? (?:blew|blown|shot|popped) out"),

@@ -148,7 +148,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("misread", rf"\bfuse (?:went|blew|popped|let go)(?: \w+)? in (?:the|my|this) {_METER}\b|\b{_METER}(?:'s)? fuse(?:'s)?\b"),
     ("misread", r"\bbatter(?:y|ies)(?:'s| is| are)?(?: \w+)? (?:low|dead|dying|flat|weak|gone)\b"),
     ("misread", r"\bwrong (?:range|scale|setting|function|terminals?|wires?|lugs?|side of the \w+)\b"),
-    ("misread", rf"\b{_LEADS}(?:'s|'d| is| was| are| were| had)?(?: \w+)? {_CAME} (?:off|out|loose)\b"),
+    ("misread", rf"(?<!then the )(?<!then my )\b{_LEADS}(?:'s|'d| is| was| are| were| had)?(?: \w+)?"
+     rf" {_CAME} (?:off|out|loose)\b"),
     ("misread", rf"\b{_LEADS}{_WAS} (?:loose|unplugged|broken|not (?:in|on|touching|connected))\b"),
     ("misread", rf"\b{_LEADS} (?:isn't|wasn't|weren't|aren't) (?:in|on|touching|connected|plugged in|making contact)\b"),
     ("misread", rf"\bi {_NEVER}(?: \w+)? (?:measured?|test(?:ed)?|proved?|meter(?:ed)?|read)\b"),
@@ -379,7 +380,8 @@ _PATTERNS: tuple[tuple[str, str], ...] = (
     ("borrowed", r"\b(?:used|took|borrowed|robbed|pulled|got|put in|put on|swapped in) (?:(?:the|an?|its|that) )?(?:\w+ )?"
      rf"(?:{_PART} )?(?:off|from|out of)(?: of)? {_ANOTHERS}\b"),
     ("borrowed", rf"\bswapped (?:it|them|the \w+) (?:with|for) (?:one (?:off|from) )?{_ANOTHERS}"),
-    ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|faint|feel (?:sick|ill|funny))\b"),
+    ("air", r"\b(?:dizzy|light ?headed|woozy|nauseous|drowsy|feel (?:sick|ill|funny)"
+     r"|(?:(?:feel|feeling|getting|going|went|bit|little|quite|so) |i'm )faint)\b"),
     ("air", r"\b(?:eyes?|throat|nose|skin|lungs)(?:'s|'re| is| are)? (?:burning|stinging|watering|burns?|stings?|on fire)\b"),
     ("air", r"\bshort of breath\b|\b(?:hard|hard time|trouble) (?:to )?breath(?:e|ing)\b"),
     ("leak", rf"^(?!.*\b(?:no|not|isn't|aren't|wasn't|never|nothing|nobody|if|was|were|had|fixed|mended|repaired|brazed"
@@ -409,10 +411,12 @@ UNREADY = (
 (`at_the_panel`); and `trouble`, whatever else may be wrong."""
 _TROUBLE = re.compile(
     r"\b(?:by (?:mistake|accident)|un ?safe|(?:not|isn't|ain't|nothing's|nothing is) safe"
-    r"|danger\w*|hazard\w*|smok(?:e|ing)|fire|flames?"
+    r"|danger\w*|hazard\w*|(?<!no )smok(?:e|ing)|fire|flames?"
     r"|flash(?:ed|over)|(?:a|big|blue) flash|(?:a|loud|big|little|small) (?:pop|bang|crackle)"
-    r"|spark\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell|slipp\w+|puddle|flood\w*"
-    r"|explo\w+|burst|hiss\w*|weep(?:s|ing)?|smell something|smells? (?:sweet|of burning|burn\w*|hot|funny|like \w+)"
+    r"|spark(?!ie)\w*|arc(?:ed|ing)|shock\w*|zap\w*|jolt|tingl\w+|bleed\w*|blood|hurt\w*|injur\w+|fell(?! asleep)"
+    r"|slipp\w+|puddle|flood\w*"
+    r"|explo\w+|burst|(?<!not a )(?<!no )hiss\w*|weep(?:s|ing)?|smell something"
+    r"|smells? (?:sweet|of burning|burn\w*|hot|funny|like \w+)"
     r"|smelled burn\w*|oil (?:all )?over|hole in"
     r"|raining|collaps\w+|electrocut\w+|crush\w*|trapped|scream\w*|glow\w*"
     r"|damaged?|label(?:'s| is| was)? (?:missing|gone|torn|unreadable)|no label"
@@ -471,7 +475,7 @@ def said_against(question: Question, text: str, whole: str = "") -> str:
     power_on = power_on or question.asking == "lock_removed"
     uncovered = question.asking.startswith("dead_volts.")
     looked_at = "probe_condition" in (question.asking, *question.also)  # the sensor's own lead
-    off = off or read_again or looked_at
+    off = off or read_again or looked_at or (question.asking == "dead_volts.drive" and bool(_ON_D_C.search(text)))
     fits_it = question.asking == "jumper_fitted" and bool(_FITS_THE_JUMPER.search(text))
     own = {"live": power_on or hot, "service_valves_open": shut, "misread": off, "panel_cover": uncovered}
     own["bypassed"] = fits_it
@@ -511,6 +515,8 @@ _FITS_THE_JUMPER = re.compile(
     r"|\b(?:put|got|stuck|set|clipped) (?:the|my|a|that) (?:test )?jumper\b"
 )
 _TESTER_OFF = re.compile(r"\b(?:tester|tester's|tester is)(?: leads?)?(?: are)? off\b")
+_ON_D_C = re.compile(rf"\b{_METER}{_WAS} (?:on|set to) d c\b")
+"""As it must be, for the bus of a drive."""
 _POWER_IS_ON = re.compile(
     rf"\b{_POWER}(?:'s| is)(?: now)? on(?:$| (?=(?:nobody|everybody|everyone|all|i'm|we're|hands|standing|clear)\b))"
 )

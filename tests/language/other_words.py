@@ -61,8 +61,10 @@ def _said(step: str, words: str) -> Meaning:
     if isinstance(alike, NotUnderstood):
         alike = number_left(asked, words.lower())
     said = surer(asked, words.lower(), as_placed(asked, words.lower(), alike))
-    if isinstance(said, NotUnderstood | AskFor):
+    if isinstance(said, NotUnderstood):
         return said
+    if isinstance(said, AskFor):
+        return doubted(asked, words.lower(), said)
     return doubted(asked, words.lower(), unless_strange(asked, words.lower(), said, words.lower()))
 
 
