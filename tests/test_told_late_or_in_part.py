@@ -3,6 +3,7 @@ answered behind the no to "is something not safe?": as callers of Scotland, Texa
 
 import pytest
 
+from tests.language.other_words import _said, _told
 from tests.test_said_not_safe import standing_at
 
 FAULT = "injection_coil_failed"
@@ -111,3 +112,66 @@ def test_no_lock_behind_a_polite_no_is_none(no):
 
 def test_few_words_are_asked_back_where_they_can_only_mean_that():
     assert standing_at(FAULT, "consent").hear("Aye, get it closed").said.endswith("Close the call?")
+
+
+@pytest.mark.parametrize(("step", "said", "meaning"), [
+    ("unlock", "it's in my pocket now", "lock_removed=true"), ("gauges_off", "hoses in bag, ports capped", "go"),
+    ("bypass_out", "bridge gone, wiring like before", "jumper_removed=true"), ("clamp_off", "clamp's in the bag", "go"),
+])  # fmt: skip
+def test_few_words_that_can_only_mean_the_deed_are_it(step, said, meaning):
+    assert _told(step, said, _said(step, said)) == (meaning, False)
+
+
+@pytest.mark.parametrize(("step", "said", "id_"), [
+    ("lock", "locked, key's still in it", "locked_out"), ("lock", "my mate's padlock is on", "locked_out"),
+    ("clear", "clear, just the kid", "others_clear"), ("unlock", "off in a minute", "lock_removed"),
+    ("clear", "all clear bar the butcher", "others_clear"),
+    ("covers", "lid's on, bolts loose", "covers_on"), ("valves", "open, or near enough", "service_valves_open"),
+])  # fmt: skip
+def test_few_words_that_only_sound_like_it_are_not(step, said, id_):
+    assert standing_at(FAULT, step).hear(said).readings.get(id_) is not True
+
+
+@pytest.mark.parametrize("said", [
+    "yes, close the call, that's everything just as it happened", "aye shut it up, the summary's spot on, my bed's calling",
+])  # fmt: skip
+def test_who_says_yes_and_what_to_is_not_asked_again_at_the_seal(said):
+    assert standing_at(FAULT, "consent").hear(said).dialogue.state.sealed
+
+
+@pytest.mark.parametrize("said", [
+    "yes, close the call, bar that wrong pressure in the middle", "close it, after i restart it",
+    "aye, close it when i'm back down",
+])  # fmt: skip
+def test_a_yes_with_a_condition_seals_nothing(said):
+    assert not standing_at(FAULT, "consent").hear(said).dialogue.state.sealed
+
+
+def test_wrong_terminal_and_then_the_right_one_is_a_reading():
+    said = "i had it on the wrong side of the coil, okay, i'm at the inlet, a hundred and two"
+    assert _told("high_air", said, _said("high_air", said))[0] == "ambient_temperature=102"
+
+
+@pytest.mark.parametrize(("step", "said", "choice"), [
+    ("feed_after", "stopped, my foot, the day bloke was dreaming, that line's frosty and still feeding", "feeding"),
+    ("high_reclaim", "on, nope, wrong screen, that's the dehumidifier, the reclaim page says off and the valve agrees", "off"),
+])  # fmt: skip
+def test_of_two_choices_the_one_that_stands_is_asked_back(step, said, choice):
+    told, _ = _told(step, said, _said(step, said))
+    assert told.endswith(f"={choice}")
+
+
+@pytest.mark.parametrize("said", [
+    "My senior Mr Nair will be taking it, tomorrow within twelve hours", "Kim takes it in twelve hours",
+])  # fmt: skip
+def test_who_takes_it_and_when_in_one_sentence(said):
+    talk = standing_at("overloaded", "hand_over").hear(said)
+    assert talk.readings["follow_up_in_hours"] == 12.0
+    assert str(talk.readings["follow_up_owner"]).split()[-1] in ("nair", "kim")
+
+
+@pytest.mark.parametrize("said", ["No sir, it is running, running", "no no it's spinning", "no sir it is running"])
+def test_a_no_with_the_other_word_puts_right_what_was_asked_back(said):
+    talk = standing_at(FAULT, "machine_look").hear("Reset intact", "Head fan I can see it spinning, air is coming")
+    assert talk.said.endswith("Head fan stopped. Correct?")
+    assert talk.hear(said).readings["head_fan_running"] == "yes"

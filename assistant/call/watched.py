@@ -96,6 +96,8 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     left = _left_so(call, question, meaning, heard)
     if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
         return Remark(beside)
+    if counts and question.asking == "others_clear" and _ONLY_SOMEBODY.search(text):
+        return Remark("others_clear")
     if about := left or _somebody_else(call, meaning, heard, text):
         return Remark(about)
     against = said_against(question, text)
@@ -343,6 +345,14 @@ _NONE_FITTED = re.compile(
 """That there is nothing to take out."""
 
 
+_ONLY_SOMEBODY = re.compile(
+    r"\b(?:just|only|but|except|bar|besides|apart from|save)(?: for)?"
+    r" (?:(?:the|my|a|an|one|that|this|his|her|some|our|old|night) )*"
+    r"(?:kids?|child|children|boys?|lads?|girls?|lass|apprentice|helper|mate|partner|manager|cleaners?|guard|watchman|customers?"
+    r"|shoppers?|wom[ae]n|lady|m[ae]n|guys?|fella|fellow|people|folks?|crew|stockers?|baker|butcher|dog|cat)\b"
+    r"(?! (?:who |that )?(?:left|went|moved|stepped|has gone|is gone|and me\b))"
+)
+"""Beside "clear": of all but one."""
 _YES_BUT_ELSEWHERE = re.compile(
     r"\b(?:over|down|up|out) (?:there|yonder)\b|\b(?:it|that|they) (?:was|were)\b|\b(?:other|another|neighbou?r\w*) \w+"
     r"|\b(?:yesterday|earlier|last week|this morning)\b"
