@@ -26,10 +26,13 @@ from assistant.language.by_example import by_example, not_done, unless_unlike
 from assistant.language.by_sense import deed_told, doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import normalise, understand
 from assistant.language.guess import guessed
+from assistant.language.half_done import all_but_somebody, half_done
+from assistant.language.heard_in_answers import HEARD_IN_ANSWERS, may_be_an_answer
 from assistant.language.heeded import clauses_of
 from assistant.language.introduced import introduced
 from assistant.language.left_so import left_so
 from assistant.language.meaning import (
+    DONE_AND_SAFE,
     Answer,
     AskFor,
     Command,
@@ -96,7 +99,9 @@ def watched_for_trouble(call: Conversation, question: Question, meaning: Meaning
     left = _left_so(call, question, meaning, heard)
     if counts and question.asking != "confirm" and beside and not (left and beside == "trouble"):
         return Remark(beside)
-    if counts and question.asking == "others_clear" and _ONLY_SOMEBODY.search(text):
+    if counts and heard.meaning is None and strict(question) and not question.look and half_done(text):
+        return all_asked_back(meaning) if isinstance(meaning, Answer) else AskFor(DONE_AND_SAFE, pending=question.go_ahead[0])
+    if counts and question.asking == "others_clear" and all_but_somebody(text):
         return Remark("others_clear")
     if about := left or _somebody_else(call, meaning, heard, text):
         return Remark(about)
@@ -225,27 +230,7 @@ _RATHER_AN_ANSWER = frozenset(
 """What may as well be the answer that is asked for, and waits while that is asked back: "he took his lock away now"."""
 
 
-HEARD_IN_ANSWERS = frozenset({
-    "in hand", "reset again", "service_valves_open", "stopped", "tripped", "won't start", "window", "coil off", "panel_cover",
-    "noise", "left inside", "others_clear", "another's lock", "pressure", "bypassed",
-})  # fmt: skip
-"""What is heard in a sentence that tells how it was done: "locked with my own lock, and the meter says dead on every leg"."""
-_NOW_AND_THEN = frozenset({
-    "burns", "misread", "gear", "vacuum", "valve open", "metal ladder", "no oil", "took over", "air", "unknown here",
-})  # fmt: skip
-"""What is seldom heard in one, and opens nothing: "wrong terminal, wait, i'm on it now, it's one seventeen"."""
-_READ_BY_A_METER = ("dead_volts", "meter_proved")
 _SECOND_TRIP = frozenset({"reset again", "tripped", "won't start"})
-
-
-def may_be_an_answer(question: Question, said: Remark) -> bool:
-    """Whether such a remark is heard in answers: power that is on tells of danger, but where it is switched on."""
-    if said.about == "misread" and question.asking.startswith(_READ_BY_A_METER):
-        return False  # what a meter missed there is what somebody dies of
-    asked_for = (said.about == "live" and question.asking == "control_power_on") or (
-        said.about == "alarm" and "relief" in question.about  # it must be open there
-    )
-    return said.about in HEARD_IN_ANSWERS | _NOW_AND_THEN or asked_for
 
 
 def _all_the_same(call: Conversation, question: Question, heard: Heard, beside: str) -> Meaning | None:
@@ -345,14 +330,6 @@ _NONE_FITTED = re.compile(
 """That there is nothing to take out."""
 
 
-_ONLY_SOMEBODY = re.compile(
-    r"\b(?:just|only|but|except|bar|besides|apart from|save)(?: for)?"
-    r" (?:(?:the|my|a|an|one|that|this|his|her|some|our|old|night) )*"
-    r"(?:kids?|child|children|boys?|lads?|girls?|lass|apprentice|helper|mate|partner|manager|cleaners?|guard|watchman|customers?"
-    r"|shoppers?|wom[ae]n|lady|m[ae]n|guys?|fella|fellow|people|folks?|crew|stockers?|baker|butcher|dog|cat)\b"
-    r"(?! (?:who |that )?(?:left|went|moved|stepped|has gone|is gone|and me\b))"
-)
-"""Beside "clear": of all but one."""
 _YES_BUT_ELSEWHERE = re.compile(
     r"\b(?:over|down|up|out) (?:there|yonder)\b|\b(?:it|that|they) (?:was|were)\b|\b(?:other|another|neighbou?r\w*) \w+"
     r"|\b(?:yesterday|earlier|last week|this morning)\b"

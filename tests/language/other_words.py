@@ -7,11 +7,11 @@ procedure by several who saw its questions and what may be answered, and nothing
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.call.watched import HEARD_IN_ANSWERS, may_be_an_answer
 from assistant.language.by_example import by_example, unless_unlike
 from assistant.language.by_sense import doubted, over_a_remark, surer, unless_strange
 from assistant.language.grammar import commas_apart
 from assistant.language.guess import guessed
+from assistant.language.heard_in_answers import HEARD_IN_ANSWERS, may_be_an_answer
 from assistant.language.meaning import DONE_AND_SAFE, Answer, AskFor, Command, Meaning, NotUnderstood, Remark
 from assistant.language.number_left import number_left
 from assistant.language.pieces import understand_in_pieces
