@@ -3,6 +3,8 @@ answered behind the no to "is something not safe?": as callers of Scotland, Texa
 
 import pytest
 
+from assistant.language.meaning import Confirmed, Question
+from assistant.language.pieces import understand_in_pieces
 from tests.language.other_words import _said, _told
 from tests.test_said_not_safe import standing_at
 
@@ -175,3 +177,30 @@ def test_a_no_with_the_other_word_puts_right_what_was_asked_back(said):
     talk = standing_at(FAULT, "machine_look").hear("Reset intact", "Head fan I can see it spinning, air is coming")
     assert talk.said.endswith("Head fan stopped. Correct?")
     assert talk.hear(said).readings["head_fan_running"] == "yes"
+
+
+def test_correct_with_the_tag_is_a_yes_and_no_amps():
+    asked = Question("confirm", of="panel_tag", value="a two", local={"panel_tag": {"a two": "a two"}})
+    assert understand_in_pieces(asked, "Correct, a two") == Confirmed(True)
+
+
+def test_three_quarters_of_an_hour_are_no_three_machines():
+    said = ("Low - no, give over, it's the high pressure lamp that's lit, just the one gone off, about three quarters of an hour "
+            "since by the alarm log")  # fmt: skip
+    talk = standing_at(FAULT, "how_many_off").hear(said)
+    assert talk.readings["tripped_count"] == 1.0
+    assert talk.readings["protection_shown"] == "high pressure"
+
+
+def test_a_lock_that_never_came_off_is_on():
+    talk = standing_at(FAULT, "dead_power").hear("Understood, my hands are out, the main lock never came off")
+    assert "treat it as live" not in talk.said
+
+
+@pytest.mark.parametrize(("step", "said", "id_"), [
+    ("clear", "clear, tools next", "others_clear"), ("unlock", "took it off, put it back", "lock_removed"),
+    ("lock", "locked, tag next", "locked_out"),
+    ("fit", "detector's quiet, fan's winding down, kim knows, gear's on", "fit_to_start"),
+])  # fmt: skip
+def test_what_is_half_done_is_asked_back(step, said, id_):
+    assert standing_at(FAULT, step).hear(said).readings.get(id_) is not True

@@ -57,6 +57,8 @@ _YES_AGAIN = re.compile(
     r"(?:(?:yes|yeah|yep|yup|aye|sure|okay|affirmative|right|correct|exactly|absolutely|it is|that's it|that's right)"
     r"(?: (?:sir|ma'am|mate|boss|man|please|indeed|it is|that's it|that's right))*[ ,]*)+"
 )
+_CORRECT = re.compile(r"^\s*(?:that's |that is |it's |ha |yes )*correct\s*,\s*", re.IGNORECASE)
+"""Parted by a comma it agrees: "correct, a three" puts no amps of line A right."""
 _YES_AND = re.compile(
     r"^(?P<yes>yes|yeah|yep|yup|aye|affirmative|sure|okay)[ ,]+(?:please )?(?:skip (?:it|this|that)|close(?: it| the call)?"
     r"|finish(?: it| the job)?|end it|seal it)(?: please)?[ .!]*$",
@@ -77,7 +79,7 @@ def at_first(question: Question, words: str) -> str:
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
     words = _A_MINUTE.sub("", words)
     if question.asking == "confirm":
-        words = _AGREED.sub("yes", words)
+        words = _AGREED.sub("yes", _CORRECT.sub("yes , ", words))
         words = _YES_AND.sub(r"\g<yes>", words) if question.of != "said so" else words  # no yes to a doubt about safety
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
     words = _AND_IT_RUNS.sub("", words) if "reset" in question.go_ahead else words

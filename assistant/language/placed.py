@@ -63,6 +63,7 @@ _NO_FIGURE = re.compile(
     rf"|\b(?:all|other|those|these) (?:two|three|four|five|six)\b(?! (?:{_WORDS})\b)"
     r"|\bwi(?:th|') one (?:machine|compressor|unit|fan)\b"
     r"|\b(?:phase|fuse|leg|l|number|compressor|machine) (?:one|two|three|four|five|six)\b"
+    r"|\b(?:one|two|three) quarters?\b"
     r"|\bset point\b|\b(?:this|that|the) point\b"
 )
 """A "one" that is no number, a pair of lines, and what has a number for a name."""

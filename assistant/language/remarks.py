@@ -153,8 +153,8 @@ _LOCK_STAYS = re.compile(
 )
 """Nobody took it off: "don't take the lock off"."""
 _NEVER_OFF = re.compile(
-    r"^(?:(?:no|yes|yeah|well|and) )*(?:me|my|the)(?: own)? (?:pad)?lock(?:'s| has)? (?:never|not) (?:come|came|been|gone|moved)"
-    r" off\b(?!.*\b(?:but|until|till|except)\b)"
+    r"^(?:(?!\b(?:pad)?lock\b).)*\b(?:me|my|the)(?: own| main| big)? (?:pad)?lock(?:'s| has)? (?:never|not)"
+    r" (?:come|came|been|gone|moved) off\b(?!.*\b(?:but|until|till|except)\b)"
 )
 _EMERGENCY = re.compile(
     r"\bemergency\b(?! (?:panel|board|lights?|lighting|lamp|exit|door|generator|circuit|supply|feed|battery|number)\b)"
