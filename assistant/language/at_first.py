@@ -68,6 +68,15 @@ _YES_AND = re.compile(
 _SO_IT_IS = re.compile(r"\bthat(?:'s| is) (?:correct|right|so)\b", re.IGNORECASE)
 
 
+def agreed_first(question: Question, words: str) -> str:
+    """To what was asked back, a "correct" that a comma parts as the yes that it is.
+
+    >>> agreed_first(Question("confirm", of="panel_tag"), "Correct, a three")
+    'yes , a three'
+    """
+    return _CORRECT.sub("yes , ", words) if question.asking == "confirm" and question.of != "said so" else words
+
+
 def at_first(question: Question, words: str) -> str:
     """The words as they are looked at first.
 
@@ -79,7 +88,7 @@ def at_first(question: Question, words: str) -> str:
     words = burnt_part(_FULL_STOP.sub(" , ", at_once_plainly(words)))
     words = _A_MINUTE.sub("", words)
     if question.asking == "confirm":
-        words = _AGREED.sub("yes", _CORRECT.sub("yes , ", words))
+        words = _AGREED.sub("yes", words)
         words = _YES_AND.sub(r"\g<yes>", words) if question.of != "said so" else words  # no yes to a doubt about safety
         words = "yes" if _YES_AGAIN.fullmatch(words.lower()) else words
     words = _AND_IT_RUNS.sub("", words) if "reset" in question.go_ahead else words

@@ -10,7 +10,7 @@ from assistant.language.another_machine import of_another_machine
 from assistant.language.answering import SENTENCES
 from assistant.language.as_asked import as_asked
 from assistant.language.asides import harmless, put_off, steered, steers, still_at_it, strictly, told_beside, without_waiting
-from assistant.language.at_first import after_the_wait, answered_before_it_asks, at_first, before_the_question
+from assistant.language.at_first import after_the_wait, agreed_first, answered_before_it_asks, at_first, before_the_question
 from assistant.language.at_the_contacts import not_none, one_contact, the_open_one
 from assistant.language.beside_it import done_alone, reason_apart
 from assistant.language.breath import both_alike, by_legs
@@ -125,6 +125,7 @@ def _names_unasked(question: Question, words: str) -> bool:
 
 
 def _understood_whole(question: Question, words: str) -> Meaning:
+    words = agreed_first(question, words)
     text = normalise(words)
     if (plain := plainly_so(question, text)) is not None:
         return plain
