@@ -5,7 +5,7 @@ import pytest
 
 from assistant.language.meaning import Confirmed, Question
 from assistant.language.pieces import understand_in_pieces
-from tests.language.other_words import _said, _told
+from tests.language.other_words import comes_to, heard_as
 from tests.test_said_not_safe import standing_at
 
 FAULT = "injection_coil_failed"
@@ -121,7 +121,7 @@ def test_few_words_are_asked_back_where_they_can_only_mean_that():
     ("bypass_out", "bridge gone, wiring like before", "jumper_removed=true"), ("clamp_off", "clamp's in the bag", "go"),
 ])  # fmt: skip
 def test_few_words_that_can_only_mean_the_deed_are_it(step, said, meaning):
-    assert _told(step, said, _said(step, said)) == (meaning, False)
+    assert comes_to(step, said, heard_as(step, said)) == (meaning, False)
 
 
 @pytest.mark.parametrize(("step", "said", "id_"), [
@@ -151,7 +151,7 @@ def test_a_yes_with_a_condition_seals_nothing(said):
 
 def test_wrong_terminal_and_then_the_right_one_is_a_reading():
     said = "i had it on the wrong side of the coil, okay, i'm at the inlet, a hundred and two"
-    assert _told("high_air", said, _said("high_air", said))[0] == "ambient_temperature=102"
+    assert comes_to("high_air", said, heard_as("high_air", said))[0] == "ambient_temperature=102"
 
 
 @pytest.mark.parametrize(("step", "said", "choice"), [
@@ -159,7 +159,7 @@ def test_wrong_terminal_and_then_the_right_one_is_a_reading():
     ("high_reclaim", "on, nope, wrong screen, that's the dehumidifier, the reclaim page says off and the valve agrees", "off"),
 ])  # fmt: skip
 def test_of_two_choices_the_one_that_stands_is_asked_back(step, said, choice):
-    told, _ = _told(step, said, _said(step, said))
+    told, _ = comes_to(step, said, heard_as(step, said))
     assert told.endswith(f"={choice}")
 
 
@@ -204,3 +204,12 @@ def test_a_lock_that_never_came_off_is_on():
 ])  # fmt: skip
 def test_what_is_half_done_is_asked_back(step, said, id_):
     assert standing_at(FAULT, step).hear(said).readings.get(id_) is not True
+
+
+@pytest.mark.parametrize(("said", "volts"), [("no, four five five", 455.0), ("no, one one one", 111.0)])
+def test_a_figure_said_once_more_is_another_figure_of_the_number(said, volts):
+    asked = Question("confirm", of="chain_point.supply", value=450.0)
+    meaning = understand_in_pieces(asked, said)
+    assert isinstance(meaning, Confirmed)
+    assert meaning.instead is not None
+    assert meaning.instead.value == volts

@@ -8,12 +8,12 @@ from assistant.language.elapsed import minutes_ago
 from assistant.language.meaning import AskFor, Command, Part, Question
 from assistant.language.numbers import words as words_of
 from assistant.language.phrasebook import tagged
-from assistant.language.quantities import NUMBER_KINDS, asked_back, reading
+from assistant.language.quantities import BETWEEN, NUMBER_KINDS, asked_back, reading
 from assistant.language.vocabulary import Entry, vocabulary
 
 SENTENCES = {
     "number": "Say the number.", "low_impedance": "Ghost voltage. Measure again on low impedance.",
-    "between": "Between what and what?", "inches": "How many inches?", 
+    "between": BETWEEN, "inches": "How many inches?", 
     "over_140": "Over one forty. Say the number.",
     "over_ten": "Over ten. Say the number.", "count": "How many?", "pounds": "How many pounds?",
     "weigh": "Weigh it, then say the number.", "pairs": "Say all three pairs.",

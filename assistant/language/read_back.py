@@ -5,6 +5,7 @@ import re
 from assistant.language.answering import SENTENCES, one
 from assistant.language.both_ends import trimmed
 from assistant.language.correcting import by_name
+from assistant.language.lone_numbers import FIGURES
 from assistant.language.meaning import AskFor, Command, Confirmed, Meaning, NotUnderstood, Part, Question
 from assistant.language.offered import offered
 from assistant.language.phrasebook import tagged
@@ -56,7 +57,8 @@ _NO = re.compile(
     r"(?:arre |oh )?(?:no|nope|wrong)(?: (?:no|nope|sir|ma'am|boss|mate|love|pal|man)\b)*"
     r"(?: it's| it is| that's| i said| make it)? (.+)"
 )
-_TWICE = re.compile(r"\b(\w+) \1$")
+_TWICE = re.compile(rf"\b(?!(?:{'|'.join(sorted(FIGURES))})\b)(\w+) \1$")
+"""A word said once more; of a number each figure counts: "four five five"."""
 _MEANT = re.compile(r"(?:(?:no|sorry|wait|oh) )*(?:correction|scratch that|make (?:it|that)|i meant?(?: to say)?)(?: it's)? (.+)")
 """The same where no number is asked for."""
 

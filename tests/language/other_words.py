@@ -35,8 +35,8 @@ def only_sounding() -> list[tuple[str, str]]:
 
 def becomes(step: str, meaning: str, words: str) -> str:
     """What becomes of a sentence."""
-    said = _said(step, words)
-    told, asked = _told(step, words, said)
+    said = heard_as(step, words)
+    told, asked = comes_to(step, words, said)
     if meaning == "-":
         return OTHER if told and not asked and not told.startswith("command") else NOT
     if not told or told.startswith(("command", "correct")):
@@ -45,7 +45,7 @@ def becomes(step: str, meaning: str, words: str) -> str:
     return (BACK if right else WRONGLY) if asked else (AT_ONCE if right else OTHER)
 
 
-def _said(step: str, words: str) -> Meaning:
+def heard_as(step: str, words: str) -> Meaning:
     asked = question(step)
     said = understand_in_pieces(asked, commas_apart(words.lower()))
     if isinstance(said, Remark) and may_be_an_answer(asked, said):
@@ -68,7 +68,7 @@ def _said(step: str, words: str) -> Meaning:
     return doubted(asked, words.lower(), unless_strange(asked, words.lower(), said, words.lower()))
 
 
-def _told(step: str, words: str, said: Meaning) -> tuple[str, bool]:
+def comes_to(step: str, words: str, said: Meaning) -> tuple[str, bool]:
     """What it comes to, as a table has it, and whether it is asked back first; empty for nothing."""
     if isinstance(said, AskFor):
         told = "go" if said.say == DONE_AND_SAFE else f"tell={said.pending}" if STEPS[step].tells and said.pending else ""
